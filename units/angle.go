@@ -1,0 +1,32 @@
+package units
+
+// AngleUnit is a unit of angle. There are no radians among them: no decimal number of
+// degrees is a decimal number of radians.
+type AngleUnit uint8
+
+// The units of angle.
+const (
+	Degree     AngleUnit = iota // °
+	Revolution                  // rev: a full turn, 360°
+)
+
+var angleKind = newKind("angle", "AngleUnit", []row{
+	Degree: {symbol: "°", name: "degree", num: 1, den: 1, ucum: "deg", rec20: "DD",
+		spellings: []string{"deg", "degs"}},
+	Revolution: {symbol: "rev", name: "revolution", num: 360, den: 1, ucum: "circ", rec20: "M44",
+		spellings: []string{"turn", "turns", "r", "revs"}},
+})
+
+func (u AngleUnit) kind() *kind { return angleKind }
+
+// String is the unit's symbol; "AngleUnit(99)" for a value that is none of the constants.
+func (u AngleUnit) String() string { return angleKind.symbol(uint8(u)) }
+
+// Of is a whole number of the unit: Degree.Of(3).
+func (u AngleUnit) Of(magnitude int64) Angle { return of(magnitude, u) }
+
+// ParseAngle reads an angle; see [Parse] for the grammar and the errors.
+func ParseAngle(text string) (Angle, error) { return Parse[AngleUnit](text) }
+
+// MustParseAngle is ParseAngle for constants in a program; it panics on an error.
+func MustParseAngle(text string) Angle { return MustParse[AngleUnit](text) }

@@ -1,0 +1,134 @@
+package units
+
+import (
+	"bytes"
+	"encoding/json"
+	"errors"
+	"io"
+)
+
+// AppendText appends the canonical text, "220 in-lb", which [Parse] reads back to the same
+// quantity with the same places.
+//
+// Errors: *UnitError where the unit is none of the kind's.
+func (q Quantity[U]) AppendText(dst []byte) ([]byte, error) {
+	if !q.Valid() {
+		return dst, q.unit.kind().unknown(uint8(q.unit))
+	}
+	return q.append(dst), nil
+}
+
+// MarshalText is [Quantity.AppendText] into a new slice.
+func (q Quantity[U]) MarshalText() ([]byte, error) { return q.AppendText(nil) }
+
+// UnmarshalText reads what [Parse] reads; on an error q stays as it was.
+func (q *Quantity[U]) UnmarshalText(text []byte) error {
+	parsed, err := Parse[U](clip(text))
+	if err == nil {
+		*q = parsed
+	}
+	return err
+}
+
+// clip makes a string of no more than a parser needs to refuse it.
+func clip(text []byte) string { return string(text[:min(len(text), maxText+1)]) }
+
+// MarshalJSON writes an object of two strings, {"value":"220","unit":"in-lb"}: a bare number
+// would lose the unit, and its places.
+//
+// Errors: *UnitError where the unit is none of the kind's.
+func (q Quantity[U]) MarshalJSON() ([]byte, error) {
+	if !q.Valid() {
+		return nil, q.unit.kind().unknown(uint8(q.unit))
+	}
+	return appendJSON(q.num, q.unit.String()), nil
+}
+
+func appendJSON(n number, symbol string) []byte {
+	dst := append(make([]byte, 0, 64), `{"value":"`...)
+	dst = append(n.appendTo(dst), `","unit":"`...)
+	dst = append(dst, symbol...) // no symbol has a character that JSON escapes; a test says so
+	return append(dst, `"}`...)
+}
+
+// UnmarshalJSON reads the object that MarshalJSON writes, or a string such as "220 in-lb"; a bare
+// number, null, an unknown key and a key given twice are refused. On an error q stays as it was.
+func (q *Quantity[U]) UnmarshalJSON(data []byte) error {
+	var none U
+	k := none.kind()
+	text, err := k.textOfJSON(data)
+	if err != nil {
+		return err
+	}
+	parsed, err := Parse[U](text)
+	if err == nil {
+		*q = parsed
+	}
+	return err
+}
+
+// textOfJSON reduces the two accepted forms to the text grammar.
+func (k *kind) textOfJSON(data []byte) (string, error) {
+	refuse := func(problem string) (string, error) {
+		s := k.rows[0].symbol
+		return "", NewParseError(k.name+" in JSON", clip(data), 0, problem,
+			`a string "30 `+s+`" or an object {"value":"30","unit":"`+s+`"}`, ErrSyntax)
+	}
+	if len(data) > 8*maxText {
+		return refuse("too long")
+	}
+	data = bytes.TrimSpace(data)
+	if len(data) == 0 {
+		return refuse("nothing there")
+	}
+	switch data[0] {
+	case '"':
+		var text string
+		if json.Unmarshal(data, &text) != nil {
+			return refuse("not a JSON string")
+		}
+		return text, nil
+	case '{':
+	case 'n':
+		return refuse("null is no quantity")
+	default:
+		return refuse("a number without its unit, or something else that is neither string nor object")
+	}
+	fields := map[string]string{}
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.Token() // the brace
+	for d.More() {
+		key, err := d.Token()
+		if err != nil {
+			return refuse("not valid JSON")
+		}
+		value, err := d.Token()
+		if err != nil {
+			return refuse("not valid JSON")
+		}
+		name, _ := key.(string)
+		text, isText := value.(string)
+		_, twice := fields[name]
+		switch {
+		case twice:
+			return refuse("the key " + quoted(name) + " stands twice")
+		case name != "value" && name != "unit":
+			return refuse("the key " + quoted(name) + " is unknown")
+		case !isText:
+			return refuse("the " + name + " is not a string")
+		}
+		fields[name] = text
+	}
+	if _, err := d.Token(); err != nil {
+		return refuse("not valid JSON")
+	}
+	if _, err := d.Token(); !errors.Is(err, io.EOF) {
+		return refuse("something stands behind the object")
+	}
+	value, hasValue := fields["value"]
+	unit, hasUnit := fields["unit"]
+	if !hasValue || !hasUnit {
+		return refuse("the value or the unit is missing")
+	}
+	return value + " " + unit, nil
+}

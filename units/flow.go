@@ -1,0 +1,44 @@
+package units
+
+// FlowUnit is a unit of volume flow.
+type FlowUnit uint8
+
+// The units of volume flow.
+const (
+	LitrePerMinute        FlowUnit = iota // L/min
+	LitrePerHour                          // L/h
+	USGallonPerMinute                     // US gal/min
+	USGallonPerHour                       // US gal/h
+	ImperialGallonPerHour                 // imp gal/h
+)
+
+var flowKind = newKind("volume flow", "FlowUnit", []row{
+	LitrePerMinute: {symbol: "L/min", name: "litre per minute", num: 1, den: 1, ucum: "L/min", rec20: "L2",
+		spellings: []string{"l/min", "lpm", "liter·per·minute", "liters·per·minute", "litres·per·minute"}},
+	LitrePerHour: {symbol: "L/h", name: "litre per hour", num: 1, den: 60, ucum: "L/h", rec20: "E32",
+		spellings: []string{"l/h", "l/hr", "lph", "liter·per·hour", "liters·per·hour", "litres·per·hour"}},
+	USGallonPerMinute: {symbol: "US gal/min", name: "US gallon per minute", num: 231 * inch * inch * inch, den: 1e9, ucum: "[gal_us]/min", rec20: "G2",
+		spellings: []string{"us·gal/min", "us·gpm", "usgpm"}},
+	USGallonPerHour: {symbol: "US gal/h", name: "US gallon per hour", num: 231 * inch * inch * inch, den: 60 * 1e9, ucum: "[gal_us]/h", rec20: "G50",
+		spellings: []string{"us·gal/h", "us·gal/hr", "us·gph", "usgph"}},
+	ImperialGallonPerHour: {symbol: "imp gal/h", name: "imperial gallon per hour", num: impGallon, den: 60 * 1e5, ucum: "[gal_br]/h", rec20: "K27",
+		spellings: []string{"imp·gal/h", "imp·gal/hr", "imp·gph", "uk·gal/h"}},
+},
+	trap{spelling: "gpm", candidates: []string{"US gal/min", "imperial gallons per minute"}, why: "doesn't say whose gallon"},
+	trap{spelling: "gph", candidates: []string{"US gal/h", "imp gal/h"}, why: "doesn't say whose gallon"},
+	trap{spelling: "gal/min", candidates: []string{"US gal/min", "imperial gallons per minute"}, why: "doesn't say whose gallon"},
+	trap{spelling: "gal/h", candidates: []string{"US gal/h", "imp gal/h"}, why: "doesn't say whose gallon"})
+
+func (u FlowUnit) kind() *kind { return flowKind }
+
+// String is the unit's symbol; "FlowUnit(99)" for a value that is none of the constants.
+func (u FlowUnit) String() string { return flowKind.symbol(uint8(u)) }
+
+// Of is a whole number of the unit: LitrePerMinute.Of(3).
+func (u FlowUnit) Of(magnitude int64) Flow { return of(magnitude, u) }
+
+// ParseFlow reads a volume flow; see [Parse] for the grammar and the errors.
+func ParseFlow(text string) (Flow, error) { return Parse[FlowUnit](text) }
+
+// MustParseFlow is ParseFlow for constants in a program; it panics on an error.
+func MustParseFlow(text string) Flow { return MustParse[FlowUnit](text) }

@@ -1,0 +1,180 @@
+package units
+
+import (
+	"math/bits"
+	"strconv"
+	"sync"
+)
+
+// A row of a kind's table: all that is known about one unit. The tables drive parsing, printing,
+// codes, documentation and tests; nothing about a unit stands anywhere else.
+type row struct {
+	symbol   string // how it is printed, and always read back
+	name     string // in words
+	num, den uint64 // this unit, in units of the kind's first row, exactly
+	ucum     string // UCUM case-sensitive code, "" where there is none
+	rec20    string // UN/CEFACT Recommendation 20 code, "" where there is none
+	// spellings are further ways to write it, as fold leaves them: a "·" stands for any dot,
+	// hyphen, blank or asterisk between words. Letter case is ignored, but for spellings that
+	// begin with "=", which are taken to the letter.
+	spellings []string
+}
+
+// kind is one kind of quantity with its units.
+type kind struct {
+	name   string // "torque"
+	typ    string // "TorqueUnit"
+	rows   []row
+	traps  []trap
+	ratios []ratio // len(rows)²: from row i to row j at i·len(rows)+j
+	once   sync.Once
+	index  map[string]entry
+}
+
+// trap is a spelling that must not be guessed at, with the reason or the choices.
+type trap struct {
+	spelling   string
+	candidates []string // symbols of units of this kind, or words
+	why        string
+}
+
+// ratio is num/den·10^exp10 in lowest terms; den has no factor 2 or 5, so that a division by it
+// ends exactly when den is 1.
+type ratio struct {
+	num, den uint64
+	exp10    int8
+}
+
+// newKind works out every pair of a table once.
+func newKind(name, typ string, rows []row, traps ...trap) *kind {
+	k := &kind{name: name, typ: typ, rows: rows, traps: traps}
+	k.ratios = make([]ratio, len(rows)*len(rows))
+	for i, from := range rows {
+		for j, to := range rows {
+			k.ratios[i*len(rows)+j] = newRatio(from, to)
+		}
+	}
+	return k
+}
+
+// newRatio is from/to. Both fractions are small enough that nothing passes 64 bits; a test holds
+// every pair of every table against math/big.
+func newRatio(from, to row) ratio {
+	a, b := lowest(from.num, to.num)
+	c, d := lowest(to.den, from.den)
+	a, d = lowest(a, d)
+	c, b = lowest(c, b)
+	num, den, exp10 := a*c, d*b, 0
+	// Move twos and fives out of the denominator, tens out of the numerator.
+	for ; den%10 == 0; den /= 10 {
+		exp10--
+	}
+	for ; den%2 == 0; den /= 2 {
+		num *= 5
+		exp10--
+	}
+	for ; den%5 == 0; den /= 5 {
+		num *= 2
+		exp10--
+	}
+	for ; num%10 == 0; num /= 10 {
+		exp10++
+	}
+	return ratio{num, den, int8(exp10)}
+}
+
+func lowest(a, b uint64) (uint64, uint64) {
+	g := gcd(a, b)
+	return a / g, b / g
+}
+
+// gcd is Stein's, on positive words.
+func gcd(a, b uint64) uint64 {
+	twos := bits.TrailingZeros64(a | b)
+	a >>= bits.TrailingZeros64(a)
+	for b != 0 {
+		b >>= bits.TrailingZeros64(b)
+		if a > b {
+			a, b = b, a
+		}
+		b -= a
+	}
+	return a << twos
+}
+
+// ratio from unit i to unit j; not ok where either is no unit of this kind.
+func (k *kind) ratio(i, j uint8) (ratio, bool) {
+	n := len(k.rows)
+	if int(i) >= n || int(j) >= n {
+		return ratio{num: 1, den: 1}, false
+	}
+	return k.ratios[int(i)*n+int(j)], true
+}
+
+func (k *kind) has(u uint8) bool { return int(u) < len(k.rows) }
+
+// symbol never fails: a unit out of range prints as what it is.
+func (k *kind) symbol(u uint8) string {
+	if k.has(u) {
+		return k.rows[u].symbol
+	}
+	return k.typ + "(" + strconv.Itoa(int(u)) + ")"
+}
+
+// inRange reports whether n of unit u stays below 10^24 of the kind's first unit.
+func (k *kind) inRange(n number, u uint8) bool {
+	if n.coef.digits()-int(n.places) <= maxWhole-12 { // no unit is as large as 10^12 of the first
+		return true
+	}
+	r, ok := k.ratio(u, 0)
+	limit := number{coef: pow10wide[maxWhole]}
+	n.neg = false
+	return ok && n.cmpScaled(limit, r) < 0
+}
+
+// entry is what a spelling stands for.
+type entry struct {
+	unit  uint8
+	exact bool // only with its letters as they are
+	trap  *trap
+}
+
+// lookup finds a unit by how somebody wrote it.
+func (k *kind) lookup(text string) (entry, bool) {
+	k.once.Do(k.buildIndex)
+	if e, ok := k.index[text]; ok { // canonical symbols, and spellings that fold to themselves
+		return e, true
+	}
+	folded := foldUnit(text)
+	if e, ok := k.index[folded]; ok {
+		return e, true
+	}
+	e, ok := k.index[lower(folded)]
+	return e, ok && !e.exact
+}
+
+func (k *kind) buildIndex() {
+	k.index = make(map[string]entry, 12*len(k.rows))
+	put := func(spelling string, e entry) {
+		if spelling[0] == '=' {
+			e.exact = true
+			spelling = spelling[1:]
+		}
+		if _, taken := k.index[spelling]; !taken {
+			k.index[spelling] = e
+		}
+	}
+	for i := range k.traps {
+		put(k.traps[i].spelling, entry{trap: &k.traps[i]})
+	}
+	for i, r := range k.rows {
+		e := entry{unit: uint8(i)}
+		put(r.symbol, e)
+		put("="+foldUnit(r.symbol), e)
+		for _, s := range r.spellings {
+			put(s, e)
+		}
+		put(lower(foldUnit(r.name)), e)
+		put(lower(foldUnit(r.name))+"s", e)
+	}
+}

@@ -1,0 +1,40 @@
+package units
+
+// LengthUnit is a unit of length.
+type LengthUnit uint8
+
+// The units of length.
+const (
+	Metre      LengthUnit = iota // m
+	Centimetre                   // cm
+	Millimetre                   // mm
+	Inch                         // in: 25.4 mm
+	Foot                         // ft: 12 in
+)
+
+var lengthKind = newKind("length", "LengthUnit", []row{
+	Metre: {symbol: "m", name: "metre", num: 1, den: 1, ucum: "m", rec20: "MTR",
+		spellings: []string{"meter", "meters"}},
+	Centimetre: {symbol: "cm", name: "centimetre", num: 1, den: 1e2, ucum: "cm", rec20: "CMT",
+		spellings: []string{"centimeter", "centimeters"}},
+	Millimetre: {symbol: "mm", name: "millimetre", num: 1, den: 1e3, ucum: "mm", rec20: "MMT",
+		spellings: []string{"millimeter", "millimeters"}},
+	Inch: {symbol: "in", name: "inch", num: inch, den: 1e4, ucum: "[in_i]", rec20: "INH",
+		spellings: []string{"inches", "\""}},
+	Foot: {symbol: "ft", name: "foot", num: 12 * inch, den: 1e4, ucum: "[ft_i]", rec20: "FOT",
+		spellings: []string{"feet", "'"}},
+})
+
+func (u LengthUnit) kind() *kind { return lengthKind }
+
+// String is the unit's symbol; "LengthUnit(99)" for a value that is none of the constants.
+func (u LengthUnit) String() string { return lengthKind.symbol(uint8(u)) }
+
+// Of is a whole number of the unit: Metre.Of(3).
+func (u LengthUnit) Of(magnitude int64) Length { return of(magnitude, u) }
+
+// ParseLength reads a length; see [Parse] for the grammar and the errors.
+func ParseLength(text string) (Length, error) { return Parse[LengthUnit](text) }
+
+// MustParseLength is ParseLength for constants in a program; it panics on an error.
+func MustParseLength(text string) Length { return MustParse[LengthUnit](text) }

@@ -1,0 +1,49 @@
+package units
+
+// MassUnit is a unit of mass. A mass is not what a scale in air shows.
+type MassUnit uint8
+
+// The units of mass.
+const (
+	Kilogram MassUnit = iota // kg
+	Gram                     // g
+	Tonne                    // t: 1000 kg
+	Pound                    // lb: avoirdupois
+	Ounce                    // oz: avoirdupois
+	ShortTon                 // short ton: 2000 lb
+	LongTon                  // long ton: 2240 lb
+)
+
+var massKind = newKind("mass", "MassUnit", []row{
+	Kilogram: {symbol: "kg", name: "kilogram", num: 1, den: 1, ucum: "kg", rec20: "KGM",
+		spellings: []string{"kgs", "kilo", "kilos"}},
+	Gram: {symbol: "g", name: "gram", num: 1, den: 1e3, ucum: "g", rec20: "GRM",
+		spellings: []string{"=gr", "gramme", "grammes"}},
+	Tonne: {symbol: "t", name: "tonne", num: 1e3, den: 1, ucum: "t", rec20: "TNE",
+		spellings: []string{"metric·ton", "metric·tons", "metric·tonne"}},
+	Pound: {symbol: "lb", name: "pound", num: pound, den: 1e8, ucum: "[lb_av]", rec20: "LBR",
+		spellings: []string{"lbs", "lbm"}},
+	Ounce: {symbol: "oz", name: "ounce", num: pound, den: 16 * 1e8, ucum: "[oz_av]", rec20: "ONZ",
+		spellings: []string{"ozs", "oz·av"}},
+	ShortTon: {symbol: "short ton", name: "short ton", num: 2000 * pound, den: 1e8, ucum: "[ston_av]", rec20: "STN",
+		spellings: []string{"us·ton", "us·tons", "net·ton"}},
+	LongTon: {symbol: "long ton", name: "long ton", num: 2240 * pound, den: 1e8, ucum: "[lton_av]", rec20: "LTN",
+		spellings: []string{"imperial·ton", "uk·ton", "gross·ton"}},
+},
+	trap{spelling: "ton", candidates: []string{"t", "short ton", "long ton"}, why: "doesn't say which ton"},
+	trap{spelling: "tons", candidates: []string{"t", "short ton", "long ton"}, why: "doesn't say which ton"},
+	trap{spelling: "fl·oz", why: "is a unit of volume"})
+
+func (u MassUnit) kind() *kind { return massKind }
+
+// String is the unit's symbol; "MassUnit(99)" for a value that is none of the constants.
+func (u MassUnit) String() string { return massKind.symbol(uint8(u)) }
+
+// Of is a whole number of the unit: Kilogram.Of(3).
+func (u MassUnit) Of(magnitude int64) Mass { return of(magnitude, u) }
+
+// ParseMass reads a mass; see [Parse] for the grammar and the errors.
+func ParseMass(text string) (Mass, error) { return Parse[MassUnit](text) }
+
+// MustParseMass is ParseMass for constants in a program; it panics on an error.
+func MustParseMass(text string) Mass { return MustParse[MassUnit](text) }

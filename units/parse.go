@@ -1,0 +1,265 @@
+package units
+
+import (
+	"strings"
+	"unicode/utf8"
+)
+
+// The grammar of a quantity:
+//
+//	quantity = [ sign ] digits [ "." digits ] [ blank ] unit
+//	         | [ sign ] "." digits [ blank ] unit
+//	sign     = "+" | "-" | "−"
+//
+// At most 34 significant digits and 60 places, at most 128 bytes in all. There are no thousands
+// separators, no decimal comma and no exponent: each would make a slip look like a number.
+
+const wantNumber = "plain digits with a point, such as 12.5"
+
+// Parse reads a number and a unit of kind U: "220 in-lb", "12.50 N·m", "1.5L". The number keeps
+// its places, the quantity its unit. Errors are *ParseError.
+func Parse[U Unit](text string) (Quantity[U], error) {
+	var none U
+	k := none.kind()
+	n, u, err := k.parse(text)
+	if err != nil {
+		return Quantity[U]{}, err
+	}
+	return Quantity[U]{num: n, unit: U(u)}, nil
+}
+
+// MustParse is Parse for constants in a program; it panics on an error.
+func MustParse[U Unit](text string) Quantity[U] {
+	q, err := Parse[U](text)
+	if err != nil {
+		panic(err)
+	}
+	return q
+}
+
+// ParseUnit reads a unit of kind U by any of its spellings. Errors are *ParseError.
+func ParseUnit[U Unit](text string) (U, error) {
+	var none U
+	k := none.kind()
+	if len(text) > maxText {
+		return 0, tooLong(k.name+" unit", text)
+	}
+	u, err := k.parseUnit(text, 0)
+	if err != nil {
+		err.What += " unit"
+		return 0, err
+	}
+	return U(u), nil
+}
+
+func tooLong(what, text string) *ParseError {
+	return NewParseError(what, text, maxText, "longer than 128 bytes", "a shorter text", ErrRange)
+}
+
+func (k *kind) parse(text string) (number, uint8, error) {
+	if len(text) > maxText {
+		return number{}, 0, tooLong(k.name, text)
+	}
+	start := skipBlank(text, 0)
+	n, end, problem := scanNumber(text, start)
+	if problem != nil {
+		problem.What, problem.Input = k.name, Cut(text)
+		return number{}, 0, problem
+	}
+	at := skipBlank(text, end)
+	u, err := k.parseUnit(text, at)
+	if err != nil {
+		return number{}, 0, err
+	}
+	if !k.inRange(n, u) {
+		return number{}, 0, NewParseError(k.name, text, start, "the number is too large",
+			"less than 10^24 "+k.rows[0].symbol, ErrRange)
+	}
+	return n, u, nil
+}
+
+// parseUnit reads text[at:], all of it but blanks behind it, as a unit.
+func (k *kind) parseUnit(text string, at int) (uint8, *ParseError) {
+	word := text[at:]
+	if e, ok := k.lookup(word); ok && e.trap == nil {
+		return e.unit, nil
+	}
+	word = strings.TrimRight(word, " \t\u00a0\u2009\u202f")
+	if word == "" {
+		return 0, NewParseError(k.name, text, at, "no unit", k.some(), ErrNoUnit)
+	}
+	e, ok := k.lookup(word)
+	if ok && e.trap == nil {
+		return e.unit, nil
+	}
+	if ok {
+		p := NewParseError(k.name, text, at, quoted(word)+" "+e.trap.why, "", ErrAmbiguous)
+		if len(e.trap.candidates) == 0 {
+			p.Err, p.Want = ErrOtherKind, k.some()
+		}
+		p.Candidates = e.trap.candidates
+		return 0, p
+	}
+	for _, other := range kinds() {
+		if _, ok := other.lookup(word); ok && other != k {
+			return 0, NewParseError(k.name, text, at, quoted(word)+" is a unit of "+other.name, k.some(), ErrOtherKind)
+		}
+	}
+	problem, want := quoted(word)+" is not a unit of "+k.name+" known here", k.some()
+	sentinel := ErrUnknownUnit
+	if c := word[0]; '0' <= c && c <= '9' || c == ',' || c == '.' {
+		problem, want, sentinel = "a second number where the unit should stand", wantNumber+", then a unit", ErrSyntax
+	}
+	return 0, NewParseError(k.name, text, at, problem, want, sentinel)
+}
+
+func quoted(word string) string { return `"` + Cut(word) + `"` }
+
+// some names a few units of the kind, for errors.
+func (k *kind) some() string {
+	names := make([]string, 0, 3)
+	for _, r := range k.rows[:min(3, len(k.rows))] {
+		names = append(names, r.symbol)
+	}
+	return "a unit such as " + strings.Join(names, ", ")
+}
+
+// skipBlank passes blanks of any width from position at.
+func skipBlank(text string, at int) int {
+	for at < len(text) {
+		if c := text[at]; c == ' ' || c == '\t' {
+			at++
+			continue
+		} else if c < utf8.RuneSelf {
+			break
+		}
+		r, size := utf8.DecodeRuneInString(text[at:])
+		if r != '\u00a0' && r != '\u2009' && r != '\u202f' {
+			break
+		}
+		at += size
+	}
+	return at
+}
+
+// scanNumber reads a number that starts at text[at] and says where it ends.
+func scanNumber(text string, at int) (n number, end int, problem *ParseError) {
+	bad := func(offset int, what, want string, err error) (number, int, *ParseError) {
+		return number{}, 0, &ParseError{Offset: offset, Problem: what, Want: want, Err: err}
+	}
+	neg := false
+	i := at
+	if i < len(text) {
+		switch {
+		case text[i] == '-':
+			neg = true
+			i++
+		case text[i] == '+':
+			i++
+		case strings.HasPrefix(text[i:], "−"):
+			neg = true
+			i += len("−")
+		}
+	}
+	first, point, significant := i, -1, 0
+	var small uint64 // the coefficient while it fits
+	wide := false
+	coef := u128{}
+scan:
+	for ; i < len(text); i++ {
+		c := text[i]
+		switch {
+		case '0' <= c && c <= '9':
+			if significant > 0 || c != '0' {
+				if significant++; significant > maxDigits {
+					return bad(i, "more than 34 significant digits", "at most 34", ErrRange)
+				}
+			}
+			if significant <= 19 {
+				small = small*10 + uint64(c-'0')
+				continue
+			}
+			if !wide {
+				wide, coef = true, u128{0, small}
+			}
+			coef, _ = coef.times(10).low128().plus(u128{0, uint64(c - '0')})
+		case c == '.' && point < 0 && i+1 < len(text) && '0' <= text[i+1] && text[i+1] <= '9':
+			point = i
+		default:
+			break scan
+		}
+	}
+	if !wide {
+		coef.lo = small
+	}
+	if i == first {
+		if i == len(text) {
+			return bad(i, "no number", wantNumber, ErrSyntax)
+		}
+		return bad(i, "no digit where the number should start", wantNumber, ErrSyntax)
+	}
+	places := 0
+	if point >= 0 {
+		places = i - point - 1
+	}
+	if places > maxPlaces {
+		return bad(point, "more than 60 places", "at most 60", ErrRange)
+	}
+	if i < len(text) {
+		switch c := text[i]; {
+		case c == ',':
+			p := &ParseError{Offset: i, Problem: "a comma in a number", Want: wantNumber, Err: ErrAmbiguous}
+			p.Candidates = []string{"a decimal comma", "a thousands separator"}
+			return number{}, 0, p
+		case (c == 'e' || c == 'E') && i+1 < len(text) && strings.IndexByte("+-0123456789", text[i+1]) >= 0:
+			return bad(i, "an exponent", "the digits written out", ErrSyntax)
+		case c == '.' && point < 0:
+			return bad(i, "no digit after the point", wantNumber, ErrSyntax)
+		case c == '.':
+			return bad(i, "a second point", wantNumber, ErrSyntax)
+		case c == '_' || c == '\'':
+			return bad(i, "a separator between digits", wantNumber, ErrSyntax)
+		}
+	}
+	return number{coef: coef, places: uint8(places)}.signed(neg), i, nil
+}
+
+// foldUnit brings the ways to join words and to write letters to one form: every run of blanks,
+// dots, hyphens and asterisks becomes "·", superscripts become digits, points behind an
+// abbreviation go.
+func foldUnit(text string) string {
+	var b strings.Builder
+	b.Grow(len(text) + 4)
+	join, last := false, rune(0)
+	for _, r := range text {
+		switch r {
+		case ' ', '\t', '\u00a0', '\u2009', '\u202f', '.', '*', '-', '·', '⋅', '•', '∙', '‧', '‐', '‑', '‒', '–', '—', '−', '×':
+			join = b.Len() > 0 && last != '/' && last != '('
+			continue
+		case '²':
+			r = '2'
+		case '³':
+			r = '3'
+		case 'º', '˚':
+			r = '°'
+		case 'μ':
+			r = 'µ'
+		case '″', '”':
+			r = '"'
+		case '′', '’':
+			r = '\''
+		}
+		if join {
+			if r != '/' && r != ')' {
+				b.WriteString("·")
+			}
+			join = false
+		}
+		b.WriteRune(r)
+		last = r
+	}
+	return b.String()
+}
+
+// lower is strings.ToLower for the letters that stand in units.
+func lower(text string) string { return strings.ToLower(text) }

@@ -1,0 +1,218 @@
+package units
+
+import (
+	"math/big"
+
+	"github.com/shopspring/decimal"
+)
+
+// TemperatureScale is a scale a thermometer can have.
+type TemperatureScale uint8
+
+// The scales. t/°C = (t/°F - 32)/1.8 and T/K = t/°C + 273.15 (NIST SP 811, App. B.9).
+const (
+	Celsius TemperatureScale = iota
+	Fahrenheit
+	Kelvin
+)
+
+// temperatureKind serves for spellings; scales have offsets, so its ratios say nothing.
+var temperatureKind = newKind("temperature", "TemperatureScale", []row{
+	Celsius: {symbol: "°C", name: "degree Celsius", num: 1, den: 1, ucum: "Cel", rec20: "CEL",
+		spellings: []string{"c", "degc", "deg·c", "degrees·celsius", "celsius"}},
+	Fahrenheit: {symbol: "°F", name: "degree Fahrenheit", num: 1, den: 1, ucum: "[degF]", rec20: "FAH",
+		spellings: []string{"f", "degf", "deg·f", "degrees·fahrenheit", "fahrenheit"}},
+	Kelvin: {symbol: "K", name: "kelvin", num: 1, den: 1, ucum: "K", rec20: "KEL"},
+})
+
+func (s TemperatureScale) String() string { return temperatureKind.symbol(uint8(s)) }
+
+// Of is a whole number of degrees on the scale: Celsius.Of(15). Below absolute zero it is
+// absolute zero's own impossible neighbour all the same: only parsing and [NewTemperature] refuse.
+func (s TemperatureScale) Of(degrees int64) Temperature {
+	return Temperature{num: of(degrees, KelvinDifference).num, scale: s}
+}
+
+// Temperature is a point on a scale, as somebody read it: 60 °C, 140.0 °F. A difference of two
+// points is a [TemperatureDifference], which has no offset. The zero value is 0 °C.
+type Temperature struct {
+	_     [0]func()
+	num   number
+	scale TemperatureScale
+}
+
+// offsets of the scales against absolute zero in kelvins of the scale's own size, and the size.
+func (s TemperatureScale) offset() (zero *big.Rat, size TemperatureDifferenceUnit) {
+	switch s {
+	case Fahrenheit:
+		return big.NewRat(45967, 100), FahrenheitDifference
+	case Kelvin:
+		return new(big.Rat), KelvinDifference
+	}
+	return big.NewRat(27315, 100), KelvinDifference
+}
+
+// NewTemperature makes a temperature of a decimal and a scale.
+//
+// Errors: *MagnitudeError (ErrRange) as [New], and below absolute zero; *UnitError for a scale
+// that is none of the constants.
+func NewTemperature(degrees decimal.Decimal, scale TemperatureScale) (Temperature, error) {
+	k := temperatureKind
+	if !k.has(uint8(scale)) {
+		return Temperature{}, k.unknown(uint8(scale))
+	}
+	n, ok := fromDecimal(degrees)
+	if !ok || !k.inRange(n, uint8(scale)) {
+		return Temperature{}, k.tooLarge(uint8(scale), degrees)
+	}
+	t := Temperature{num: n, scale: scale}
+	if t.absolute().Sign() < 0 {
+		return Temperature{}, &MagnitudeError{What: k.name, Unit: scale.String(), Digits: t.String(),
+			Problem: "below absolute zero", Want: "at least -273.15 °C", sentinel: ErrRange}
+	}
+	return t, nil
+}
+
+// ParseTemperature reads a temperature: "60 °C", "140F", "333.15 K". Errors are *ParseError, also
+// (ErrRange) below absolute zero.
+func ParseTemperature(text string) (Temperature, error) {
+	n, u, err := temperatureKind.parse(text)
+	if err != nil {
+		return Temperature{}, err
+	}
+	t := Temperature{num: n, scale: TemperatureScale(u)}
+	if t.absolute().Sign() < 0 {
+		return Temperature{}, NewParseError("temperature", text, 0, "below absolute zero", "at least -273.15 °C", ErrRange)
+	}
+	return t, nil
+}
+
+// MustParseTemperature is ParseTemperature for constants in a program; it panics on an error.
+func MustParseTemperature(text string) Temperature {
+	t, err := ParseTemperature(text)
+	if err != nil {
+		panic(err)
+	}
+	return t
+}
+
+// absolute is the temperature in kelvins, exactly.
+func (t Temperature) absolute() *big.Rat {
+	zero, size := t.scale.offset()
+	x := zero.Add(zero, t.num.rat())
+	return x.Mul(x, Factor(size, KelvinDifference))
+}
+
+// Scale is the scale as written.
+func (t Temperature) Scale() TemperatureScale { return t.scale }
+
+// Degrees is the number on its scale, with its places.
+func (t Temperature) Degrees() decimal.Decimal { return t.num.decimal() }
+
+// Valid reports whether the scale is one of the constants.
+func (t Temperature) Valid() bool { return temperatureKind.has(uint8(t.scale)) }
+
+// RatIn is the exact number of degrees on a scale.
+func (t Temperature) RatIn(scale TemperatureScale) *big.Rat {
+	if scale == t.scale {
+		return t.num.rat()
+	}
+	zero, size := scale.offset()
+	x := t.absolute()
+	x.Mul(x, Factor(KelvinDifference, size))
+	return x.Sub(x, zero)
+}
+
+// In is the same temperature on another scale, half-even to 34 digits.
+func (t Temperature) In(scale TemperatureScale) Temperature {
+	if scale == t.scale {
+		return t
+	}
+	n, _ := roundRat(t.RatIn(scale))
+	return Temperature{num: n, scale: scale}
+}
+
+// RoundIn converts and rounds in one step.
+func (t Temperature) RoundIn(scale TemperatureScale, places int, mode Rounding) Temperature {
+	n, _ := roundRatTo(t.RatIn(scale), places, mode)
+	return Temperature{num: n, scale: scale}
+}
+
+// Compare is -1, 0 or +1 as t is colder than, as warm as or warmer than u, exactly.
+func (t Temperature) Compare(u Temperature) int {
+	if t.scale == u.scale {
+		return t.num.cmp(u.num)
+	}
+	return t.absolute().Cmp(u.absolute())
+}
+
+// Equal reports whether both are the same temperature: 32 °F equals 0 °C.
+func (t Temperature) Equal(u Temperature) bool { return t.Compare(u) == 0 }
+
+// Less reports whether t is colder than u.
+func (t Temperature) Less(u Temperature) bool { return t.Compare(u) < 0 }
+
+// Sub is how much warmer t is than u, in degrees of t's scale, and whether that is exact.
+func (t Temperature) Sub(u Temperature) (TemperatureDifference, bool) {
+	_, size := t.scale.offset()
+	if size == KelvinDifference && t.scale == Celsius {
+		size = CelsiusDifference
+	}
+	x := t.RatIn(t.scale)
+	n, exact := roundRat(x.Sub(x, u.RatIn(t.scale)))
+	return TemperatureDifference{num: n, unit: size}, exact
+}
+
+// Add is t warmed by a difference, on t's scale, and whether that is exact.
+func (t Temperature) Add(d TemperatureDifference) (Temperature, bool) {
+	_, size := t.scale.offset()
+	x := d.RatIn(size)
+	if x == nil {
+		return t, false
+	}
+	n, exact := roundRat(x.Add(x, t.num.rat()))
+	return Temperature{num: n, scale: t.scale}, exact
+}
+
+// String is the number and the scale: "60 °C".
+func (t Temperature) String() string {
+	return string(append(append(t.num.appendTo(nil), ' '), t.scale.String()...))
+}
+
+// MarshalText writes the text that [ParseTemperature] reads back.
+func (t Temperature) MarshalText() ([]byte, error) {
+	if !t.Valid() {
+		return nil, temperatureKind.unknown(uint8(t.scale))
+	}
+	return []byte(t.String()), nil
+}
+
+// UnmarshalText reads what [ParseTemperature] reads; on an error t stays as it was.
+func (t *Temperature) UnmarshalText(text []byte) error {
+	parsed, err := ParseTemperature(clip(text))
+	if err == nil {
+		*t = parsed
+	}
+	return err
+}
+
+// MarshalJSON writes {"value":"60","unit":"°C"}.
+func (t Temperature) MarshalJSON() ([]byte, error) {
+	if !t.Valid() {
+		return nil, temperatureKind.unknown(uint8(t.scale))
+	}
+	return appendJSON(t.num, t.scale.String()), nil
+}
+
+// UnmarshalJSON reads that object or a string such as "60 °C"; on an error t stays as it was.
+func (t *Temperature) UnmarshalJSON(data []byte) error {
+	text, err := temperatureKind.textOfJSON(data)
+	if err != nil {
+		return err
+	}
+	parsed, err := ParseTemperature(text)
+	if err == nil {
+		*t = parsed
+	}
+	return err
+}

@@ -1,0 +1,57 @@
+package units
+
+// TorqueUnit is a unit of torque. A torque is not an energy: the joule is refused
+// (SI Brochure, 9th edition, §2.3.4).
+type TorqueUnit uint8
+
+// The units of torque.
+const (
+	NewtonMetre             TorqueUnit = iota // N·m
+	DecinewtonMetre                           // dN·m
+	CentinewtonMetre                          // cN·m
+	InchPound                                 // in-lb: inch times pound-force
+	FootPound                                 // ft-lb: foot times pound-force
+	InchOunce                                 // in-oz: inch times ounce-force
+	KilogramForceMetre                        // kgf·m
+	KilogramForceCentimetre                   // kgf·cm
+)
+
+var torqueKind = newKind("torque", "TorqueUnit", []row{
+	NewtonMetre: {symbol: "N·m", name: "newton metre", num: 1, den: 1, ucum: "N.m", rec20: "NU",
+		spellings: []string{"=Nm", "newton·meter", "newton·meters", "newtonmetre", "newtonmeter", "=N·m"}},
+	DecinewtonMetre: {symbol: "dN·m", name: "decinewton metre", num: 1, den: 10, ucum: "dN.m", rec20: "DN",
+		spellings: []string{"=dNm", "decinewton·meter"}},
+	CentinewtonMetre: {symbol: "cN·m", name: "centinewton metre", num: 1, den: 100, ucum: "cN.m", rec20: "J72",
+		spellings: []string{"=cNm", "=Ncm", "=N·cm", "centinewton·meter"}},
+	InchPound: {symbol: "in-lb", name: "inch-pound", num: pound * gravity * inch, den: 1e17, ucum: "[lbf_av].[in_i]", rec20: "F21",
+		spellings: []string{"in·lb", "in·lbs", "in·lbf", "lb·in", "lbf·in", "lbs·in", "inlb", "inlbs", "inlbf", "inch·pounds", "inch·lb", "inch·lbs", "pound·inch", "pound·inches", "lb/in"}},
+	FootPound: {symbol: "ft-lb", name: "foot-pound", num: 12 * pound * gravity * inch, den: 1e17, ucum: "[lbf_av].[ft_i]", rec20: "M92",
+		spellings: []string{"ft·lb", "ft·lbs", "ft·lbf", "lb·ft", "lbf·ft", "lbs·ft", "ftlb", "ftlbs", "ftlbf", "foot·pounds", "foot·lb", "foot·lbs", "pound·foot", "pound·feet", "lb/ft"}},
+	InchOunce: {symbol: "in-oz", name: "inch-ounce", num: pound * gravity * inch, den: 16 * 1e17, ucum: "[oz_av].[g].[in_i]", rec20: "L41",
+		spellings: []string{"in·oz", "in·ozf", "oz·in", "ozf·in", "ounce·inch", "ounce·inches", "inch·ounces"}},
+	KilogramForceMetre: {symbol: "kgf·m", name: "kilogram-force metre", num: gravity, den: 1e5, ucum: "kgf.m", rec20: "B38",
+		spellings: []string{"kgfm", "kg·m", "kgm", "kg/m", "kilogram·force·meter", "kilopond·metre", "kp·m", "m·kgf", "m·kg"}},
+	KilogramForceCentimetre: {symbol: "kgf·cm", name: "kilogram-force centimetre", num: gravity, den: 1e7, ucum: "kgf.cm", rec20: "",
+		spellings: []string{"kgfcm", "kg·cm", "kgcm", "kg/cm", "kilogram·force·centimeter", "kp·cm", "cm·kgf", "cm·kg"}},
+},
+	trap{spelling: "nm", candidates: []string{"N·m (newton metre)", "nanometre", "nautical mile"}, why: "is ambiguous in these letters"},
+	trap{spelling: "lb", candidates: []string{"in-lb", "ft-lb"}, why: "is a pound without a lever"},
+	trap{spelling: "lbs", candidates: []string{"in-lb", "ft-lb"}, why: "is a pound without a lever"},
+	trap{spelling: "lbf", candidates: []string{"in-lb", "ft-lb"}, why: "is a pound-force without a lever"},
+	trap{spelling: "j", why: "is the joule, a unit of energy; a torque is never given in it"},
+	trap{spelling: "joule", why: "is a unit of energy; a torque is never given in it"},
+	trap{spelling: "joules", why: "is a unit of energy; a torque is never given in it"})
+
+func (u TorqueUnit) kind() *kind { return torqueKind }
+
+// String is the unit's symbol; "TorqueUnit(99)" for a value that is none of the constants.
+func (u TorqueUnit) String() string { return torqueKind.symbol(uint8(u)) }
+
+// Of is a whole number of the unit: InchPound.Of(220).
+func (u TorqueUnit) Of(magnitude int64) Torque { return of(magnitude, u) }
+
+// ParseTorque reads a torque; see [Parse] for the grammar and the errors.
+func ParseTorque(text string) (Torque, error) { return Parse[TorqueUnit](text) }
+
+// MustParseTorque is ParseTorque for constants in a program; it panics on an error.
+func MustParseTorque(text string) Torque { return MustParse[TorqueUnit](text) }

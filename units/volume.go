@@ -1,0 +1,74 @@
+package units
+
+// VolumeUnit is a unit of volume. Gallons, quarts, pints and fluid ounces say whose.
+type VolumeUnit uint8
+
+// The units of volume.
+const (
+	CubicMetre         VolumeUnit = iota // m³
+	Litre                                // L
+	Millilitre                           // mL
+	CubicInch                            // in³
+	USGallon                             // US gal: 231 in³
+	USQuart                              // US qt: liquid quart
+	USPint                               // US pt: liquid pint
+	USFluidOunce                         // US fl oz
+	ImperialGallon                       // imp gal: 4.546 09 L
+	ImperialQuart                        // imp qt
+	ImperialPint                         // imp pt
+	ImperialFluidOunce                   // imp fl oz
+)
+
+var volumeKind = newKind("volume", "VolumeUnit", []row{
+	CubicMetre: {symbol: "m³", name: "cubic metre", num: 1, den: 1, ucum: "m3", rec20: "MTQ",
+		spellings: []string{"m3", "cubic·meter", "cubic·meters", "cu·m"}},
+	Litre: {symbol: "L", name: "litre", num: 1, den: 1e3, ucum: "L", rec20: "LTR",
+		spellings: []string{"=l", "liter", "liters", "ltr", "dm3"}},
+	Millilitre: {symbol: "mL", name: "millilitre", num: 1, den: 1e6, ucum: "mL", rec20: "MLT",
+		spellings: []string{"=ml", "milliliter", "milliliters", "cm3", "cc", "ccm"}},
+	CubicInch: {symbol: "in³", name: "cubic inch", num: inch * inch * inch, den: 1e12, ucum: "[in_i]3", rec20: "INQ",
+		spellings: []string{"in3", "cu·in", "cubic·inches", "cuin"}},
+	USGallon: {symbol: "US gal", name: "US gallon", num: 231 * inch * inch * inch, den: 1e12, ucum: "[gal_us]", rec20: "GLL",
+		spellings: []string{"u·s·gal", "gal·us", "us·gals", "usgal", "gal·(us)", "us·liquid·gallon", "usg"}},
+	USQuart: {symbol: "US qt", name: "US quart", num: 231 * inch * inch * inch, den: 4 * 1e12, ucum: "[qt_us]", rec20: "QTL",
+		spellings: []string{"u·s·qt", "qt·us", "us·qts", "us·liquid·quart", "qt·(us)"}},
+	USPint: {symbol: "US pt", name: "US pint", num: 231 * inch * inch * inch, den: 8 * 1e12, ucum: "[pt_us]", rec20: "PTL",
+		spellings: []string{"u·s·pt", "pt·us", "us·pts", "us·liquid·pint", "pt·(us)"}},
+	USFluidOunce: {symbol: "US fl oz", name: "US fluid ounce", num: 231 * inch * inch * inch, den: 128 * 1e12, ucum: "[foz_us]", rec20: "OZA",
+		spellings: []string{"us·fl·oz", "u·s·fl·oz", "fl·oz·us", "us·floz", "fl·oz·(us)"}},
+	ImperialGallon: {symbol: "imp gal", name: "imperial gallon", num: impGallon, den: 1e8, ucum: "[gal_br]", rec20: "GLI",
+		spellings: []string{"gal·imp", "imp·gals", "uk·gal", "uk·gallon", "gal·uk", "gal·(imp)", "gal·(uk)", "impgal"}},
+	ImperialQuart: {symbol: "imp qt", name: "imperial quart", num: impGallon, den: 4 * 1e8, ucum: "[qt_br]", rec20: "QTI",
+		spellings: []string{"qt·imp", "uk·qt", "qt·(imp)"}},
+	ImperialPint: {symbol: "imp pt", name: "imperial pint", num: impGallon, den: 8 * 1e8, ucum: "[pt_br]", rec20: "PTI",
+		spellings: []string{"pt·imp", "uk·pt", "uk·pint", "pt·(imp)"}},
+	ImperialFluidOunce: {symbol: "imp fl oz", name: "imperial fluid ounce", num: impGallon, den: 160 * 1e8, ucum: "[foz_br]", rec20: "OZI",
+		spellings: []string{"imp·fl·oz", "fl·oz·imp", "uk·fl·oz", "fl·oz·(imp)"}},
+},
+	trap{spelling: "gal", candidates: []string{"US gal", "imp gal"}, why: "doesn't say whose gallon"},
+	trap{spelling: "gals", candidates: []string{"US gal", "imp gal"}, why: "doesn't say whose gallon"},
+	trap{spelling: "gallon", candidates: []string{"US gal", "imp gal"}, why: "doesn't say whose gallon"},
+	trap{spelling: "gallons", candidates: []string{"US gal", "imp gal"}, why: "doesn't say whose gallon"},
+	trap{spelling: "qt", candidates: []string{"US qt", "imp qt"}, why: "doesn't say whose quart"},
+	trap{spelling: "quart", candidates: []string{"US qt", "imp qt"}, why: "doesn't say whose quart"},
+	trap{spelling: "quarts", candidates: []string{"US qt", "imp qt"}, why: "doesn't say whose quart"},
+	trap{spelling: "pt", candidates: []string{"US pt", "imp pt"}, why: "doesn't say whose pint"},
+	trap{spelling: "pint", candidates: []string{"US pt", "imp pt"}, why: "doesn't say whose pint"},
+	trap{spelling: "pints", candidates: []string{"US pt", "imp pt"}, why: "doesn't say whose pint"},
+	trap{spelling: "fl·oz", candidates: []string{"US fl oz", "imp fl oz"}, why: "doesn't say whose ounce"},
+	trap{spelling: "floz", candidates: []string{"US fl oz", "imp fl oz"}, why: "doesn't say whose ounce"},
+	trap{spelling: "oz", candidates: []string{"US fl oz", "imp fl oz", "oz, a mass"}, why: "doesn't say which ounce"})
+
+func (u VolumeUnit) kind() *kind { return volumeKind }
+
+// String is the unit's symbol; "VolumeUnit(99)" for a value that is none of the constants.
+func (u VolumeUnit) String() string { return volumeKind.symbol(uint8(u)) }
+
+// Of is a whole number of the unit: CubicMetre.Of(3).
+func (u VolumeUnit) Of(magnitude int64) Volume { return of(magnitude, u) }
+
+// ParseVolume reads a volume; see [Parse] for the grammar and the errors.
+func ParseVolume(text string) (Volume, error) { return Parse[VolumeUnit](text) }
+
+// MustParseVolume is ParseVolume for constants in a program; it panics on an error.
+func MustParseVolume(text string) Volume { return MustParse[VolumeUnit](text) }
