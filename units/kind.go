@@ -132,6 +132,17 @@ func (k *kind) inRange(n number, u uint8) bool {
 	return ok && n.cmpScaled(limit, r) < 0
 }
 
+// within is n, or the largest whole number of unit u that is in range.
+func (k *kind) within(n number, u uint8, exact bool) (number, bool) {
+	if k.inRange(n, u) {
+		return n, exact
+	}
+	r, _ := k.ratio(0, u)
+	last := number{coef: pow10wide[maxWhole].minus(u128{0, 1})}
+	last, _ = last.scaledTo(r, 0, ToNegativeInf)
+	return last.signed(n.neg), false
+}
+
 // entry is what a spelling stands for.
 type entry struct {
 	unit  uint8

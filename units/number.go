@@ -1,6 +1,7 @@
 package units
 
 import (
+	"cmp"
 	"math/big"
 	"math/bits"
 	"strconv"
@@ -11,8 +12,9 @@ import (
 // The bounds of every magnitude. They are limits of the door, not of taste: 34 digits take 113
 // bits, and nothing that passed the door can grow beyond them afterwards.
 const (
-	maxDigits = 34 // significant digits
-	maxPlaces = 60 // digits after the point
+	maxDigits = 34           // significant digits
+	maxPlaces = 60           // digits after the point
+	minPlaces = 1 - maxWhole // rounding to places left of the point stays within the bounds too
 	maxText   = 128
 	maxWhole  = 24 // |value| < 10^24 of the kind's first unit, so that every unit of the kind has room
 )
@@ -58,7 +60,7 @@ func (a number) cmp(b number) int { return a.cmpScaled(b, ratio{num: 1, den: 1})
 // cmpScaled compares a·r with b, exactly.
 func (a number) cmpScaled(b number, r ratio) int {
 	if sa, sb := a.sign(), b.sign(); sa != sb || sa == 0 {
-		return sa - sb
+		return cmp.Compare(sa, sb)
 	}
 	order := cmpMagnitudes(a, b, r)
 	if a.neg {
@@ -108,9 +110,9 @@ func (a number) scaled(r ratio) (number, bool) {
 
 // scaledTo is a·r rounded once at the given number of places, which is lowered until the result
 // has no more than 34 digits; and whether nothing was lost. Places may be negative: -1 rounds to
-// tens. No zeros are dropped.
+// tens, and -23 is the end. No zeros are dropped.
 func (a number) scaledTo(r ratio, places int, mode Rounding) (number, bool) {
-	places = min(max(places, 1-maxDigits), maxPlaces)
+	places = clampPlaces(places)
 	for {
 		q, lost, ok := a.quotient(r, places)
 		if !ok {
@@ -128,6 +130,8 @@ func (a number) scaledTo(r ratio, places int, mode Rounding) (number, bool) {
 		places -= max(q.digits()-maxDigits, 1)
 	}
 }
+
+func clampPlaces(places int) int { return min(max(places, minPlaces), maxPlaces) }
 
 // fromRounded makes a number of ±q·10^-places, where places may be negative.
 func fromRounded(q u128, places int, neg bool) number {

@@ -202,20 +202,25 @@ func (q Quantity[U]) Abs() Quantity[U] {
 // half-even; one beyond the range is the largest quantity of its sign.
 func (q Quantity[U]) Add(r Quantity[U]) (Quantity[U], bool) {
 	if q.unit == r.unit {
-		sum, exact := q.num.plus(r.num)
-		return Quantity[U]{num: sum, unit: q.unit}, exact
+		return q.withSum(q.num.plus(r.num))
 	}
 	factor, ok := q.unit.kind().ratio(uint8(r.unit), uint8(q.unit))
 	if !ok {
 		return Quantity[U]{unit: q.unit}, false
 	}
 	if converted, exact := r.num.scaled(factor); exact {
-		sum, exact := q.num.plus(converted)
-		return Quantity[U]{num: sum, unit: q.unit}, exact
+		return q.withSum(q.num.plus(converted))
 	}
 	x := factor.rat() // rounded once: the exact sum, not the sum of a rounded part
 	x.Mul(x, r.num.rat()).Add(x, q.num.rat())
-	sum, exact := roundRat(x)
+	return q.withSum(roundRat(x))
+}
+
+// withSum keeps a sum within the bounds.
+func (q Quantity[U]) withSum(sum number, exact bool) (Quantity[U], bool) {
+	if k := q.unit.kind(); k.has(uint8(q.unit)) {
+		sum, exact = k.within(sum, uint8(q.unit), exact)
+	}
 	return Quantity[U]{num: sum, unit: q.unit}, exact
 }
 
@@ -236,8 +241,7 @@ func Sum[U Unit](unit U, quantities ...Quantity[U]) (Quantity[U], bool) {
 	if !valid {
 		return Quantity[U]{unit: unit}, false
 	}
-	n, exact := roundRat(total)
-	return Quantity[U]{num: n, unit: unit}, exact
+	return Quantity[U]{unit: unit}.withSum(roundRat(total))
 }
 
 // Ratio is q divided by r, exactly; nil where r is zero or a unit is none of the kind's.

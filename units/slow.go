@@ -106,7 +106,9 @@ func roundRatTo(x *big.Rat, places int, mode Rounding) (number, bool) {
 	if x == nil || x.Num().BitLen() > maxRatBits || x.Denom().BitLen() > maxRatBits {
 		return number{}, false
 	}
-	places = min(max(places, 1-maxDigits), maxPlaces)
+	if places = clampPlaces(places); x.Sign() == 0 {
+		return number{places: uint8(max(places, 0))}, true
+	}
 	whole := (x.Num().BitLen() - x.Denom().BitLen()) * 1233 >> 12
 	if whole > maxDigits {
 		return number{}, false

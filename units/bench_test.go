@@ -1,0 +1,102 @@
+package units
+
+import (
+	"testing"
+
+	"github.com/shopspring/decimal"
+)
+
+// Each benchmark of an operation stands beside the raw decimal operation it is held against;
+// the ratio is the quotient of the two times in one run.
+
+var (
+	sinkQuantity Torque
+	sinkDecimal  decimal.Decimal
+	sinkInt      int
+	sinkError    error
+)
+
+func BenchmarkCompareAcrossUnits(b *testing.B) {
+	b.ReportAllocs()
+	p, q := InchPound.Of(220), MustParseTorque("24.86 N·m")
+	for b.Loop() {
+		sinkInt = p.Compare(q)
+	}
+}
+
+func BenchmarkCompareSameUnit(b *testing.B) {
+	b.ReportAllocs()
+	p, q := InchPound.Of(220), InchPound.Of(310)
+	for b.Loop() {
+		sinkInt = p.Compare(q)
+	}
+}
+
+func BenchmarkCompareDecimal(b *testing.B) {
+	b.ReportAllocs()
+	p, q := decimal.RequireFromString("220"), decimal.RequireFromString("24.86")
+	for b.Loop() {
+		sinkInt = p.Cmp(q)
+	}
+}
+
+func BenchmarkInTerminating(b *testing.B) {
+	b.ReportAllocs()
+	q := InchPound.Of(220)
+	for b.Loop() {
+		sinkQuantity = q.In(NewtonMetre)
+	}
+}
+
+func BenchmarkInTerminatingDecimalMul(b *testing.B) {
+	b.ReportAllocs()
+	q, factor := decimal.RequireFromString("220"), decimal.RequireFromString("0.1129848290276167")
+	for b.Loop() {
+		sinkDecimal = q.Mul(factor)
+	}
+}
+
+func BenchmarkInRepeating(b *testing.B) {
+	b.ReportAllocs()
+	q := MustParseTorque("24.86 N·m")
+	for b.Loop() {
+		sinkQuantity = q.In(InchPound)
+	}
+}
+
+func BenchmarkInRepeatingDecimalQuoRem(b *testing.B) {
+	b.ReportAllocs()
+	q, factor := decimal.RequireFromString("24.86"), decimal.RequireFromString("0.1129848290276167")
+	for b.Loop() {
+		sinkDecimal, _ = q.QuoRem(factor, 31)
+	}
+}
+
+func BenchmarkRoundIn(b *testing.B) {
+	b.ReportAllocs()
+	q := InchPound.Of(220)
+	for b.Loop() {
+		sinkQuantity = q.RoundIn(NewtonMetre, 2, ToPositiveInf)
+	}
+}
+
+func BenchmarkParse(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		sinkQuantity, sinkError = ParseTorque("220 in-lb")
+	}
+}
+
+func BenchmarkParseSpelling(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		sinkQuantity, sinkError = ParseTorque("24.86 Nm")
+	}
+}
+
+func BenchmarkParseDecimal(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		sinkDecimal, sinkError = decimal.NewFromString("220")
+	}
+}
