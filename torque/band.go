@@ -1,0 +1,253 @@
+package torque
+
+import (
+	"math/big"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/snugturn/units"
+)
+
+// Band is the torque a sheet allows: from Low to High, both limits included. 0 <= low <= high,
+// and high is above zero. Each limit keeps the number and the unit it was written with.
+//
+// The zero Band has no limits: it contains nothing, prints as "invalid band" and refuses to be
+// encoded. Bands are compared with [Band.Equal]; == does not compile.
+type Band struct {
+	_         [0]func()
+	low, high units.Torque
+}
+
+const invalidBand = "invalid band"
+
+// Between is the band from low to high, both included. The two may be in different units.
+//
+// Errors: *BandError, matching ErrOrder, units.ErrRange (a limit below zero, or nothing above
+// zero) or units.ErrUnknownUnit.
+func Between(low, high units.Torque) (Band, error) {
+	refuse := func(problem, want string, err error) (Band, error) {
+		return Band{}, &BandError{Low: low, High: high, Problem: problem, Want: want, Err: err}
+	}
+	switch {
+	case !low.Valid() || !high.Valid():
+		return refuse("a limit has no unit of torque", "units.InchPound and the like", units.ErrUnknownUnit)
+	case low.Sign() < 0:
+		return refuse("a limit is below zero", "zero or more; a direction is not a sign", units.ErrRange)
+	case high.Less(low):
+		return refuse("the low limit is above the high limit", "the lower limit first", ErrOrder)
+	case high.Sign() == 0:
+		return refuse("both limits are zero", "a high limit above zero", units.ErrRange)
+	}
+	return Band{low: low, high: high}, nil
+}
+
+// PlusMinus is the band from nominal-tolerance to nominal+tolerance, in nominal's unit.
+//
+// Errors: *ToleranceError for a negative tolerance (units.ErrRange) or limits that no 34 digits
+// hold (units.ErrRange; a tolerance in another unit may be the cause); *BandError as [Between].
+func PlusMinus(nominal, tolerance units.Torque) (Band, error) {
+	return plusMinus(nominal, tolerance, tolerance)
+}
+
+// plusMinus has its own tolerance on each side.
+func plusMinus(nominal, above, below units.Torque) (Band, error) {
+	refuse := func(t units.Torque, problem, want string, err error) (Band, error) {
+		return Band{}, &ToleranceError{Nominal: nominal.String(), Tolerance: t.String(), Problem: problem, Want: want, Err: err}
+	}
+	for _, t := range [...]units.Torque{above, below} {
+		if !t.Valid() || !nominal.Valid() {
+			return refuse(t, "no unit of torque", "units.InchPound and the like", units.ErrUnknownUnit)
+		}
+		if t.Sign() < 0 {
+			return refuse(t, "the tolerance is below zero", "a tolerance of zero or more", units.ErrRange)
+		}
+	}
+	low, exact := nominal.Sub(below)
+	if !exact {
+		return refuse(below, "the limits have no exact value in "+nominal.Unit().String(), "the tolerance in the unit of the nominal value", units.ErrRange)
+	}
+	high, exact := nominal.Add(above)
+	if !exact {
+		return refuse(above, "the limits have no exact value in "+nominal.Unit().String(), "the tolerance in the unit of the nominal value", units.ErrRange)
+	}
+	return Between(low, high)
+}
+
+// PlusMinusPercent is the band nominal·(1 ± percent/100): 30 N·m and 10 give 27 to 33 N·m.
+//
+// Errors: *ToleranceError for a percentage below 0 or above 100, or limits that no 34 digits hold
+// (units.ErrRange); *BandError as [Between].
+func PlusMinusPercent(nominal units.Torque, percent decimal.Decimal) (Band, error) {
+	return plusMinusPercent(nominal, percent, percent)
+}
+
+func plusMinusPercent(nominal units.Torque, above, below decimal.Decimal) (Band, error) {
+	var tolerance [2]units.Torque
+	for i, p := range [...]decimal.Decimal{above, below} {
+		x, printed, ok := percentRat(p)
+		refuse := func(problem, want string) (Band, error) {
+			return Band{}, &ToleranceError{Nominal: nominal.String(), Tolerance: printed + " %", Problem: problem, Want: want, Err: units.ErrRange}
+		}
+		if !ok || x.Sign() < 0 || x.Cmp(one) > 0 {
+			return refuse("the percentage is out of range", "0 to 100, of at most 34 digits")
+		}
+		if !nominal.Valid() {
+			return Between(nominal, nominal)
+		}
+		t, exact := exactTorque(x.Mul(x, nominal.RatIn(nominal.Unit())), nominal.Unit())
+		if !exact {
+			return refuse("the limits have more than 34 digits", "fewer digits")
+		}
+		tolerance[i] = t
+	}
+	return plusMinus(nominal, tolerance[0], tolerance[1])
+}
+
+var (
+	one     = big.NewRat(1, 1)
+	two     = big.NewRat(2, 1)
+	half    = big.NewRat(1, 2)
+	hundred = big.NewRat(100, 1)
+)
+
+// percentRat is p/100 exactly, and p in print; not ok where p has more digits than a quantity may
+// have. The units door checks the size before anything is written out.
+func percentRat(p decimal.Decimal) (*big.Rat, string, bool) {
+	q, err := units.New(p, units.NewtonMetre)
+	if err != nil {
+		return nil, "a percentage of too many digits", false
+	}
+	x := q.RatIn(units.NewtonMetre)
+	return x.Quo(x, hundred), q.Magnitude().String(), true
+}
+
+// exactTorque is x of the unit with no more places than x needs, and whether nothing was lost.
+func exactTorque(x *big.Rat, unit units.TorqueUnit) (units.Torque, bool) {
+	places, exact := x.FloatPrec()
+	if !exact {
+		places = 60
+	}
+	q, err := units.FromRat(x, unit, places, units.ToNearestEven)
+	if err != nil {
+		return units.Torque{}, false
+	}
+	return q, exact && q.RatIn(unit).Cmp(x) == 0
+}
+
+// Valid reports whether the band has limits; the zero Band hasn't.
+func (b Band) Valid() bool { return b.high.Sign() > 0 }
+
+// Low is the low limit as written.
+func (b Band) Low() units.Torque { return b.low }
+
+// High is the high limit as written.
+func (b Band) High() units.Torque { return b.high }
+
+// Middle is halfway between the limits, in the low limit's unit, to at most 34 digits.
+func (b Band) Middle() units.Torque {
+	unit := b.low.Unit()
+	x := new(big.Rat).Add(b.low.RatIn(unit), b.high.RatIn(unit))
+	middle, _ := exactTorque(x.Mul(x, half), unit)
+	return middle
+}
+
+// Contains reports whether the reading lies in the band: low <= reading <= high, exactly and
+// whatever the units. It allocates nothing.
+func (b Band) Contains(reading units.Torque) bool {
+	return b.low.Compare(reading) <= 0 && reading.Compare(b.high) <= 0 && b.Valid()
+}
+
+// Inward is the band in another unit at a number of places, with the low limit rounded up and the
+// high limit rounded down, so that whatever the new band allows the old one allowed too
+// (ANSI/IEEE 268: limits that may not be violated are rounded inward).
+//
+// Errors: *InwardError (ErrNothingLeft) where no value of so few places lies inside; *BandError
+// for the zero Band (ErrNoBand) or a unit that is none (units.ErrUnknownUnit).
+func (b Band) Inward(unit units.TorqueUnit, places int) (Band, error) {
+	if err := b.usable(); err != nil {
+		return Band{}, err
+	}
+	if !unit.Of(0).Valid() {
+		return Between(unit.Of(0), unit.Of(0))
+	}
+	low := b.low.RoundIn(unit, places, units.ToPositiveInf)
+	high := b.high.RoundIn(unit, places, units.ToNegativeInf)
+	if high.Less(low) || high.Sign() == 0 {
+		return Band{}, &InwardError{Band: b, Low: low, High: high}
+	}
+	return Band{low: low, high: high}, nil
+}
+
+// Intersect is what both bands allow, each limit as it was written.
+//
+// Errors: *BandError, matching ErrNothingLeft where the bands don't meet, ErrNoBand for a zero
+// Band.
+func (b Band) Intersect(c Band) (Band, error) {
+	if err := b.usable(); err != nil {
+		return Band{}, err
+	}
+	if err := c.usable(); err != nil {
+		return Band{}, err
+	}
+	low, high := units.Max(b.low, c.low), units.Min(b.high, c.high)
+	if high.Less(low) {
+		return Band{}, &BandError{Low: low, High: high, Problem: b.String() + " and " + c.String() + " don't meet",
+			Want: "bands with a value in common", Err: ErrNothingLeft}
+	}
+	return Band{low: low, high: high}, nil
+}
+
+// Within reports whether c allows everything b allows.
+func (b Band) Within(c Band) bool { return b.Valid() && c.Contains(b.low) && c.Contains(b.high) }
+
+// Equal reports whether the two bands allow the same torques, whatever the units; two zero Bands
+// are equal.
+func (b Band) Equal(c Band) bool { return b.low.Equal(c.low) && b.high.Equal(c.high) }
+
+func (b Band) usable() error {
+	if b.Valid() {
+		return nil
+	}
+	return &BandError{Low: b.low, High: b.high, Problem: "the zero Band has no limits", Want: "a Band made by Between, ParseBand or the like", Err: ErrNoBand}
+}
+
+// String is "220 to 310 in-lb", or "220 in-lb to 35 N·m" where the limits have their own units;
+// [ParseBand] reads both back.
+func (b Band) String() string {
+	if !b.Valid() {
+		return invalidBand
+	}
+	return string(b.append(nil))
+}
+
+func (b Band) append(dst []byte) []byte {
+	low := b.low.String()
+	if b.low.Unit() == b.high.Unit() {
+		low = low[:len(low)-len(b.low.Unit().String())-1]
+	}
+	dst = append(dst, low...)
+	dst = append(dst, " to "...)
+	return append(dst, b.high.String()...)
+}
+
+// AppendText appends what String writes.
+//
+// Errors: *BandError (ErrNoBand) for the zero Band.
+func (b Band) AppendText(dst []byte) ([]byte, error) {
+	if err := b.usable(); err != nil {
+		return dst, err
+	}
+	return b.append(dst), nil
+}
+
+// MarshalText is [Band.AppendText] into a new slice; it makes a band a string in JSON.
+func (b Band) MarshalText() ([]byte, error) { return b.AppendText(nil) }
+
+// UnmarshalText reads what [ParseBand] reads; on an error b stays as it was.
+func (b *Band) UnmarshalText(text []byte) error {
+	parsed, err := ParseBand(string(text[:min(len(text), maxText+1)]))
+	if err == nil {
+		*b = parsed
+	}
+	return err
+}

@@ -1,0 +1,290 @@
+package torque
+
+import (
+	"encoding/json"
+	"errors"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/snugturn/units"
+)
+
+func TestParseBand(t *testing.T) {
+	for _, c := range []struct{ text, want string }{
+		{"220 to 310 in-lb", "220 to 310 in-lb"},
+		{"220-310 in-lb", "220 to 310 in-lb"},
+		{"220–310 in-lb", "220 to 310 in-lb"},
+		{"220 — 310 in-lb", "220 to 310 in-lb"},
+		{"220 −310 in-lb", "220 to 310 in-lb"},
+		{"220 through 310 in-lb", "220 to 310 in-lb"},
+		{"220 THRU 310 LB-IN", "220 to 310 in-lb"},
+		{"220to310 in-lb", "220 to 310 in-lb"},
+		{"  from 220 to 310 in-lb ", "220 to 310 in-lb"},
+		{"between 220 and 310 in-lb", "220 to 310 in-lb"},
+		{"220 in-lb to 310 in-lb", "220 to 310 in-lb"},
+		{"220 in-lb-310 in-lb", "220 to 310 in-lb"},
+		{"220 in-lb to 310", "220 to 310 in-lb"},
+		{"220 lb-in – 310 lb-in", "220 to 310 in-lb"},
+		{"220 in-lb to 35.00 N·m", "220 in-lb to 35.00 N·m"},
+		{"24.9\u00a0to\u00a035.0\u00a0N·m", "24.9 to 35.0 N·m"},
+		{".5 to 1.50 Nm", "0.5 to 1.50 N·m"},
+		{"30 ± 3 N·m", "27 to 33 N·m"},
+		{"30 N·m ± 3 N·m", "27 to 33 N·m"},
+		{"30 N·m ± 3", "27 to 33 N·m"},
+		{"30 N·m +/- 3", "27 to 33 N·m"},
+		{"30 +- 3.5 Nm", "26.5 to 33.5 N·m"},
+		{"30 N·m ± 50 cN·m", "29.5 to 30.5 N·m"},
+		{"20 ft-lb ± 12 in-lb", "19 to 21 ft-lb"},
+		{"30 N·m ± 10 %", "27 to 33 N·m"},
+		{"30 N·m ±10%", "27 to 33 N·m"},
+		{"30 ± 10 % N·m", "27 to 33 N·m"},
+		{"30 N·m ± 2.5 percent", "29.25 to 30.75 N·m"},
+		{"30 +5/-0 N·m", "30 to 35 N·m"},
+		{"30 N·m +5/-0", "30 to 35 N·m"},
+		{"30 N·m +5 -2", "28 to 35 N·m"},
+		{"30 N·m +5, −2 N·m", "28 to 35 N·m"},
+		{"30 -2/+5 N·m", "28 to 35 N·m"},
+		{"30 N·m +5 N·m / -2 N·m", "28 to 35 N·m"},
+		{"30 N·m +10/-5 %", "28.5 to 33.0 N·m"},
+		{"30 N·m +10 %/-5 %", "28.5 to 33.0 N·m"},
+		{"25 lb/in +5/-2", "23 to 30 in-lb"},
+		{"max 40 N·m", "0 to 40 N·m"},
+		{"Max. 40 N·m", "0 to 40 N·m"},
+		{"40 N·m max", "0 to 40 N·m"},
+		{"40 N·m maximum", "0 to 40 N·m"},
+		{"not more than 40 N·m", "0 to 40 N·m"},
+		{"≤ 40 N·m", "0 to 40 N·m"},
+	} {
+		b, err := ParseBand(c.text)
+		if err != nil {
+			t.Errorf("%q: %v", c.text, err)
+			continue
+		}
+		if !b.Equal(MustParseBand(c.want)) {
+			t.Errorf("%q = %v, want %v", c.text, b, c.want)
+		}
+		again, err := ParseBand(b.String())
+		if err != nil || again.String() != b.String() || !again.Equal(b) {
+			t.Errorf("%q prints as %v, which reads as %v, %v", c.text, b, again, err)
+		}
+	}
+}
+
+func TestParseBandRefuses(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		want error
+		says string
+	}{
+		{"", units.ErrSyntax, "no number"},
+		{"snug", units.ErrSyntax, "no number"},
+		{"30 N·m", ErrNoTolerance, `"30 N·m ± 10 %"`},
+		{"30", units.ErrNoUnit, "no unit"},
+		{"220 to 310", units.ErrNoUnit, "no unit"},
+		{"30 ± 10 %", units.ErrNoUnit, "no unit"},
+		{"310 to 220 in-lb", ErrOrder, "lower limit first"},
+		{"310 in-lb to 20 N·m", ErrOrder, "lower limit first"},
+		{"-5 to 10 in-lb", units.ErrRange, "below zero"},
+		{"3 ± 4 N·m", units.ErrRange, "below zero"},
+		{"0 to 0 N·m", units.ErrRange, "zero"},
+		{"30 N·m ± 101 %", units.ErrRange, "0 to 100"},
+		{"220-310 in-lb (25-35 N·m)", ErrTwoUnits, "ReadPrint"},
+		{"220 to 310 nm", units.ErrAmbiguous, "newton metre"},
+		{"220 to 310 lb", units.ErrAmbiguous, "in-lb or ft-lb"},
+		{"220 to 310 J", units.ErrOtherKind, "energy"},
+		{"220 to 310 L", units.ErrOtherKind, "volume"},
+		{"220 to 310 foo", units.ErrUnknownUnit, "foo"},
+		{"1,5 to 2,5 N·m", units.ErrAmbiguous, "decimal comma"},
+		{"1.2.3 to 5 N·m", units.ErrSyntax, "second point"},
+		{"220 310 in-lb", units.ErrSyntax, "belong together"},
+		{"220 and 310 in-lb", units.ErrSyntax, "belong together"},
+		{"30 N·m +5", units.ErrSyntax, "belong together"},
+		{"between 220 to 310 in-lb", units.ErrSyntax, "between"},
+		{"220 to 310 %", units.ErrSyntax, "percentage"},
+		{"1 2 3 N·m", units.ErrSyntax, "three numbers"},
+		{"30 +5/+3 N·m", units.ErrSyntax, "three numbers"},
+		{"30 N·m +5 %/-3 N·m", units.ErrSyntax, "percent"},
+		{"1 to 2 to 3 to 4 N·m", units.ErrSyntax, "fourth"},
+		{"min 20 N·m", units.ErrSyntax, "without a high limit"},
+		{"less than 40 N·m", units.ErrSyntax, "isn't itself allowed"},
+		{"± 3 N·m", units.ErrSyntax, "without the value"},
+		{"about 30 ± 3 N·m", units.ErrSyntax, "about"},
+		{"30 in-lb ± 1 N·m", units.ErrRange, "unit of the nominal value"},
+		{strings.Repeat("9", 40) + " to 5 N·m", units.ErrRange, "34"},
+		{"1 to " + strings.Repeat(" ", 130) + "2 N·m", units.ErrRange, "128 bytes"},
+		{invalidBand, units.ErrSyntax, "no number"},
+	} {
+		b, err := ParseBand(c.text)
+		var parse *units.ParseError
+		if !errors.As(err, &parse) || !errors.Is(err, c.want) || b.Valid() {
+			t.Errorf("%q = %v, %v; want %v", c.text, b, err, c.want)
+			continue
+		}
+		if !strings.Contains(err.Error(), c.says) || len(err.Error()) > 400 {
+			t.Errorf("%q: %v doesn't say %q", c.text, err, c.says)
+		}
+	}
+}
+
+func TestParseBandSaysWhere(t *testing.T) {
+	_, err := ParseBand("220 to 310 foo")
+	var parse *units.ParseError
+	if !errors.As(err, &parse) || parse.Offset != 11 || parse.What != "torque band" {
+		t.Errorf("%+v", parse)
+	}
+}
+
+// ANSI/IEEE 268 (grade T, by way of a training note): limits that may not be violated are rounded
+// inward. The converted numbers are computed from the exact anchors (grade C).
+func TestInward(t *testing.T) {
+	for _, c := range []struct {
+		band   string
+		unit   units.TorqueUnit
+		places int
+		want   string
+	}{
+		{"220 to 310 in-lb", units.NewtonMetre, 2, "24.86 to 35.02 N·m"},
+		{"220 to 310 in-lb", units.NewtonMetre, 0, "25 to 35 N·m"},
+		{"220 to 310 in-lb", units.FootPound, 1, "18.4 to 25.8 ft-lb"},
+		{"220 to 310 in-lb", units.FootPound, 0, "19 to 25 ft-lb"},
+		{"220 to 310 in-lb", units.InchPound, 0, "220 to 310 in-lb"},
+		{"220 to 310 in-lb", units.InchPound, -2, "300 to 300 in-lb"},
+		{"max 40 N·m", units.FootPound, 0, "0 to 29 ft-lb"},
+	} {
+		b, err := MustParseBand(c.band).Inward(c.unit, c.places)
+		if err != nil || b.String() != c.want {
+			t.Errorf("%v inward = %v, %v; want %v", c.band, b, err, c.want)
+		}
+	}
+}
+
+func TestInwardLeavesNothing(t *testing.T) {
+	b := MustParseBand("220 to 221 in-lb")
+	_, err := b.Inward(units.NewtonMetre, 0)
+	var inward *InwardError
+	if !errors.As(err, &inward) || !errors.Is(err, ErrNothingLeft) || inward.Low.String() != "25 N·m" || inward.High.String() != "24 N·m" {
+		t.Errorf("%v", err)
+	}
+	if _, err := MustParseBand("max 4 in-lb").Inward(units.NewtonMetre, 0); !errors.Is(err, ErrNothingLeft) {
+		t.Errorf("0 to 0: %v", err)
+	}
+	if _, err := b.Inward(units.TorqueUnit(99), 0); !errors.Is(err, units.ErrUnknownUnit) {
+		t.Errorf("TorqueUnit(99): %v", err)
+	}
+	if _, err := (Band{}).Inward(units.NewtonMetre, 0); !errors.Is(err, ErrNoBand) {
+		t.Errorf("zero Band: %v", err)
+	}
+}
+
+func TestContains(t *testing.T) {
+	b := MustParseBand("220 to 310 in-lb")
+	for _, c := range []struct {
+		reading string
+		want    bool
+	}{
+		{"220 in-lb", true}, {"310 in-lb", true}, {"219.999 in-lb", false}, {"310.001 in-lb", false},
+		{"24.85 N·m", false}, // 219.94 in-lb: nearest rounding would let it pass
+		{"24.86 N·m", true}, {"35.02 N·m", true}, {"35.03 N·m", false},
+		{"-250 in-lb", false},
+		// 220 in-lb to its last digit (NIST SP 811's anchors, grade T,C), and a unit below it.
+		{"24.856662386075674 N·m", true}, {"24.856662386075673 N·m", false},
+	} {
+		if got := b.Contains(units.MustParseTorque(c.reading)); got != c.want {
+			t.Errorf("%v contains %v: %v", b, c.reading, got)
+		}
+	}
+	if (Band{}).Contains(units.Torque{}) {
+		t.Error("the zero Band contains zero")
+	}
+	if b.Contains(units.TorqueUnit(99).Of(250)) {
+		t.Error("a reading without a unit passes")
+	}
+}
+
+func TestZeroBand(t *testing.T) {
+	var b Band
+	if b.Valid() || b.String() != "invalid band" || !b.Equal(Band{}) || b.Within(b) {
+		t.Errorf("%v %v", b.Valid(), b)
+	}
+	if _, err := b.MarshalText(); !errors.Is(err, ErrNoBand) {
+		t.Errorf("%v", err)
+	}
+	if _, err := json.Marshal(b); !errors.Is(err, ErrNoBand) {
+		t.Errorf("%v", err)
+	}
+}
+
+func TestMiddle(t *testing.T) {
+	for band, want := range map[string]string{
+		"220 to 310 in-lb":    "265 in-lb",
+		"30 to 35 N·m":        "32.5 N·m",
+		"24.86 to 35.01 N·m":  "29.935 N·m",
+		"1 ft-lb to 2 ft-lb":  "1.5 ft-lb",
+		"12 in-lb to 2 ft-lb": "18 in-lb",
+	} {
+		if got := MustParseBand(band).Middle().String(); got != want {
+			t.Errorf("%v: middle %v, want %v", band, got, want)
+		}
+	}
+}
+
+func TestIntersectAndWithin(t *testing.T) {
+	a, b := MustParseBand("220 to 310 in-lb"), MustParseBand("25 to 40 N·m")
+	both, err := a.Intersect(b)
+	if err != nil || both.String() != "25 N·m to 310 in-lb" || !both.Within(a) || !both.Within(b) || a.Within(b) {
+		t.Errorf("%v %v", both, err)
+	}
+	if _, err := a.Intersect(MustParseBand("40 to 50 N·m")); !errors.Is(err, ErrNothingLeft) {
+		t.Errorf("%v", err)
+	}
+	if _, err := a.Intersect(Band{}); !errors.Is(err, ErrNoBand) {
+		t.Errorf("%v", err)
+	}
+	if _, err := (Band{}).Intersect(a); !errors.Is(err, ErrNoBand) {
+		t.Errorf("%v", err)
+	}
+}
+
+func TestConstructorsRefuse(t *testing.T) {
+	nm := units.NewtonMetre.Of
+	if _, err := Between(units.TorqueUnit(99).Of(1), nm(2)); !errors.Is(err, units.ErrUnknownUnit) {
+		t.Error(err)
+	}
+	if _, err := PlusMinus(nm(30), nm(-1)); !errors.Is(err, units.ErrRange) {
+		t.Error(err)
+	}
+	if _, err := PlusMinus(units.TorqueUnit(99).Of(1), nm(1)); !errors.Is(err, units.ErrUnknownUnit) {
+		t.Error(err)
+	}
+	if _, err := PlusMinusPercent(units.TorqueUnit(99).Of(1), decimal.New(1, 0)); !errors.Is(err, units.ErrUnknownUnit) {
+		t.Error(err)
+	}
+	for _, p := range []decimal.Decimal{decimal.New(-1, 0), decimal.New(101, 0), decimal.New(1, 1<<30), decimal.New(1, -(1 << 30))} {
+		_, err := PlusMinusPercent(nm(30), p)
+		var e *ToleranceError
+		if !errors.As(err, &e) || !errors.Is(err, units.ErrRange) {
+			t.Error(err)
+		}
+	}
+}
+
+func TestBandInJSON(t *testing.T) {
+	type job struct {
+		Bowl Band `json:"bowl"`
+	}
+	text, err := json.Marshal(job{MustParseBand("24.90 to 35.0 N·m")})
+	if err != nil || string(text) != `{"bowl":"24.90 to 35.0 N·m"}` {
+		t.Fatalf("%s %v", text, err)
+	}
+	var j job
+	if err := json.Unmarshal(text, &j); err != nil || j.Bowl.String() != "24.90 to 35.0 N·m" {
+		t.Errorf("%v %v", j.Bowl, err)
+	}
+	for _, bad := range []string{`{"bowl":"30 N·m"}`, `{"bowl":30}`, `{"bowl":"` + strings.Repeat("1", 1000) + `"}`} {
+		if err := json.Unmarshal([]byte(bad), &j); err == nil || j.Bowl.String() != "24.90 to 35.0 N·m" {
+			t.Errorf("%s: %v, %v", units.Cut(bad), err, j.Bowl)
+		}
+	}
+}

@@ -1,0 +1,74 @@
+package torque
+
+import (
+	"errors"
+
+	"example.com/snugturn/units"
+)
+
+// What can be wrong, beside the sentinels of package units, which the errors of this package
+// match too. Errors are pointers to exported types; errors.Is finds these in them.
+var (
+	// ErrNoBand: the zero Band, which has no limits, was used as if it had some.
+	ErrNoBand = errors.New("no band")
+	// ErrOrder: the low limit is above the high limit.
+	ErrOrder = errors.New("limits in the wrong order")
+	// ErrNoTolerance: a nominal value stands alone.
+	ErrNoTolerance = errors.New("no tolerance")
+	// ErrNothingLeft: rounding inward, or cutting two bands with each other, leaves nothing.
+	ErrNothingLeft = errors.New("nothing left between the limits")
+	// ErrTwoUnits: a limit is printed in two units and only one can govern; see ReadPrint.
+	ErrTwoUnits = errors.New("printed in two units")
+)
+
+// BandError tells why two limits, or a nominal value and its tolerance, make no band.
+type BandError struct {
+	Low, High units.Torque // the limits as they came out
+	Problem   string
+	Want      string
+	Err       error // one of the sentinels
+}
+
+// Error writes one line, such as:
+//
+//	torque band 310 in-lb to 220 in-lb: the low limit is above the high limit; want the lower limit first
+func (e *BandError) Error() string {
+	return "torque band " + e.Low.String() + " to " + e.High.String() + ": " + e.Problem + "; want " + e.Want
+}
+
+// Unwrap gives the sentinel.
+func (e *BandError) Unwrap() error { return e.Err }
+
+// ToleranceError tells why a nominal value and a tolerance make no band.
+type ToleranceError struct {
+	Nominal   string // as it prints
+	Tolerance string // as it prints, cut short
+	Problem   string
+	Want      string
+	Err       error
+}
+
+// Error writes one line.
+func (e *ToleranceError) Error() string {
+	return "torque " + e.Nominal + " ± " + e.Tolerance + ": " + e.Problem + "; want " + e.Want
+}
+
+// Unwrap gives the sentinel.
+func (e *ToleranceError) Unwrap() error { return e.Err }
+
+// InwardError tells that no value of the asked-for places lies inside a band.
+type InwardError struct {
+	Band      Band
+	Low, High units.Torque // the limits rounded inward: Low is above High
+}
+
+// Error writes one line, such as:
+//
+//	torque band 220 to 221 in-lb: rounded inward its limits cross, 25 N·m and 24 N·m; want more places
+func (e *InwardError) Error() string {
+	return "torque band " + e.Band.String() + ": rounded inward its limits cross, " + e.Low.String() + " and " +
+		e.High.String() + "; want more places"
+}
+
+// Unwrap gives ErrNothingLeft.
+func (e *InwardError) Unwrap() error { return ErrNothingLeft }

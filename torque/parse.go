@@ -1,0 +1,380 @@
+package torque
+
+import (
+	"errors"
+	"strings"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/snugturn/units"
+)
+
+// The grammar of a printed limit. Units stand once or on every number, blanks where they like:
+//
+//	band   = limit range limit | [ "from" ] limit "to" limit | "between" limit "and" limit
+//	       | limit "±" ( limit | number "%" )
+//	       | limit "+" limit [ "/" | "," ] "-" limit          both tolerances may be in percent
+//	       | ( "max" | "maximum" | "up to" | "at most" | "not more than" | "≤" ) limit
+//	       | limit ( "max" | "maximum" )
+//	limit  = number [ unit ]
+//	range  = "to" | "through" | "thru" | "-" | "–" | "—" | "−"
+//	"±"    = "±" | "+/-" | "+-"
+//
+// A range is closed: both limits pass, with "to" as with "through". A maximum alone has zero for
+// its low limit.
+
+const (
+	maxText  = 128
+	what     = "torque band"
+	wantBand = `limits such as "220 to 310 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m" or "max 40 N·m"`
+)
+
+// ParseBand reads a limit as sheets print it: "220 to 310 in-lb", "220-310 in-lb",
+// "220 in-lb to 310 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m", "max 40 N·m". It takes
+// at most 128 bytes.
+//
+// Errors: *units.ParseError, matching ErrNoTolerance for a nominal value alone, ErrTwoUnits for
+// a limit with a second unit in parentheses, ErrOrder, or one of the sentinels of package units.
+func ParseBand(text string) (Band, error) {
+	if len(text) > maxText {
+		return Band{}, units.NewParseError(what, text, maxText, "longer than 128 bytes", "a shorter text", units.ErrRange)
+	}
+	p := bandText{text: text}
+	b, err := p.read()
+	if err == nil {
+		return b, nil
+	}
+	var parse *units.ParseError
+	if errors.As(err, &parse) {
+		return Band{}, parse
+	}
+	e := units.NewParseError(what, text, 0, err.Error(), wantBand, errors.Unwrap(err))
+	var band *BandError
+	var tolerance *ToleranceError
+	if errors.As(err, &band) {
+		e.Problem, e.Want = band.Problem, band.Want
+	} else if errors.As(err, &tolerance) {
+		e.Problem, e.Want = tolerance.Problem, tolerance.Want
+	}
+	return Band{}, e
+}
+
+// MustParseBand is ParseBand for constants in a program; it panics on an error.
+func MustParseBand(text string) Band {
+	b, err := ParseBand(text)
+	if err != nil {
+		panic(err)
+	}
+	return b
+}
+
+// span is a part of the text by its bytes.
+type span struct{ from, to int }
+
+// bandText reads one printed limit: the numbers in it, and what stands around them.
+type bandText struct {
+	text    string
+	numbers []span
+}
+
+func (p *bandText) refuse(at int, problem, want string, err error) error {
+	return units.NewParseError(what, p.text, at, problem, want, err)
+}
+
+func (p *bandText) cut(s span) string { return p.text[s.from:s.to] }
+
+func (p *bandText) read() (Band, error) {
+	if at := strings.IndexByte(p.text, '('); at >= 0 {
+		return Band{}, p.refuse(at, "a second value in parentheses", "one unit; ReadPrint reads a limit printed in two", ErrTwoUnits)
+	}
+	p.numbers = findNumbers(p.text)
+	switch len(p.numbers) {
+	case 0:
+		return Band{}, p.refuse(0, "no number", wantBand, units.ErrSyntax)
+	case 1:
+		return p.readOne()
+	case 2:
+		return p.readTwo()
+	case 3:
+		return p.readThree()
+	}
+	return Band{}, p.refuse(p.numbers[3].from, "a fourth number", wantBand, units.ErrSyntax)
+}
+
+// findNumbers marks every run of digits, with the points and commas inside it. Signs are left to
+// what stands between the numbers: a hyphen is a range or a minus only by its place.
+func findNumbers(text string) []span {
+	var found []span
+	digit := func(i int) bool { return i < len(text) && '0' <= text[i] && text[i] <= '9' }
+	for i := 0; i < len(text); i++ {
+		if !digit(i) && !(text[i] == '.' && digit(i+1)) {
+			continue
+		}
+		from := i
+		for digit(i) || i < len(text) && strings.IndexByte(".,_'", text[i]) >= 0 && digit(i+1) {
+			i++
+		}
+		found = append(found, span{from, i})
+		if len(found) > 3 {
+			break // a fourth is an error already
+		}
+	}
+	return found
+}
+
+const blanks = " \t\u00a0\u2009\u202f"
+
+// trim takes blanks off both ends.
+func (p *bandText) trim(s span) span {
+	inner := strings.TrimLeft(p.cut(s), blanks)
+	s.from = s.to - len(inner)
+	s.to = s.from + len(strings.TrimRight(inner, blanks))
+	return s
+}
+
+// before is what stands in front of the first number, after what stands behind the last.
+func (p *bandText) before() span { return p.trim(span{0, p.numbers[0].from}) }
+
+func (p *bandText) after() span {
+	return p.trim(span{p.numbers[len(p.numbers)-1].to, len(p.text)})
+}
+
+// gap is what stands behind number i and before the next.
+func (p *bandText) gap(i int) span { return p.trim(span{p.numbers[i].to, p.numbers[i+1].from}) }
+
+// What joins two numbers.
+const (
+	joinRange = iota + 1
+	joinAnd
+	joinPlusMinus
+	joinPlus
+)
+
+// The longer of two that end alike comes first.
+var joins = []struct {
+	text string
+	join int
+}{
+	{"through", joinRange}, {"thru", joinRange}, {"to", joinRange}, {"and", joinAnd},
+	{"+/-", joinPlusMinus}, {"+/−", joinPlusMinus}, {"+/–", joinPlusMinus}, {"±", joinPlusMinus}, {"+-", joinPlusMinus},
+	{"+", joinPlus}, {"-", joinRange}, {"–", joinRange}, {"—", joinRange}, {"−", joinRange}, {"‐", joinRange}, {"‑", joinRange},
+}
+
+// splitJoin takes the word or sign that joins two numbers off the end of a gap; 0 where there is
+// none.
+func (p *bandText) splitJoin(s span) (unit span, join int) {
+	low := strings.ToLower(p.cut(s))
+	for _, j := range joins {
+		if rest, ok := strings.CutSuffix(low, j.text); ok && len(low) == s.to-s.from && wordEnds(rest, j.text) {
+			return p.trim(span{s.from, s.to - len(j.text)}), j.join
+		}
+	}
+	return s, 0
+}
+
+// wordEnds reports whether a word of letters behind rest stands on its own.
+func wordEnds(rest, word string) bool {
+	if c := word[0]; c < 'a' || c > 'z' || rest == "" {
+		return true
+	}
+	last := rest[len(rest)-1]
+	return last < 'a' || last > 'z'
+}
+
+// splitPercent takes a percent sign off the front.
+func (p *bandText) splitPercent(s span) (rest span, percent bool) {
+	low := strings.ToLower(p.cut(s))
+	for _, sign := range [...]string{"%", "percent", "pct"} {
+		if strings.HasPrefix(low, sign) {
+			return p.trim(span{s.from + len(sign), s.to}), true
+		}
+	}
+	return s, false
+}
+
+// torque is number i with the first of the units that is there.
+func (p *bandText) torque(i int, choices ...span) (units.Torque, error) {
+	number := p.numbers[i]
+	for _, s := range choices {
+		if s.from == s.to {
+			continue
+		}
+		unit, err := units.ParseUnit[units.TorqueUnit](p.cut(s))
+		if err != nil {
+			return units.Torque{}, p.moved(err, s.from)
+		}
+		q, err := units.ParseTorque(p.cut(number) + " " + unit.String())
+		if err != nil {
+			return units.Torque{}, p.moved(err, number.from)
+		}
+		return q, nil
+	}
+	return units.Torque{}, p.refuse(number.to, "no unit", "a unit such as in-lb, ft-lb or N·m behind the number", units.ErrNoUnit)
+}
+
+// moved makes an error about a part of the text one about the text.
+func (p *bandText) moved(err error, from int) error {
+	var e *units.ParseError
+	if !errors.As(err, &e) {
+		return err
+	}
+	moved := units.NewParseError(what, p.text, from+e.Offset, e.Problem, e.Want, e.Err)
+	moved.Candidates = e.Candidates
+	return moved
+}
+
+// percent is number i as a percentage.
+func (p *bandText) percent(i int) (decimal.Decimal, error) {
+	q, err := units.ParseTorque(p.cut(p.numbers[i]) + " N·m") // the same grammar of numbers
+	if err != nil {
+		return decimal.Decimal{}, p.moved(err, p.numbers[i].from)
+	}
+	return q.Magnitude(), nil
+}
+
+func isOneOf(word string, list ...string) bool {
+	for _, w := range list {
+		if word == w {
+			return true
+		}
+	}
+	return false
+}
+
+// word is a piece of text with letter case, blanks and a closing point taken away.
+func (p *bandText) word(s span) string {
+	return strings.TrimRight(strings.Join(strings.Fields(strings.ToLower(p.cut(s))), " "), ".:")
+}
+
+// badStart refuses what stands before the first number.
+func (p *bandText) badStart() error {
+	s := p.before()
+	switch word := p.word(s); word {
+	case "-", "−", "–":
+		return p.refuse(s.from, "a limit is below zero", "zero or more; a direction is not a sign", units.ErrRange)
+	case "±", "+/-", "+-":
+		return p.refuse(s.from, "a tolerance without the value it belongs to", wantBand, units.ErrSyntax)
+	case "min", "minimum", "at least", "not less than", "≥", ">=":
+		return p.refuse(s.from, "a low limit without a high limit", `both, such as "20 to 30 N·m"`, units.ErrSyntax)
+	case "<", "less than", "under", "below", ">", "more than", "over", "above":
+		return p.refuse(s.from, "a limit that isn't itself allowed", `closed limits, such as "max 40 N·m"`, units.ErrSyntax)
+	}
+	return p.refuse(s.from, `"`+units.Cut(p.cut(s))+`" before the number`, wantBand, units.ErrSyntax)
+}
+
+// readOne reads a maximum. Anything else with one number is a nominal value, and refused.
+func (p *bandText) readOne() (Band, error) {
+	unit, maximum := p.after(), false
+	for _, word := range [...]string{"maximum", "max.", "max"} {
+		if rest, ok := strings.CutSuffix(strings.ToLower(p.cut(unit)), word); ok && wordEnds(rest, word) {
+			unit, maximum = p.trim(span{unit.from, unit.to - len(word)}), true
+			break
+		}
+	}
+	switch word := p.word(p.before()); {
+	case word == "" || word == "+":
+	case isOneOf(word, "max", "maximum", "up to", "at most", "not more than", "not to exceed", "≤", "<="):
+		maximum = true
+	default:
+		return Band{}, p.badStart()
+	}
+	q, err := p.torque(0, unit)
+	if err != nil {
+		return Band{}, err
+	}
+	if !maximum {
+		return Band{}, p.refuse(p.numbers[0].from, "a nominal value without a tolerance",
+			`the tolerance too, such as "`+q.String()+` ± 10 %", or both limits`, ErrNoTolerance)
+	}
+	return Between(q.Unit().Of(0), q)
+}
+
+// readTwo reads two limits, or a value and its tolerance.
+func (p *bandText) readTwo() (Band, error) {
+	first, join := p.splitJoin(p.gap(0))
+	last, percent := p.splitPercent(p.after())
+	switch start := p.word(p.before()); {
+	case start == "between" && join == joinAnd, start == "from" && join == joinRange:
+		join = joinRange
+	case start != "" && start != "+":
+		return Band{}, p.badStart()
+	case join == joinAnd:
+		join = 0
+	}
+	if join == 0 || join == joinPlus {
+		return Band{}, p.refuse(p.gap(0).from, "two numbers, and nothing between them that says how they belong together", wantBand, units.ErrSyntax)
+	}
+	if join == joinRange && percent {
+		return Band{}, p.refuse(p.after().from, "a percentage for a limit", wantBand, units.ErrSyntax)
+	}
+	nominal, err := p.torque(0, first, last)
+	if err != nil {
+		return Band{}, err
+	}
+	if percent {
+		x, err := p.percent(1)
+		if err != nil {
+			return Band{}, err
+		}
+		return PlusMinusPercent(nominal, x)
+	}
+	other, err := p.torque(1, last, first)
+	if err != nil {
+		return Band{}, err
+	}
+	if join == joinPlusMinus {
+		return PlusMinus(nominal, other)
+	}
+	return Between(nominal, other)
+}
+
+// readThree reads a value with a tolerance above and one below, in either order.
+func (p *bandText) readThree() (Band, error) {
+	if start := p.word(p.before()); start != "" && start != "+" {
+		return Band{}, p.badStart()
+	}
+	first, sign := p.splitJoin(p.gap(0))
+	middle, otherSign := p.splitJoin(p.gap(1))
+	if s := p.cut(middle); strings.HasSuffix(s, "/") || strings.HasSuffix(s, ",") {
+		middle = p.trim(span{middle.from, middle.to - 1})
+	}
+	above, below := 1, 2
+	switch {
+	case sign == joinPlus && otherSign == joinRange:
+	case sign == joinRange && otherSign == joinPlus:
+		above, below = 2, 1
+	default:
+		return Band{}, p.refuse(p.numbers[1].from, "three numbers that are no value with a tolerance above and one below", wantBand, units.ErrSyntax)
+	}
+	middle, midPercent := p.splitPercent(middle)
+	last, percent := p.splitPercent(p.after())
+	nominal, err := p.torque(0, first, last, middle)
+	if err != nil {
+		return Band{}, err
+	}
+	if percent {
+		return p.unevenPercent(nominal, above, below)
+	}
+	if midPercent {
+		return Band{}, p.refuse(p.gap(1).from, "a percentage on one side and a torque on the other", "both in percent or both in a unit", units.ErrSyntax)
+	}
+	var tolerance [3]units.Torque
+	if tolerance[1], err = p.torque(1, middle, last, first); err != nil {
+		return Band{}, err
+	}
+	if tolerance[2], err = p.torque(2, last, first, middle); err != nil {
+		return Band{}, err
+	}
+	return plusMinus(nominal, tolerance[above], tolerance[below])
+}
+
+func (p *bandText) unevenPercent(nominal units.Torque, above, below int) (Band, error) {
+	var x [3]decimal.Decimal
+	for i := 1; i <= 2; i++ {
+		var err error
+		if x[i], err = p.percent(i); err != nil {
+			return Band{}, err
+		}
+	}
+	return plusMinusPercent(nominal, x[above], x[below])
+}
