@@ -1,0 +1,180 @@
+package main
+
+import (
+	"os"
+	"path/filepath"
+	"reflect"
+	"testing"
+)
+
+// module writes a module into a temporary directory.
+func module(t *testing.T, files map[string]string) string {
+	t.Helper()
+	dir := t.TempDir()
+	files["go.mod"] = "module m\n\ngo 1.24\n"
+	for name, text := range files {
+		path := filepath.Join(dir, name)
+		if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(path, []byte(text), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+	return dir
+}
+
+func TestUndocumented(t *testing.T) {
+	found, err := check(module(t, map[string]string{
+		"a/a.go": `// Package a is documented.
+package a
+
+// Group of constants.
+const (
+	A = 1
+	B = 2
+)
+
+const C = 3
+
+type T struct{}
+
+func (T) M() {}
+
+// N is documented.
+func (T) N() {}
+
+type hidden struct{}
+
+func (hidden) String() string { return "" }
+
+// The names of one type.
+type (
+	Alias = T
+	Other int // a comment on the line will do
+	Third int
+)
+
+// I is documented.
+type I interface {
+	Silent()
+	// Spoken is documented.
+	Spoken()
+}
+
+//go:noinline
+func Directive() {}
+`,
+		"b/b.go":     "package b\n",
+		"c/main.go":  "package main\n\nfunc Exported() {}\n\nfunc main() {}\n",
+		"a/plan9.go": "//go:build plan9\n\npackage a\n\nfunc Plan9() {}\n",
+	}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	want := []string{"a/a.go:10: C", "a/a.go:12: T", "a/a.go:14: T.M", "a/a.go:27: Third",
+		"a/a.go:32: I.Silent", "a/a.go:38: Directive", "a/plan9.go:5: Plan9", "package m/b"}
+	if !reflect.DeepEqual(found.undocumented, want) {
+		t.Errorf("undocumented\n got %q\nwant %q", found.undocumented, want)
+	}
+	if found.packages != 2 || found.exported != 14 {
+		t.Errorf("%d packages, %d symbols; want 2 and 14", found.packages, found.exported)
+	}
+}
+
+func TestUnshown(t *testing.T) {
+	found, err := check(module(t, map[string]string{
+		"a/a.go": `// Package a is documented.
+package a
+
+type Q[U any] struct{ u U }
+
+func (Q[U]) Shown()         {}
+func (Q[U]) Missed()        {}
+func (Q[U]) String() string { return "q" }
+
+type U1 int
+
+func (U1) Same() Q[U1] { return Q[U1]{} }
+
+type U2 int
+
+func (U2) Same() Q[U2] { return Q[U2]{} }
+
+func (U2) MarshalJSON() ([]byte, error) { return []byte("2"), nil }
+
+type (
+	Q1 = Q[U1]
+	Q2 = Q[U2]
+)
+
+type Err struct{}
+
+func (*Err) Error() string { return "err" }
+
+type Record struct{ Field U2 }
+
+func F() Q1        { return Q1{} }
+func G() error     { return &Err{} }
+func Silent()      {}
+func InternalOne() {}
+`,
+		"a/a_test.go": `package a
+
+func ExampleInternalOne() {
+	InternalOne()
+	// Output:
+}
+`,
+		"a/export_test.go": "package a\n\nvar Helper = 1\n",
+		"a/x_test.go": `package a_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"m/a"
+)
+
+func Example() {
+	q := a.F()
+	q.Shown()
+	_ = a.Helper
+	fmt.Println(q, a.U1(1).Same())
+	// Output: q q
+}
+
+func ExampleG() {
+	var e *a.Err
+	fmt.Println(errors.As(a.G(), &e))
+	// Output: true
+}
+
+func ExampleRecord() {
+	text, _ := json.Marshal(a.Record{})
+	fmt.Println(string(text))
+	// Output: {"Field":2}
+}
+
+// Without output, it isn't run.
+func ExampleSilent() {
+	a.Silent()
+}
+`,
+	}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	// U2 itself is shown by no expression of its type; its MarshalJSON is, through the record.
+	want := []string{"a.Q.Missed", "a.Q2", "a.Silent", "a.U2", "a.U2.Same"}
+	if !reflect.DeepEqual(found.unshown, want) {
+		t.Errorf("unshown\n got %q\nwant %q", found.unshown, want)
+	}
+}
+
+func TestBroken(t *testing.T) {
+	if _, err := check(module(t, map[string]string{"a.go": "package a\n\nfunc F() { undefined() }\n"})); err == nil {
+		t.Error("a module that doesn't compile passes")
+	}
+}

@@ -1,0 +1,3 @@
+module example.com/snugturn/testdata/doccheck
+
+go 1.24
