@@ -1,0 +1,2 @@
+// Package drain reckons what comes out of a fuel filter, what it weighs, and what goes back in.
+package drain

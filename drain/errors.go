@@ -1,0 +1,77 @@
+package drain
+
+import (
+	"errors"
+
+	"example.com/snugturn/units"
+)
+
+// What can be wrong with an input. Every error of this package is an [*InputError] that matches
+// one of these, or a [units.ErrRange], under errors.Is.
+var (
+	// ErrMissing: a zero value stands where something has to be said, or a unit is none of its kind's.
+	ErrMissing = errors.New("missing")
+	// ErrOrder: low, best and high (or least and most) are not in that order.
+	ErrOrder = errors.New("out of order")
+	// ErrNegative: a volume, a mass, a length or a flow is below zero.
+	ErrNegative = errors.New("negative")
+	// ErrDensity: the density is outside the tables of the standard.
+	ErrDensity = errors.New("density outside the tables")
+	// ErrTemperature: the temperature is outside the tables of the standard.
+	ErrTemperature = errors.New("temperature outside the tables")
+	// ErrFull: there is no room for what should go in.
+	ErrFull = errors.New("full")
+)
+
+// InputError tells which input was refused, why, and what would be accepted.
+type InputError struct {
+	What    string // the input: "pump flow"
+	Given   string // as it was given, cut to 48 bytes
+	Problem string
+	Want    string // what would be accepted
+	Err     error  // one of the sentinels
+}
+
+// Error writes one line, such as:
+//
+//	temperature of the fuel "200 °C": outside the tables; want -50 to 150 °C (API MPMS 11.1-2004)
+func (e *InputError) Error() string {
+	text := e.What
+	if e.Given != "" {
+		text += ` "` + e.Given + `"`
+	}
+	text += ": " + e.Problem
+	if e.Want != "" {
+		text += "; want " + e.Want
+	}
+	return text
+}
+
+// Unwrap gives the sentinel.
+func (e *InputError) Unwrap() error { return e.Err }
+
+func refuse(what, given, problem, want string, err error) *InputError {
+	return &InputError{What: what, Given: units.Cut(given), Problem: problem, Want: want, Err: err}
+}
+
+// checked refuses a quantity without a unit and one below zero.
+func checked[U units.Unit](what string, q units.Quantity[U]) error {
+	switch {
+	case !q.Valid():
+		return refuse(what, q.String(), "the unit is none of its kind's", "one of the unit constants", ErrMissing)
+	case q.Sign() < 0:
+		return refuse(what, q.String(), "below zero", "zero or more", ErrNegative)
+	}
+	return nil
+}
+
+// positive also refuses zero.
+func positive[U units.Unit](what string, q units.Quantity[U]) error {
+	if err := checked(what, q); err != nil {
+		return err
+	}
+	if q.Sign() == 0 {
+		return refuse(what, q.String(), "zero, or not given", "more than zero", ErrMissing)
+	}
+	return nil
+}

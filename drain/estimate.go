@@ -1,0 +1,280 @@
+package drain
+
+import (
+	"math/big"
+	"strconv"
+
+	"example.com/snugturn/units"
+	"github.com/shopspring/decimal"
+)
+
+// Provenance says where a figure comes from. The zero value says nothing and is invalid.
+type Provenance uint8
+
+// The provenances, the firmest first. What is put together from several figures is no firmer
+// than the weakest of them.
+const (
+	Weighed  Provenance = iota + 1 // on a scale
+	Measured                       // with a graduated vessel, a rule, a meter
+	Stated                         // by a maker, a label, a data sheet
+	Assumed                        // by whoever writes it down
+)
+
+var provenances = [...]string{Weighed: "weighed", Measured: "measured", Stated: "stated", Assumed: "assumed"}
+
+// Valid reports whether p is one of the constants.
+func (p Provenance) Valid() bool { return 0 < p && int(p) < len(provenances) }
+
+// String is the word: "weighed", "measured", "stated", "assumed".
+func (p Provenance) String() string {
+	if !p.Valid() {
+		return "Provenance(" + strconv.Itoa(int(p)) + ")"
+	}
+	return provenances[p]
+}
+
+// MarshalText writes the word.
+//
+// Errors: *InputError (ErrMissing) where p is none of the constants.
+func (p Provenance) MarshalText() ([]byte, error) {
+	if !p.Valid() {
+		return nil, refuse("provenance", p.String(), "says nothing", wantProvenance, ErrMissing)
+	}
+	return []byte(p.String()), nil
+}
+
+const wantProvenance = "weighed, measured, stated or assumed"
+
+// UnmarshalText reads the word; on an error p stays as it was.
+//
+// Errors: *InputError (units.ErrSyntax) for any other text.
+func (p *Provenance) UnmarshalText(text []byte) error {
+	for i, word := range provenances {
+		if i > 0 && string(text) == word {
+			*p = Provenance(i)
+			return nil
+		}
+	}
+	return refuse("provenance", string(text[:min(len(text), 64)]), "not known", wantProvenance, units.ErrSyntax)
+}
+
+// Weakest is the least firm of two provenances; the zero Provenance is weaker than any.
+func Weakest(p, q Provenance) Provenance {
+	if !p.Valid() || !q.Valid() {
+		return 0
+	}
+	return max(p, q)
+}
+
+// Estimate is a figure that isn't known exactly: the true value lies between Low and High, Best is
+// the one to print, and From says where the three come from. The three may stand in different
+// units; they are compared exactly.
+//
+// The zero Estimate is invalid, since it comes from nowhere. An Estimate put together by hand is
+// checked by [Estimate.Check], which every function that takes one calls.
+type Estimate[U units.Unit] struct {
+	Low  units.Quantity[U] `json:"low"`
+	Best units.Quantity[U] `json:"best"`
+	High units.Quantity[U] `json:"high"`
+	From Provenance        `json:"from"`
+}
+
+// NewEstimate makes an estimate of its three figures.
+//
+// Errors: *InputError, ErrOrder unless low <= best <= high, ErrMissing for a provenance or a unit
+// that is none of the constants.
+func NewEstimate[U units.Unit](low, best, high units.Quantity[U], from Provenance) (Estimate[U], error) {
+	e := Estimate[U]{Low: low, Best: best, High: high, From: from}
+	if err := e.Check(); err != nil {
+		return Estimate[U]{}, err
+	}
+	return e, nil
+}
+
+// Exactly is an estimate without a spread: low, best and high are the same. It suits a count, or
+// a figure whose uncertainty is somebody else's to state.
+//
+// Errors: as [NewEstimate].
+func Exactly[U units.Unit](value units.Quantity[U], from Provenance) (Estimate[U], error) {
+	return NewEstimate(value, value, value, from)
+}
+
+// Within is best ± spread, such as a reading and half a graduation of the vessel. Where the sums
+// have no 34 digits low goes down and high goes up.
+//
+// Errors: as [NewEstimate]; *InputError (ErrNegative) for a spread below zero.
+func Within[U units.Unit](best, spread units.Quantity[U], from Provenance) (Estimate[U], error) {
+	if err := checked("spread", spread); err != nil {
+		return Estimate[U]{}, err
+	}
+	unit := best.Unit()
+	low, high := plus(unit, best, spread.Neg(), units.ToNegativeInf), plus(unit, best, spread, units.ToPositiveInf)
+	return NewEstimate(low, best, high, from)
+}
+
+// Check says what is wrong with an estimate; nil where nothing is.
+//
+// Errors: *InputError (ErrOrder, ErrMissing).
+func (e Estimate[U]) Check() error {
+	switch {
+	case !e.From.Valid():
+		return refuse("estimate", e.Best.String(), "doesn't say where it comes from", wantProvenance, ErrMissing)
+	case !e.Low.Valid() || !e.Best.Valid() || !e.High.Valid():
+		return refuse("estimate", e.Best.String(), "a unit is none of its kind's", "one of the unit constants", ErrMissing)
+	case e.Best.Less(e.Low) || e.High.Less(e.Best):
+		return refuse("estimate", e.Low.String()+", "+e.Best.String()+", "+e.High.String(),
+			"not in order", "low <= best <= high", ErrOrder)
+	}
+	return nil
+}
+
+// checkEstimate also refuses what reaches below zero.
+func checkEstimate[U units.Unit](what string, e Estimate[U]) error {
+	if err := e.Check(); err != nil {
+		named := *err.(*InputError)
+		named.What = what
+		return &named
+	}
+	return checked(what, e.Low)
+}
+
+// Add is the sum of two estimates in e's units: low with low, high with high, from the weaker
+// provenance. A sum that 34 digits don't hold is rounded outward, low down and high up.
+//
+// Errors: as [Estimate.Check], for either.
+func (e Estimate[U]) Add(f Estimate[U]) (Estimate[U], error) {
+	if err := firstError(e.Check(), f.Check()); err != nil {
+		return Estimate[U]{}, err
+	}
+	return NewEstimate(
+		plus(e.Low.Unit(), e.Low, f.Low, units.ToNegativeInf),
+		plus(e.Best.Unit(), e.Best, f.Best, units.ToNearestEven),
+		plus(e.High.Unit(), e.High, f.High, units.ToPositiveInf),
+		Weakest(e.From, f.From))
+}
+
+// Sub is e less f: the lowest result is e's low less f's high. It may reach below zero; functions
+// that need a volume or a mass refuse that.
+//
+// Errors: as [Estimate.Check], for either.
+func (e Estimate[U]) Sub(f Estimate[U]) (Estimate[U], error) {
+	if err := firstError(e.Check(), f.Check()); err != nil {
+		return Estimate[U]{}, err
+	}
+	f.Low, f.Best, f.High = f.High.Neg(), f.Best.Neg(), f.Low.Neg()
+	return e.Add(f)
+}
+
+// Scale is the estimate times an exact factor of zero or more. Results that 34 digits don't hold
+// are rounded outward.
+//
+// Errors: as [Estimate.Check]; *InputError, ErrNegative for a factor below zero, units.ErrRange for
+// one that doesn't fit.
+func (e Estimate[U]) Scale(factor decimal.Decimal) (Estimate[U], error) {
+	x, err := ratOf("factor", factor)
+	if err == nil {
+		err = e.Check()
+	}
+	if err != nil {
+		return Estimate[U]{}, err
+	}
+	if x.Sign() < 0 {
+		return Estimate[U]{}, refuse("factor", x.RatString(), "below zero", "zero or more", ErrNegative)
+	}
+	times := func(q units.Quantity[U]) *big.Rat { return new(big.Rat).Mul(x, q.RatIn(q.Unit())) }
+	return outward(times(e.Low), e.Low.Unit(), times(e.Best), e.Best.Unit(), times(e.High), e.High.Unit(), e.From)
+}
+
+// Total is the sum of any number of estimates in one unit. It is added exactly and rounded once,
+// outward, so that neither order nor grouping changes it. The total of nothing is an exact zero,
+// and measured: nothing was there to be seen.
+//
+// Errors: as [Estimate.Check], for each.
+func Total[U units.Unit](unit U, estimates ...Estimate[U]) (Estimate[U], error) {
+	low, best, high, from := new(big.Rat), new(big.Rat), new(big.Rat), Measured
+	for i, e := range estimates {
+		if err := e.Check(); err != nil {
+			return Estimate[U]{}, err
+		}
+		if i == 0 {
+			from = e.From
+		}
+		from = Weakest(from, e.From)
+		low.Add(low, e.Low.RatIn(unit))
+		best.Add(best, e.Best.RatIn(unit))
+		high.Add(high, e.High.RatIn(unit))
+	}
+	return outward(low, unit, best, unit, high, unit, from)
+}
+
+// RoundIn is the estimate in another unit at a number of places: low rounded down, best half-even,
+// high up, each in one step. For printing; totals are taken before it.
+func (e Estimate[U]) RoundIn(unit U, places int) Estimate[U] {
+	return Estimate[U]{
+		Low:  e.Low.RoundIn(unit, places, units.ToNegativeInf),
+		Best: e.Best.RoundIn(unit, places, units.ToNearestEven),
+		High: e.High.RoundIn(unit, places, units.ToPositiveInf),
+		From: e.From,
+	}
+}
+
+// String is "1.5 L (1.4 L to 1.6 L, measured)".
+func (e Estimate[U]) String() string {
+	return e.Best.String() + " (" + e.Low.String() + " to " + e.High.String() + ", " + e.From.String() + ")"
+}
+
+// plus adds in the given unit, exactly where 34 digits hold the sum, else rounded as mode says.
+func plus[U units.Unit](unit U, q, r units.Quantity[U], mode units.Rounding) units.Quantity[U] {
+	if sum, exact := q.Add(r); exact && sum.Unit() == unit {
+		return sum
+	}
+	x := q.RatIn(unit)
+	y := r.RatIn(unit)
+	if x == nil || y == nil {
+		return units.Quantity[U]{}
+	}
+	sum, _ := fit(x.Add(x, y), unit, mode)
+	return sum
+}
+
+// allPlaces asks a rounding for as many places as 34 digits allow.
+const allPlaces = 60
+
+// fit is x as a quantity: exactly where a decimal of 34 digits holds it, else rounded as mode says.
+func fit[U units.Unit](x *big.Rat, unit U, mode units.Rounding) (units.Quantity[U], error) {
+	if places, exact := x.FloatPrec(); exact {
+		if q, err := units.FromRat(x, unit, places, mode); err != nil || q.RatIn(unit).Cmp(x) == 0 {
+			return q, err
+		}
+	}
+	return units.FromRat(x, unit, allPlaces, mode)
+}
+
+// outward rounds the three, low down and high up.
+func outward[U units.Unit](low *big.Rat, lowUnit U, best *big.Rat, bestUnit U, high *big.Rat, highUnit U, from Provenance) (Estimate[U], error) {
+	l, err1 := fit(low, lowUnit, units.ToNegativeInf)
+	b, err2 := fit(best, bestUnit, units.ToNearestEven)
+	h, err3 := fit(high, highUnit, units.ToPositiveInf)
+	if err := firstError(err1, err2, err3); err != nil {
+		return Estimate[U]{}, err
+	}
+	return NewEstimate(l, b, h, from)
+}
+
+func firstError(errs ...error) error {
+	for _, err := range errs {
+		if err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+// ratOf admits a decimal: what units.New refuses is refused here too, before it can cost anything.
+func ratOf(what string, d decimal.Decimal) (*big.Rat, error) {
+	q, err := units.New(d, units.CubicMetre)
+	if err != nil {
+		return nil, refuse(what, "", "too many digits or too large", "at most 34 digits, 60 places, and less than 10^24", units.ErrRange)
+	}
+	return q.RatIn(units.CubicMetre), nil
+}
