@@ -1,0 +1,352 @@
+package turn
+
+import (
+	"slices"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"example.com/snugturn/units"
+)
+
+const (
+	maxMarks = 360 // one a degree
+	maxLabel = 32  // bytes
+)
+
+// Ring is the marks printed around a canister, read against a fixed index: a point chosen on the
+// head. It can't be changed. The zero value has no marks, and every question to it is an error.
+type Ring struct {
+	marks  []mark // clockwise facing the closed end
+	onHead bool   // the marks stand still on the head, and the index turns with the canister
+}
+
+type mark struct {
+	label string
+	angle Turn // clockwise from the first label, facing the closed end
+}
+
+// Position is what stands at the index. Literals are welcome: Position{Mark: "D"}.
+//
+// Positions are compared with ==. The mark and how far past it are those of the tightening
+// direction, also after loosening, so one place has one Position. They belong to the hand of
+// thread they were made with: a canister has one thread.
+type Position struct {
+	Mark   string // the mark that last reached the index while tightening
+	Past   Turn   // how far it has gone beyond
+	Passes int    // how often the start came round again; below zero by loosening
+
+	over Turn // turned since the start last came round; below zero by loosening
+}
+
+// String is "A", "1/8 turn past D", or "A, after the start came round once".
+func (p Position) String() string {
+	text := p.Mark
+	if p.Past != (Turn{}) {
+		text = p.Past.String() + " past " + p.Mark
+	}
+	switch n := max(p.Passes, -p.Passes); n {
+	case 0:
+		return text
+	case 1:
+		return text + ", after the start came round once"
+	case 2:
+		return text + ", after the start came round twice"
+	default:
+		return text + ", after the start came round " + strconv.Itoa(n) + " times"
+	}
+}
+
+// NewRing makes a ring of evenly spaced labels in their order as read facing the closed end:
+// Clockwise or Counterclockwise. [View.Facing] gives that order for labels read from elsewhere.
+//
+// Errors: *ValueError: ErrLabels for fewer than two labels or more than 360; for a label that is
+// empty, longer than 32 bytes, has blanks at its ends, or characters that don't print; for two
+// labels that are equal or differ by their case alone; and for labels that mix Latin, Greek and
+// Cyrillic letters, which look alike. ErrUnknownName for any other order.
+func NewRing(labels []string, order Rotation) (Ring, error) {
+	n := int64(len(labels))
+	if err := checkLabels(labels); err != nil {
+		return Ring{}, err
+	}
+	if err := checkOrder(order); err != nil {
+		return Ring{}, err
+	}
+	r := Ring{marks: make([]mark, n)}
+	for i, label := range labels {
+		t, _ := lowest(int64(i), n)
+		r.marks[i] = mark{label: strings.Clone(label), angle: t}
+	}
+	return r.clockwise(order), nil
+}
+
+func checkOrder(order Rotation) error {
+	if order == Clockwise || order == Counterclockwise {
+		return nil
+	}
+	return refuse("ring", order.String(), "no order of labels around a closed end",
+		"clockwise or counterclockwise; View.Facing translates", ErrUnknownName)
+}
+
+// clockwise turns angles that were counted in the given order into clockwise ones.
+func (r Ring) clockwise(order Rotation) Ring {
+	if order == Counterclockwise {
+		for i, m := range r.marks {
+			t, _ := Turn{}.plus(-1, m.angle)
+			r.marks[i].angle = t.round()
+		}
+		slices.Reverse(r.marks[1:]) // the first label stays at 0
+	}
+	return r
+}
+
+// OnHead is the ring as it is where the marks stand on the head and a single mark on the canister
+// is the index: turned the same way, they pass in the other order.
+func (r Ring) OnHead() Ring {
+	r.onHead = !r.onHead
+	return r
+}
+
+// Labels are the marks in clockwise order, facing the closed end, from the first one on.
+func (r Ring) Labels() []string {
+	labels := make([]string, len(r.marks))
+	for i, m := range r.marks {
+		labels[i] = m.label
+	}
+	return labels
+}
+
+func checkLabels(labels []string) error {
+	const want = "2 to 360 labels, all different"
+	if n := len(labels); n < 2 || n > maxMarks {
+		return refuse("ring", strconv.Itoa(n)+" labels", "too few or too many", want, ErrLabels)
+	}
+	seen := make(map[string]string, len(labels))
+	script, first := "", ""
+	for _, label := range labels {
+		if problem := checkLabel(label); problem != "" {
+			return refuse("ring", label, problem, "a short word, letter or number", ErrLabels)
+		}
+		key := fold(label)
+		if other, ok := seen[key]; ok {
+			problem := "stands twice"
+			if other != label {
+				problem = "differs from " + strconv.Quote(other) + " by its case alone"
+			}
+			return refuse("ring", label, problem, want, ErrLabels)
+		}
+		seen[key] = label
+		for _, r := range label {
+			s := scriptOf(r)
+			if s == "" {
+				continue
+			}
+			if script != "" && s != script {
+				return refuse("ring", label, "has the "+s+" letter "+string(r)+", and "+strconv.Quote(first)+" is "+script,
+					"letters of one script: some look alike", ErrLabels)
+			}
+			script, first = s, label
+		}
+	}
+	return nil
+}
+
+func checkLabel(label string) string {
+	switch {
+	case label == "":
+		return "empty"
+	case len(label) > maxLabel:
+		return "longer than 32 bytes"
+	case !utf8.ValidString(label):
+		return "not UTF-8"
+	case strings.TrimSpace(label) != label:
+		return "has blanks at its ends"
+	}
+	for _, r := range label {
+		if !unicode.IsPrint(r) {
+			return "has a character that doesn't print"
+		}
+		if unicode.Is(unicode.Mn, r) {
+			return "has an accent as a character of its own"
+		}
+	}
+	return ""
+}
+
+// fold maps all letters that differ by case alone to one: the smallest of their orbit.
+func fold(label string) string {
+	return strings.Map(func(r rune) rune {
+		least := r
+		for other := unicode.SimpleFold(r); other != r; other = unicode.SimpleFold(other) {
+			least = min(least, other)
+		}
+		return least
+	}, label)
+}
+
+// scriptOf names the scripts whose letters are easily taken for each other.
+func scriptOf(r rune) string {
+	switch {
+	case unicode.Is(unicode.Latin, r):
+		return "Latin"
+	case unicode.Is(unicode.Greek, r):
+		return "Greek"
+	case unicode.Is(unicode.Cyrillic, r):
+		return "Cyrillic"
+	}
+	return ""
+}
+
+// find gives the number of a mark, by its label in any case.
+func (r Ring) find(label string) (int, error) {
+	for i, m := range r.marks {
+		if m.label == label {
+			return i, nil
+		}
+	}
+	for i, m := range r.marks {
+		if len(label) <= maxLabel && strings.EqualFold(m.label, label) {
+			return i, nil
+		}
+	}
+	if len(r.marks) == 0 {
+		return 0, refuse("ring", label, "the ring has no marks", "a ring made by NewRing", ErrUnknownMark)
+	}
+	return 0, refuse("ring", label, "no such mark", r.some(), ErrUnknownMark)
+}
+
+func (r Ring) some() string {
+	labels := r.Labels()
+	if len(labels) > 8 {
+		labels = append(labels[:8], "…")
+	}
+	return strings.Join(labels, ", ")
+}
+
+// At is the position with a mark at the index. Case doesn't matter: no two marks differ by it.
+//
+// Errors: *ValueError (ErrUnknownMark).
+func (r Ring) At(mark string) (Position, error) {
+	i, err := r.find(mark)
+	if err != nil {
+		return Position{}, err
+	}
+	return Position{Mark: r.marks[i].label}, nil
+}
+
+// step is the way the ring's clockwise angle at the index goes while tightening: +1 up, -1 down.
+// Turned clockwise, a canister brings to a fixed index what stood counterclockwise of it.
+func (r Ring) step(hand Hand) (int64, error) {
+	switch {
+	case hand == RightHand && !r.onHead, hand == LeftHand && r.onHead:
+		return -1, nil
+	case hand == LeftHand, hand == RightHand:
+		return +1, nil
+	}
+	return 0, refuse("ring", hand.String(), "no hand of a thread", handNames.list(), ErrUnknownName)
+}
+
+// place is the clockwise angle at the index, and the step of tightening.
+func (r Ring) place(p Position, hand Hand) (at Turn, step int64, err error) {
+	if step, err = r.step(hand); err != nil {
+		return Turn{}, 0, err
+	}
+	i, err := r.find(p.Mark)
+	if err != nil {
+		return Turn{}, 0, err
+	}
+	at, ok := r.marks[i].angle.plus(step, p.Past)
+	if !ok {
+		return Turn{}, 0, tooFine(p)
+	}
+	return at.round(), step, nil
+}
+
+func tooFine(p Position) error {
+	return refuse("position", p.String(), "finer than a millionth of a turn", wantTurn, units.ErrRange)
+}
+
+func tooFar(p Position) error {
+	return refuse("position", p.String(), "more than 100 turns from its start", wantTurn, units.ErrRange)
+}
+
+// locate names the mark that last came to the index at a place, and how far it is past.
+func (r Ring) locate(at Turn, step int64) (label string, past Turn, ok bool) {
+	ok = true
+	for i, m := range r.marks {
+		d, fine := at.plus(-1, m.angle)
+		if step < 0 {
+			d, fine = m.angle.plus(-1, at)
+		}
+		ok = ok && fine
+		if d = d.round(); i == 0 || d.Compare(past) < 0 {
+			label, past = m.label, d
+		}
+	}
+	return label, past, ok
+}
+
+// Tighten gives the position after tightening by t. It chains: a then b is the same as a + b,
+// with the same passes.
+//
+// A mark counts as reached when it stands at the index, not when it comes in sight.
+//
+// Errors: *ValueError: ErrUnknownMark, ErrUnknownName for no hand, units.ErrRange where the
+// position would be finer than a millionth of a turn, or more than 100 turns from its start.
+func (r Ring) Tighten(from Position, t Turn, hand Hand) (Position, error) {
+	return r.move(from, t, hand, +1)
+}
+
+// Loosen gives the position after loosening by t, the way back of Tighten, with its errors.
+//
+// It is for taking a canister off. One that was tightened too far is not backed off to the mark:
+// its gasket is crushed, so replace it and count from contact again.
+func (r Ring) Loosen(from Position, t Turn, hand Hand) (Position, error) {
+	return r.move(from, t, hand, -1)
+}
+
+func (r Ring) move(from Position, t Turn, hand Hand, sign int64) (Position, error) {
+	at, step, err := r.place(from, hand)
+	if err != nil {
+		return Position{}, err
+	}
+	if max(from.Passes, -from.Passes) > maxTurns || from.Passes < -maxTurns { // -MinInt is MinInt
+		return Position{}, tooFar(from)
+	}
+	at, ok := at.plus(step*sign, t)
+	label, past, fine := r.locate(at.round(), step)
+	over, finer := from.over.plus(sign, t)
+	if !ok || !fine || !finer {
+		return Position{}, tooFine(from)
+	}
+	over, _ = over.plus(+1, Turn{num: int64(from.Passes)}) // a whole number makes nothing finer
+	if limit := maxTurns * over.den(); over.num > limit || over.num < -limit {
+		return Position{}, tooFar(from)
+	}
+	passes, rest := over.whole()
+	return Position{Mark: label, Past: past, Passes: int(passes), over: rest}, nil
+}
+
+// Turned is how far tightening goes from one position to the next that looks like the other:
+// less than one turn. Whole turns can't be seen on a ring; somebody has to count them.
+//
+// Errors: *ValueError as [Ring.Tighten].
+func (r Ring) Turned(from, to Position, hand Hand) (Turn, error) {
+	start, step, err := r.place(from, hand)
+	if err != nil {
+		return Turn{}, err
+	}
+	end, _, err := r.place(to, hand)
+	if err != nil {
+		return Turn{}, err
+	}
+	t, ok := end.plus(-1, start)
+	if step < 0 {
+		t, ok = start.plus(-1, end)
+	}
+	if !ok {
+		return Turn{}, tooFine(to)
+	}
+	return t.round(), nil
+}

@@ -1,0 +1,266 @@
+package turn
+
+import (
+	"strconv"
+	"strings"
+
+	"example.com/snugturn/units"
+)
+
+// Hand is the hand of a thread. The zero value is neither.
+type Hand uint8
+
+// The hands of a thread.
+const (
+	RightHand Hand = iota + 1 // moves away from who turns it clockwise
+	LeftHand                  // marked LH
+)
+
+// Action is what is done to the thread. The zero value is neither.
+type Action uint8
+
+// The actions.
+const (
+	Tightening Action = iota + 1
+	Loosening
+)
+
+// Rotation is a direction of rotation as it is seen from some [View]. The zero value is none.
+type Rotation uint8
+
+// The rotations: two seen along the axis, two seen from beside, where the near wall moves.
+const (
+	Clockwise Rotation = iota + 1
+	Counterclockwise
+	LeftToRight
+	RightToLeft
+)
+
+// View is where the eye is. The zero value is nowhere: clockwise means nothing without a view.
+type View uint8
+
+// The views. A canister's closed end is the end away from its head.
+const (
+	FacingClosedEnd     View = iota + 1 // looking along the axis at the closed end, toward the head
+	FromHeadSide                        // looking along the axis from the head toward the closed end
+	BesideClosedEndDown                 // looking at the wall of a canister that hangs below its head
+	BesideClosedEndUp                   // looking at the wall of a canister that stands on its head
+)
+
+// inMirror is the bit that Mirrored sets.
+const inMirror View = 8
+
+// Mirrored is the same view in a mirror, where every direction is reversed; twice is direct again.
+func (v View) Mirrored() View { return v ^ inMirror }
+
+// Datum is what a turn is counted from. The zero value is nothing.
+type Datum uint8
+
+// The data.
+const (
+	GasketContact Datum = iota + 1 // the gasket first touches its seat
+	FingerTight                    // as far as fingers turn it without a tool; also called hand tight
+	Snug                           // snug tight: the parts are drawn into firm contact
+)
+
+// names are the words of a small type, indexed by its values; the zero value has none.
+type names struct {
+	typ   string
+	what  string
+	words []string
+	also  map[string]uint8 // other spellings, folded
+}
+
+var (
+	handNames = names{typ: "Hand", what: "hand of a thread", words: []string{1: "right hand", 2: "left hand"},
+		also: map[string]uint8{"right": 1, "rh": 1, "left": 2, "lh": 2, "righthand": 1, "lefthand": 2}}
+	actionNames = names{typ: "Action", what: "action", words: []string{1: "tightening", 2: "loosening"},
+		also: map[string]uint8{"tighten": 1, "loosen": 2}}
+	rotationNames = names{typ: "Rotation", what: "rotation",
+		words: []string{1: "clockwise", 2: "counterclockwise", 3: "left to right", 4: "right to left"},
+		also:  map[string]uint8{"cw": 1, "ccw": 2, "anticlockwise": 2, "counter clockwise": 2, "anti clockwise": 2}}
+	viewNames = names{typ: "View", what: "view",
+		words: []string{1: "facing the closed end", 2: "from the head side",
+			3: "from beside, closed end down", 4: "from beside, closed end up",
+			9: "facing the closed end, in a mirror", 10: "from the head side, in a mirror",
+			11: "from beside, closed end down, in a mirror", 12: "from beside, closed end up, in a mirror"},
+		also: map[string]uint8{"facing closed end": 1, "closed end": 1, "head side": 2, "from head side": 2}}
+	datumNames = names{typ: "Datum", what: "datum", words: []string{1: "gasket contact", 2: "finger tight", 3: "snug"},
+		also: map[string]uint8{"contact": 1, "gasket contacts": 1, "gasket touches": 1, "gasket contacts head": 1,
+			"gasket touches head": 1, "seal contact": 1, "gasket makes contact": 1, "contact of gasket": 1,
+			"fingertight": 2, "hand tight": 2, "handtight": 2, "hand tightness": 2, "finger tightness": 2,
+			"snug tight": 3, "snugtight": 3, "snug tightness": 3, "snugness": 3}}
+)
+
+func (n *names) has(v uint8) bool { return int(v) < len(n.words) && n.words[v] != "" }
+
+func (n *names) name(v uint8) string {
+	if n.has(v) {
+		return n.words[v]
+	}
+	return n.typ + "(" + strconv.Itoa(int(v)) + ")"
+}
+
+func (n *names) all() (words []string) {
+	for _, w := range n.words {
+		if w != "" {
+			words = append(words, w)
+		}
+	}
+	return words
+}
+
+func (n *names) list() string { return strings.Join(n.all(), " or ") }
+
+// find looks up a word in small letters with single blanks.
+func (n *names) find(text string) (uint8, bool) {
+	for v, w := range n.words {
+		if w != "" && w == text {
+			return uint8(v), true
+		}
+	}
+	v, ok := n.also[text]
+	return v, ok
+}
+
+func (n *names) parse(text []byte) (uint8, error) {
+	cut := clip(text)
+	folded := strings.Join(strings.Fields(strings.ReplaceAll(strings.ToLower(cut), "-", " ")), " ")
+	if v, ok := n.find(folded); ok && len(text) <= maxText {
+		return v, nil
+	}
+	return 0, units.NewParseError(n.what, cut, 0, "no "+n.what+" known here", n.list(), ErrUnknownName)
+}
+
+func (n *names) append(dst []byte, v uint8) ([]byte, error) {
+	if !n.has(v) {
+		return dst, refuse(n.what, n.name(v), "none of the constants", n.list(), ErrUnknownName)
+	}
+	return append(dst, n.words[v]...), nil
+}
+
+// read is the body of every UnmarshalText: on an error v stays as it was.
+func read[T ~uint8](n *names, v *T, text []byte) error {
+	parsed, err := n.parse(text)
+	if err == nil {
+		*v = T(parsed)
+	}
+	return err
+}
+
+// String is "right hand" or "left hand"; "Hand(0)" for a value that is none of the constants.
+func (h Hand) String() string { return handNames.name(uint8(h)) }
+
+// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
+func (h Hand) MarshalText() ([]byte, error) { return handNames.append(nil, uint8(h)) }
+
+// UnmarshalText reads "right hand", "RH", "left-hand"; on an error, a *units.ParseError
+// (ErrUnknownName), h stays as it was.
+func (h *Hand) UnmarshalText(text []byte) error { return read(&handNames, h, text) }
+
+// String is "tightening" or "loosening"; "Action(0)" for a value that is none of the constants.
+func (a Action) String() string { return actionNames.name(uint8(a)) }
+
+// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
+func (a Action) MarshalText() ([]byte, error) { return actionNames.append(nil, uint8(a)) }
+
+// UnmarshalText reads "tightening" or "loosen"; on an error, a *units.ParseError
+// (ErrUnknownName), a stays as it was.
+func (a *Action) UnmarshalText(text []byte) error { return read(&actionNames, a, text) }
+
+// String is "clockwise" or "left to right"; "Rotation(0)" for a value that is none of the
+// constants.
+func (r Rotation) String() string { return rotationNames.name(uint8(r)) }
+
+// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
+func (r Rotation) MarshalText() ([]byte, error) { return rotationNames.append(nil, uint8(r)) }
+
+// UnmarshalText reads "clockwise", "CCW", "anticlockwise"; on an error, a *units.ParseError
+// (ErrUnknownName), r stays as it was.
+func (r *Rotation) UnmarshalText(text []byte) error { return read(&rotationNames, r, text) }
+
+// Opposite is the other way round; no rotation for no rotation.
+func (r Rotation) Opposite() Rotation {
+	if !rotationNames.has(uint8(r)) {
+		return 0
+	}
+	return (r - 1) ^ 1 + 1
+}
+
+// String is "facing the closed end", "from beside, closed end up, in a mirror"; "View(0)" for a
+// value that is none of the constants.
+func (v View) String() string { return viewNames.name(uint8(v)) }
+
+// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
+func (v View) MarshalText() ([]byte, error) { return viewNames.append(nil, uint8(v)) }
+
+// UnmarshalText reads what String writes; on an error, a *units.ParseError (ErrUnknownName), v
+// stays as it was.
+func (v *View) UnmarshalText(text []byte) error { return read(&viewNames, v, text) }
+
+// String is "gasket contact", "finger tight" or "snug"; "Datum(0)" for a value that is none of the
+// constants.
+func (d Datum) String() string { return datumNames.name(uint8(d)) }
+
+// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
+func (d Datum) MarshalText() ([]byte, error) { return datumNames.append(nil, uint8(d)) }
+
+// UnmarshalText reads what String writes, and other words for it such as "hand tight"; on an
+// error, a *units.ParseError (ErrUnknownName), d stays as it was.
+func (d *Datum) UnmarshalText(text []byte) error { return read(&datumNames, d, text) }
+
+// Sense is the way a canister turns, as seen from a view: clockwise to tighten a right-hand
+// thread, facing the closed end. Thread hand, action and view each reverse it. From beside it
+// is the way the near wall moves: left to right to tighten a right-hand thread that hangs closed
+// end down. No rotation where one of the three is none of its constants.
+//
+// A right-hand thread turned clockwise moves away from the eye that looks along its axis (general
+// sources, grade S; ASME B1.7 has the definition, its wording from memory, grade M).
+func Sense(hand Hand, action Action, view View) Rotation {
+	if !handNames.has(uint8(hand)) || !actionNames.has(uint8(action)) {
+		return 0
+	}
+	facing := Clockwise
+	if (hand == LeftHand) != (action == Loosening) {
+		facing = Counterclockwise
+	}
+	return view.Seen(facing)
+}
+
+// Seen is how a rotation, named as it looks facing the closed end, looks from the view. No
+// rotation where the view is none of the constants, or the rotation isn't one seen along the axis.
+func (v View) Seen(facing Rotation) Rotation {
+	if !viewNames.has(uint8(v)) || facing != Clockwise && facing != Counterclockwise {
+		return 0
+	}
+	if v.reversed() {
+		facing = facing.Opposite()
+	}
+	if v.beside() {
+		return facing + (LeftToRight - Clockwise)
+	}
+	return facing
+}
+
+// Facing is how a rotation seen from the view looks facing the closed end: the way back from
+// Seen, and the order for [NewRing] of labels that were read from elsewhere. No rotation where
+// the view can't show it: nobody sees left to right along the axis.
+func (v View) Facing(seen Rotation) Rotation {
+	for _, facing := range [...]Rotation{Clockwise, Counterclockwise} {
+		if seen != 0 && v.Seen(facing) == seen {
+			return facing
+		}
+	}
+	return 0
+}
+
+func (v View) beside() bool {
+	v &^= inMirror
+	return v == BesideClosedEndDown || v == BesideClosedEndUp
+}
+
+// reversed reports whether clockwise, or left to right, is counterclockwise facing the closed end.
+func (v View) reversed() bool {
+	direct := v &^ inMirror
+	return (direct == FromHeadSide || direct == BesideClosedEndUp) != (v&inMirror != 0)
+}
