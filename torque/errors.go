@@ -19,6 +19,16 @@ var (
 	ErrNothingLeft = errors.New("nothing left between the limits")
 	// ErrTwoUnits: a limit is printed in two units and only one can govern; see ReadPrint.
 	ErrTwoUnits = errors.New("printed in two units")
+	// ErrLever: the lever vanishes, or isn't known.
+	ErrLever = errors.New("no lever")
+	// ErrWrench: the description of a wrench can't be right.
+	ErrWrench = errors.New("no such wrench")
+	// ErrOutOfScale: the dial value that a band needs is not on the wrench's scale.
+	ErrOutOfScale = errors.New("off the wrench's scale")
+	// ErrTooCoarse: no step of the scale falls where the band needs one.
+	ErrTooCoarse = errors.New("scale too coarse")
+	// ErrNotAccurate: the tool's deviation is wider than the band.
+	ErrNotAccurate = errors.New("wrench not accurate enough")
 )
 
 // BandError tells why two limits, or a nominal value and its tolerance, make no band.

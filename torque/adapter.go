@@ -1,0 +1,158 @@
+package torque
+
+import (
+	"math/big"
+
+	"example.com/snugturn/units"
+)
+
+// Adapter is what stands between the drive of a wrench and the fastener: a crowfoot, a bowl
+// wrench. The zero value is none. An extension in line with the drive changes no lever and is no
+// adapter either.
+type Adapter struct {
+	// Offset is the distance from the drive to the fastener; negative where the adapter points
+	// back toward the grip when Angle is zero.
+	Offset units.Length
+	// Angle lies between the wrench, from grip to drive, and the adapter, from drive to fastener:
+	// zero makes the lever longer by Offset, 90° leaves it as it is, 180° makes it shorter.
+	Angle units.Angle
+	// OffsetTolerance is how far Offset may be wrong either way; zero where that needs no thought.
+	OffsetTolerance units.Length
+}
+
+// LeverError tells why the torque at the fastener doesn't follow from the torque at the drive.
+type LeverError struct {
+	Length  units.Length
+	Adapter Adapter
+	Problem string
+	Want    string
+}
+
+// Error writes one line.
+func (e *LeverError) Error() string {
+	return "wrench of " + e.Length.String() + " with an adapter of " + e.Adapter.Offset.String() + " at " +
+		e.Adapter.Angle.String() + ": " + e.Problem + "; want " + e.Want
+}
+
+// Unwrap gives ErrLever.
+func (e *LeverError) Unwrap() error { return ErrLever }
+
+// lever is how many times the drive's torque arrives at the fastener, (L + E·cos θ)/L: as stated,
+// and with everything the tolerances of the lengths allow.
+type lever struct{ stated, possible interval }
+
+// straightLever is that of a wrench without an adapter.
+func straightLever() lever { return lever{exactly(one), exactly(one)} }
+
+// newLever works out the factor. The length of the wrench isn't needed where the adapter leaves
+// the lever as it is.
+func newLever(length, tolerance units.Length, a Adapter) (lever, error) {
+	refuse := func(problem, want string) (lever, error) {
+		return lever{}, &LeverError{Length: length, Adapter: a, Problem: problem, Want: want}
+	}
+	for _, q := range [...]units.Length{length, tolerance, a.Offset, a.OffsetTolerance} {
+		if !q.Valid() {
+			return refuse("a length has no unit", "units.Millimetre and the like")
+		}
+	}
+	switch {
+	case !a.Angle.Valid():
+		return refuse("the angle has no unit", "units.Degree and the like")
+	case length.Sign() < 0 || tolerance.Sign() < 0 || a.OffsetTolerance.Sign() < 0:
+		return refuse("a length or a tolerance is below zero", "zero or more; only the adapter's offset has a sign")
+	case a.Offset.Sign() == 0 && a.OffsetTolerance.Sign() == 0:
+		return straightLever(), nil
+	}
+	cos := cosine(a.Angle.RatIn(units.Degree))
+	if cos.lo.Sign() == 0 && cos.hi.Sign() == 0 {
+		return straightLever(), nil
+	}
+	if length.Sign() == 0 {
+		return refuse("the length of the wrench isn't known", "the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still")
+	}
+	mm := units.Millimetre
+	l, e := length.RatIn(mm), a.Offset.RatIn(mm)
+	k := lever{stated: factor(exactly(l), exactly(e), cos)}
+	if tolerance.Less(length) {
+		k.possible = factor(around(l, tolerance.RatIn(mm)), around(e, a.OffsetTolerance.RatIn(mm)), cos)
+	}
+	if k.possible.lo == nil || k.possible.lo.Sign() <= 0 {
+		return refuse("the lever vanishes: the fastener stands where the hand is, or behind it", "a longer wrench or a shorter adapter")
+	}
+	return k, nil
+}
+
+func around(x, tolerance *big.Rat) interval {
+	return interval{new(big.Rat).Sub(x, tolerance), new(big.Rat).Add(x, tolerance)}
+}
+
+// factor encloses 1 + e·cos/l for l above zero. The product is monotone in each of the three, so
+// its extremes lie at corners.
+func factor(l, e, cos interval) interval {
+	var f interval
+	for _, x := range [...]*big.Rat{l.lo, l.hi} {
+		for _, y := range [...]*big.Rat{e.lo, e.hi} {
+			for _, c := range [...]*big.Rat{cos.lo, cos.hi} {
+				k := new(big.Rat).Mul(y, c)
+				k.Quo(k, x).Add(k, one)
+				if f.lo == nil || k.Cmp(f.lo) < 0 {
+					f.lo = k
+				}
+				if f.hi == nil || k.Cmp(f.hi) > 0 {
+					f.hi = k
+				}
+			}
+		}
+	}
+	return f
+}
+
+// Indicated is what a wrench of the given length (middle of the grip to drive) has to indicate
+// for a wanted torque at the fastener: S = T·L/(L + E·cos θ), in wanted's unit.
+//
+// The formula is in AC 43.13-1B, Fig. 7-2 (from memory) and, with the angle, in TM 9-254,
+// Fig. 4-6. It holds while the hand pulls where L was measured to. At angles that are whole
+// multiples of 60° or 90° it is worked in fractions, elsewhere with a cosine known to 55 places;
+// the result is rounded once, to nearest, to what 34 digits hold: 117.39… goes on for 34.
+//
+// Errors: *LeverError (ErrLever) where the lever vanishes or isn't known; *BandError where wanted
+// is below zero or has no unit, units.ErrRange where the result is out of range.
+func Indicated(wanted units.Torque, length units.Length, a Adapter) (units.Torque, error) {
+	k, err := newLever(length, units.Length{}, a)
+	if err != nil {
+		return units.Torque{}, err
+	}
+	return scaledTorque(wanted, new(big.Rat).Inv(midpoint(k.stated)))
+}
+
+// Delivered is the torque at the fastener when a wrench of the given length indicates one: the
+// inverse of [Indicated], with the same errors.
+func Delivered(indicated units.Torque, length units.Length, a Adapter) (units.Torque, error) {
+	k, err := newLever(length, units.Length{}, a)
+	if err != nil {
+		return units.Torque{}, err
+	}
+	return scaledTorque(indicated, midpoint(k.stated))
+}
+
+func midpoint(i interval) *big.Rat {
+	x := new(big.Rat).Add(i.lo, i.hi)
+	return x.Mul(x, half)
+}
+
+// scaledTorque is q·x in q's unit, to at most 34 digits.
+func scaledTorque(q units.Torque, x *big.Rat) (units.Torque, error) {
+	if !q.Valid() || q.Sign() < 0 {
+		problem, want, err := "the torque is below zero", "zero or more; a direction is not a sign", units.ErrRange
+		if !q.Valid() {
+			problem, want, err = "the torque has no unit", "units.InchPound and the like", units.ErrUnknownUnit
+		}
+		return units.Torque{}, &BandError{Low: q, High: q, Problem: problem, Want: want, Err: err}
+	}
+	x = new(big.Rat).Mul(x, q.RatIn(q.Unit()))
+	places, exact := x.FloatPrec()
+	if !exact {
+		places = 60
+	}
+	return units.FromRat(x, q.Unit(), places, units.ToNearestEven)
+}

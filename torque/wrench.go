@@ -1,0 +1,390 @@
+package torque
+
+import (
+	"math/big"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/snugturn/units"
+)
+
+// Basis says what a tool's permissible deviation d is a part of.
+type Basis uint8
+
+// The bases.
+const (
+	// EitherBasis covers OfDial and OfReference: dial·(1-d) to dial/(1-d). It is for a tool whose
+	// papers say only "± 4 %".
+	EitherBasis Basis = iota
+	// OfDial: the tool delivers dial·(1 ± d).
+	OfDial
+	// OfReference: d is a part of the torque delivered, so that the tool delivers dial/(1 ± d);
+	// the relative deviation of ISO 6789 (from memory).
+	OfReference
+	// OfFullScale: the tool delivers dial ± d·Highest.
+	OfFullScale
+	// Absolute: the tool delivers dial ± Wrench.Deviation.
+	Absolute
+)
+
+var basisNames = [...]string{"of dial or reference", "of dial", "of reference", "of full scale", "absolute"}
+
+// String is the basis in words: "of full scale".
+func (b Basis) String() string {
+	if int(b) < len(basisNames) {
+		return basisNames[b]
+	}
+	return "unknown basis"
+}
+
+// Wrench is a torque wrench that is set on a scale. Its settings are Lowest, Lowest+Step and so
+// on, up to Highest; the three are in one unit.
+type Wrench struct {
+	Lowest, Highest, Step units.Torque
+	// DeviationPercent is how far the torque delivered may lie from the dial, as the tool's
+	// calibration allows; above 0 and below 100. A deviation that isn't known is not zero.
+	DeviationPercent decimal.Decimal
+	DeviationBasis   Basis
+	// Deviation takes the place of DeviationPercent with the basis Absolute.
+	Deviation units.Torque
+	// Length is the lever: from the middle of the grip to the drive. Without an adapter it isn't
+	// needed.
+	Length units.Length
+	// LengthTolerance is how far from there the hand may pull; zero where that needs no thought.
+	LengthTolerance units.Length
+}
+
+// Setting is a dial value and what follows from it at the fastener.
+type Setting struct {
+	Dial      units.Torque // what to set on the scale, in the wrench's unit
+	Delivered units.Torque // at the fastener, without any deviation, to nearest
+	Least     units.Torque // the least the tool may deliver, rounded down, in the low limit's unit
+	Most      units.Torque // the most the tool may deliver, rounded up, in the high limit's unit
+	BelowHigh units.Torque // how far Most stays below the high limit, rounded down
+	AboveLow  units.Torque // how far Least stays above the low limit, rounded down
+}
+
+// WrenchError tells what is wrong with the description of a wrench.
+type WrenchError struct {
+	Wrench  Wrench
+	Problem string
+	Want    string
+}
+
+// Error writes one line.
+func (e *WrenchError) Error() string {
+	return "wrench of " + e.Wrench.scale() + ": " + e.Problem + "; want " + e.Want
+}
+
+// Unwrap gives ErrWrench.
+func (e *WrenchError) Unwrap() error { return ErrWrench }
+
+// SettingError tells why a wrench has no setting for a band, and what would do.
+type SettingError struct {
+	Band   Band
+	Wrench Wrench
+	// From and To are the dial values between which everything the tool may deliver stays in the
+	// band; From is above To where even the best dial value isn't accurate enough.
+	From, To units.Torque
+	Err      error // ErrOutOfScale, ErrTooCoarse or ErrNotAccurate
+}
+
+// Error writes one line, such as:
+//
+//	torque band 220 to 310 in-lb: needs a dial value between 25.90 N·m and 33.62 N·m; this wrench covers 40 N·m to 200 N·m in steps of 1 N·m
+func (e *SettingError) Error() string {
+	text := "torque band " + e.Band.String() + ": "
+	if e.Err == ErrNotAccurate {
+		return text + "it is ±" + e.Band.halfWidthPercent() + " % of its middle and the wrench is " + e.Wrench.deviation() +
+			", which leaves no dial value; want a more accurate wrench"
+	}
+	why := ""
+	if e.Err == ErrTooCoarse {
+		why = ", none of which lies there"
+	}
+	return text + "needs a dial value between " + e.From.String() + " and " + e.To.String() + "; this wrench covers " +
+		e.Wrench.scale() + why
+}
+
+// Unwrap gives the sentinel.
+func (e *SettingError) Unwrap() error { return e.Err }
+
+func (w Wrench) scale() string {
+	return w.Lowest.String() + " to " + w.Highest.String() + " in steps of " + w.Step.String()
+}
+
+func (w Wrench) deviation() string {
+	if w.DeviationBasis == Absolute {
+		return "±" + w.Deviation.String()
+	}
+	_, printed, _ := percentRat(w.DeviationPercent)
+	return "±" + printed + " % " + w.DeviationBasis.String()
+}
+
+// halfWidthPercent is (high-low)/(high+low) in percent to one place, rounded down.
+func (b Band) halfWidthPercent() string {
+	unit := b.low.Unit()
+	low, high := b.low.RatIn(unit), b.high.RatIn(unit)
+	x := new(big.Rat).Sub(high, low)
+	x.Quo(x, new(big.Rat).Add(high, low)).Mul(x, hundred)
+	return roundedDown(x, unit, 1).Magnitude().String()
+}
+
+// deviation is what the tool may deliver at a dial value D in the wrench's unit: from
+// lowFactor·D-lowShift to highFactor·D+highShift.
+type deviation struct{ lowFactor, lowShift, highFactor, highShift *big.Rat }
+
+// deviations checks the description of the tool's deviation.
+func (w Wrench) deviations() (deviation, error) {
+	refuse := func(problem, want string) (deviation, error) {
+		return deviation{}, &WrenchError{Wrench: w, Problem: problem, Want: want}
+	}
+	nothing := new(big.Rat)
+	if w.DeviationBasis == Absolute {
+		if !w.Deviation.Valid() || w.Deviation.Sign() <= 0 {
+			return refuse("its deviation isn't stated", "a deviation above zero; a deviation that isn't known is not zero")
+		}
+		a := w.Deviation.RatIn(w.Lowest.Unit())
+		return deviation{one, a, one, a}, nil
+	}
+	d, printed, ok := percentRat(w.DeviationPercent)
+	if !ok || d.Sign() <= 0 || d.Cmp(one) >= 0 {
+		return refuse("its deviation is "+printed+" %", "more than 0 and less than 100; a deviation that isn't known is not zero")
+	}
+	less, more := new(big.Rat).Sub(one, d), new(big.Rat).Add(one, d)
+	switch w.DeviationBasis {
+	case EitherBasis:
+		return deviation{less, nothing, new(big.Rat).Inv(less), nothing}, nil
+	case OfDial:
+		return deviation{less, nothing, more, nothing}, nil
+	case OfReference:
+		return deviation{new(big.Rat).Inv(more), nothing, new(big.Rat).Inv(less), nothing}, nil
+	case OfFullScale:
+		a := d.Mul(d, w.Highest.RatIn(w.Highest.Unit()))
+		return deviation{one, a, one, a}, nil
+	}
+	return refuse("its deviation has an unknown basis", "one of the constants of Basis")
+}
+
+// check refuses a scale that can't be.
+func (w Wrench) check() error {
+	unit := w.Lowest.Unit()
+	problem, want := "", ""
+	switch {
+	case !w.Lowest.Valid() || w.Highest.Unit() != unit || w.Step.Unit() != unit:
+		problem, want = "its scale isn't in one unit", "lowest, highest and step in the unit on the scale"
+	case w.Lowest.Sign() < 0:
+		problem, want = "its lowest setting is below zero", "zero or more"
+	case w.Step.Sign() <= 0:
+		problem, want = "its step is zero or less", "a step above zero"
+	case w.Highest.Less(w.Lowest):
+		problem, want = "its highest setting is below its lowest", "the lowest setting first"
+	default:
+		return nil
+	}
+	return &WrenchError{Wrench: w, Problem: problem, Want: want}
+}
+
+// Set chooses the dial value at which everything the tool may deliver lies inside the band and
+// the smaller of the two margins to the limits is largest; of two equally good the lower. It
+// never takes the end of the scale for a value beyond it.
+//
+// With an adapter, what arrives at the fastener is the drive's torque times (L + E·cos θ)/L; see
+// [Indicated]. All of it is worked in fractions and, away from whole multiples of 60° and 90°,
+// with an enclosure of the cosine narrower than 1e-55 whose worse end counts: a dial value
+// that passes has room, and one refused for the enclosure's width alone is nearer to the limit
+// than any wrench can be set. A dial value at which the tool may deliver less than nothing is
+// never taken, even where the low limit is zero.
+//
+// Errors: *SettingError (ErrOutOfScale, ErrTooCoarse, ErrNotAccurate); *WrenchError (ErrWrench);
+// *LeverError (ErrLever); *BandError (ErrNoBand).
+func (w Wrench) Set(b Band, a Adapter) (Setting, error) {
+	s, _, err := w.set(b, a)
+	return s, err
+}
+
+// set is Set, and the smaller margin in newton metres.
+func (w Wrench) set(b Band, a Adapter) (Setting, *big.Rat, error) {
+	j, err := w.job(b, a)
+	if err != nil {
+		return Setting{}, nil, err
+	}
+	from, to := j.usable()
+	if from.Cmp(to) > 0 {
+		return Setting{}, nil, j.refuse(from, to, ErrNotAccurate)
+	}
+	dial, margin := j.best()
+	if margin.Sign() < 0 {
+		err := ErrTooCoarse
+		if last := j.dial(j.steps()); to.Cmp(j.lowest) < 0 || from.Cmp(last) > 0 {
+			err = ErrOutOfScale
+		}
+		return Setting{}, nil, j.refuse(from, to, err)
+	}
+	s, err := j.setting(dial)
+	if err != nil {
+		return Setting{}, nil, err
+	}
+	return s, margin.Mul(margin, units.Factor(j.unit, units.NewtonMetre)), nil
+}
+
+// job holds the numbers of one question, all in the wrench's unit.
+type job struct {
+	band         Band
+	wrench       Wrench
+	unit         units.TorqueUnit
+	low, high    *big.Rat // the band
+	lowest, step *big.Rat
+	lever        lever
+	deviation    deviation
+}
+
+func (w Wrench) job(b Band, a Adapter) (job, error) {
+	if err := b.usable(); err != nil {
+		return job{}, err
+	}
+	if err := w.check(); err != nil {
+		return job{}, err
+	}
+	d, err := w.deviations()
+	if err != nil {
+		return job{}, err
+	}
+	k, err := newLever(w.Length, w.LengthTolerance, a)
+	if err != nil {
+		return job{}, err
+	}
+	unit := w.Lowest.Unit()
+	return job{band: b, wrench: w, unit: unit, low: b.low.RatIn(unit), high: b.high.RatIn(unit),
+		lowest: w.Lowest.RatIn(unit), step: w.Step.RatIn(unit), lever: k, deviation: d}, nil
+}
+
+// least is the least that may arrive at the fastener at a dial value, most the most.
+func (j job) least(dial *big.Rat) *big.Rat {
+	x := new(big.Rat).Mul(dial, j.deviation.lowFactor)
+	x.Sub(x, j.deviation.lowShift)
+	return x.Mul(x, j.lever.possible.lo)
+}
+
+func (j job) most(dial *big.Rat) *big.Rat {
+	x := new(big.Rat).Mul(dial, j.deviation.highFactor)
+	x.Add(x, j.deviation.highShift)
+	return x.Mul(x, j.lever.possible.hi)
+}
+
+// usable is where least and most meet the limits: the dial values that would do.
+func (j job) usable() (from, to *big.Rat) {
+	from = new(big.Rat).Quo(j.low, j.lever.possible.lo)
+	from.Add(from, j.deviation.lowShift).Quo(from, j.deviation.lowFactor)
+	to = new(big.Rat).Quo(j.high, j.lever.possible.hi)
+	to.Sub(to, j.deviation.highShift).Quo(to, j.deviation.highFactor)
+	return from, to
+}
+
+// margin is the smaller distance to a limit; below zero where something may lie outside.
+func (j job) margin(dial *big.Rat) *big.Rat {
+	above := j.least(dial)
+	above.Sub(above, j.low)
+	below := j.most(dial)
+	below.Sub(j.high, below)
+	if above.Cmp(below) < 0 {
+		return above
+	}
+	return below
+}
+
+// steps is the number of the last setting, counted from zero.
+func (j job) steps() *big.Int {
+	x := new(big.Rat).Sub(j.wrench.Highest.RatIn(j.unit), j.lowest)
+	return floor(x.Quo(x, j.step))
+}
+
+func (j job) dial(k *big.Int) *big.Rat {
+	x := new(big.Rat).SetInt(k)
+	return x.Mul(x, j.step).Add(x, j.lowest)
+}
+
+// best is the setting with the largest smaller margin. One margin rises with the dial and the
+// other falls, both evenly, so the best setting stands next to where they cross.
+func (j job) best() (dial, margin *big.Rat) {
+	d, k := j.deviation, j.lever.possible
+	crossing := new(big.Rat).Add(j.low, j.high)
+	crossing.Sub(crossing, new(big.Rat).Mul(d.highShift, k.hi))
+	crossing.Add(crossing, new(big.Rat).Mul(d.lowShift, k.lo))
+	slope := new(big.Rat).Mul(d.lowFactor, k.lo)
+	slope.Add(slope, new(big.Rat).Mul(d.highFactor, k.hi))
+	crossing.Quo(crossing, slope)
+
+	crossing.Sub(crossing, j.lowest).Quo(crossing, j.step)
+	below := floor(crossing)
+	last := j.steps()
+	for _, k := range [...]*big.Int{below, new(big.Int).Add(below, big.NewInt(1))} {
+		if k.Sign() < 0 {
+			k = new(big.Int) // a nearer setting only, its margin is judged like any other
+		} else if k.Cmp(last) > 0 {
+			k = last
+		}
+		x := j.dial(k)
+		if m := j.margin(x); margin == nil || m.Cmp(margin) > 0 {
+			dial, margin = x, m
+		}
+	}
+	return dial, margin
+}
+
+func floor(x *big.Rat) *big.Int {
+	return new(big.Int).Div(x.Num(), x.Denom()) // Euclidean: rounds down for a positive divisor
+}
+
+// setting prints a dial value's consequences.
+func (j job) setting(dial *big.Rat) (Setting, error) {
+	d, exact := exactTorque(dial, j.unit)
+	if !exact {
+		return Setting{}, &WrenchError{Wrench: j.wrench, Problem: "its settings have more than 34 digits", Want: "a scale of fewer digits"}
+	}
+	places := max(j.wrench.Lowest.Places(), j.wrench.Step.Places())
+	s := Setting{Dial: d.Round(places, units.ToNearestEven)}
+	places = max(places, j.band.low.Places(), j.band.high.Places()) + 2
+	lowUnit, highUnit := j.band.low.Unit(), j.band.high.Unit()
+	inLow, inHigh := units.Factor(j.unit, lowUnit), units.Factor(j.unit, highUnit)
+
+	least, most := j.least(dial), j.most(dial)
+	above, below := new(big.Rat).Sub(least, j.low), new(big.Rat).Sub(j.high, most)
+	nominal := new(big.Rat).Mul(dial, midpoint(j.lever.stated))
+	var err error
+	round := func(x, factor *big.Rat, unit units.TorqueUnit, mode units.Rounding) units.Torque {
+		q, e := units.FromRat(new(big.Rat).Mul(x, factor), unit, places, mode)
+		if e != nil && err == nil {
+			err = e
+		}
+		return q
+	}
+	s.Delivered = round(nominal, inLow, lowUnit, units.ToNearestEven)
+	s.Least = round(least, inLow, lowUnit, units.ToNegativeInf)
+	s.Most = round(most, inHigh, highUnit, units.ToPositiveInf)
+	s.AboveLow = round(above, inLow, lowUnit, units.ToNegativeInf)
+	s.BelowHigh = round(below, inHigh, highUnit, units.ToNegativeInf)
+	if err != nil {
+		return Setting{}, err
+	}
+	return s, nil
+}
+
+// refuse says what dial values would do, rounded inward to two places more than the step has, or
+// to as many more as it takes to see them.
+func (j job) refuse(from, to *big.Rat, why error) error {
+	e := &SettingError{Band: j.band, Wrench: j.wrench, Err: why}
+	for places := j.wrench.Step.Places() + 2; ; places += 6 {
+		e.From, _ = units.FromRat(from, j.unit, places, units.ToPositiveInf)
+		e.To = roundedDown(to, j.unit, places)
+		if e.From.Compare(e.To) <= 0 || why == ErrNotAccurate || places > 30 {
+			return e
+		}
+	}
+}
+
+// roundedDown is x of the unit at a number of places; zero where x is out of range.
+func roundedDown(x *big.Rat, unit units.TorqueUnit, places int) units.Torque {
+	q, _ := units.FromRat(x, unit, places, units.ToNegativeInf)
+	return q
+}

@@ -1,0 +1,307 @@
+package torque
+
+import (
+	"errors"
+	"math"
+	"math/big"
+	"math/rand/v2"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/snugturn/units"
+)
+
+func percent(text string) decimal.Decimal { return decimal.RequireFromString(text) }
+
+// shopWrench is invented.
+func shopWrench() Wrench {
+	return Wrench{
+		Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.MustParseTorque("0.5 N·m"),
+		DeviationPercent: percent("4"), Length: units.Millimetre.Of(350),
+	}
+}
+
+func TestPiAgainstMachin(t *testing.T) {
+	// Machin 1706: π = 16·atan(1/5) - 4·atan(1/239), summed in exact fractions; the alternating
+	// series stays within its first omitted term.
+	atan := func(k int64) (lo, hi *big.Rat) {
+		sum := new(big.Rat)
+		power := big.NewRat(1, k)
+		square := big.NewRat(1, k*k)
+		for n := int64(0); n < 50; n++ {
+			term := new(big.Rat).Quo(power, big.NewRat(2*n+1, 1))
+			if n%2 == 1 {
+				term.Neg(term)
+			}
+			sum.Add(sum, term)
+			power = new(big.Rat).Mul(power, square)
+		}
+		next := new(big.Rat).Quo(power, big.NewRat(101, 1))
+		return sum, new(big.Rat).Add(sum, next)
+	}
+	aLo, aHi := atan(5)
+	bLo, bHi := atan(239)
+	lo := new(big.Rat).Sub(new(big.Rat).Mul(big.NewRat(16, 1), aLo), new(big.Rat).Mul(big.NewRat(4, 1), bHi))
+	hi := new(big.Rat).Sub(new(big.Rat).Mul(big.NewRat(16, 1), aHi), new(big.Rat).Mul(big.NewRat(4, 1), bLo))
+	from := new(big.Rat).Mul(degree.lo, straight)
+	to := new(big.Rat).Mul(degree.hi, straight)
+	if from.Cmp(lo) > 0 || to.Cmp(hi) < 0 {
+		t.Errorf("π in [%s, %s] is not in [%s, %s]", lo.FloatString(65), hi.FloatString(65), from.FloatString(65), to.FloatString(65))
+	}
+}
+
+func TestCosineIsExactWhereItCanBe(t *testing.T) {
+	for degrees, want := range map[int64]*big.Rat{
+		0: big.NewRat(1, 1), 60: big.NewRat(1, 2), 90: new(big.Rat), 120: big.NewRat(-1, 2), 180: big.NewRat(-1, 1),
+		240: big.NewRat(-1, 2), 270: new(big.Rat), 300: big.NewRat(1, 2), 360: big.NewRat(1, 1), -60: big.NewRat(1, 2),
+		-90: new(big.Rat), -120: big.NewRat(-1, 2), 720: big.NewRat(1, 1), 780: big.NewRat(1, 2),
+	} {
+		c := cosine(big.NewRat(degrees, 1))
+		if c.lo.Cmp(want) != 0 || c.hi.Cmp(want) != 0 {
+			t.Errorf("cos %d° in [%v, %v], want %v", degrees, c.lo, c.hi, want)
+		}
+	}
+}
+
+// The enclosure must satisfy what is known of cosines without computing one: cos 45° and cos 30°
+// square to 1/2 and 3/4, and cos 2x = 2·cos² x - 1.
+func TestCosineEnclosure(t *testing.T) {
+	width := new(big.Rat).SetFrac(big.NewInt(1), new(big.Int).Exp(big.NewInt(10), big.NewInt(55), nil))
+	for degrees, square := range map[int64]*big.Rat{45: big.NewRat(1, 2), 30: big.NewRat(3, 4), 135: big.NewRat(1, 2), 150: big.NewRat(3, 4)} {
+		c := cosine(big.NewRat(degrees, 1))
+		lo, hi := new(big.Rat).Mul(c.lo, c.lo), new(big.Rat).Mul(c.hi, c.hi)
+		if degrees > 90 {
+			lo, hi = hi, lo
+		}
+		if lo.Cmp(square) >= 0 || hi.Cmp(square) <= 0 {
+			t.Errorf("cos² %d° in [%s, %s]", degrees, lo.FloatString(60), hi.FloatString(60))
+		}
+	}
+	r := rand.New(rand.NewPCG(1, 2))
+	for range 300 {
+		x := big.NewRat(r.Int64N(720_000_000)-360_000_000, 1_000_000)
+		c := cosine(x)
+		if w := new(big.Rat).Sub(c.hi, c.lo); w.Sign() < 0 || w.Cmp(width) > 0 {
+			t.Fatalf("cos %v is known to %s only", x, w.FloatString(60))
+		}
+		f, _ := x.Float64()
+		lo, _ := c.lo.Float64()
+		if math.Abs(lo-math.Cos(f*math.Pi/180)) > 1e-14 {
+			t.Fatalf("cos %v = %v, math.Cos says %v", x, lo, math.Cos(f*math.Pi/180))
+		}
+		twice := cosine(new(big.Rat).Mul(x, two))
+		a, b := new(big.Rat).Mul(c.lo, c.lo), new(big.Rat).Mul(c.hi, c.hi)
+		low, high := a, b
+		if a.Cmp(b) > 0 {
+			low, high = b, a
+		}
+		low.Mul(low, two).Sub(low, one)
+		high.Mul(high, two).Sub(high, one)
+		if low.Cmp(twice.hi) > 0 || high.Cmp(twice.lo) < 0 {
+			t.Fatalf("2·cos² %v - 1 in [%s, %s] misses cos 2x in [%s, %s]", x, low.FloatString(60), high.FloatString(60), twice.lo.FloatString(60), twice.hi.FloatString(60))
+		}
+	}
+}
+
+func TestIndicated(t *testing.T) {
+	for _, c := range []struct {
+		wanted, length, offset, angle string
+		places                        int
+		want, source                  string
+	}{
+		{"135 in-lb", "10 in", "1.5 in", "0°", 2, "117.39 in-lb", "AC 43.13-1B Fig. 7-2 (from memory; printed alike elsewhere, grade M/T)"},
+		{"135 in-lb", "10 in", "-1.5 in", "0°", 2, "158.82 in-lb", "AC 43.13-1B Fig. 7-2 (from memory; printed alike elsewhere, grade M/T)"},
+		{"135 in-lb", "10 in", "1.5 in", "180°", 2, "158.82 in-lb", "the same, turned round"},
+		{"40 lb-ft", "12 in", "4 in", "0°", 4, "30.0000 ft-lb", "TM 9-2350-277-40&P (grade S)"},
+		{"19 lb-ft", "22 in", "3 in", "0°", 2, "16.72 ft-lb", "TM 5-3805-274-13&P prints 17 after rounding three times (S); 16.72 computed (C)"},
+		{"25.8 N·m", "22 in", "3 in", "0°", 1, "22.7 N·m", "the same manual prints 23.0; 22.7 computed (C)"},
+		{"100 ft-lb", "12 in", "6 in", "0°", 3, "66.667 ft-lb", "TM 9-254 Fig. 4-6 formula (S), values computed (C)"},
+		{"100 ft-lb", "12 in", "6 in", "45°", 3, "73.880 ft-lb", "the same"},
+		{"100 ft-lb", "12 in", "6 in", "60°", 3, "80.000 ft-lb", "the same"},
+		{"100 ft-lb", "12 in", "6 in", "90°", 3, "100.000 ft-lb", "the same"},
+		{"100 ft-lb", "12 in", "6 in", "180°", 3, "200.000 ft-lb", "the same"},
+		{"100 ft-lb", "12 in", "6 in", "-60°", 3, "80.000 ft-lb", "either side alike"},
+		{"100 ft-lb", "12 in", "6 in", "0.5 rev", 3, "200.000 ft-lb", "half a turn"},
+		{"100 ft-lb", "0 in", "0 in", "37°", 0, "100 ft-lb", "a concentric extension changes nothing (common practice)"},
+		{"100 ft-lb", "0 in", "6 in", "90°", 0, "100 ft-lb", "no lever needed at 90°"},
+	} {
+		a := Adapter{Offset: units.MustParseLength(c.offset), Angle: units.MustParseAngle(c.angle)}
+		got, err := Indicated(units.MustParseTorque(c.wanted), units.MustParseLength(c.length), a)
+		if err != nil || got.Round(c.places, units.ToNearestEven).String() != c.want {
+			t.Errorf("%v: %v, %v; want %v (%s)", c.wanted, got, err, c.want, c.source)
+			continue
+		}
+		back, err := Delivered(got, units.MustParseLength(c.length), a)
+		if err != nil || !back.Round(25, units.ToNearestEven).Equal(units.MustParseTorque(c.wanted)) {
+			t.Errorf("%v delivers %v, %v", got, back, err)
+		}
+	}
+	exact, err := Indicated(units.FootPound.Of(40), units.Inch.Of(12), Adapter{Offset: units.Inch.Of(4)})
+	if err != nil || exact.String() != "30 ft-lb" {
+		t.Errorf("%v %v", exact, err)
+	}
+}
+
+func TestIndicatedRefuses(t *testing.T) {
+	mm, nm := units.Millimetre.Of, units.NewtonMetre.Of
+	for _, c := range []struct {
+		wanted units.Torque
+		length units.Length
+		a      Adapter
+		want   error
+		says   string
+	}{
+		{nm(30), mm(0), Adapter{Offset: mm(50)}, ErrLever, "strap and chain"},
+		{nm(30), mm(100), Adapter{Offset: mm(-100)}, ErrLever, "vanishes"},
+		{nm(30), mm(100), Adapter{Offset: mm(-200)}, ErrLever, "vanishes"},
+		{nm(30), mm(100), Adapter{Offset: mm(200), Angle: units.Degree.Of(120)}, ErrLever, "vanishes"},
+		{nm(30), mm(-100), Adapter{Offset: mm(20)}, ErrLever, "below zero"},
+		{nm(30), units.LengthUnit(99).Of(3), Adapter{}, ErrLever, "no unit"},
+		{nm(30), mm(100), Adapter{Offset: mm(3), Angle: units.AngleUnit(99).Of(3)}, ErrLever, "no unit"},
+		{nm(-30), mm(100), Adapter{Offset: mm(3)}, units.ErrRange, "below zero"},
+		{units.TorqueUnit(99).Of(1), mm(100), Adapter{Offset: mm(3)}, units.ErrUnknownUnit, "no unit"},
+	} {
+		for _, f := range []func(units.Torque, units.Length, Adapter) (units.Torque, error){Indicated, Delivered} {
+			got, err := f(c.wanted, c.length, c.a)
+			if !errors.Is(err, c.want) || !strings.Contains(err.Error(), c.says) || got.Sign() != 0 {
+				t.Errorf("%v %+v: %v, %v", c.wanted, c.a, got, err)
+			}
+		}
+	}
+}
+
+func TestSet(t *testing.T) {
+	b := MustParseBand("220 to 310 in-lb")
+	s, err := shopWrench().Set(b, Adapter{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	// By hand: 220 in-lb = 24.8567 N·m, 310 in-lb = 35.0253 N·m. 0.96·d - 24.8567 = 35.0253 - d/0.96
+	// at d = 29.917; at 30: 28.80 to 31.25 N·m = 254.901 to 276.586 in-lb.
+	for what, got := range map[string][2]string{
+		"dial":       {s.Dial.String(), "30.0 N·m"},
+		"delivered":  {s.Delivered.String(), "265.522 in-lb"},
+		"least":      {s.Least.String(), "254.901 in-lb"},
+		"most":       {s.Most.String(), "276.586 in-lb"},
+		"above low":  {s.AboveLow.String(), "34.901 in-lb"},
+		"below high": {s.BelowHigh.String(), "33.414 in-lb"},
+	} {
+		if got[0] != got[1] {
+			t.Errorf("%s %s, want %s", what, got[0], got[1])
+		}
+	}
+}
+
+func TestSetBases(t *testing.T) {
+	b := MustParseBand("27 to 33 N·m")
+	for _, c := range []struct {
+		basis             Basis
+		least, most, dial string
+	}{
+		{EitherBasis, "28.800 N·m", "31.250 N·m", "30.0 N·m"},
+		{OfDial, "28.800 N·m", "31.200 N·m", "30.0 N·m"},
+		{OfReference, "28.846 N·m", "31.250 N·m", "30.0 N·m"},
+		{Absolute, "28.000 N·m", "32.000 N·m", "30.0 N·m"},
+	} {
+		w := shopWrench()
+		w.DeviationBasis, w.Deviation = c.basis, units.NewtonMetre.Of(2)
+		s, err := w.Set(b, Adapter{})
+		if err != nil || s.Dial.String() != c.dial || s.Least.String() != c.least || s.Most.String() != c.most {
+			t.Errorf("%v: %+v %v", c.basis, s, err)
+		}
+	}
+	w := shopWrench()
+	w.DeviationBasis, w.DeviationPercent = OfFullScale, percent("2")
+	if s, err := w.Set(b, Adapter{}); err != nil || s.Least.String() != "28.000 N·m" || s.Most.String() != "32.000 N·m" {
+		t.Errorf("%+v %v", s, err)
+	}
+}
+
+func TestSetWithAdapter(t *testing.T) {
+	w, b := shopWrench(), MustParseBand("220 to 310 in-lb")
+	crowfoot := Adapter{Offset: units.Millimetre.Of(50)}
+	s, err := w.Set(b, crowfoot)
+	// 30/(400/350) = 26.2, so the step below or above; 26.0 delivers 29.714 N·m = 262.993 in-lb.
+	if err != nil || s.Dial.String() != "26.0 N·m" || s.Delivered.String() != "262.994 in-lb" {
+		t.Errorf("%+v %v", s, err)
+	}
+	crowfoot.Angle = units.Degree.Of(90)
+	square, err := w.Set(b, crowfoot)
+	if err != nil || square.Dial.String() != "30.0 N·m" {
+		t.Errorf("%+v %v", square, err)
+	}
+	crowfoot.Angle = units.Degree.Of(0)
+	w.LengthTolerance = units.Millimetre.Of(20)
+	loose, err := w.Set(b, crowfoot)
+	if err != nil || !loose.Least.Less(s.Least) || !s.Most.Less(loose.Most) {
+		t.Errorf("a hand that may slip widens what is delivered: %+v %v", loose, err)
+	}
+}
+
+func TestSetTakesTheLowerOfTwo(t *testing.T) {
+	// With an absolute deviation the margins at 29 and 30 of the band 20 to 39 mirror each other.
+	w := Wrench{Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.NewtonMetre.Of(1),
+		DeviationBasis: Absolute, Deviation: units.NewtonMetre.Of(2)}
+	s, err := w.Set(MustParseBand("20 to 39 N·m"), Adapter{})
+	if err != nil || s.Dial.String() != "29 N·m" {
+		t.Errorf("%+v %v", s, err)
+	}
+}
+
+func TestSetAcceptsTheLimitItself(t *testing.T) {
+	w := Wrench{Lowest: units.NewtonMetre.Of(0), Highest: units.NewtonMetre.Of(100), Step: units.NewtonMetre.Of(10),
+		DeviationBasis: OfDial, DeviationPercent: percent("10")}
+	s, err := w.Set(MustParseBand("27 to 33 N·m"), Adapter{})
+	if err != nil || s.Dial.String() != "30 N·m" || s.AboveLow.Sign() != 0 || s.BelowHigh.Sign() != 0 {
+		t.Errorf("%+v %v", s, err)
+	}
+	for _, band := range []string{"27.001 to 33 N·m", "27 to 32.999 N·m"} {
+		if _, err := w.Set(MustParseBand(band), Adapter{}); !errors.Is(err, ErrNotAccurate) {
+			t.Errorf("%v: %v", band, err)
+		}
+	}
+}
+
+func TestSetRefuses(t *testing.T) {
+	b := MustParseBand("220 to 310 in-lb")
+	nm := units.NewtonMetre.Of
+	with := func(change func(*Wrench)) Wrench {
+		w := shopWrench()
+		change(&w)
+		return w
+	}
+	for _, c := range []struct {
+		wrench Wrench
+		band   Band
+		want   error
+		says   string
+	}{
+		{with(func(w *Wrench) { w.Lowest = nm(40) }), b, ErrOutOfScale, "needs a dial value between 25.893 N·m and 33.624 N·m; this wrench covers 40 N·m to 100 N·m in steps of 0.5 N·m"},
+		{with(func(w *Wrench) { w.Lowest, w.Highest = nm(2), nm(20) }), b, ErrOutOfScale, "covers 2 N·m to 20 N·m"},
+		{with(func(w *Wrench) { w.Highest, w.Step = nm(26), nm(15) }), b, ErrOutOfScale, "in steps of 15 N·m"},
+		{with(func(w *Wrench) { w.Step = nm(25) }), b, ErrTooCoarse, "none of which lies there"},
+		{with(func(w *Wrench) { w.DeviationPercent = percent("25") }), b, ErrNotAccurate, "±16.9 % of its middle and the wrench is ±25 % of dial or reference"},
+		{with(func(w *Wrench) { w.DeviationBasis, w.Deviation = Absolute, nm(9) }), b, ErrNotAccurate, "±9 N·m"},
+		{with(func(w *Wrench) {}), Band{}, ErrNoBand, "zero Band"},
+		{with(func(w *Wrench) { w.DeviationPercent = decimal.Decimal{} }), b, ErrWrench, "isn't known is not zero"},
+		{with(func(w *Wrench) { w.DeviationPercent = percent("100") }), b, ErrWrench, "100 %"},
+		{with(func(w *Wrench) { w.DeviationPercent = decimal.New(1, 1<<30) }), b, ErrWrench, "too many digits"},
+		{with(func(w *Wrench) { w.DeviationBasis = Absolute }), b, ErrWrench, "isn't stated"},
+		{with(func(w *Wrench) { w.DeviationBasis = 9 }), b, ErrWrench, "unknown basis"},
+		{with(func(w *Wrench) { w.Step = nm(0) }), b, ErrWrench, "step"},
+		{with(func(w *Wrench) { w.Step = units.InchPound.Of(1) }), b, ErrWrench, "one unit"},
+		{with(func(w *Wrench) { w.Lowest = nm(-1) }), b, ErrWrench, "below zero"},
+		{with(func(w *Wrench) { w.Highest = nm(1) }), b, ErrWrench, "below its lowest"},
+		{Wrench{}, b, ErrWrench, "step"},
+	} {
+		s, err := c.wrench.Set(c.band, Adapter{})
+		if !errors.Is(err, c.want) || !strings.Contains(err.Error(), c.says) || s.Dial.Sign() != 0 {
+			t.Errorf("want %v saying %q: %v", c.want, c.says, err)
+		}
+	}
+	if _, err := (Wrench{Lowest: nm(10), Highest: nm(100), Step: nm(1), DeviationPercent: percent("4")}).Set(b, Adapter{Offset: units.Inch.Of(2)}); !errors.Is(err, ErrLever) {
+		t.Error(err)
+	}
+}
