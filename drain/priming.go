@@ -1,0 +1,234 @@
+package drain
+
+import (
+	"math/big"
+	"strconv"
+	"time"
+
+	"example.com/snugturn/units"
+	"github.com/shopspring/decimal"
+)
+
+// maxCount is the most cycles or strokes that are counted; beyond it an input is in a wrong unit.
+const maxCount = 1_000_000
+
+// KeyCycles is how often the key is to be turned on for an electric pump to fill a void:
+// void / (flow · on · efficiency), rounded up, since a part of a cycle is a cycle. Least goes with
+// the smallest void and the strongest flow, most with the largest and the weakest. Efficiency is the
+// share of the pump's flow that arrives, above 0 and at most 1. Nothing is assumed for any of them:
+// take them from the maker's instructions, or measure.
+//
+// Errors: *InputError, ErrMissing for a flow, an on-time or an efficiency of zero, ErrNegative below
+// zero, units.ErrRange for an efficiency above 1 or more than a million cycles; as [Estimate.Check].
+func KeyCycles(void Estimate[units.VolumeUnit], flow Estimate[units.FlowUnit], on time.Duration, efficiency decimal.Decimal) (least, best, most int, err error) {
+	perCycle, err := delivered(flow, on, efficiency)
+	if err != nil {
+		return 0, 0, 0, err
+	}
+	return countsUp("void", void, perCycle)
+}
+
+// delivered is what a pump moves in a time, low, best and high, in cubic metres.
+func delivered(flow Estimate[units.FlowUnit], on time.Duration, efficiency decimal.Decimal) ([3]*big.Rat, error) {
+	share, err := fraction("efficiency", efficiency)
+	if err != nil {
+		return [3]*big.Rat{}, err
+	}
+	if err := firstError(checkEstimate("pump flow", flow), positive("pump flow", flow.Low), positiveTime("on-time", on)); err != nil {
+		return [3]*big.Rat{}, err
+	}
+	v := ends(flow, units.LitrePerMinute)
+	minutes := product(big.NewRat(int64(on), int64(time.Minute)), big.NewRat(1, 1000)) // and m³ of L
+	for i := range v {
+		v[i] = product(v[i], minutes, share)
+	}
+	return v, nil
+}
+
+// fraction admits what is above 0 and at most 1.
+func fraction(what string, d decimal.Decimal) (*big.Rat, error) {
+	x, err := ratOf(what, d)
+	switch {
+	case err != nil:
+		return nil, err
+	case x.Sign() < 0:
+		return nil, refuse(what, d.String(), "below zero", "more than 0, at most 1", ErrNegative)
+	case x.Sign() == 0:
+		return nil, refuse(what, d.String(), "zero, or not given", "more than 0, at most 1", ErrMissing)
+	case x.Cmp(big.NewRat(1, 1)) > 0:
+		return nil, refuse(what, d.String(), "more than the whole", "more than 0, at most 1", units.ErrRange)
+	}
+	return x, nil
+}
+
+func positiveTime(what string, d time.Duration) error {
+	switch {
+	case d < 0:
+		return refuse(what, d.String(), "below zero", "more than zero", ErrNegative)
+	case d == 0:
+		return refuse(what, d.String(), "zero, or not given", "more than zero", ErrMissing)
+	}
+	return nil
+}
+
+// countsUp is whole / part, rounded up, for the best and the two extremes.
+func countsUp(what string, whole volumes, part [3]*big.Rat) (least, best, most int, err error) {
+	if err := checkEstimate(what, whole); err != nil {
+		return 0, 0, 0, err
+	}
+	w := ends(whole, units.CubicMetre)
+	counts := [3]int{}
+	for i := range counts {
+		n := new(big.Rat).Quo(w[i], part[2-i])
+		ceil := new(big.Int).Add(n.Num(), new(big.Int).Sub(n.Denom(), big.NewInt(1)))
+		ceil.Quo(ceil, n.Denom())
+		if ceil.Cmp(big.NewInt(maxCount)) > 0 {
+			return 0, 0, 0, refuse(what, whole.String(), "takes more than "+strconv.Itoa(maxCount)+" times what is moved at once",
+				"the flow and the volume in the units they were given in", units.ErrRange)
+		}
+		counts[i] = int(ceil.Int64())
+	}
+	return counts[0], counts[1], counts[2], nil
+}
+
+// VoidLeft is what is still to be filled after a number of key cycles; zero once they suffice. It is
+// the figure to look at when the engine doesn't start: see [LookFor].
+//
+// Errors: as [KeyCycles]; *InputError (ErrNegative) for a number of cycles below zero.
+func VoidLeft(void Estimate[units.VolumeUnit], flow Estimate[units.FlowUnit], on time.Duration, efficiency decimal.Decimal, cycles int) (Estimate[units.VolumeUnit], error) {
+	perCycle, err := delivered(flow, on, efficiency)
+	if err == nil {
+		err = checkEstimate("void", void)
+	}
+	if err != nil {
+		return volumes{}, err
+	}
+	if cycles < 0 {
+		return volumes{}, refuse("key cycles", strconv.Itoa(cycles), "below zero", "zero or more", ErrNegative)
+	}
+	n := big.NewRat(int64(cycles), 1)
+	v := ends(void, units.CubicMetre)
+	for i := range v {
+		v[i] = larger(new(big.Rat), new(big.Rat).Sub(v[i], product(n, perCycle[2-i])))
+	}
+	return litres(v, Weakest(void.From, flow.From))
+}
+
+// HandStrokes is how many strokes of a hand primer fill a void: void / (stroke · efficiency),
+// rounded up.
+//
+// Errors: as [KeyCycles], with the stroke in place of the flow.
+func HandStrokes(void, stroke Estimate[units.VolumeUnit], efficiency decimal.Decimal) (least, best, most int, err error) {
+	share, err := fraction("efficiency", efficiency)
+	if err != nil {
+		return 0, 0, 0, err
+	}
+	if err := firstError(checkEstimate("stroke", stroke), positive("stroke", stroke.Low)); err != nil {
+		return 0, 0, 0, err
+	}
+	part := ends(stroke, units.CubicMetre)
+	for i := range part {
+		part[i] = product(part[i], share)
+	}
+	return countsUp("void", void, part)
+}
+
+// Refill is how a filter is filled by hand before it is fitted, and what that leaves to the pump.
+type Refill struct {
+	Pour units.Volume               // clean fuel to pour in, in litres
+	Void Estimate[units.VolumeUnit] // what is left to be primed
+}
+
+// Prefill is the pour for a share of what the filter holds. The share is taken of the least it may
+// hold, so that it can't run over, and the pour rounded down to a number of places of a litre.
+//
+// Where a maker allows it at all, it is filtered fuel into the dirty side, never into the clean
+// outlet (common practice, no source); the maker's instructions go before this.
+//
+// Errors: *InputError, ErrNegative for a share below 0, units.ErrRange for one above 1; as
+// [Estimate.Check]. A share of 0 is no prefill and leaves everything to the pump.
+func Prefill(holds Estimate[units.VolumeUnit], share decimal.Decimal, places int) (Refill, error) {
+	x, err := ratOf("share", share)
+	if err == nil && x.Sign() != 0 {
+		x, err = fraction("share", share)
+	}
+	if err == nil {
+		err = checkEstimate("what the filter holds", holds)
+	}
+	if err != nil {
+		return Refill{}, err
+	}
+	pour, err := units.FromRat(x.Mul(x, holds.Low.RatIn(units.Litre)), units.Litre, places, units.ToNegativeInf)
+	if err != nil {
+		return Refill{}, err
+	}
+	poured, err := Exactly(pour, holds.From)
+	if err != nil {
+		return Refill{}, err
+	}
+	void, err := less("void left", holds, poured)
+	return Refill{Pour: pour, Void: void}, err
+}
+
+// Cranking is how long a starter may run, how long it then rests, and after how many attempts to
+// stop and look for the cause. All three are the maker's to state: 15 s and 3 min are the limits of
+// one military generator set (TM 5-6115-545-12 ¶3-189), not of every engine.
+type Cranking struct {
+	Limit, Rest time.Duration
+	Attempts    int
+}
+
+// maxAttempts bounds a plan; nobody cranks a hundred times.
+const maxAttempts = 100
+
+// CrankStep is one attempt of a plan.
+type CrankStep struct {
+	Attempt int           // from 1
+	Rest    time.Duration // before this attempt
+	Crank   time.Duration // at most
+	Cranked time.Duration // cumulative, with this attempt
+	Elapsed time.Duration // since the first attempt began, at the end of this one
+}
+
+// Plan is the attempts in their order. Behind the last stands no rest but the search for the cause:
+// see [LookFor].
+//
+// Errors: *InputError, ErrMissing for a limit, a rest or a number of attempts of zero, ErrNegative
+// below zero, units.ErrRange for more than a hundred attempts or more than a day.
+func (c Cranking) Plan() ([]CrankStep, error) {
+	if err := firstError(positiveTime("crank limit", c.Limit), positiveTime("rest", c.Rest)); err != nil {
+		return nil, err
+	}
+	switch given := strconv.Itoa(c.Attempts); {
+	case c.Attempts < 0:
+		return nil, refuse("attempts", given, "below zero", "1 to 100", ErrNegative)
+	case c.Attempts == 0:
+		return nil, refuse("attempts", given, "zero, or not given", "1 to 100", ErrMissing)
+	case c.Attempts > maxAttempts:
+		return nil, refuse("attempts", given, "too many", "1 to 100", units.ErrRange)
+	case c.Limit > 24*time.Hour || c.Rest > 24*time.Hour:
+		return nil, refuse("cranking", c.Limit.String()+", rest "+c.Rest.String(), "longer than a day", "seconds and minutes", units.ErrRange)
+	}
+	steps := make([]CrankStep, c.Attempts)
+	var at CrankStep
+	for i := range steps {
+		at.Attempt, at.Crank = i+1, c.Limit
+		at.Cranked += c.Limit
+		at.Elapsed += at.Rest + c.Limit
+		steps[i] = at
+		at.Rest = c.Rest
+	}
+	return steps, nil
+}
+
+// LookFor is what to look for when a filter doesn't prime in the cycles reckoned or the engine
+// doesn't start in the attempts allowed (common practice, no source).
+func LookFor() []string {
+	return []string{
+		"a closed fuel cock, or an empty tank",
+		"air drawn in on the suction side: such a joint stays dry; look for bubbles in the return or a clear line",
+		"a gasket left on the head, or two of them",
+		"fuel near its cloud point, waxing the new element",
+		"a pump without its supply or its relay",
+	}
+}

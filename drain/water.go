@@ -1,0 +1,237 @@
+package drain
+
+import (
+	"math/big"
+	"strconv"
+
+	"example.com/snugturn/units"
+)
+
+// WaterEquation is a published equation for the density of air-free water at atmospheric pressure.
+// They differ by 3 parts in a million at most; which one was used belongs beside the figure.
+type WaterEquation uint8
+
+// The equations, each with the range it is published for.
+const (
+	Tanaka          WaterEquation = iota + 1 // 0 to 40 °C: Tanaka et al. 2001, recommended by CIPM
+	PattersonMorris                          // 1 to 40 °C: Patterson and Morris 1994; API takes 999.016 from it
+	Kell                                     // 0 to 100 °C: Kell 1975
+)
+
+// waterEquation is scale·(1 - …) or a quotient of polynomials in t - zero; range in °C.
+type waterEquation struct {
+	name          string
+	coldest, warm int64
+	density       func(t *big.Rat) *big.Rat // kg/m³ of °C
+}
+
+var waterEquations = [...]waterEquation{
+	Tanaka:          {"Tanaka 2001", 0, 40, tanaka},
+	PattersonMorris: {"Patterson and Morris 1994", 1, 40, pattersonMorris},
+	Kell:            {"Kell 1975", 0, 100, kell},
+}
+
+// String is the authors and the year: "Tanaka 2001".
+func (e WaterEquation) String() string {
+	if e < Tanaka || e > Kell {
+		return "WaterEquation(" + strconv.Itoa(int(e)) + ")"
+	}
+	return waterEquations[e].name
+}
+
+func exact(text string) *big.Rat {
+	x, ok := new(big.Rat).SetString(text)
+	if !ok {
+		panic("drain: the constant " + text + " is no number")
+	}
+	return x
+}
+
+func exacts(texts ...string) []*big.Rat {
+	xs := make([]*big.Rat, len(texts))
+	for i, text := range texts {
+		xs[i] = exact(text)
+	}
+	return xs
+}
+
+// series is c[0] + c[1]·x + c[2]·x² + …, exactly.
+func series(x *big.Rat, c []*big.Rat) *big.Rat {
+	sum := new(big.Rat).Set(c[len(c)-1])
+	for i := len(c) - 2; i >= 0; i-- {
+		sum.Mul(sum, x).Add(sum, c[i])
+	}
+	return sum
+}
+
+var (
+	tanakaA = exacts("-3.983035", "301.797", "522528.9", "69.34881", "999.974950")
+	morris  = exacts("1", "-7.0134e-8", "-7.926504e-6", "7.575677e-8", "-7.314894e-10", "3.596458e-12")
+	morris0 = exacts("3.9818", "999.97358")
+	kellTop = exacts("999.83952", "16.945176", "-7.9870401e-3", "-46.170461e-6", "105.56302e-9", "-280.54253e-12")
+	kellLow = exacts("1", "16.897850e-3")
+)
+
+// tanaka is a5·(1 - (t+a1)²·(t+a2)/(a3·(t+a4))).
+func tanaka(t *big.Rat) *big.Rat {
+	t1, t2, t4 := new(big.Rat).Add(t, tanakaA[0]), new(big.Rat).Add(t, tanakaA[1]), new(big.Rat).Add(t, tanakaA[3])
+	x := product(t1, t1, t2)
+	x.Quo(x, product(tanakaA[2], t4))
+	return product(tanakaA[4], x.Sub(big.NewRat(1, 1), x))
+}
+
+func pattersonMorris(t *big.Rat) *big.Rat {
+	return product(morris0[1], series(new(big.Rat).Sub(t, morris0[0]), morris))
+}
+
+func kell(t *big.Rat) *big.Rat {
+	return new(big.Rat).Quo(series(t, kellTop), series(t, kellLow))
+}
+
+// DensityAt is the density of water by this equation, in kg/m³ at twelve places, rounded once.
+//
+// Errors: *InputError, ErrTemperature outside the equation's range, ErrMissing for the zero equation.
+func (e WaterEquation) DensityAt(t units.Temperature) (units.Density, error) {
+	x, err := e.exactAt(t)
+	if err != nil {
+		return units.Density{}, err
+	}
+	return units.FromRat(x, units.KilogramPerCubicMetre, densityPlaces, units.ToNearestEven)
+}
+
+func (e WaterEquation) exactAt(t units.Temperature) (*big.Rat, error) {
+	if e < Tanaka || e > Kell {
+		return nil, refuse("water equation", e.String(), "not known", "Tanaka, PattersonMorris or Kell", ErrMissing)
+	}
+	if !t.Valid() {
+		return nil, refuse("temperature of the water", t.String(), "the scale is none of the constants", "°C, °F or K", ErrMissing)
+	}
+	eq := waterEquations[e]
+	if t.Less(units.Celsius.Of(eq.coldest)) || units.Celsius.Of(eq.warm).Less(t) {
+		return nil, refuse("temperature of the water", t.String(), "outside the equation's range",
+			strconv.FormatInt(eq.coldest, 10)+" to "+strconv.FormatInt(eq.warm, 10)+" °C ("+eq.name+")", ErrTemperature)
+	}
+	return eq.density(roughened(t.RatIn(units.Celsius))), nil
+}
+
+// roughened holds a temperature to 1e-12 °C, far below what any thermometer shows, so that its
+// fifth power stays a number of a few hundred bits.
+func roughened(t *big.Rat) *big.Rat {
+	q, err := units.FromRat(t, units.CelsiusDifference, 12, units.ToNearestEven)
+	if err != nil {
+		return t
+	}
+	return q.RatIn(units.CelsiusDifference)
+}
+
+// WaterDensityAt is the density of water by Tanaka's equation up to 40 °C and by Kell's above, to
+// 100 °C; at 40 °C Kell's is 0.003 kg/m³ the lower.
+//
+// Errors: *InputError (ErrTemperature) outside 0 to 100 °C.
+func WaterDensityAt(t units.Temperature) (units.Density, error) {
+	return equationFor(t).DensityAt(t)
+}
+
+func equationFor(t units.Temperature) WaterEquation {
+	if units.Celsius.Of(40).Less(t) {
+		return Kell
+	}
+	return Tanaka
+}
+
+// WaterMass is the mass of a volume of water measured at a temperature, in kilograms at twelve
+// places, by the equation that [WaterDensityAt] takes. Water from a separator holds fuel, dirt and
+// additives too; weigh it where the figure matters.
+//
+// Errors: as [WaterDensityAt] and [Estimate.Check]; *InputError (ErrNegative) for a volume below zero.
+func WaterMass(v Estimate[units.VolumeUnit], at units.Temperature) (Estimate[units.MassUnit], error) {
+	if err := checkEstimate("volume of water", v); err != nil {
+		return Estimate[units.MassUnit]{}, err
+	}
+	rho, err := equationFor(at).exactAt(at)
+	if err != nil {
+		return Estimate[units.MassUnit]{}, err
+	}
+	x := ends(v, units.CubicMetre)
+	return rounded(product(rho, x[0]), product(rho, x[1]), product(rho, x[2]), units.Kilogram, massPlaces, v.From)
+}
+
+// Layers splits what stands in a vessel into the water at the bottom and the fuel on it, from the
+// height of the interface and of the surface above the vessel's bottom. The element must stand above
+// both or displace next to nothing there; otherwise take what it displaces off yourself.
+//
+// Errors: as [Vessel] Filled; *InputError (ErrOrder) where the interface is above the surface.
+func Layers(v Vessel, interfaceAt, surface Estimate[units.LengthUnit]) (water, fuel Estimate[units.VolumeUnit], err error) {
+	if v == nil {
+		return volumes{}, volumes{}, refuse("vessel", "", "nil", "a vessel", ErrMissing)
+	}
+	if surface.Best.Less(interfaceAt.Best) {
+		return volumes{}, volumes{}, refuse("interface", interfaceAt.Best.String(), "above the surface, "+surface.Best.String(),
+			"water under the fuel", ErrOrder)
+	}
+	if water, err = v.Filled(interfaceAt); err != nil {
+		return volumes{}, volumes{}, err
+	}
+	all, err := v.Filled(surface)
+	if err != nil {
+		return volumes{}, volumes{}, err
+	}
+	if fuel, err = less("fuel on the water", all, water); err != nil {
+		return volumes{}, volumes{}, err
+	}
+	return water, fuel, nil
+}
+
+// WaterTrend is what the water of several services says.
+type WaterTrend struct {
+	Last   Estimate[units.VolumeUnit]
+	Over   Answer // is the last above the threshold
+	Rising Answer // is each of the last three above the one before; Undecided below three services
+}
+
+// TrendOfWater judges the water drained at each service, the oldest first, against a threshold
+// that the maker's instructions or the fleet set. A rise over three services, or one beyond the
+// threshold, says to look at the tank (common practice, no source).
+//
+// Errors: as [Estimate.Check]; *InputError (ErrMissing) without any service or with a threshold of zero.
+func TrendOfWater(services []Estimate[units.VolumeUnit], threshold units.Volume) (WaterTrend, error) {
+	if err := positive("threshold of water", threshold); err != nil {
+		return WaterTrend{}, err
+	}
+	for _, e := range services {
+		if err := checkEstimate("water drained", e); err != nil {
+			return WaterTrend{}, err
+		}
+	}
+	n := len(services)
+	if n == 0 {
+		return WaterTrend{}, refuse("water drained", "", "no service", "one or more", ErrMissing)
+	}
+	last := services[n-1]
+	trend := WaterTrend{Last: last, Over: above(last.Low, last.High, threshold), Rising: Undecided}
+	if n >= 3 {
+		trend.Rising = both(rises(services[n-3], services[n-2]), rises(services[n-2], last))
+	}
+	return trend, nil
+}
+
+// rises says whether b is above a.
+func rises(a, b volumes) Answer {
+	switch {
+	case a.High.Less(b.Low):
+		return Yes
+	case !a.Low.Less(b.High):
+		return No
+	}
+	return Undecided
+}
+
+func both(a, b Answer) Answer {
+	switch {
+	case a == No || b == No:
+		return No
+	case a == Yes && b == Yes:
+		return Yes
+	}
+	return Undecided
+}
