@@ -14,7 +14,7 @@ var angleKind = newKind("angle", "AngleUnit", []row{
 	Degree: {symbol: "°", name: "degree", num: 1, den: 1, ucum: "deg", rec20: "DD",
 		spellings: []string{"deg", "degs"}},
 	Revolution: {symbol: "rev", name: "revolution", num: 360, den: 1, ucum: "circ", rec20: "M44",
-		spellings: []string{"turn", "turns", "r", "revs"}},
+		spellings: []string{"rev", "turn", "turns", "r", "revs"}},
 })
 
 func (u AngleUnit) kind() *kind { return angleKind }

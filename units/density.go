@@ -11,6 +11,7 @@ const (
 	PoundPerUSGallon                          // lb/US gal
 	PoundPerImperialGallon                    // lb/imp gal
 	PoundPerCubicFoot                         // lb/ft³
+	GramPerMillilitre                         // g/mL: on hydrometers and data sheets
 )
 
 var densityKind = newKind("density", "DensityUnit", []row{
@@ -19,13 +20,15 @@ var densityKind = newKind("density", "DensityUnit", []row{
 	KilogramPerLitre: {symbol: "kg/L", name: "kilogram per litre", num: 1e3, den: 1, ucum: "kg/L", rec20: "B35",
 		spellings: []string{"kg/l", "kg/dm3", "kilogram·per·liter"}},
 	GramPerCubicCentimetre: {symbol: "g/cm³", name: "gram per cubic centimetre", num: 1e3, den: 1, ucum: "g/cm3", rec20: "23",
-		spellings: []string{"g/cm3", "g/cc", "g/ml"}},
+		spellings: []string{"g/cm3", "g/cc"}},
 	PoundPerUSGallon: {symbol: "lb/US gal", name: "pound per US gallon", num: pound * 1e4, den: 231 * inch * inch * inch, ucum: "[lb_av]/[gal_us]", rec20: "GE",
 		spellings: []string{"lb/us·gal", "lb/gal·us", "lbs/us·gal"}},
 	PoundPerImperialGallon: {symbol: "lb/imp gal", name: "pound per imperial gallon", num: pound, den: impGallon, ucum: "[lb_av]/[gal_br]", rec20: "K71",
 		spellings: []string{"lb/imp·gal", "lb/gal·imp", "lb/uk·gal"}},
 	PoundPerCubicFoot: {symbol: "lb/ft³", name: "pound per cubic foot", num: pound * 1e4, den: 12 * 12 * 12 * inch * inch * inch, ucum: "[lb_av]/[ft_i]3", rec20: "87",
 		spellings: []string{"lb/ft3", "lb/cu·ft", "pcf"}},
+	GramPerMillilitre: {symbol: "g/mL", name: "gram per millilitre", num: 1e3, den: 1, ucum: "g/mL", rec20: "GJ",
+		spellings: []string{"=g/ml", "gram·per·milliliter"}},
 },
 	trap{spelling: "lb/gal", candidates: []string{"lb/US gal", "lb/imp gal"}, why: "doesn't say whose gallon"},
 	trap{spelling: "lbs/gal", candidates: []string{"lb/US gal", "lb/imp gal"}, why: "doesn't say whose gallon"},

@@ -5,11 +5,13 @@ type FlowUnit uint8
 
 // The units of volume flow.
 const (
-	LitrePerMinute        FlowUnit = iota // L/min
-	LitrePerHour                          // L/h
-	USGallonPerMinute                     // US gal/min
-	USGallonPerHour                       // US gal/h
-	ImperialGallonPerHour                 // imp gal/h
+	LitrePerMinute          FlowUnit = iota // L/min
+	LitrePerHour                            // L/h
+	USGallonPerMinute                       // US gal/min
+	USGallonPerHour                         // US gal/h
+	ImperialGallonPerHour                   // imp gal/h
+	ImperialGallonPerMinute                 // imp gal/min: pump plates of British make
+	MillilitrePerMinute                     // mL/min: injector leak-off and drip tests
 )
 
 var flowKind = newKind("volume flow", "FlowUnit", []row{
@@ -23,10 +25,14 @@ var flowKind = newKind("volume flow", "FlowUnit", []row{
 		spellings: []string{"us·gal/h", "us·gal/hr", "us·gph", "usgph"}},
 	ImperialGallonPerHour: {symbol: "imp gal/h", name: "imperial gallon per hour", num: impGallon, den: 60 * 1e5, ucum: "[gal_br]/h", rec20: "K27",
 		spellings: []string{"imp·gal/h", "imp·gal/hr", "imp·gph", "uk·gal/h"}},
+	ImperialGallonPerMinute: {symbol: "imp gal/min", name: "imperial gallon per minute", num: impGallon, den: 1e5, ucum: "[gal_br]/min", rec20: "G3",
+		spellings: []string{"imp·gal/min", "imp·gpm", "uk·gal/min", "uk·gpm"}},
+	MillilitrePerMinute: {symbol: "mL/min", name: "millilitre per minute", num: 1, den: 1e3, ucum: "mL/min", rec20: "41",
+		spellings: []string{"=ml/min", "cc/min", "cm3/min", "milliliter·per·minute", "milliliters·per·minute"}},
 },
-	trap{spelling: "gpm", candidates: []string{"US gal/min", "imperial gallons per minute"}, why: "doesn't say whose gallon"},
+	trap{spelling: "gpm", candidates: []string{"US gal/min", "imp gal/min"}, why: "doesn't say whose gallon"},
 	trap{spelling: "gph", candidates: []string{"US gal/h", "imp gal/h"}, why: "doesn't say whose gallon"},
-	trap{spelling: "gal/min", candidates: []string{"US gal/min", "imperial gallons per minute"}, why: "doesn't say whose gallon"},
+	trap{spelling: "gal/min", candidates: []string{"US gal/min", "imp gal/min"}, why: "doesn't say whose gallon"},
 	trap{spelling: "gal/h", candidates: []string{"US gal/h", "imp gal/h"}, why: "doesn't say whose gallon"})
 
 func (u FlowUnit) kind() *kind { return flowKind }

@@ -14,9 +14,9 @@ type row struct {
 	num, den uint64 // this unit, in units of the kind's first row, exactly
 	ucum     string // UCUM case-sensitive code, "" where there is none
 	rec20    string // UN/CEFACT Recommendation 20 code, "" where there is none
-	// spellings are further ways to write it, as fold leaves them: a "·" stands for any dot,
+	// spellings are further ways to write it, as foldUnit leaves them: a "·" stands for any dot,
 	// hyphen, blank or asterisk between words. Letter case is ignored, but for spellings that
-	// begin with "=", which are taken to the letter.
+	// begin with "=", which are taken to the letter, as the symbol is.
 	spellings []string
 }
 
@@ -64,11 +64,12 @@ func newRatio(from, to row) ratio {
 	c, d := lowest(to.den, from.den)
 	a, d = lowest(a, d)
 	c, b = lowest(c, b)
-	num, den, exp10 := a*c, d*b, 0
-	// Move twos and fives out of the denominator, tens out of the numerator.
-	for ; den%10 == 0; den /= 10 {
-		exp10--
-	}
+	// Move tens out before anything is multiplied, then twos and fives out of the denominator.
+	a, tensA := withoutTens(a)
+	b, tensB := withoutTens(b)
+	c, tensC := withoutTens(c)
+	d, tensD := withoutTens(d)
+	num, den, exp10 := a*c, b*d, tensA-tensB+tensC-tensD
 	for ; den%2 == 0; den /= 2 {
 		num *= 5
 		exp10--
@@ -77,10 +78,15 @@ func newRatio(from, to row) ratio {
 		num *= 2
 		exp10--
 	}
-	for ; num%10 == 0; num /= 10 {
-		exp10++
+	num, tens := withoutTens(num)
+	return ratio{num, den, int8(exp10 + tens)}
+}
+
+func withoutTens(n uint64) (rest uint64, tens int) {
+	for ; n%10 == 0; n /= 10 {
+		tens++
 	}
-	return ratio{num, den, int8(exp10)}
+	return n, tens
 }
 
 func lowest(a, b uint64) (uint64, uint64) {
@@ -171,7 +177,7 @@ func (k *kind) buildIndex() {
 			e.exact = true
 			spelling = spelling[1:]
 		}
-		if _, taken := k.index[spelling]; !taken {
+		if first, taken := k.index[spelling]; !taken || first.exact && !e.exact {
 			k.index[spelling] = e
 		}
 	}
@@ -180,7 +186,7 @@ func (k *kind) buildIndex() {
 	}
 	for i, r := range k.rows {
 		e := entry{unit: uint8(i)}
-		put(r.symbol, e)
+		put("="+r.symbol, e)
 		put("="+foldUnit(r.symbol), e)
 		for _, s := range r.spellings {
 			put(s, e)

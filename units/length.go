@@ -14,15 +14,15 @@ const (
 
 var lengthKind = newKind("length", "LengthUnit", []row{
 	Metre: {symbol: "m", name: "metre", num: 1, den: 1, ucum: "m", rec20: "MTR",
-		spellings: []string{"meter", "meters"}},
+		spellings: []string{"m", "meter", "meters"}},
 	Centimetre: {symbol: "cm", name: "centimetre", num: 1, den: 1e2, ucum: "cm", rec20: "CMT",
-		spellings: []string{"centimeter", "centimeters"}},
+		spellings: []string{"cm", "centimeter", "centimeters"}},
 	Millimetre: {symbol: "mm", name: "millimetre", num: 1, den: 1e3, ucum: "mm", rec20: "MMT",
-		spellings: []string{"millimeter", "millimeters"}},
+		spellings: []string{"=MM", "millimeter", "millimeters"}},
 	Inch: {symbol: "in", name: "inch", num: inch, den: 1e4, ucum: "[in_i]", rec20: "INH",
-		spellings: []string{"inches", "\""}},
+		spellings: []string{"in", "inches", "\""}},
 	Foot: {symbol: "ft", name: "foot", num: 12 * inch, den: 1e4, ucum: "[ft_i]", rec20: "FOT",
-		spellings: []string{"feet", "'"}},
+		spellings: []string{"ft", "feet", "'"}},
 })
 
 func (u LengthUnit) kind() *kind { return lengthKind }

@@ -5,30 +5,33 @@ type MassUnit uint8
 
 // The units of mass.
 const (
-	Kilogram MassUnit = iota // kg
-	Gram                     // g
-	Tonne                    // t: 1000 kg
-	Pound                    // lb: avoirdupois
-	Ounce                    // oz: avoirdupois
-	ShortTon                 // short ton: 2000 lb
-	LongTon                  // long ton: 2240 lb
+	Kilogram  MassUnit = iota // kg
+	Gram                      // g
+	Tonne                     // t: 1000 kg
+	Pound                     // lb: avoirdupois
+	Ounce                     // oz: avoirdupois
+	ShortTon                  // short ton: 2000 lb
+	LongTon                   // long ton: 2240 lb
+	Milligram                 // mg: sediment weighed on a test patch
 )
 
 var massKind = newKind("mass", "MassUnit", []row{
 	Kilogram: {symbol: "kg", name: "kilogram", num: 1, den: 1, ucum: "kg", rec20: "KGM",
-		spellings: []string{"kgs", "kilo", "kilos"}},
+		spellings: []string{"kg", "kgs", "kilo", "kilos"}},
 	Gram: {symbol: "g", name: "gram", num: 1, den: 1e3, ucum: "g", rec20: "GRM",
-		spellings: []string{"=gr", "gramme", "grammes"}},
+		spellings: []string{"g", "gramme", "grammes"}},
 	Tonne: {symbol: "t", name: "tonne", num: 1e3, den: 1, ucum: "t", rec20: "TNE",
-		spellings: []string{"metric·ton", "metric·tons", "metric·tonne"}},
+		spellings: []string{"t", "metric·ton", "metric·tons", "metric·tonne"}},
 	Pound: {symbol: "lb", name: "pound", num: pound, den: 1e8, ucum: "[lb_av]", rec20: "LBR",
-		spellings: []string{"lbs", "lbm"}},
+		spellings: []string{"lb", "lbs", "lbm"}},
 	Ounce: {symbol: "oz", name: "ounce", num: pound, den: 16 * 1e8, ucum: "[oz_av]", rec20: "ONZ",
-		spellings: []string{"ozs", "oz·av"}},
+		spellings: []string{"oz", "ozs", "oz·av"}},
 	ShortTon: {symbol: "short ton", name: "short ton", num: 2000 * pound, den: 1e8, ucum: "[ston_av]", rec20: "STN",
 		spellings: []string{"us·ton", "us·tons", "net·ton"}},
 	LongTon: {symbol: "long ton", name: "long ton", num: 2240 * pound, den: 1e8, ucum: "[lton_av]", rec20: "LTN",
 		spellings: []string{"imperial·ton", "uk·ton", "gross·ton"}},
+	Milligram: {symbol: "mg", name: "milligram", num: 1, den: 1e6, ucum: "mg", rec20: "MGM",
+		spellings: []string{"=MG"}},
 },
 	trap{spelling: "ton", candidates: []string{"t", "short ton", "long ton"}, why: "doesn't say which ton"},
 	trap{spelling: "tons", candidates: []string{"t", "short ton", "long ton"}, why: "doesn't say which ton"},

@@ -1,29 +1,44 @@
 package units
 
-// PressureUnit is a unit of pressure. Inches of mercury and of water are the conventional
-// ones: 13.5951 kg/L and 1 kg/L of liquid under standard gravity, at no stated temperature.
+// PressureUnit is a unit of pressure. Inches and millimetres of mercury and of water are the
+// conventional ones: 13.5951 kg/L and 1 kg/L of liquid under standard gravity, at no stated temperature.
 type PressureUnit uint8
 
 // The units of pressure.
 const (
-	Pascal             PressureUnit = iota // Pa
-	Kilopascal                             // kPa
-	Bar                                    // bar
-	PoundPerSquareInch                     // psi
-	InchOfMercury                          // inHg: conventional
-	InchOfWater                            // inH2O: conventional
+	Pascal                           PressureUnit = iota // Pa
+	Kilopascal                                           // kPa
+	Bar                                                  // bar
+	PoundPerSquareInch                                   // psi
+	InchOfMercury                                        // inHg: conventional
+	InchOfWater                                          // inH2O: conventional
+	Megapascal                                           // MPa: injection pressures, and plates of Asian make
+	Hectopascal                                          // hPa: barometers
+	Millibar                                             // mbar: suction gauges
+	KilogramForcePerSquareCentimetre                     // kgf/cm²: older Japanese and European gauges, where it reads kg/cm²
+	MillimetreOfMercury                                  // mmHg: conventional; vacuum gauges
+	MillimetreOfWater                                    // mmH2O: conventional; intake restriction
 )
 
 var pressureKind = newKind("pressure", "PressureUnit", []row{
-	Pascal:     {symbol: "Pa", name: "pascal", num: 1, den: 1, ucum: "Pa", rec20: "PAL"},
-	Kilopascal: {symbol: "kPa", name: "kilopascal", num: 1e3, den: 1, ucum: "kPa", rec20: "KPA"},
-	Bar:        {symbol: "bar", name: "bar", num: 1e5, den: 1, ucum: "bar", rec20: "BAR"},
+	Pascal:     {symbol: "Pa", name: "pascal", num: 1, den: 1, ucum: "Pa", rec20: "PAL", spellings: []string{"=PA", "=pa"}},
+	Kilopascal: {symbol: "kPa", name: "kilopascal", num: 1e3, den: 1, ucum: "kPa", rec20: "KPA", spellings: []string{"kpa"}},
+	Bar:        {symbol: "bar", name: "bar", num: 1e5, den: 1, ucum: "bar", rec20: "BAR", spellings: []string{"bar"}},
 	PoundPerSquareInch: {symbol: "psi", name: "pound per square inch", num: pound * gravity, den: inch * inch * 1e5, ucum: "[psi]", rec20: "PS",
-		spellings: []string{"lbf/in2", "lb/in2", "lbs/in2", "lb/sq·in", "p·s·i"}},
+		spellings: []string{"psi", "lbf/in2", "lb/in2", "lbs/in2", "lb/sq·in", "p·s·i"}},
 	InchOfMercury: {symbol: "inHg", name: "inch of mercury", num: 135951 * gravity * inch, den: 1e10, ucum: "[in_i'Hg]", rec20: "F79",
-		spellings: []string{"in·hg", "\"·hg", "\"hg", "inches·of·mercury"}},
+		spellings: []string{"inhg", "in·hg", "\"·hg", "\"hg", "inches·of·mercury"}},
 	InchOfWater: {symbol: "inH2O", name: "inch of water", num: 1000 * gravity * inch, den: 1e9, ucum: "[in_i'H2O]", rec20: "F78",
-		spellings: []string{"in·h2o", "in·wc", "\"·h2o", "\"h2o", "inwc", "inches·of·water"}},
+		spellings: []string{"inh2o", "in·h2o", "in·wc", "\"·h2o", "\"h2o", "inwc", "inches·of·water"}},
+	Megapascal:  {symbol: "MPa", name: "megapascal", num: 1e6, den: 1, ucum: "MPa", rec20: "MPA"},
+	Hectopascal: {symbol: "hPa", name: "hectopascal", num: 100, den: 1, ucum: "hPa", rec20: "A97", spellings: []string{"hpa"}},
+	Millibar:    {symbol: "mbar", name: "millibar", num: 100, den: 1, ucum: "mbar", rec20: "MBR", spellings: []string{"=mb"}},
+	KilogramForcePerSquareCentimetre: {symbol: "kgf/cm²", name: "kilogram-force per square centimetre", num: gravity, den: 10, ucum: "kgf/cm2", rec20: "E42",
+		spellings: []string{"kgf/cm2", "kg/cm2", "kp/cm2", "kgf/sq·cm", "kg/sq·cm", "kilogram·force·per·square·centimeter"}},
+	MillimetreOfMercury: {symbol: "mmHg", name: "millimetre of mercury", num: 135951 * gravity, den: 1e9, ucum: "mm[Hg]", rec20: "HN",
+		spellings: []string{"=mm·Hg", "=mmhg", "millimeter·of·mercury", "millimeters·of·mercury", "millimetres·of·mercury"}},
+	MillimetreOfWater: {symbol: "mmH2O", name: "millimetre of water", num: gravity, den: 1e5, ucum: "mm[H2O]", rec20: "HP",
+		spellings: []string{"=mm·H2O", "=mmAq", "=mm·Aq", "=mmWC", "=mm·WC", "millimeter·of·water", "millimeters·of·water", "millimetres·of·water"}},
 })
 
 func (u PressureUnit) kind() *kind { return pressureKind }

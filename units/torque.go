@@ -14,15 +14,18 @@ const (
 	InchOunce                                 // in-oz: inch times ounce-force
 	KilogramForceMetre                        // kgf·m
 	KilogramForceCentimetre                   // kgf·cm
+	NewtonCentimetre                          // N·cm: on small fittings; the centinewton metre by another name
+	MillinewtonMetre                          // mN·m: torque screwdrivers
+	KilonewtonMetre                           // kN·m: head and frame bolts of large engines
 )
 
 var torqueKind = newKind("torque", "TorqueUnit", []row{
 	NewtonMetre: {symbol: "N·m", name: "newton metre", num: 1, den: 1, ucum: "N.m", rec20: "NU",
-		spellings: []string{"=Nm", "newton·meter", "newton·meters", "newtonmetre", "newtonmeter", "=N·m"}},
+		spellings: []string{"=Nm", "newton·meter", "newton·meters", "newtonmetre", "newtonmeter"}},
 	DecinewtonMetre: {symbol: "dN·m", name: "decinewton metre", num: 1, den: 10, ucum: "dN.m", rec20: "DN",
-		spellings: []string{"=dNm", "decinewton·meter"}},
+		spellings: []string{"=dNm", "decinewton·meter", "decinewton·meters"}},
 	CentinewtonMetre: {symbol: "cN·m", name: "centinewton metre", num: 1, den: 100, ucum: "cN.m", rec20: "J72",
-		spellings: []string{"=cNm", "=Ncm", "=N·cm", "centinewton·meter"}},
+		spellings: []string{"=cNm", "centinewton·meter", "centinewton·meters"}},
 	InchPound: {symbol: "in-lb", name: "inch-pound", num: pound * gravity * inch, den: 1e17, ucum: "[lbf_av].[in_i]", rec20: "F21",
 		spellings: []string{"in·lb", "in·lbs", "in·lbf", "lb·in", "lbf·in", "lbs·in", "inlb", "inlbs", "inlbf", "inch·pounds", "inch·lb", "inch·lbs", "pound·inch", "pound·inches", "lb/in"}},
 	FootPound: {symbol: "ft-lb", name: "foot-pound", num: 12 * pound * gravity * inch, den: 1e17, ucum: "[lbf_av].[ft_i]", rec20: "M92",
@@ -30,9 +33,15 @@ var torqueKind = newKind("torque", "TorqueUnit", []row{
 	InchOunce: {symbol: "in-oz", name: "inch-ounce", num: pound * gravity * inch, den: 16 * 1e17, ucum: "[oz_av].[g].[in_i]", rec20: "L41",
 		spellings: []string{"in·oz", "in·ozf", "oz·in", "ozf·in", "ounce·inch", "ounce·inches", "inch·ounces"}},
 	KilogramForceMetre: {symbol: "kgf·m", name: "kilogram-force metre", num: gravity, den: 1e5, ucum: "kgf.m", rec20: "B38",
-		spellings: []string{"kgfm", "kg·m", "kgm", "kg/m", "kilogram·force·meter", "kilopond·metre", "kp·m", "m·kgf", "m·kg"}},
+		spellings: []string{"kgf·m", "kgfm", "kg·m", "kgm", "kg/m", "kilogram·force·meter", "kilopond·metre", "kp·m", "m·kgf", "m·kg"}},
 	KilogramForceCentimetre: {symbol: "kgf·cm", name: "kilogram-force centimetre", num: gravity, den: 1e7, ucum: "kgf.cm", rec20: "",
-		spellings: []string{"kgfcm", "kg·cm", "kgcm", "kg/cm", "kilogram·force·centimeter", "kp·cm", "cm·kgf", "cm·kg"}},
+		spellings: []string{"kgf·cm", "kgfcm", "kg·cm", "kgcm", "kg/cm", "kilogram·force·centimeter", "kp·cm", "cm·kgf", "cm·kg"}},
+	NewtonCentimetre: {symbol: "N·cm", name: "newton centimetre", num: 1, den: 100, ucum: "N.cm", rec20: "F88",
+		spellings: []string{"=Ncm", "newton·centimeter", "newton·centimeters"}},
+	MillinewtonMetre: {symbol: "mN·m", name: "millinewton metre", num: 1, den: 1e3, ucum: "mN.m", rec20: "D83",
+		spellings: []string{"=mNm", "millinewton·meter", "millinewton·meters"}},
+	KilonewtonMetre: {symbol: "kN·m", name: "kilonewton metre", num: 1e3, den: 1, ucum: "kN.m", rec20: "B48",
+		spellings: []string{"=kNm", "kilonewton·meter", "kilonewton·meters"}},
 },
 	trap{spelling: "nm", candidates: []string{"N·m (newton metre)", "nanometre", "nautical mile"}, why: "is ambiguous in these letters"},
 	trap{spelling: "lb", candidates: []string{"in-lb", "ft-lb"}, why: "is a pound without a lever"},

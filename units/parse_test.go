@@ -1,0 +1,241 @@
+package units
+
+import (
+	"errors"
+	"runtime"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+func TestParse(t *testing.T) {
+	for text, want := range map[string]string{
+		"220 in-lb":                            "220 in-lb",
+		"220in-lb":                             "220 in-lb",
+		" 220  in-lb ":                         "220 in-lb",
+		"+220 in-lb":                           "220 in-lb",
+		"12.50 N·m":                            "12.50 N·m",
+		".5 N·m":                               "0.5 N·m",
+		"007 N·m":                              "7 N·m",
+		"0 N·m":                                "0 N·m",
+		"-0.00 N·m":                            "0.00 N·m",
+		"−12 N·m":                              "-12 N·m", // U+2212
+		"12\u00a0N·m":                          "12 N·m",
+		"12\u202fN\u2009m":                     "12 N·m",
+		"30 Nm":                                "30 N·m",
+		"30 N m":                               "30 N·m",
+		"30 N.m":                               "30 N·m",
+		"30 N-m":                               "30 N·m",
+		"30 N*m":                               "30 N·m",
+		"30 N⋅m":                               "30 N·m",
+		"30 newton metres":                     "30 N·m",
+		"30 Newton-Meters":                     "30 N·m",
+		"30 newton meter":                      "30 N·m",
+		"220 in·lbf":                           "220 in-lb",
+		"220 lbf·in":                           "220 in-lb",
+		"220 lb-in":                            "220 in-lb",
+		"220 in lbs":                           "220 in-lb",
+		"220 in. lbs.":                         "220 in-lb",
+		"220 inch-pounds":                      "220 in-lb",
+		"220 pound-inches":                     "220 in-lb",
+		"220 inlbs":                            "220 in-lb",
+		"220 LB/IN":                            "220 in-lb", // printed for torque in TB 43-0218
+		"220 IN-LB":                            "220 in-lb",
+		"220 in–lb":                            "220 in-lb", // en dash
+		"25 ft-lb":                             "25 ft-lb",
+		"25 lbf.ft":                            "25 ft-lb",
+		"25 Foot-Pounds":                       "25 ft-lb",
+		"25 FT. LBS.":                          "25 ft-lb",
+		"3 kgf·m":                              "3 kgf·m",
+		"3 kgf-m":                              "3 kgf·m",
+		"3 kg-m":                               "3 kgf·m",
+		"3 kg/m":                               "3 kgf·m", // seen in older manuals
+		"300 kgf·cm":                           "300 kgf·cm",
+		"300 kg-cm":                            "300 kgf·cm",
+		"5 cN·m":                               "5 cN·m",
+		"5 dNm":                                "5 dN·m",
+		"80 oz-in":                             "80 in-oz",
+		"80 ozf·in":                            "80 in-oz",
+		"80 in-oz":                             "80 in-oz",
+		"9999999999999999999999 N·m":           "9999999999999999999999 N·m",
+		"0.123456789012345678901234567890 N·m": "0.123456789012345678901234567890 N·m",
+	} {
+		q, err := ParseTorque(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, q.String(), text)
+	}
+}
+
+func TestParseOtherKinds(t *testing.T) {
+	for text, want := range map[string]string{
+		"1.5 L": "1.5 L", "1.5l": "1.5 L", "2 liters": "2 L", "250 ml": "250 mL", "1 m3": "1 m³", "61 cu in": "61 in³",
+		"61 in^3": "", "1 US gal": "1 US gal", "1 U.S. gal": "1 US gal", "1 gal (US)": "1 US gal", "1 imp gal": "1 imp gal",
+		"1 UK gallon": "1 imp gal", "2 US fl oz": "2 US fl oz", "2 fl. oz. (imp)": "2 imp fl oz",
+	} {
+		if want == "" {
+			continue
+		}
+		q, err := ParseVolume(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, q.String())
+	}
+	assert.Equal(t, "840 kg/m³", MustParseDensity("840 kg/m3").String())
+	assert.Equal(t, "0.84 kg/L", MustParseDensity("0.84 kg/l").String())
+	assert.Equal(t, "7 lb/US gal", MustParseDensity("7 lb/US gal").String())
+	assert.Equal(t, "90 °", MustParseAngle("90°").String())
+	assert.Equal(t, "1.5 rev", MustParseAngle("1.5 turns").String())
+	assert.Equal(t, "3 kg", MustParseMass("3 KG").String())
+	assert.Equal(t, "3 lb", MustParseMass("3 lbs.").String())
+	assert.Equal(t, "12 mm", MustParseLength("12mm").String())
+	assert.Equal(t, "2 in", MustParseLength(`2"`).String())
+	assert.Equal(t, "2 in", MustParseLength("2”").String())
+	assert.Equal(t, "90 L/h", MustParseFlow("90 l/hr").String())
+	assert.Equal(t, "30 psi", MustParsePressure("30 PSI").String())
+	assert.Equal(t, "4 inHg", MustParsePressure("4 in. Hg").String())
+	assert.Equal(t, "9 °F", MustParseTemperatureDifference("9 °F").String())
+	assert.Equal(t, "60 °C", MustParseTemperature("60C").String())
+	assert.Equal(t, "140.0 °F", MustParseTemperature("140.0 ºF").String())
+}
+
+func TestParseRefuses(t *testing.T) {
+	long := strings.Repeat("9", 10<<20)
+	torque := func(text string) error { _, err := ParseTorque(text); return err }
+	volume := func(text string) error { _, err := ParseVolume(text); return err }
+	mass := func(text string) error { _, err := ParseMass(text); return err }
+	temperature := func(text string) error { _, err := ParseTemperature(text); return err }
+	for _, c := range []struct {
+		read     func(string) error
+		text     string
+		sentinel error
+		offset   int
+		says     string
+	}{
+		{torque, "", ErrSyntax, 0, "no number"},
+		{torque, "   ", ErrSyntax, 3, "no number"},
+		{torque, "in-lb", ErrSyntax, 0, "no digit where the number should start"},
+		{torque, "- 5 N·m", ErrSyntax, 1, "no digit"},
+		{torque, "220", ErrNoUnit, 3, "no unit; want a unit such as N·m"},
+		{torque, "220 ", ErrNoUnit, 4, "no unit"},
+		{torque, "1,5 N·m", ErrAmbiguous, 1, "a decimal comma or a thousands separator"},
+		{torque, "1.000,5 N·m", ErrAmbiguous, 5, "a comma"},
+		{torque, "1.2.3 N·m", ErrSyntax, 3, "a second point"},
+		{torque, "5. N·m", ErrSyntax, 1, "no digit after the point"},
+		{torque, "1_000 N·m", ErrSyntax, 1, "a separator"},
+		{torque, "1'000 N·m", ErrSyntax, 1, "a separator"},
+		{torque, "1 000 N·m", ErrSyntax, 2, "a second number"},
+		{torque, "1e5 N·m", ErrSyntax, 1, "an exponent"},
+		{torque, "1e999999999 N·m", ErrSyntax, 1, "an exponent"},
+		{torque, "NaN N·m", ErrSyntax, 0, "no digit"},
+		{torque, "Inf N·m", ErrSyntax, 0, "no digit"},
+		{torque, long + " N·m", ErrRange, 128, "longer than 128 bytes"},
+		{torque, long, ErrRange, 128, "longer than 128 bytes"},
+		{torque, strings.Repeat("9", 35) + " N·m", ErrRange, 34, "more than 34 significant digits"},
+		{torque, "0." + strings.Repeat("0", 60) + "1 N·m", ErrRange, 1, "more than 60 places"},
+		{torque, "1" + strings.Repeat("0", 24) + " N·m", ErrRange, 0, "too large"},
+		{torque, "2" + strings.Repeat("0", 23) + " kgf·m", ErrRange, 0, "too large"},
+		{torque, "30 nm", ErrAmbiguous, 3, "N·m (newton metre) or nanometre"},
+		{torque, "30 NM", ErrAmbiguous, 3, "N·m (newton metre) or nanometre"},
+		{torque, "30 lb", ErrAmbiguous, 3, "in-lb or ft-lb"},
+		{torque, "30 J", ErrOtherKind, 3, "joule"},
+		{torque, "30 joules", ErrOtherKind, 3, "energy"},
+		{torque, "5 L", ErrOtherKind, 2, "volume"},
+		{torque, "5 furlongs", ErrUnknownUnit, 2, "not a unit of torque"},
+		{torque, "5 \xff\xfe", ErrUnknownUnit, 2, "not a unit of torque"},
+		{volume, "5 gal", ErrAmbiguous, 2, "US gal or imp gal"},
+		{volume, "5 qt", ErrAmbiguous, 2, "US qt or imp qt"},
+		{volume, "5 pt", ErrAmbiguous, 2, "US pt or imp pt"},
+		{volume, "5 fl oz", ErrAmbiguous, 2, "US fl oz or imp fl oz"},
+		{volume, "5 fl. oz.", ErrAmbiguous, 2, "US fl oz or imp fl oz"},
+		{volume, "5 oz", ErrAmbiguous, 2, "oz, a mass"},
+		{volume, "5 in-lb", ErrOtherKind, 2, "torque"},
+		{mass, "5 tons", ErrAmbiguous, 2, "short ton"},
+		{mass, "5 fl oz", ErrOtherKind, 2, "volume"},
+		{temperature, "60", ErrNoUnit, 2, "no unit"},
+		{temperature, "-274 °C", ErrRange, 0, "below absolute zero"},
+		{temperature, "-1 K", ErrRange, 0, "below absolute zero"},
+		{temperature, "-459.68 °F", ErrRange, 0, "below absolute zero"},
+	} {
+		err := c.read(c.text)
+		name := Cut(c.text)
+		var parse *ParseError
+		require.ErrorAs(t, err, &parse, name)
+		assert.ErrorIs(t, err, c.sentinel, name)
+		assert.Equal(t, c.offset, parse.Offset, name)
+		assert.ErrorContains(t, err, c.says, name)
+		assert.LessOrEqual(t, len(parse.Input), 51, name)
+		assert.Less(t, len(err.Error()), 400, name)
+		if errors.Is(err, ErrAmbiguous) {
+			assert.NotEmpty(t, parse.Candidates, name)
+		} else {
+			assert.NotEmpty(t, parse.Want, name)
+		}
+	}
+}
+
+func TestParseUnitRefuses(t *testing.T) {
+	_, err := ParseUnit[TorqueUnit](strings.Repeat("x", 129))
+	assert.ErrorIs(t, err, ErrRange)
+	_, err = ParseUnit[TorqueUnit]("")
+	assert.ErrorIs(t, err, ErrNoUnit)
+	_, err = ParseUnit[TorqueUnit]("bar")
+	assert.ErrorIs(t, err, ErrOtherKind)
+	assert.ErrorContains(t, err, "torque unit")
+	_, err = ParseUnit[VolumeUnit]("gal")
+	assert.ErrorIs(t, err, ErrAmbiguous)
+	u, err := ParseUnit[TorqueUnit]("inch-pounds")
+	require.NoError(t, err)
+	assert.Equal(t, InchPound, u)
+}
+
+func TestMustParsePanics(t *testing.T) {
+	assert.Panics(t, func() { MustParseTorque("220") })
+	assert.Panics(t, func() { MustParseTemperature("60") })
+}
+
+// Every spelling with every way to join its words finds the same unit.
+func TestJoinersDontMatter(t *testing.T) {
+	joiners := []string{" ", "-", "·", "⋅", ".", "*", "\u00a0", "\u2009", "–", ". ", " - "}
+	rapid.Check(t, func(t *rapid.T) {
+		all := allKinds()
+		k := all[rapid.IntRange(0, len(all)-1).Draw(t, "kind")]
+		i := rapid.IntRange(0, len(k.rows)-1).Draw(t, "unit")
+		spellings := append([]string{"=" + foldUnit(k.rows[i].symbol)}, k.rows[i].spellings...)
+		spelling, exact := strings.CutPrefix(rapid.SampledFrom(spellings).Draw(t, "spelling"), "=")
+		text := strings.ReplaceAll(spelling, "·", rapid.SampledFrom(joiners).Draw(t, "joiner"))
+		if !exact && rapid.Bool().Draw(t, "capitals") {
+			text = strings.ToUpper(text)
+		}
+		e, ok := k.lookup(text)
+		require.True(t, ok, text)
+		require.Nil(t, e.trap, text)
+		require.EqualValues(t, i, e.unit, text)
+	})
+}
+
+func TestPrintedTextParsesBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		q := drawTorque(t, "q")
+		back, err := ParseTorque(q.String())
+		require.NoError(t, err)
+		require.Equal(t, q.num, back.num)
+		require.Equal(t, q.unit, back.unit)
+	})
+}
+
+// Refusing is cheap, whatever is refused.
+func TestRefusingIsCheap(t *testing.T) {
+	long := strings.Repeat("9", 10<<20)
+	for _, text := range []string{long, long + " N·m", "1e999999999 N·m", "1 " + strings.Repeat("é", 60), "5 gal", "220"} {
+		const rounds = 100
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		for range rounds {
+			_, sinkError = ParseTorque(text)
+		}
+		runtime.ReadMemStats(&after)
+		assert.Less(t, (after.TotalAlloc-before.TotalAlloc)/rounds, uint64(4096), Cut(text))
+	}
+}
