@@ -1,0 +1,214 @@
+package waste
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/units"
+)
+
+// Clock is a number of days that runs from a date. The day it starts is counted as the first, so
+// that whoever counts otherwise gains a day and never loses one. Nothing here reads a calendar on
+// the wall: today is an argument.
+type Clock struct {
+	What    string `json:"what"`
+	Start   Date   `json:"start"`
+	Days    int    `json:"days"`
+	Last    Date   `json:"last"` // the last day within the rule
+	Source  Source `json:"source"`
+	Caution string `json:"caution"`
+}
+
+// Left is how many days remain after today: 0 on the last day, negative when it is past.
+func (c Clock) Left(today Date) int { return today.DaysUntil(c.Last) }
+
+// String is the clock with its source, and the [Caution].
+func (c Clock) String() string { return c.text() + "\n" + Caution }
+
+func (c Clock) text() string {
+	return fmt.Sprintf("%s: %d days from %s, last day %s (%s)", c.What, c.Days, c.Start, c.Last, c.Source)
+}
+
+func newClock(what string, start Date, days int, source Source) (Clock, error) {
+	if !start.Valid() {
+		return Clock{}, refuse("clock", "start", start.String(), "no day of the calendar", "the date the time began", units.ErrRange)
+	}
+	last := start.AddDays(days - 1)
+	if !last.Valid() {
+		return Clock{}, refuse("clock", "start", start.String(), "too late for the calendar", "a date before the year 9990", units.ErrRange)
+	}
+	return Clock{What: what, Start: start, Days: days, Last: last, Source: source, Caution: Caution}, nil
+}
+
+// OffSiteBy is the clock of a category's time on site, from the day accumulation began. Far takes
+// the longer time, where the set has one.
+//
+// Errors: *Error: ErrNoRule for a category the set doesn't have or sets no days for (which may
+// still be limited elsewhere), units.ErrRange for a date that is none. As [RuleSet.Check].
+func (r RuleSet) OffSiteBy(category string, start Date, far bool) (Clock, error) {
+	if err := r.Check(); err != nil {
+		return Clock{}, err
+	}
+	c, err := r.Category(category)
+	if err != nil {
+		return Clock{}, err
+	}
+	days, what := c.Days, c.Name+" on site"
+	if far {
+		if c.FarDays == 0 {
+			return Clock{}, refuse("clock", "far", c.Name, r.Name+" has no longer time for it", "the common one", ErrNoRule)
+		}
+		days, what = c.FarDays, what+", "+c.Far
+	}
+	if days == 0 {
+		return Clock{}, refuse("clock", "category", c.Name, r.Name+" sets no days for it; a state may", "a category with a time on site", ErrNoRule)
+	}
+	return newClock(what, start, days, c.DaysFrom)
+}
+
+// MoveBy is the clock of a satellite area that passed its limit: consecutive calendar days,
+// weekends and holidays among them, from the day it was passed.
+//
+// Errors: *Error: ErrNoRule where the set has no such rule, units.ErrRange for a date that is
+// none. As [RuleSet.Check].
+func (r RuleSet) MoveBy(passed Date) (Clock, error) {
+	if err := r.Check(); err != nil {
+		return Clock{}, err
+	}
+	if r.Satellite.Days == 0 {
+		return Clock{}, refuse("clock", "satellite", "", r.Name+" has no rule for it", "a set that has", ErrNoRule)
+	}
+	return newClock("satellite area over "+r.Satellite.Limit.String(), passed, r.Satellite.Days, r.Satellite.Source)
+}
+
+// Verdict is an answer that may stay open.
+type Verdict uint8
+
+// The verdicts. The zero value is Undecided.
+const (
+	Undecided Verdict = iota // the estimate lies on both sides: weigh, or take the worse
+	Within
+	Exceeded
+)
+
+// String is "undecided", "within" or "exceeded".
+func (v Verdict) String() string {
+	switch v {
+	case Within:
+		return "within"
+	case Exceeded:
+		return "exceeded"
+	}
+	return "undecided"
+}
+
+// Holding is what is on site against the limit of a category.
+type Holding struct {
+	Verdict Verdict
+	Limit   units.Mass
+	Exactly bool // whether exactly the limit is still within
+	Source  Source
+	Caution string
+}
+
+// String is the verdict, the limit and its source, and the [Caution].
+func (h Holding) String() string {
+	word := "less than"
+	if h.Exactly {
+		word = "at most"
+	}
+	return fmt.Sprintf("%s: %s %s on site (%s)\n%s", h.Verdict, word, h.Limit, h.Source, Caution)
+}
+
+// OnSite judges the mass on site against a category's limit, exactly: Within when even the high
+// end is, Exceeded when even the low end is beyond.
+//
+// Errors: *Error: ErrNoRule for a category the set doesn't have or sets no limit for,
+// units.ErrRange below zero; *drain.InputError for an estimate that isn't one. As [RuleSet.Check].
+func (r RuleSet) OnSite(category string, held drain.Estimate[units.MassUnit]) (Holding, error) {
+	if err := firstError(r.Check(), check("on site", "mass", held)); err != nil {
+		return Holding{}, err
+	}
+	c, err := r.Category(category)
+	if err != nil {
+		return Holding{}, err
+	}
+	if c.OnSite.Sign() == 0 {
+		return Holding{}, refuse("on site", "category", c.Name, r.Name+" sets no limit for it", "a category with one", ErrNoRule)
+	}
+	within := func(m units.Mass) bool {
+		order := m.Compare(c.OnSite)
+		return order < 0 || order == 0 && c.OnSiteIn
+	}
+	h := Holding{Limit: c.OnSite, Exactly: c.OnSiteIn, Source: c.LimitFrom, Caution: Caution}
+	switch {
+	case within(held.High):
+		h.Verdict = Within
+	case !within(held.Low):
+		h.Verdict = Exceeded
+	}
+	return h, nil
+}
+
+// Due is a container whose clock runs out.
+type Due struct {
+	Container string `json:"container"` // its ID
+	Clock     Clock  `json:"clock"`
+	Left      int    `json:"left"` // days after today; negative: past
+}
+
+// Dues are the containers due, the most urgent first.
+type Dues []Due
+
+// String lists them and ends with the [Caution].
+func (d Dues) String() string {
+	var b strings.Builder
+	for _, due := range d {
+		state := fmt.Sprintf("%d days left", due.Left)
+		if due.Left < 0 {
+			state = fmt.Sprintf("%d days over", -due.Left)
+		}
+		fmt.Fprintf(&b, "%s: %s; %s\n", due.Container, state, due.Clock.text())
+	}
+	b.WriteString(Caution)
+	return b.String()
+}
+
+// Due lists the containers whose time on site ends within the given days after today, or has
+// ended. Satellite containers and those whose clock hasn't started have none.
+//
+// Errors: as [RuleSet.OffSiteBy] and [Container.Check]; *Error (units.ErrRange) for a today that
+// is no date.
+func (r RuleSet) Due(category string, far bool, today Date, within int, containers []Container) (Dues, error) {
+	if !today.Valid() {
+		return nil, refuse("due", "today", today.String(), "no day of the calendar", "a date", units.ErrRange)
+	}
+	if _, err := r.OffSiteBy(category, today, far); err != nil {
+		return nil, err
+	}
+	var due Dues
+	for _, c := range containers {
+		if err := c.Check(); err != nil {
+			return nil, err
+		}
+		if c.Satellite || c.Started == (Date{}) {
+			continue
+		}
+		clock, err := r.OffSiteBy(category, c.Started, far)
+		if err != nil {
+			return nil, err
+		}
+		if left := clock.Left(today); left <= within {
+			due = append(due, Due{Container: c.ID, Clock: clock, Left: left})
+		}
+	}
+	slices.SortStableFunc(due, func(a, b Due) int {
+		if order := a.Clock.Last.Compare(b.Clock.Last); order != 0 {
+			return order
+		}
+		return strings.Compare(a.Container, b.Container)
+	})
+	return due, nil
+}

@@ -1,0 +1,206 @@
+package waste
+
+import (
+	"strings"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/units"
+)
+
+// ContainerCode is a kind of container by the two letters of Table I of the instructions to EPA
+// Form 8700-22. The zero value is none.
+type ContainerCode uint8
+
+// The kinds of container (EPA Form 8700-22, instructions, Table I).
+const (
+	MetalDrums    ContainerCode = iota + 1 // DM: metal drums, barrels, kegs
+	WoodenDrums                            // DW
+	FiberDrums                             // DF: fiberboard or plastic drums
+	PortableTanks                          // TP
+	CargoTanks                             // TT: tank trucks
+	TankCars                               // TC
+	DumpTruck                              // DT
+	Cylinders                              // CY
+	MetalBoxes                             // CM: metal boxes, cartons, cases, roll-offs
+	WoodenBoxes                            // CW
+	FiberBoxes                             // CF: fiber or plastic boxes
+	Bags                                   // BA: burlap, cloth, paper or plastic bags
+	HopperCars                             // HG: hopper or gondola cars
+)
+
+// containers is Table I. Bulk marks those that may hold what the form calls very large bulk;
+// which ones they are is this package's reading.
+var containers = [...]struct {
+	code, name string
+	bulk       bool
+}{
+	MetalDrums:    {"DM", "metal drums", false},
+	WoodenDrums:   {"DW", "wooden drums", false},
+	FiberDrums:    {"DF", "fiberboard or plastic drums", false},
+	PortableTanks: {"TP", "portable tanks", false},
+	CargoTanks:    {"TT", "cargo tanks", true},
+	TankCars:      {"TC", "tank cars", true},
+	DumpTruck:     {"DT", "dump truck", true},
+	Cylinders:     {"CY", "cylinders", false},
+	MetalBoxes:    {"CM", "metal boxes or roll-offs", true},
+	WoodenBoxes:   {"CW", "wooden boxes", false},
+	FiberBoxes:    {"CF", "fiber or plastic boxes", false},
+	Bags:          {"BA", "bags", false},
+	HopperCars:    {"HG", "hopper or gondola cars", true},
+}
+
+// Valid reports whether c is one of the constants.
+func (c ContainerCode) Valid() bool { return c > 0 && int(c) < len(containers) }
+
+// String is the two letters, "DM"; "??" for a value that is none of the constants.
+func (c ContainerCode) String() string {
+	if !c.Valid() {
+		return "??"
+	}
+	return containers[c].code
+}
+
+// Name is the kind in words, "metal drums".
+func (c ContainerCode) Name() string {
+	if !c.Valid() {
+		return "no container"
+	}
+	return containers[c].name
+}
+
+// ParseContainerCode reads the two letters, in any case.
+//
+// Errors: *Error (units.ErrSyntax).
+func ParseContainerCode(text string) (ContainerCode, error) {
+	if code, ok := word(text); ok {
+		for c, row := range containers {
+			if c > 0 && strings.EqualFold(code, row.code) {
+				return ContainerCode(c), nil
+			}
+		}
+	}
+	return 0, refuse("container code", "", text, "not in Table I of EPA Form 8700-22",
+		"DM, DW, DF, TP, TT, TC, DT, CY, CM, CW, CF, BA or HG", units.ErrSyntax)
+}
+
+// MarshalText writes the two letters.
+//
+// Errors: *Error (units.ErrRange) for a value that is none of the constants.
+func (c ContainerCode) MarshalText() ([]byte, error) {
+	if !c.Valid() {
+		return nil, refuse("container code", "", c.String(), "none of the constants", "a valid code", units.ErrRange)
+	}
+	return []byte(c.String()), nil
+}
+
+// UnmarshalText is [ParseContainerCode]; on an error c stays as it was.
+func (c *ContainerCode) UnmarshalText(text []byte) error {
+	parsed, err := ParseContainerCode(string(text[:min(len(text), 128)]))
+	if err == nil {
+		*c = parsed
+	}
+	return err
+}
+
+// Container is one drum, box or bag. Its sizes are limits, never quantities of waste.
+type Container struct {
+	ID        string
+	Code      ContainerCode
+	Capacity  units.Volume                   // to the brim; 0 where it isn't known
+	FillLimit units.Volume                   // the most liquid that may go in; 0 where it isn't known
+	Tare      drain.Estimate[units.MassUnit] // the empty container: weigh it, the like differ by kilograms; the zero Estimate where unknown
+	Started   Date                           // the day from which its clock counts; the zero Date where none runs
+	Satellite bool                           // stands where the waste arises (40 CFR 262.15): no clock until the area's limit is passed
+}
+
+// Check says what is wrong with a container; nil where nothing is.
+//
+// Errors: *Error (ErrMissing, units.ErrRange), *drain.InputError for a tare that is no estimate.
+func (c Container) Check() error {
+	switch {
+	case !c.Code.Valid():
+		return refuse("container", "code", c.ID, "none given", "a code of Table I, such as DM", ErrMissing)
+	case !c.Capacity.Valid() || c.Capacity.Sign() < 0:
+		return refuse("container", "capacity", c.Capacity.String(), "no volume", "zero or more", units.ErrRange)
+	case !c.FillLimit.Valid() || c.FillLimit.Sign() < 0:
+		return refuse("container", "fill limit", c.FillLimit.String(), "no volume", "zero or more", units.ErrRange)
+	case c.Capacity.Sign() > 0 && c.Capacity.Less(c.FillLimit):
+		return refuse("container", "fill limit", c.FillLimit.String(), "above the capacity", "at most "+c.Capacity.String(), units.ErrRange)
+	case c.Started != (Date{}) && !c.Started.Valid():
+		return refuse("container", "started", c.Started.String(), "no such day", "a day of the calendar", units.ErrRange)
+	}
+	if given(c.Tare) {
+		return check("container", "tare", c.Tare)
+	}
+	return nil
+}
+
+// given tells an estimate from the zero one, which stands for none.
+func given[U units.Unit](e drain.Estimate[U]) bool {
+	return e.From != 0 || e.Low.Sign() != 0 || e.Best.Sign() != 0 || e.High.Sign() != 0
+}
+
+// withTare is Check for what can't do without the tare.
+func (c Container) withTare() error {
+	if err := c.Check(); err != nil {
+		return err
+	}
+	if !given(c.Tare) {
+		return refuse("container", "tare", c.ID, "not given", "the mass of the empty container", ErrMissing)
+	}
+	return nil
+}
+
+// Net is what a scale shows less the tare: gross low less tare high, and the other way round. It
+// doesn't go below zero: no net mass does. In kilograms; the weaker provenance.
+//
+// Errors: as [Container.Check]; *Error (ErrMissing) without a tare, (units.ErrRange) where the
+// best gross is below the best tare, which no content explains.
+func (c Container) Net(gross drain.Estimate[units.MassUnit]) (drain.Estimate[units.MassUnit], error) {
+	if err := firstError(c.withTare(), check("container", "gross", gross)); err != nil {
+		return drain.Estimate[units.MassUnit]{}, err
+	}
+	if gross.Best.Less(c.Tare.Best) {
+		return drain.Estimate[units.MassUnit]{}, refuse("container", "gross", gross.Best.String(),
+			"less than the tare", "at least "+c.Tare.Best.String(), units.ErrRange)
+	}
+	low := gross.Low.RatIn(units.Kilogram)
+	if low.Sub(low, c.Tare.High.RatIn(units.Kilogram)); low.Sign() < 0 {
+		low.SetInt64(0)
+	}
+	best := gross.Best.RatIn(units.Kilogram)
+	best.Sub(best, c.Tare.Best.RatIn(units.Kilogram))
+	high := gross.High.RatIn(units.Kilogram)
+	high.Sub(high, c.Tare.Low.RatIn(units.Kilogram))
+	return kilograms(low, best, high, drain.Weakest(gross.From, c.Tare.From))
+}
+
+// Gross is the content and the tare together, in kilograms; the weaker provenance.
+//
+// Errors: as [Container.Check]; *Error (ErrMissing) without a tare, (units.ErrRange) below zero.
+func (c Container) Gross(net drain.Estimate[units.MassUnit]) (drain.Estimate[units.MassUnit], error) {
+	if err := firstError(c.withTare(), check("container", "net", net)); err != nil {
+		return drain.Estimate[units.MassUnit]{}, err
+	}
+	return drain.Total(units.Kilogram, c.Tare, net)
+}
+
+// Room is how much more liquid may go in: the fill limit less what is in it.
+//
+// Errors: as [Container.Check]; *Error (ErrMissing) without a fill limit, (drain.ErrFull) where the
+// highest estimate of the contents is above it: a drum that may be too full is too full.
+func (c Container) Room(contents drain.Estimate[units.VolumeUnit]) (drain.Estimate[units.VolumeUnit], error) {
+	if err := firstError(c.Check(), check("container", "contents", contents)); err != nil {
+		return drain.Estimate[units.VolumeUnit]{}, err
+	}
+	if c.FillLimit.Sign() == 0 {
+		return drain.Estimate[units.VolumeUnit]{}, refuse("container", "fill limit", c.ID, "not given",
+			"the most liquid that may go in", ErrMissing)
+	}
+	if c.FillLimit.Less(contents.High) {
+		return drain.Estimate[units.VolumeUnit]{}, refuse("container", "contents", contents.High.String(),
+			"may be above the fill limit", "at most "+c.FillLimit.String(), drain.ErrFull)
+	}
+	limit := drain.Estimate[units.VolumeUnit]{Low: c.FillLimit, Best: c.FillLimit, High: c.FillLimit, From: contents.From}
+	return limit.Sub(contents)
+}

@@ -1,0 +1,154 @@
+package waste
+
+import (
+	"fmt"
+	"time"
+
+	"example.com/snugturn/units"
+)
+
+// Date is a civil date, as a drum's label or a job sheet bears it. It has no hour and no zone;
+// [DateIn] makes one of an instant and the zone of the site. The zero Date is no date.
+type Date struct {
+	Year  int
+	Month time.Month
+	Day   int
+}
+
+// ParseDate reads the extended form of ISO 8601, "2026-03-31", and nothing else.
+//
+// Errors: *Error (units.ErrSyntax) for another form, (units.ErrRange) for a day the calendar
+// doesn't have.
+func ParseDate(text string) (Date, error) {
+	const want = "a date such as 2026-03-31"
+	if len(text) != len("2026-03-31") || text[4] != '-' || text[7] != '-' {
+		return Date{}, refuse("date", "", text, "not year-month-day", want, units.ErrSyntax)
+	}
+	part := func(from, to int) (n int, ok bool) {
+		for _, c := range []byte(text[from:to]) {
+			if c < '0' || c > '9' {
+				return 0, false
+			}
+			n = 10*n + int(c-'0')
+		}
+		return n, true
+	}
+	year, ok1 := part(0, 4)
+	month, ok2 := part(5, 7)
+	day, ok3 := part(8, 10)
+	if !ok1 || !ok2 || !ok3 {
+		return Date{}, refuse("date", "", text, "something else than digits", want, units.ErrSyntax)
+	}
+	d := Date{year, time.Month(month), day}
+	if !d.Valid() {
+		return Date{}, refuse("date", "", text, "no such day", want, units.ErrRange)
+	}
+	return d, nil
+}
+
+// MustParseDate is ParseDate for constants in a program; it panics on an error.
+func MustParseDate(text string) Date {
+	d, err := ParseDate(text)
+	if err != nil {
+		panic(err)
+	}
+	return d
+}
+
+// DateIn is the date an instant has in the zone of the site: half past midnight in one place is
+// yesterday, perhaps last month, in another.
+//
+// Errors: *Error (ErrMissing) without a zone, (units.ErrRange) outside the years 1 to 9999.
+func DateIn(instant time.Time, zone *time.Location) (Date, error) {
+	if zone == nil {
+		return Date{}, refuse("date", "zone", "", "none given", "the zone of the site", ErrMissing)
+	}
+	year, month, day := instant.In(zone).Date()
+	d := Date{year, month, day}
+	if !d.Valid() {
+		return Date{}, refuse("date", "", d.String(), "outside the years 1 to 9999", "a year of four digits", units.ErrRange)
+	}
+	return d, nil
+}
+
+// Valid reports whether the calendar has the day, in the years 1 to 9999.
+func (d Date) Valid() bool {
+	if d.Year < 1 || d.Year > 9999 || d.Month < 1 || d.Month > 12 || d.Day < 1 || d.Day > 31 {
+		return false
+	}
+	year, month, day := d.midnight().Date()
+	return d == Date{year, month, day}
+}
+
+// midnight is in UTC, where every day has 24 hours.
+func (d Date) midnight() time.Time { return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC) }
+
+// AddDays is the date n days later, or earlier for a negative n; the zero Date where d is invalid
+// or the result would lie outside the years 1 to 9999.
+func (d Date) AddDays(n int) Date {
+	const most = 9999 * 366
+	if !d.Valid() || n > most || n < -most {
+		return Date{}
+	}
+	year, month, day := d.midnight().AddDate(0, 0, n).Date()
+	if sum := (Date{year, month, day}); sum.Valid() {
+		return sum
+	}
+	return Date{}
+}
+
+// DaysUntil counts the midnights from d to e: 1 from today to tomorrow, negative where e is the
+// earlier. Both must be valid; otherwise it is 0.
+func (d Date) DaysUntil(e Date) int {
+	if !d.Valid() || !e.Valid() {
+		return 0
+	}
+	const day = 24 * 60 * 60
+	return int((e.midnight().Unix() - d.midnight().Unix()) / day)
+}
+
+// Compare is -1, 0 or +1 as d comes before, is or comes after e.
+func (d Date) Compare(e Date) int {
+	switch {
+	case d == e:
+		return 0
+	case d.Year < e.Year, d.Year == e.Year && d.Month < e.Month,
+		d.Year == e.Year && d.Month == e.Month && d.Day < e.Day:
+		return -1
+	}
+	return +1
+}
+
+// String is "2026-03-31"; "no date" for the zero Date.
+func (d Date) String() string {
+	if d == (Date{}) {
+		return "no date"
+	}
+	return fmt.Sprintf("%04d-%02d-%02d", d.Year, int(d.Month), d.Day)
+}
+
+// MarshalText writes what [ParseDate] reads; the zero Date is an empty text.
+//
+// Errors: *Error (units.ErrRange) for a day the calendar doesn't have.
+func (d Date) MarshalText() ([]byte, error) {
+	if d == (Date{}) {
+		return []byte{}, nil
+	}
+	if !d.Valid() {
+		return nil, refuse("date", "", d.String(), "no such day", "a day of the calendar", units.ErrRange)
+	}
+	return []byte(d.String()), nil
+}
+
+// UnmarshalText reads what MarshalText writes; on an error d stays as it was.
+func (d *Date) UnmarshalText(text []byte) error {
+	if len(text) == 0 {
+		*d = Date{}
+		return nil
+	}
+	parsed, err := ParseDate(string(text[:min(len(text), 64)]))
+	if err == nil {
+		*d = parsed
+	}
+	return err
+}

@@ -1,0 +1,2 @@
+// Package waste weighs what a fuel-filter service leaves behind and puts it on paper.
+package waste

@@ -1,0 +1,60 @@
+package waste
+
+import (
+	"errors"
+	"strconv"
+
+	"example.com/snugturn/units"
+)
+
+// What can be wrong beside the sentinels of package units, which are used where they fit:
+// units.ErrSyntax for a text that can't be read, units.ErrRange for a value outside its limits.
+var (
+	// ErrCapacity: the size of the containers was given as the quantity of waste.
+	ErrCapacity = errors.New("capacity is no quantity of waste")
+	// ErrLiquidsOnly: a volume code of the form on something that is no liquid.
+	ErrLiquidsOnly = errors.New("unit for liquids only")
+	// ErrBulkOnly: a unit meant for very large bulk on something that is no bulk.
+	ErrBulkOnly = errors.New("unit for bulk only")
+	// ErrMissing: something needed wasn't given.
+	ErrMissing = errors.New("missing")
+	// ErrConflict: an entry was given before with other contents.
+	ErrConflict = errors.New("conflict")
+	// ErrNoRule: the rule set says nothing about what was asked.
+	ErrNoRule = errors.New("no rule")
+)
+
+// Error tells what was refused, in which part of it, why, and what would be accepted.
+type Error struct {
+	What    string // what was being made or read: "entry", "form line", "rule set"
+	Field   string // which part of it: "mass", "containers[2]"
+	Input   string // what was given, cut to 48 bytes; empty where nothing was
+	Problem string
+	Want    string // what would be accepted
+	Err     error  // a sentinel of this package or of units
+}
+
+// Error writes one line, such as:
+//
+//	form line: quantity "55 US gal": is the size of the containers; want what is in them
+func (e *Error) Error() string {
+	text := e.What
+	if e.Field != "" {
+		text += ": " + e.Field
+	}
+	if e.Input != "" {
+		text += " " + strconv.Quote(e.Input)
+	}
+	text += ": " + e.Problem
+	if e.Want != "" {
+		text += "; want " + e.Want
+	}
+	return text
+}
+
+// Unwrap gives the sentinel.
+func (e *Error) Unwrap() error { return e.Err }
+
+func refuse(what, field, input, problem, want string, err error) *Error {
+	return &Error{What: what, Field: field, Input: units.Cut(input), Problem: problem, Want: want, Err: err}
+}

@@ -1,0 +1,340 @@
+package waste
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+
+	"example.com/snugturn/units"
+)
+
+// Source says where a rule is published and how well that is known.
+type Source struct {
+	Cite string `json:"cite"`
+	// Grade is S where the published text was seen, S2 for a copy of it, M where the rule is from
+	// memory and must be looked up before anybody relies on it.
+	Grade string `json:"grade"`
+}
+
+// String is "40 CFR 260.10 [S]".
+func (s Source) String() string { return s.Cite + " [" + s.Grade + "]" }
+
+// RuleSet is one jurisdiction's rules as data. It is plain data so that it can be printed, kept
+// beside a record, compared by [RuleSet.Hash], and extended: see [RuleSet.Derive].
+type RuleSet struct {
+	Name string `json:"name"` // "US federal"
+	// AsOf is the day the set was put together from the copies its sources name. It is no promise
+	// that those copies were current on that day.
+	AsOf       Date        `json:"as_of"`
+	Based      string      `json:"based,omitempty"` // the hash of the set this one was derived from
+	Categories []Category  `json:"categories,omitempty"`
+	Satellite  Satellite   `json:"satellite,omitzero"`
+	Questions  []Question  `json:"questions,omitempty"`
+	Candidates []Candidate `json:"candidates,omitempty"`
+	Notes      []Note      `json:"notes,omitempty"`
+}
+
+// Category is a generator category: what a calendar month's hazardous waste makes of a site.
+// Categories stand in a set from the smallest up; the last is open.
+type Category struct {
+	Name      string     `json:"name"` // "SQG"
+	Title     string     `json:"title"`
+	UpTo      units.Mass `json:"up_to"`     // the limit of the month's mass; 0 kg in the open category
+	Including bool       `json:"including"` // whether the limit itself still belongs to it
+	Open      bool       `json:"open"`
+	Source    Source     `json:"source"`
+
+	Days      int        `json:"days,omitempty"`     // how long waste may stay on site; 0 where the set has no such rule
+	FarDays   int        `json:"far_days,omitempty"` // where it must go farther than Far; 0 where there is no such rule
+	Far       string     `json:"far,omitempty"`      // "over 200 miles"
+	OnSite    units.Mass `json:"on_site"`            // how much may be on site at once; 0 kg where the set has no such rule
+	OnSiteIn  bool       `json:"on_site_including"`  // whether exactly that much is still within
+	DaysFrom  Source     `json:"days_source,omitzero"`
+	LimitFrom Source     `json:"on_site_source,omitzero"`
+}
+
+// Satellite is the rule for containers where the waste arises; zero where the set has none.
+type Satellite struct {
+	Limit  units.Volume `json:"limit"`
+	Days   int          `json:"days"` // consecutive calendar days to move what is over the limit
+	Source Source       `json:"source"`
+}
+
+// Question is a hint of a hazard, put as a question. It decides nothing.
+type Question struct {
+	Streams []Stream `json:"streams"`
+	Code    string   `json:"code,omitempty"` // the waste code that is possible
+	Text    string   `json:"text"`
+	Source  Source   `json:"source"`
+}
+
+// Candidate is a code of a list of wastes that may suit a stream. The choice is the classifier's.
+type Candidate struct {
+	Stream Stream `json:"stream"`
+	Code   string `json:"code"`
+	Title  string `json:"title"`
+	Source Source `json:"source"`
+}
+
+// Note is something a set wants read beside its answers.
+type Note struct {
+	Text   string `json:"text"`
+	Source Source `json:"source"`
+}
+
+// Hash identifies the contents of a set: "sha256:" and the digest, in hexadecimal, of its JSON.
+// Whatever changes a rule, a citation or the date changes it. A new field in these types changes
+// it too, so a record keeps the set itself beside the hash.
+//
+// Errors: as [RuleSet.Check].
+func (r RuleSet) Hash() (string, error) {
+	if err := r.Check(); err != nil {
+		return "", err
+	}
+	data, err := json.Marshal(r)
+	if err != nil {
+		return "", refuse("rule set", r.Name, "", err.Error(), "fields that can be written", units.ErrRange)
+	}
+	sum := sha256.Sum256(data)
+	return "sha256:" + hex.EncodeToString(sum[:]), nil
+}
+
+// Derive is a copy to build another set on: a state's rules on the federal ones. The copy shares
+// nothing with r and names it by its hash; change its fields, each with its source, and let
+// [RuleSet.Check] look at the result.
+//
+// Errors: as [RuleSet.Check], for r; *Error (ErrMissing) without a name, (units.ErrRange) for a
+// date that is none.
+func (r RuleSet) Derive(name string, asOf Date) (RuleSet, error) {
+	hash, err := r.Hash()
+	if err != nil {
+		return RuleSet{}, err
+	}
+	r.Name, r.AsOf, r.Based = name, asOf, hash
+	r.Categories = slices.Clone(r.Categories)
+	r.Questions = slices.Clone(r.Questions)
+	for i := range r.Questions {
+		r.Questions[i].Streams = slices.Clone(r.Questions[i].Streams)
+	}
+	r.Candidates = slices.Clone(r.Candidates)
+	r.Notes = slices.Clone(r.Notes)
+	if err := r.Check(); err != nil {
+		return RuleSet{}, err
+	}
+	return r, nil
+}
+
+// ParseRuleSet reads the JSON of a set, at most 1 MiB. Unknown fields are refused: a misspelled
+// limit must not pass for none.
+//
+// Errors: *Error (units.ErrSyntax, units.ErrRange), and as [RuleSet.Check].
+func ParseRuleSet(data []byte) (RuleSet, error) {
+	const most, want = 1 << 20, "the JSON of one rule set"
+	if len(data) > most {
+		return RuleSet{}, refuse("rule set", "", "", "longer than 1 MiB", want, units.ErrRange)
+	}
+	var r RuleSet
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.DisallowUnknownFields()
+	if err := d.Decode(&r); err != nil {
+		return RuleSet{}, refuse("rule set", "", string(data[:min(len(data), 64)]), units.Cut(err.Error()), want, units.ErrSyntax)
+	}
+	if _, err := d.Token(); !errors.Is(err, io.EOF) {
+		return RuleSet{}, refuse("rule set", "", "", "something stands behind it", want, units.ErrSyntax)
+	}
+	if err := r.Check(); err != nil {
+		return RuleSet{}, err
+	}
+	return r, nil
+}
+
+// Check says what is wrong with a set; nil where nothing is. Every rule must have its source.
+//
+// Errors: *Error (ErrMissing, units.ErrRange).
+func (r RuleSet) Check() error {
+	const what = "rule set"
+	if strings.TrimSpace(r.Name) == "" {
+		return refuse(what, "name", "", "none given", "the jurisdiction", ErrMissing)
+	}
+	if !r.AsOf.Valid() {
+		return refuse(what, "as of", r.AsOf.String(), "no date", "the day the set was put together", units.ErrRange)
+	}
+	for i, c := range r.Categories {
+		if err := c.check(fmt.Sprintf("categories[%d]", i)); err != nil {
+			return err
+		}
+		if last := i == len(r.Categories)-1; c.Open != last {
+			return refuse(what, fmt.Sprintf("categories[%d]", i), c.Name, "open, or last and not open", "the last category open, and no other", units.ErrRange)
+		}
+		if i > 0 && !c.Open && !r.Categories[i-1].UpTo.Less(c.UpTo) {
+			return refuse(what, fmt.Sprintf("categories[%d]", i), c.Name, "doesn't reach beyond the one before", "rising limits", units.ErrRange)
+		}
+		for _, earlier := range r.Categories[:i] {
+			if earlier.Name == c.Name {
+				return refuse(what, fmt.Sprintf("categories[%d]", i), c.Name, "stands twice", "a name of its own", units.ErrRange)
+			}
+		}
+	}
+	if s := r.Satellite; s.Days != 0 || s.Limit.Sign() != 0 {
+		if s.Days < 0 || s.Days > maxDays || !s.Limit.Valid() || s.Limit.Sign() <= 0 {
+			return refuse(what, "satellite", "", "no limit or impossible days", "a volume and 0 to 3,660 days", units.ErrRange)
+		}
+		if err := s.Source.check("satellite"); err != nil {
+			return err
+		}
+	}
+	return r.checkTexts()
+}
+
+const maxDays = 3660
+
+func (c Category) check(field string) error {
+	const what = "rule set"
+	switch {
+	case strings.TrimSpace(c.Name) == "":
+		return refuse(what, field, "", "has no name", "such as SQG", ErrMissing)
+	case !c.UpTo.Valid() || c.UpTo.Sign() < 0 || !c.Open && c.UpTo.Sign() == 0:
+		return refuse(what, field, c.UpTo.String(), "no limit", "a mass above zero", units.ErrRange)
+	case c.Open && (c.UpTo.Sign() != 0 || c.Including):
+		return refuse(what, field, c.UpTo.String(), "a limit on an open category", "none", units.ErrRange)
+	case !c.OnSite.Valid() || c.OnSite.Sign() < 0:
+		return refuse(what, field, c.OnSite.String(), "no limit", "a mass, or 0 kg for none", units.ErrRange)
+	case c.Days < 0 || c.Days > maxDays || c.FarDays < 0 || c.FarDays > maxDays:
+		return refuse(what, field, c.Name, "impossible days", "0 to 3,660", units.ErrRange)
+	case c.FarDays > 0 && (c.FarDays < c.Days || strings.TrimSpace(c.Far) == ""):
+		return refuse(what, field, c.Name, "a longer time without its condition, or shorter than the common one", "far, and no fewer days", units.ErrRange)
+	}
+	if err := c.Source.check(field); err != nil {
+		return err
+	}
+	if c.Days > 0 || c.FarDays > 0 {
+		if err := c.DaysFrom.check(field + " days"); err != nil {
+			return err
+		}
+	}
+	if c.OnSite.Sign() > 0 {
+		return c.LimitFrom.check(field + " on site")
+	}
+	return nil
+}
+
+func (r RuleSet) checkTexts() error {
+	const what = "rule set"
+	for i, q := range r.Questions {
+		field := fmt.Sprintf("questions[%d]", i)
+		if strings.TrimSpace(q.Text) == "" || len(q.Streams) == 0 {
+			return refuse(what, field, q.Text, "no text or no streams", "both", ErrMissing)
+		}
+		for _, s := range q.Streams {
+			if !s.Valid() {
+				return refuse(what, field, s.String(), "no stream", "one of the streams", units.ErrRange)
+			}
+		}
+		if err := q.Source.check(field); err != nil {
+			return err
+		}
+	}
+	for i, c := range r.Candidates {
+		field := fmt.Sprintf("candidates[%d]", i)
+		if !c.Stream.Valid() || strings.TrimSpace(c.Code) == "" {
+			return refuse(what, field, c.Code, "no stream or no code", "both", ErrMissing)
+		}
+		if err := c.Source.check(field); err != nil {
+			return err
+		}
+	}
+	for i, n := range r.Notes {
+		field := fmt.Sprintf("notes[%d]", i)
+		if strings.TrimSpace(n.Text) == "" {
+			return refuse(what, field, "", "no text", "the note", ErrMissing)
+		}
+		if err := n.Source.check(field); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func (s Source) check(field string) error {
+	if strings.TrimSpace(s.Cite) == "" || strings.TrimSpace(s.Grade) == "" {
+		return refuse("rule set", field, s.Cite, "no source or no grade", "where it is published, and S, S2 or M", ErrMissing)
+	}
+	return nil
+}
+
+// Category finds a category by its name.
+//
+// Errors: *Error (ErrNoRule), with the names there are.
+func (r RuleSet) Category(name string) (Category, error) {
+	names := make([]string, 0, len(r.Categories))
+	for _, c := range r.Categories {
+		if c.Name == name {
+			return c, nil
+		}
+		names = append(names, c.Name)
+	}
+	want := strings.Join(names, ", ")
+	if want == "" {
+		want = "a rule set that has categories"
+	}
+	return Category{}, refuse("category", "", name, "not in "+r.Name, want, ErrNoRule)
+}
+
+// Ask lists the set's questions on a stream, in the set's order.
+//
+// Errors: as [RuleSet.Check]; *Error (units.ErrRange) for a stream that is none.
+func (r RuleSet) Ask(stream Stream) (Answers, error) {
+	if err := r.Check(); err != nil {
+		return Answers{}, err
+	}
+	if !stream.Valid() {
+		return Answers{}, refuse("question", "stream", stream.String(), "none of the constants", "one of the streams", units.ErrRange)
+	}
+	a := Answers{Stream: stream, Rules: r.Name, AsOf: r.AsOf, Caution: Caution}
+	for _, q := range r.Questions {
+		if slices.Contains(q.Streams, stream) {
+			a.Questions = append(a.Questions, q)
+		}
+	}
+	for _, c := range r.Candidates {
+		if c.Stream == stream {
+			a.Candidates = append(a.Candidates, c)
+		}
+	}
+	return a, nil
+}
+
+// Answers are the questions to answer about one stream, and the codes to choose from. The answers
+// are the generator's.
+type Answers struct {
+	Stream     Stream      `json:"stream"`
+	Rules      string      `json:"rules"`
+	AsOf       Date        `json:"as_of"`
+	Questions  []Question  `json:"questions,omitempty"`
+	Candidates []Candidate `json:"candidates,omitempty"`
+	Caution    string      `json:"caution"`
+}
+
+// String lists them, each with its source, and ends with the [Caution].
+func (a Answers) String() string {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s, under %s as of %s\n", a.Stream, a.Rules, a.AsOf)
+	for _, q := range a.Questions {
+		b.WriteString("  ? ")
+		if q.Code != "" {
+			b.WriteString(q.Code + " possible: ")
+		}
+		fmt.Fprintf(&b, "%s (%s)\n", q.Text, q.Source)
+	}
+	for _, c := range a.Candidates {
+		fmt.Fprintf(&b, "  candidate %s %s (%s)\n", c.Code, c.Title, c.Source)
+	}
+	b.WriteString(Caution)
+	return b.String()
+}
