@@ -19,6 +19,8 @@ var (
 	ErrNothingLeft = errors.New("nothing left between the limits")
 	// ErrTwoUnits: a limit is printed in two units and only one can govern; see ReadPrint.
 	ErrTwoUnits = errors.New("printed in two units")
+	// ErrDisagree: the two units of a printed limit contradict each other.
+	ErrDisagree = errors.New("the two units disagree")
 	// ErrLever: the lever vanishes, or isn't known.
 	ErrLever = errors.New("no lever")
 	// ErrWrench: the description of a wrench can't be right.

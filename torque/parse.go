@@ -2,6 +2,7 @@ package torque
 
 import (
 	"errors"
+	"math/big"
 	"strings"
 
 	"github.com/shopspring/decimal"
@@ -41,14 +42,19 @@ func ParseBand(text string) (Band, error) {
 	}
 	p := bandText{text: text}
 	b, err := p.read()
-	if err == nil {
-		return b, nil
+	if err != nil {
+		return Band{}, p.parseError(err)
 	}
+	return b, nil
+}
+
+// parseError makes any error a *units.ParseError about the text.
+func (p *bandText) parseError(err error) error {
 	var parse *units.ParseError
 	if errors.As(err, &parse) {
-		return Band{}, parse
+		return parse
 	}
-	e := units.NewParseError(what, text, 0, err.Error(), wantBand, errors.Unwrap(err))
+	e := units.NewParseError(what, p.text, 0, err.Error(), wantBand, errors.Unwrap(err))
 	var band *BandError
 	var tolerance *ToleranceError
 	if errors.As(err, &band) {
@@ -56,7 +62,7 @@ func ParseBand(text string) (Band, error) {
 	} else if errors.As(err, &tolerance) {
 		e.Problem, e.Want = tolerance.Problem, tolerance.Want
 	}
-	return Band{}, e
+	return e
 }
 
 // MustParseBand is ParseBand for constants in a program; it panics on an error.
@@ -74,7 +80,17 @@ type span struct{ from, to int }
 // bandText reads one printed limit: the numbers in it, and what stands around them.
 type bandText struct {
 	text    string
+	start   int // what stands in front is another text's
 	numbers []span
+	// loose lets a nominal value stand alone: it is then in nominal, and the band is the zero one.
+	loose   bool
+	single  bool
+	maximum bool
+	nominal units.Torque
+	// How far each limit may be off for the places it was printed with, in the limit's unit; see
+	// ReadPrint.
+	lowDoubt, highDoubt *big.Rat
+	derived             bool // the limits are worked out of a value and its tolerance
 }
 
 func (p *bandText) refuse(at int, problem, want string, err error) error {
@@ -84,10 +100,10 @@ func (p *bandText) refuse(at int, problem, want string, err error) error {
 func (p *bandText) cut(s span) string { return p.text[s.from:s.to] }
 
 func (p *bandText) read() (Band, error) {
-	if at := strings.IndexByte(p.text, '('); at >= 0 {
-		return Band{}, p.refuse(at, "a second value in parentheses", "one unit; ReadPrint reads a limit printed in two", ErrTwoUnits)
+	if at := strings.IndexByte(p.text[p.start:], '('); at >= 0 {
+		return Band{}, p.refuse(p.start+at, "a second value in parentheses", "one unit; ReadPrint reads a limit printed in two", ErrTwoUnits)
 	}
-	p.numbers = findNumbers(p.text)
+	p.numbers = findNumbers(p.text, p.start)
 	switch len(p.numbers) {
 	case 0:
 		return Band{}, p.refuse(0, "no number", wantBand, units.ErrSyntax)
@@ -103,10 +119,10 @@ func (p *bandText) read() (Band, error) {
 
 // findNumbers marks every run of digits, with the points and commas inside it. Signs are left to
 // what stands between the numbers: a hyphen is a range or a minus only by its place.
-func findNumbers(text string) []span {
+func findNumbers(text string, start int) []span {
 	var found []span
 	digit := func(i int) bool { return i < len(text) && '0' <= text[i] && text[i] <= '9' }
-	for i := 0; i < len(text); i++ {
+	for i := start; i < len(text); i++ {
 		if !digit(i) && !(text[i] == '.' && digit(i+1)) {
 			continue
 		}
@@ -133,7 +149,7 @@ func (p *bandText) trim(s span) span {
 }
 
 // before is what stands in front of the first number, after what stands behind the last.
-func (p *bandText) before() span { return p.trim(span{0, p.numbers[0].from}) }
+func (p *bandText) before() span { return p.trim(span{p.start, p.numbers[0].from}) }
 
 func (p *bandText) after() span {
 	return p.trim(span{p.numbers[len(p.numbers)-1].to, len(p.text)})
@@ -282,11 +298,53 @@ func (p *bandText) readOne() (Band, error) {
 	if err != nil {
 		return Band{}, err
 	}
+	if !maximum && p.loose {
+		p.nominal, p.single = q, true
+		return Band{}, nil
+	}
 	if !maximum {
 		return Band{}, p.refuse(p.numbers[0].from, "a nominal value without a tolerance",
 			`the tolerance too, such as "`+q.String()+` ± 10 %", or both limits`, ErrNoTolerance)
 	}
-	return Between(q.Unit().Of(0), q)
+	p.maximum = true
+	return p.doubtful(new(big.Rat), halfPlace(q), q.Unit().Of(0), q)
+}
+
+// halfPlace is half of the last place a number is printed with, in its own unit: 0.5 for 30.
+func halfPlace(q units.Torque) *big.Rat {
+	ten := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(q.Places())), nil)
+	return new(big.Rat).SetFrac(big.NewInt(1), ten.Lsh(ten, 1))
+}
+
+// doubtful is Between, with a note of how far the limits may be off.
+func (p *bandText) doubtful(lowDoubt, highDoubt *big.Rat, low, high units.Torque) (Band, error) {
+	p.lowDoubt, p.highDoubt = lowDoubt, highDoubt
+	return Between(low, high)
+}
+
+// doubtPlusMinus notes how far a nominal value and its tolerances may be off together. A tolerance
+// in percent counts as exact (40 CFR 1090.50).
+func (p *bandText) doubtPlusMinus(nominal, above, below units.Torque) {
+	p.derived = true
+	unit := nominal.Unit()
+	sum := func(t units.Torque) *big.Rat {
+		x := new(big.Rat).Mul(halfPlace(t), units.Factor(t.Unit(), unit))
+		return x.Add(x, halfPlace(nominal))
+	}
+	p.lowDoubt, p.highDoubt = sum(below), sum(above)
+}
+
+func (p *bandText) doubtPercent(nominal units.Torque, above, below decimal.Decimal) {
+	p.derived = true
+	part := func(percent decimal.Decimal, sign int64) *big.Rat {
+		x, _, ok := percentRat(percent)
+		if !ok {
+			return halfPlace(nominal)
+		}
+		x.Mul(x, big.NewRat(sign, 1)).Add(x, one)
+		return x.Mul(x, halfPlace(nominal))
+	}
+	p.lowDoubt, p.highDoubt = part(below, -1), part(above, +1)
 }
 
 // readTwo reads two limits, or a value and its tolerance.
@@ -316,6 +374,7 @@ func (p *bandText) readTwo() (Band, error) {
 		if err != nil {
 			return Band{}, err
 		}
+		p.doubtPercent(nominal, x, x)
 		return PlusMinusPercent(nominal, x)
 	}
 	other, err := p.torque(1, last, first)
@@ -323,9 +382,10 @@ func (p *bandText) readTwo() (Band, error) {
 		return Band{}, err
 	}
 	if join == joinPlusMinus {
+		p.doubtPlusMinus(nominal, other, other)
 		return PlusMinus(nominal, other)
 	}
-	return Between(nominal, other)
+	return p.doubtful(halfPlace(nominal), halfPlace(other), nominal, other)
 }
 
 // readThree reads a value with a tolerance above and one below, in either order.
@@ -365,6 +425,7 @@ func (p *bandText) readThree() (Band, error) {
 	if tolerance[2], err = p.torque(2, last, first, middle); err != nil {
 		return Band{}, err
 	}
+	p.doubtPlusMinus(nominal, tolerance[above], tolerance[below])
 	return plusMinus(nominal, tolerance[above], tolerance[below])
 }
 
@@ -376,5 +437,6 @@ func (p *bandText) unevenPercent(nominal units.Torque, above, below int) (Band, 
 			return Band{}, err
 		}
 	}
+	p.doubtPercent(nominal, x[above], x[below])
 	return plusMinusPercent(nominal, x[above], x[below])
 }

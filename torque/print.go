@@ -1,0 +1,422 @@
+package torque
+
+import (
+	"math/big"
+	"strings"
+
+	"example.com/snugturn/units"
+)
+
+// Print is a limit, or a single value, printed in two units: "220-310 in-lb (25-35 N·m)". The
+// first stated governs: "the first stated value is the requirement", and what follows in
+// parentheses may be approximate (16 CFR 1211.3).
+type Print struct {
+	_             [0]func()
+	first, second side
+}
+
+// side is what a print says in one unit.
+type side struct {
+	band                Band
+	nominal             units.Torque // where it is a single value; the band is then the zero one
+	lowDoubt, highDoubt *big.Rat     // how far the printed limits may be off, in their units
+	derived             bool         // the limits are worked out of a value and its tolerance
+}
+
+// values are the numbers of a side that stand against those of the other.
+func (s side) values() []printed {
+	if !s.band.Valid() {
+		return []printed{{s.nominal, halfPlace(s.nominal)}}
+	}
+	high := printed{s.band.high, s.highDoubt}
+	if s.band.low.Sign() == 0 {
+		return []printed{high}
+	}
+	return []printed{{s.band.low, s.lowDoubt}, high}
+}
+
+// printed is a number that stands for everything within its doubt.
+type printed struct {
+	value units.Torque
+	doubt *big.Rat // in value's unit
+}
+
+// in is what the number stands for, in another unit.
+func (p printed) in(unit units.TorqueUnit) interval {
+	factor := units.Factor(p.value.Unit(), unit)
+	i := around(p.value.RatIn(p.value.Unit()), p.doubt)
+	return interval{i.lo.Mul(i.lo, factor), i.hi.Mul(i.hi, factor)}
+}
+
+const wantPrint = `a limit in one unit and the same in another behind it, such as "220-310 in-lb (25-35 N·m)"`
+
+// ReadPrint reads a limit or a single value printed in two units, the second in parentheses, in
+// brackets or behind " / ". Each side is in one of the forms of [ParseBand], or a nominal value
+// alone.
+//
+// Errors: *units.ParseError, as ParseBand; a print in one unit only, in the same unit twice, or
+// with a band on one side and a value on the other doesn't follow the grammar.
+func ReadPrint(text string) (Print, error) {
+	refuse := func(at int, problem string) (Print, error) {
+		return Print{}, units.NewParseError("torque in two units", text, at, problem, wantPrint, units.ErrSyntax)
+	}
+	if len(text) > maxText {
+		return Print{}, units.NewParseError("torque in two units", text, maxText, "longer than 128 bytes", "a shorter text", units.ErrRange)
+	}
+	first, second, ok := splitPrint(text)
+	if !ok {
+		return refuse(len(text), "no second unit in parentheses")
+	}
+	a := bandText{text: text[:first.to], loose: true}
+	b := bandText{text: text[:second.to], loose: true, start: second.from}
+	one, err := a.side()
+	if err != nil {
+		return Print{}, err
+	}
+	other, err := b.side()
+	if err != nil {
+		return Print{}, err
+	}
+	if rest := strings.Trim(text[second.to:], ")] \t\u00a0"); rest != "" {
+		if !isOneOf(strings.ToLower(rest), "max", "max.", "maximum") {
+			return refuse(second.to, "something stands behind the second unit")
+		}
+		a.maximum = true
+	}
+	if a.maximum {
+		one, other = one.asMaximum(), other.asMaximum()
+	}
+	p := Print{first: one, second: other}
+	if one.band.Valid() != other.band.Valid() || len(one.values()) != len(other.values()) {
+		return refuse(second.from, "one side is a band and the other is not")
+	}
+	x, y := one.values()[0].value.Unit(), other.values()[0].value.Unit()
+	if !p.Valid() {
+		return refuse(0, "the first value is zero")
+	}
+	if x == y {
+		return refuse(second.from, "both sides are in "+x.String())
+	}
+	return p, nil
+}
+
+// splitPrint finds the two sides.
+func splitPrint(text string) (first, second span, ok bool) {
+	for _, marks := range [...][2]string{{"(", ")"}, {"[", "]"}, {" / ", ""}} {
+		at := strings.Index(text, marks[0])
+		if at < 0 {
+			continue
+		}
+		from, to := at+len(marks[0]), len(text)
+		if marks[1] != "" {
+			length := strings.Index(text[from:], marks[1])
+			if length < 0 {
+				return first, second, false
+			}
+			to = from + length
+		}
+		return span{0, at}, span{from, to}, true
+	}
+	return first, second, false
+}
+
+// side reads one side of a print.
+func (p *bandText) side() (side, error) {
+	band, err := p.read()
+	if err != nil {
+		return side{}, p.parseError(err)
+	}
+	return side{band: band, nominal: p.nominal, lowDoubt: p.lowDoubt, highDoubt: p.highDoubt, derived: p.derived}, nil
+}
+
+// asMaximum is the side with a single value as the maximum it is meant for.
+func (s side) asMaximum() side {
+	if s.band.Valid() || s.nominal.Sign() <= 0 {
+		return s
+	}
+	return side{band: Band{low: s.nominal.Unit().Of(0), high: s.nominal}, lowDoubt: new(big.Rat), highDoubt: halfPlace(s.nominal)}
+}
+
+// Pair is one torque, printed in two units.
+type Pair struct{ First, Second units.Torque }
+
+// Pairs are the printed torques, low limit first. A single value or a maximum is one pair.
+func (p Print) Pairs() []Pair {
+	a, b := p.first.values(), p.second.values()
+	pairs := make([]Pair, len(a))
+	for i := range a {
+		pairs[i] = Pair{a[i].value, b[i].value}
+	}
+	return pairs
+}
+
+// Band is the governing band, the first stated, of a print whose units agree.
+//
+// Errors: *PrintError, matching ErrDisagree where they don't agree, ErrNoTolerance where the print
+// is a single value, ErrNoBand for the zero Print.
+func (p Print) Band() (Band, error) {
+	if !p.Valid() {
+		return Band{}, &PrintError{Problem: "the zero Print has no limits", Want: "a Print made by ReadPrint", Err: ErrNoBand}
+	}
+	if f := p.Check(); f.Verdict == Disagrees {
+		return Band{}, &PrintError{Problem: f.String(), Want: "the right limit from whoever wrote the sheet", Err: ErrDisagree}
+	}
+	if !p.first.band.Valid() {
+		return Band{}, &PrintError{Problem: p.first.nominal.String() + " stands alone", Want: "a tolerance, given to PlusMinus or PlusMinusPercent", Err: ErrNoTolerance}
+	}
+	return p.first.band, nil
+}
+
+// Valid reports whether the print holds anything; the zero Print doesn't.
+func (p Print) Valid() bool { return p.first.band.Valid() || p.first.nominal.Sign() > 0 }
+
+// String is the print in one form: "220 to 310 in-lb (25 to 35 N·m)".
+func (p Print) String() string {
+	if !p.Valid() {
+		return "invalid print"
+	}
+	return p.first.String() + " (" + p.second.String() + ")"
+}
+
+func (s side) String() string {
+	if s.band.Valid() {
+		return s.band.String()
+	}
+	return s.nominal.String()
+}
+
+// PrintError tells why a print gives no band.
+type PrintError struct {
+	Problem string
+	Want    string
+	Err     error
+}
+
+// Error writes one line.
+func (e *PrintError) Error() string {
+	return "torque in two units: " + e.Problem + "; want " + e.Want
+}
+
+// Unwrap gives the sentinel.
+func (e *PrintError) Unwrap() error { return e.Err }
+
+// PrintVerdict says how the two units of a print stand to each other. The zero value is none.
+type PrintVerdict uint8
+
+// The verdicts.
+const (
+	noPrintVerdict PrintVerdict = iota
+	// Agrees: what the printed numbers stand for overlaps.
+	Agrees
+	// SharesThirdUnit: it overlaps, but neither number is the other one converted; both are a
+	// round value of a third unit.
+	SharesThirdUnit
+	// Disagrees: no torque is printed as both numbers.
+	Disagrees
+)
+
+// String is "agrees", "shares a third unit" or "disagrees".
+func (v PrintVerdict) String() string {
+	switch v {
+	case Agrees:
+		return "agrees"
+	case SharesThirdUnit:
+		return "shares a third unit"
+	case Disagrees:
+		return "disagrees"
+	}
+	return "no verdict"
+}
+
+// PrintFinding is what comparing the two units of a print shows.
+type PrintFinding struct {
+	Verdict PrintVerdict
+	// Pair is the pair the verdict rests on: of several that disagree the one farthest apart.
+	Pair Pair
+	// Converted is Pair.First in Second's unit, to nearest, with one place more than Second.
+	Converted units.Torque
+	// Gap is how far apart what the two numbers stand for is, rounded up, in Second's unit; zero
+	// where they don't disagree.
+	Gap units.Torque
+	// Third is the unit both come from, and ThirdValues the round values there, one for each
+	// pair, with the verdict SharesThirdUnit.
+	Third       units.TorqueUnit
+	ThirdValues []units.Torque
+	// Shop says that the two overlap only if one was made from the other with 1.356 N·m for a
+	// foot-pound or 0.113 N·m for an inch-pound, 1.34 parts in 10000 too high.
+	Shop bool
+}
+
+// String says what was found, in one line.
+func (f PrintFinding) String() string {
+	switch f.Verdict {
+	case Disagrees:
+		return f.Pair.First.String() + " is " + f.Converted.String() + ", not " + f.Pair.Second.String() + ": apart by " + f.Gap.String()
+	case SharesThirdUnit:
+		values := make([]string, len(f.ThirdValues))
+		for i, q := range f.ThirdValues {
+			values[i] = q.String()
+		}
+		return "both come from " + strings.Join(values, " and ")
+	}
+	return f.Verdict.String()
+}
+
+// Check compares the two units. Each printed number stands for everything within half of its last
+// place (with ±, for what the places of both numbers allow; a percentage is exact); the first
+// is converted, exactly, and has to overlap the second. Equality after rounding would refuse good
+// sheets. No number passes through a float.
+func (p Print) Check() PrintFinding {
+	if !p.Valid() {
+		return PrintFinding{}
+	}
+	a, b := p.first.values(), p.second.values()
+	found := PrintFinding{Verdict: Agrees, Pair: Pair{a[0].value, b[0].value}}
+	// Only numbers that were printed can be told to be each other's conversion.
+	farthest, derived, same := new(big.Rat), p.first.derived || p.second.derived, true
+	for i := range a {
+		unit := b[i].value.Unit()
+		gap := apart(a[i].in(unit), b[i].in(unit))
+		if gap.Sign() > 0 && gapAsShops(a[i], b[i]).Sign() <= 0 {
+			gap, found.Shop = new(big.Rat), true
+		}
+		if gap.Cmp(farthest) > 0 {
+			farthest = gap
+			found.Verdict, found.Pair = Disagrees, Pair{a[i].value, b[i].value}
+		}
+		same = same && (roundsTo(a[i].value, b[i].value) || roundsTo(b[i].value, a[i].value))
+	}
+	to := found.Pair.Second
+	found.Converted = found.Pair.First.RoundIn(to.Unit(), to.Places()+1, units.ToNearestEven)
+	if found.Verdict == Disagrees {
+		found.Shop = false
+		found.Gap, _ = units.FromRat(farthest, to.Unit(), to.Places()+2, units.ToPositiveInf)
+	} else if !same && !derived && !found.Shop {
+		found.Third, found.ThirdValues = thirdUnit(a, b)
+		if found.ThirdValues != nil {
+			found.Verdict = SharesThirdUnit
+		}
+	}
+	return found
+}
+
+// apart is the distance between two intervals; zero or less where they overlap.
+func apart(a, b interval) *big.Rat {
+	x, y := new(big.Rat).Sub(a.lo, b.hi), new(big.Rat).Sub(b.lo, a.hi)
+	if x.Cmp(y) < 0 {
+		return y
+	}
+	return x
+}
+
+// shopFactor is how much too high 1.356 N·m for a foot-pound is. 0.113 N·m for an inch-pound, a
+// twelfth of it, is too high by as much.
+var shopFactor = new(big.Rat).Quo(big.NewRat(1356, 1000), units.Factor(units.FootPound, units.NewtonMetre))
+
+// gapAsShops is how far apart two numbers stand if one may have been made from the other with
+// the shop's factor: what is printed in pounds then stands for a little more newton metres.
+func gapAsShops(a, b printed) *big.Rat {
+	if !isPound(a.value.Unit()) {
+		a, b = b, a
+	}
+	if !isPound(a.value.Unit()) || isPound(b.value.Unit()) {
+		return big.NewRat(1, 1)
+	}
+	unit := b.value.Unit()
+	i := a.in(unit)
+	return apart(interval{i.lo, i.hi.Mul(i.hi, shopFactor)}, b.in(unit))
+}
+
+func isPound(u units.TorqueUnit) bool { return u == units.FootPound || u == units.InchPound }
+
+// roundsTo reports whether b is a, converted and rounded to b's places.
+func roundsTo(a, b units.Torque) bool {
+	return a.RoundIn(b.Unit(), b.Places(), units.ToNearestEven).Equal(b)
+}
+
+// thirdUnit looks for a unit in which every pair has a value of at most two significant digits
+// that rounds to both numbers. Where a value of two digits would be found whatever was printed,
+// because the grid of such values is finer than what the numbers stand for, it finds nothing.
+func thirdUnit(a, b []printed) (units.TorqueUnit, []units.Torque) {
+	for _, third := range [...]units.TorqueUnit{units.KilogramForceMetre, units.KilogramForceCentimetre, units.NewtonMetre, units.FootPound, units.InchPound} {
+		if third == a[0].value.Unit() || third == b[0].value.Unit() {
+			continue
+		}
+		var values []units.Torque
+		for i := range a {
+			x, y := a[i].in(third), b[i].in(third)
+			q, ok := twoDigits(interval{larger(x.lo, y.lo), smaller(x.hi, y.hi)}, third)
+			if !ok {
+				break
+			}
+			values = append(values, q)
+		}
+		if len(values) == len(a) {
+			return third, values
+		}
+	}
+	return 0, nil
+}
+
+func larger(a, b *big.Rat) *big.Rat {
+	if a.Cmp(b) < 0 {
+		return b
+	}
+	return a
+}
+
+func smaller(a, b *big.Rat) *big.Rat {
+	if b.Cmp(a) < 0 {
+		return b
+	}
+	return a
+}
+
+// twoDigits finds a value of at most two significant digits in an interval narrower than the
+// steps of such values.
+func twoDigits(i interval, unit units.TorqueUnit) (units.Torque, bool) {
+	if i.lo.Sign() <= 0 {
+		return units.Torque{}, false
+	}
+	for places := 12; places >= -12; places-- {
+		q, err := units.FromRat(i.lo, unit, places, units.ToPositiveInf)
+		if err != nil || q.RatIn(unit).Cmp(i.hi) > 0 {
+			continue
+		}
+		step := tenth(places)
+		if step.Cmp(new(big.Rat).Sub(i.hi, i.lo)) <= 0 {
+			continue
+		}
+		if digits := new(big.Rat).Quo(q.RatIn(unit), step); digits.Cmp(hundred) < 0 {
+			exact, _ := exactTorque(q.RatIn(unit), unit)
+			return exact, true
+		}
+	}
+	return units.Torque{}, false
+}
+
+// tenth is 10^-places.
+func tenth(places int) *big.Rat {
+	ten := new(big.Rat).SetInt(new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(max(places, -places))), nil))
+	if places > 0 {
+		return ten.Inv(ten)
+	}
+	return ten
+}
+
+// UnitSlips are the units in which the reading's number would lie in the band, had it been read in
+// them: 26 in-lb against 220 to 310 in-lb fits in N·m. It is a suspicion for whoever took the
+// reading and never a correction. A reading that lies in the band as it stands has none.
+func (b Band) UnitSlips(reading units.Torque) []units.TorqueUnit {
+	if !b.Valid() || !reading.Valid() || b.Contains(reading) {
+		return nil
+	}
+	var slips []units.TorqueUnit
+	for unit := range units.All[units.TorqueUnit]() {
+		other, err := units.New(reading.Magnitude(), unit)
+		if err == nil && b.Contains(other) {
+			slips = append(slips, unit)
+		}
+	}
+	return slips
+}

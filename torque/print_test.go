@@ -1,0 +1,182 @@
+package torque
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.com/snugturn/units"
+)
+
+// Printed tables. The numbers are the documents' (grade S), the verdicts computed (grade C).
+func TestCheckPublishedTables(t *testing.T) {
+	for _, c := range []struct {
+		source, first, second string
+		pairs                 string
+		want                  PrintVerdict
+	}{
+		{"TM 9-2350-311-20-2 F-2", "lb-ft", "N·m", "18/24 4/5 13/18 600/813 50/68 450/610 170/230 44/60 131/178 15/20 75/102 30/41 60/81", Agrees},
+		{"TM 10-4320-346-12&P H-2", "lb-in", "N·m", "2.0/0.23 117.0/13.22", Agrees},
+		{"TM 10-4320-346-12&P H-1, made with 1.356", "lb-ft", "N·m", "1280/1736 1440/1953 1325/1797 1125/1526 1460/1980 1800/2441 1960/2658 1940/2631 2913/3950 3160/4285 3000/4068", Agrees},
+		{"TM 10-4320-346-12&P H-1, row 1-1/4-12 UNF grade 8", "lb-ft", "N·m", "1820/2712", Disagrees},
+		{"TM 10-3510-220-24, the same row", "lb-ft", "N·m", "2000/2712", Agrees},
+		{"TM 9-2330-384-14&P H-1 (column pairing inferred)", "lb-ft", "N·m", "45-55/61-75 55-70/75-95 65-85/88-115 80-100/108-136 100-140/136-190 25-35/34-48 50-70/68-94 60-80/81-109", Agrees},
+		{"TB 43-0218", "lb-in", "N·m", "50-70/6-8 30/3 80-100/9-11", Agrees},
+	} {
+		rows := strings.Fields(c.pairs)
+		if len(rows) == 0 {
+			t.Fatal("an empty table proves nothing")
+		}
+		for _, row := range rows {
+			first, second, _ := strings.Cut(row, "/")
+			text := fmt.Sprintf("%s %s (%s %s)", first, c.first, second, c.second)
+			p, err := ReadPrint(text)
+			if err != nil {
+				t.Errorf("%s: %v", c.source, err)
+				continue
+			}
+			if f := p.Check(); f.Verdict != c.want {
+				t.Errorf("%s: %s: %v, %v", c.source, text, f.Verdict, f)
+			}
+		}
+	}
+}
+
+func TestCheckSaysByHowMuch(t *testing.T) {
+	p, err := ReadPrint("1820 lb-ft (2712 N·m)")
+	if err != nil {
+		t.Fatal(err)
+	}
+	f := p.Check()
+	// 1820 lb-ft = 2467.589 N·m (C); 1820.5 lb-ft is 2468.267, and 2711.5 is 243.233 above it.
+	if f.Verdict != Disagrees || f.Converted.String() != "2467.6 N·m" || f.Gap.String() != "243.24 N·m" {
+		t.Errorf("%+v", f)
+	}
+	if _, err := p.Band(); !errors.Is(err, ErrDisagree) || !strings.Contains(err.Error(), "1820 ft-lb is 2467.6 N·m, not 2712 N·m") {
+		t.Errorf("%v", err)
+	}
+}
+
+func TestCheckForms(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		want PrintVerdict
+		says string
+	}{
+		{"220-310 in-lb (25-35 N·m)", Agrees, "agrees"},
+		{"25-35 N·m [220-310 in-lb]", Agrees, "agrees"},
+		{"25-35 N·m / 220-310 in-lb", Agrees, "agrees"},
+		{"220-310 in-lb (25-36 N·m)", Disagrees, "310 in-lb is 35.0 N·m, not 36 N·m"},
+		{"22 ft-lb ± 10 % (30 N·m ± 10 %)", Agrees, "agrees"},
+		{"30 ± 3 N·m (22 ± 2 ft-lb)", Agrees, "agrees"},
+		{"30 +5/-0 N·m (22 +4/-0 ft-lb)", Agrees, "agrees"},
+		{"30 N·m +10/-5 % (22 ft-lb +10/-5 %)", Agrees, "agrees"},
+		{"max 40 N·m (29.5 ft-lb)", Agrees, "agrees"},
+		{"40 N·m (29.5 ft-lb) max", Agrees, "agrees"},
+		{"40 N·m max (max 39.5 ft-lb)", Disagrees, "not 39.5 ft-lb"},
+		{"22 ft-lb (29 N·m)", SharesThirdUnit, "3 kgf·m"},
+		{"22-29 ft-lb (29-39 N·m)", SharesThirdUnit, "3 kgf·m and 4 kgf·m"},
+		{"100.00 ft-lb (135.60 N·m)", Agrees, "agrees"},   // 135.58 is right; made with 1.356
+		{"135.60 N·m (100.00 ft-lb)", Agrees, "agrees"},   // the same, stated the other way
+		{"100.00 ft-lb (135.56 N·m)", Disagrees, "apart"}, // as far off on the other side
+		{"1000.0 in-lb (113.00 N·m)", Agrees, "agrees"},   // made with 0.113
+		{"10.197 kgf·m (100.02 N·m)", Disagrees, "apart"}, // no pounds, no allowance
+		{"50 ft-lb (600 in-lb)", Agrees, "agrees"},
+	} {
+		p, err := ReadPrint(c.text)
+		if err != nil {
+			t.Errorf("%v", err)
+			continue
+		}
+		f := p.Check()
+		if f.Verdict != c.want || !strings.Contains(f.String(), c.says) {
+			t.Errorf("%s: %v; want %v saying %q", c.text, f, c.want, c.says)
+		}
+		if strings.Contains(c.text, "135.60") != (f.Shop && !strings.Contains(c.text, "113")) {
+			t.Errorf("%s: shop factor %v", c.text, f.Shop)
+		}
+	}
+}
+
+// 16 CFR 1211.3 (grade S): the first stated value is the requirement.
+func TestFirstStatedGoverns(t *testing.T) {
+	for text, want := range map[string]string{
+		"220-310 in-lb (25-35 N·m)": "220 to 310 in-lb",
+		"25-35 N·m (220-310 in-lb)": "25 to 35 N·m",
+		"max 40 N·m (29.5 ft-lb)":   "0 to 40 N·m",
+	} {
+		p, err := ReadPrint(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if b, err := p.Band(); err != nil || b.String() != want {
+			t.Errorf("%s: %v, %v", text, b, err)
+		}
+	}
+	p, err := ReadPrint("30 N·m (22 ft-lb)")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if _, err := p.Band(); !errors.Is(err, ErrNoTolerance) {
+		t.Errorf("%v", err)
+	}
+	if _, err := (Print{}).Band(); !errors.Is(err, ErrNoBand) {
+		t.Errorf("%v", err)
+	}
+	if f := (Print{}).Check(); f.Verdict != 0 || f.String() != "no verdict" || (Print{}).String() != "invalid print" {
+		t.Errorf("%v", f)
+	}
+}
+
+func TestReadPrintRefuses(t *testing.T) {
+	for _, c := range []struct {
+		text string
+		want error
+		says string
+	}{
+		{"", units.ErrSyntax, "no second unit"},
+		{"220-310 in-lb", units.ErrSyntax, "no second unit"},
+		{"220-310 in-lb (25-35 N·m", units.ErrSyntax, "no second unit"},
+		{"220-310 in-lb (25-35 in-lb)", units.ErrSyntax, "both sides are in in-lb"},
+		{"220-310 in-lb (30 N·m)", units.ErrSyntax, "one side is a band"},
+		{"220-310 in-lb (max 35 N·m)", units.ErrSyntax, "one side is a band"},
+		{"220-310 in-lb (25-35 N·m) dry", units.ErrSyntax, "behind the second unit"},
+		{"220-310 in-lb (25-35 nm)", units.ErrAmbiguous, "newton metre"},
+		{"220-310 in-lb (35-25 N·m)", ErrOrder, "lower limit first"},
+		{"0 in-lb (0 N·m)", units.ErrSyntax, "zero"},
+		{"in-lb (25 N·m)", units.ErrSyntax, "no number"},
+		{"25 N·m ()", units.ErrSyntax, "no number"},
+		{"25 N·m (" + strings.Repeat("2", 150) + ")", units.ErrRange, "128"},
+	} {
+		p, err := ReadPrint(c.text)
+		var parse *units.ParseError
+		if !errors.As(err, &parse) || !errors.Is(err, c.want) || !strings.Contains(err.Error(), c.says) || p.Valid() {
+			t.Errorf("%q: %v, %v", c.text, p, err)
+		}
+	}
+}
+
+func TestUnitSlips(t *testing.T) {
+	b := MustParseBand("220 to 310 in-lb")
+	for reading, want := range map[string][]units.TorqueUnit{
+		"30 in-lb":  {units.NewtonMetre},
+		"25 ft-lb":  nil, // in the band
+		"30 ft-lb":  {units.NewtonMetre},
+		"22 in-lb":  {units.FootPound},
+		"25 in-lb":  {units.NewtonMetre, units.FootPound},
+		"3 ft-lb":   {units.KilogramForceMetre},
+		"250 N·m":   {units.DecinewtonMetre, units.InchPound},
+		"300 kgf·m": {units.DecinewtonMetre, units.InchPound, units.KilogramForceCentimetre},
+		"1 in-lb":   nil,
+		"260 in-lb": nil,
+	} {
+		if got := b.UnitSlips(units.MustParseTorque(reading)); !slices.Equal(got, want) {
+			t.Errorf("%s: %v, want %v", reading, got, want)
+		}
+	}
+	if got := (Band{}).UnitSlips(units.NewtonMetre.Of(1)); got != nil {
+		t.Errorf("%v", got)
+	}
+}
