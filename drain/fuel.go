@@ -72,22 +72,26 @@ func tStar(t units.Temperature) fixed {
 	return c.mul(fixedText("1.8")).add(fixedInt(32))
 }
 
-// alpha is the coefficient of thermal expansion at 60 °F for a density at 60 °F, in 1/°F, with the
-// standard's small shift between the scales; b is minus the slope of ln alpha over ln rho.
-func (c *constants) alpha(rho fixed) (alpha, b fixed) {
-	plain := c.k0.div(rho).add(c.k1).div(rho).add(c.k2)
-	a := half.mul(delta60).mul(plain)
+// star is the density at 60 °F of the scale of 1968 for a density at 60 °F of the scale of 1990; b is
+// minus the slope of ln alpha over ln rho.
+func (c *constants) star(rho fixed) (star, b fixed) {
+	a := half.mul(delta60).mul(c.expansion(rho))
 	b = fixedInt(2).mul(c.k0).add(c.k1.mul(rho)).div(c.k0.add(c.k1.add(c.k2.mul(rho)).mul(rho)))
 	shift := a.mul(one.add(fourFifths.mul(a))).exp().sub(one)
 	shift = shift.div(one.add(a.mul(one.add(eightFifth.mul(a))).mul(b)))
-	star := rho.mul(one.add(shift))
-	return c.k0.div(star).add(c.k1).div(star).add(c.k2), b
+	return rho.mul(one.add(shift)), b
+}
+
+// expansion is (K0/rho + K1)/rho + K2, the coefficient of thermal expansion at 60 °F in 1/°F.
+func (c *constants) expansion(rho fixed) fixed {
+	return c.k0.div(rho).add(c.k1).div(rho).add(c.k2)
 }
 
 // ctl is the volume at 60 °F of what is one unit of volume at t, and its slope: minus
 // d ln(ctl) / d ln(rho).
 func (c *constants) ctl(rho, t fixed) (ctl, slope fixed) {
-	alpha, b := c.alpha(rho)
+	star, b := c.star(rho)
+	alpha := c.expansion(star)
 	dt := t.sub(base68)
 	x := alpha.mul(dt)
 	ctl = x.mul(one.add(fourFifths.mul(alpha).mul(dt.add(delta60)))).neg().exp()

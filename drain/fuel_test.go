@@ -28,24 +28,27 @@ func must[T any](value T, err error) T {
 func fuel(t *testing.T, text string) Fuel {
 	t.Helper()
 	d, at, _ := strings.Cut(text, " at ")
-	var rho units.Density
-	var err error
-	switch {
-	case strings.HasSuffix(d, " °API"):
-		rho, err = APIGravity(number(strings.TrimSuffix(d, " °API")))
-	case strings.HasSuffix(d, " RD"):
-		rho, err = RelativeDensity(number(strings.TrimSuffix(d, " RD")))
-	default:
-		rho, err = units.ParseDensity(d)
-	}
-	if err != nil {
-		t.Fatal(err)
-	}
-	f, err := FuelAt(rho, temperature(at))
+	f, err := FuelAt(fuelDensity(t, d), temperature(at))
 	if err != nil {
 		t.Fatal(err)
 	}
 	return f
+}
+
+func fuelDensity(t *testing.T, text string) (rho units.Density) {
+	t.Helper()
+	var err error
+	if api, ok := strings.CutSuffix(text, " °API"); ok {
+		rho, err = APIGravity(number(api))
+	} else if relative, ok := strings.CutSuffix(text, " RD"); ok {
+		rho, err = RelativeDensity(number(relative))
+	} else {
+		rho, err = units.ParseDensity(text)
+	}
+	if err != nil {
+		t.Fatal(err)
+	}
+	return rho
 }
 
 // workedExamples are those for refined products of API MPMS 11.1-2004, 11.1.6.1 to 11.1.7.3
