@@ -83,47 +83,26 @@ func (r RuleSet) MoveBy(passed Date) (Clock, error) {
 	return newClock("satellite area over "+r.Satellite.Limit.String(), passed, r.Satellite.Days, r.Satellite.Source)
 }
 
-// Verdict is an answer that may stay open.
-type Verdict uint8
-
-// The verdicts. The zero value is Undecided.
-const (
-	Undecided Verdict = iota // the estimate lies on both sides: weigh, or take the worse
-	Within
-	Exceeded
-)
-
-// String is "undecided", "within" or "exceeded".
-func (v Verdict) String() string {
-	switch v {
-	case Within:
-		return "within"
-	case Exceeded:
-		return "exceeded"
-	}
-	return "undecided"
-}
-
 // Holding is what is on site against the limit of a category.
 type Holding struct {
-	Verdict Verdict
+	Within  drain.Answer // Undecided: the estimate lies on both sides, so weigh or take the worse
 	Limit   units.Mass
 	Exactly bool // whether exactly the limit is still within
 	Source  Source
 	Caution string
 }
 
-// String is the verdict, the limit and its source, and the [Caution].
+// String is the answer, the limit and its source, and the [Caution].
 func (h Holding) String() string {
 	word := "less than"
 	if h.Exactly {
 		word = "at most"
 	}
-	return fmt.Sprintf("%s: %s %s on site (%s)\n%s", h.Verdict, word, h.Limit, h.Source, Caution)
+	return fmt.Sprintf("%s %s on site: %s (%s)\n%s", word, h.Limit, h.Within, h.Source, Caution)
 }
 
-// OnSite judges the mass on site against a category's limit, exactly: Within when even the high
-// end is, Exceeded when even the low end is beyond.
+// OnSite judges the mass on site against a category's limit, exactly: Yes, it is within, when even the
+// high end is; No when even the low end isn't.
 //
 // Errors: *Error: ErrNoRule for a category the set doesn't have or sets no limit for,
 // units.ErrRange below zero; *drain.InputError for an estimate that isn't one. As [RuleSet.Check].
@@ -142,12 +121,12 @@ func (r RuleSet) OnSite(category string, held drain.Estimate[units.MassUnit]) (H
 		order := m.Compare(c.OnSite)
 		return order < 0 || order == 0 && c.OnSiteIn
 	}
-	h := Holding{Limit: c.OnSite, Exactly: c.OnSiteIn, Source: c.LimitFrom, Caution: Caution}
+	h := Holding{Within: drain.Undecided, Limit: c.OnSite, Exactly: c.OnSiteIn, Source: c.LimitFrom, Caution: Caution}
 	switch {
 	case within(held.High):
-		h.Verdict = Within
+		h.Within = drain.Yes
 	case !within(held.Low):
-		h.Verdict = Exceeded
+		h.Within = drain.No
 	}
 	return h, nil
 }

@@ -102,7 +102,8 @@ func (c *ContainerCode) UnmarshalText(text []byte) error {
 	return err
 }
 
-// Container is one drum, box or bag. Its sizes are limits, never quantities of waste.
+// Container is one drum, box or bag. Its sizes are limits, never quantities of waste. How much
+// more goes in up to the fill limit is [drain.Container.Left]'s to say.
 type Container struct {
 	ID        string
 	Code      ContainerCode
@@ -183,24 +184,4 @@ func (c Container) Gross(net drain.Estimate[units.MassUnit]) (drain.Estimate[uni
 		return drain.Estimate[units.MassUnit]{}, err
 	}
 	return drain.Total(units.Kilogram, c.Tare, net)
-}
-
-// Room is how much more liquid may go in: the fill limit less what is in it.
-//
-// Errors: as [Container.Check]; *Error (ErrMissing) without a fill limit, (drain.ErrFull) where the
-// highest estimate of the contents is above it: a drum that may be too full is too full.
-func (c Container) Room(contents drain.Estimate[units.VolumeUnit]) (drain.Estimate[units.VolumeUnit], error) {
-	if err := firstError(c.Check(), check("container", "contents", contents)); err != nil {
-		return drain.Estimate[units.VolumeUnit]{}, err
-	}
-	if c.FillLimit.Sign() == 0 {
-		return drain.Estimate[units.VolumeUnit]{}, refuse("container", "fill limit", c.ID, "not given",
-			"the most liquid that may go in", ErrMissing)
-	}
-	if c.FillLimit.Less(contents.High) {
-		return drain.Estimate[units.VolumeUnit]{}, refuse("container", "contents", contents.High.String(),
-			"may be above the fill limit", "at most "+c.FillLimit.String(), drain.ErrFull)
-	}
-	limit := drain.Estimate[units.VolumeUnit]{Low: c.FillLimit, Best: c.FillLimit, High: c.FillLimit, From: contents.From}
-	return limit.Sub(contents)
 }

@@ -130,9 +130,9 @@ type Line struct {
 	Quantity    int64                            `json:"quantity"` // whole units, nearest; see TieRule
 	Unit        FormUnit                         `json:"unit"`
 	WasteCodes  []string                         `json:"waste_codes,omitempty"`
-	Zero        bool                             `json:"zero"` // prints 0 where something is there
-	Mass        drain.Estimate[units.MassUnit]   `json:"-"`    // what it was rounded from, for a unit of mass
-	Volume      drain.Estimate[units.VolumeUnit] `json:"-"`    // for a unit of volume
+	Zero        bool                             `json:"zero"`            // prints 0 where something is there
+	Mass        drain.Estimate[units.MassUnit]   `json:"mass,omitzero"`   // what it was rounded from, for a unit of mass
+	Volume      drain.Estimate[units.VolumeUnit] `json:"volume,omitzero"` // for a unit of volume
 	From        drain.Provenance                 `json:"from"`
 	Notes       []string                         `json:"notes,omitempty"`
 	Caution     string                           `json:"caution"`
@@ -388,7 +388,7 @@ type Consignment struct {
 	Container   ContainerCode                  `json:"container"`
 	Kilograms   units.Mass                     `json:"kilograms"` // nearest; see TieRule
 	Zero        bool                           `json:"zero"`      // prints 0 where something is there
-	Mass        drain.Estimate[units.MassUnit] `json:"-"`         // what it was rounded from
+	Mass        drain.Estimate[units.MassUnit] `json:"mass"`      // what it was rounded from
 	Codes       []string                       `json:"codes,omitempty"`
 	Caution     string                         `json:"caution"`
 }
@@ -407,7 +407,7 @@ func (i Item) Consign(places int) (Consignment, error) {
 	steps := [...]int64{1, 10, 100, 1000}[places]
 	n, _, ok := nearest(new(big.Rat).Mul(i.Mass.Best.RatIn(units.Kilogram), big.NewRat(steps, 1)))
 	if !ok {
-		return Consignment{}, refuse("consignment", "mass", i.Mass.Best.String(), "too large", "at most 999,999 kg", units.ErrRange)
+		return Consignment{}, refuse("consignment", "mass", i.Mass.Best.String(), "too large", "at most 999,999,999 of the last place", units.ErrRange)
 	}
 	kg, err := units.FromRat(big.NewRat(n, steps), units.Kilogram, places, units.ToNearestEven)
 	if err != nil {
