@@ -1,0 +1,93 @@
+// Servicesheet prints the work sheet of a fuel-filter service.
+//
+// The idea: a job file holds what the shop knows, in the units its papers use; the library works
+// out the rest, and the sheet says where each rounded number came from.
+//
+//	servicesheet [-job FILE] [-units UNIT]
+//
+// Without -job it prints an invented demonstration job. FILE may be - for standard input. It ends
+// with 0 when the sheet was printed, 1 when there was none to print, 2 when it was called wrongly.
+package main
+
+import (
+	_ "embed"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"example.com/snugturn/service"
+	"example.com/snugturn/units"
+)
+
+//go:embed demo.json
+var demo []byte
+
+const tooMuch = 1<<20 + 1 // one byte more than a job file may have
+
+func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
+
+func run(args []string, in io.Reader, out, problems io.Writer) int {
+	flags := flag.NewFlagSet("servicesheet", flag.ContinueOnError)
+	flags.SetOutput(problems)
+	file := flags.String("job", "", "job `FILE` to read, - for standard input (default: the invented demonstration job)")
+	unit := flags.String("units", "", "`UNIT` the wrenches read, such as N·m, Nm, ft-lb, in-lb, kgf·cm (default: as the job says)")
+	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
+		return 0
+	} else if err != nil {
+		return 2
+	}
+	fail := func(code int, name string, err error) int {
+		for _, line := range strings.Split(err.Error(), "\n") {
+			fmt.Fprintf(problems, "servicesheet: %s: %s\n", name, line)
+		}
+		return code
+	}
+	if flags.NArg() > 0 {
+		return fail(2, "arguments", fmt.Errorf("%q is one too many; a job is named with -job", flags.Arg(0)))
+	}
+	if *unit != "" {
+		if _, err := units.ParseUnit[units.TorqueUnit](*unit); err != nil {
+			return fail(2, "-units", err)
+		}
+	}
+	data, name, err := read(*file, in)
+	if err != nil {
+		return fail(1, name, err)
+	}
+	job, err := service.ReadJob(data)
+	if err != nil {
+		return fail(1, name, err)
+	}
+	if *unit != "" {
+		job.Shop.TorqueUnit, job.Shop.TorquePlaces = *unit, nil
+	}
+	plan, err := service.NewPlan(job)
+	if err != nil {
+		return fail(1, name, err)
+	}
+	if _, err := io.WriteString(out, plan.Text()); err != nil {
+		return fail(1, "standard output", err)
+	}
+	return 0
+}
+
+// read takes no more of a file than a job can have.
+func read(file string, in io.Reader) (data []byte, name string, err error) {
+	switch file {
+	case "":
+		return demo, "demo.json", nil
+	case "-":
+		data, err = io.ReadAll(io.LimitReader(in, tooMuch))
+		return data, "standard input", err
+	}
+	f, err := os.Open(file)
+	if err != nil {
+		return nil, "job file", err
+	}
+	defer f.Close()
+	data, err = io.ReadAll(io.LimitReader(f, tooMuch))
+	return data, file, err
+}

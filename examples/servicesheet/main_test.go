@@ -1,0 +1,103 @@
+package main
+
+import (
+	"bytes"
+	"flag"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+var update = flag.Bool("update", false, "write testdata/demo.txt anew, to be read before it is kept")
+
+func call(in string, args ...string) (code int, out, problems string) {
+	var o, p bytes.Buffer
+	code = run(args, strings.NewReader(in), &o, &p)
+	return code, o.String(), p.String()
+}
+
+// The sheet of the demonstration job, as it was last read by a person.
+func TestDemoSheet(t *testing.T) {
+	code, out, problems := call("")
+	require.Zero(t, code, problems)
+	assert.Empty(t, problems)
+	if *update {
+		require.NoError(t, os.WriteFile("testdata/demo.txt", []byte(out), 0o644))
+	}
+	want, err := os.ReadFile("testdata/demo.txt")
+	require.NoError(t, err)
+	assert.Equal(t, string(want), out)
+}
+
+func TestJobFromFileAndStandardInput(t *testing.T) {
+	_, want, _ := call("")
+	code, fromInput, problems := call(string(demo), "-job", "-")
+	require.Zero(t, code, problems)
+	assert.Equal(t, want, fromInput)
+	code, fromFile, problems := call("", "-job", "demo.json")
+	require.Zero(t, code, problems)
+	assert.Equal(t, want, fromFile)
+}
+
+func TestShopUnit(t *testing.T) {
+	for unit, want := range map[string]string{
+		"ft-lb": "tighten: 10.9 to 14.5 ft-lb", "in-lb": "tighten: 130 to 175 in-lb", "Nm": "tighten: 14.7 to 19.7 N·m",
+		"kgf·cm": "tighten: 150 to 201 kgf·cm",
+	} {
+		code, out, problems := call("", "-units", unit)
+		require.Zero(t, code, problems)
+		assert.Contains(t, out, want)
+	}
+}
+
+func TestRefusals(t *testing.T) {
+	folder := t.TempDir()
+	huge := filepath.Join(folder, "huge.json")
+	require.NoError(t, os.WriteFile(huge, bytes.Repeat([]byte("x"), 10<<20), 0o644))
+	for _, c := range []struct {
+		name string
+		args []string
+		in   string
+		code int
+		want string
+	}{
+		{"unknown flag", []string{"-colour"}, "", 2, "flag provided but not defined"},
+		{"one argument too many", []string{"demo.json"}, "", 2, "-job"},
+		{"unit of another kind", []string{"-units", "bar"}, "", 2, "pressure"},
+		{"ambiguous unit", []string{"-units", "nm"}, "", 2, "nautical mile"},
+		{"no such file", []string{"-job", filepath.Join(folder, "none.json")}, "", 1, "none.json"},
+		{"a folder", []string{"-job", folder}, "", 1, "directory"},
+		{"10 MB", []string{"-job", huge}, "", 1, "1 MiB"},
+		{"nothing", []string{"-job", "-"}, "", 1, "JSON"},
+		{"two errors", []string{"-job", "-"}, strings.NewReplacer(`"8 L"`, `"2 gal"`, `"843.2 kg/m³"`, `"84 kg/m³"`).Replace(string(demo)), 1, "fuel.density"},
+	} {
+		code, out, problems := call(c.in, c.args...)
+		assert.Equal(t, c.code, code, c.name)
+		assert.Empty(t, out, c.name)
+		assert.Contains(t, problems, c.want, c.name)
+		assert.Less(t, len(problems), 2000, c.name)
+	}
+	_, _, problems := call(strings.NewReplacer(`"8 L"`, `"2 gal"`, `"843.2 kg/m³"`, `"84 kg/m³"`).Replace(string(demo)), "-job", "-")
+	assert.Contains(t, problems, "servicesheet: standard input: shop.panHolds: ", "every line says whose it is")
+	assert.Len(t, strings.Split(strings.TrimSpace(problems), "\n"), 2)
+}
+
+func TestHelp(t *testing.T) {
+	code, _, problems := call("", "-h")
+	assert.Zero(t, code)
+	assert.Contains(t, problems, "-units UNIT")
+}
+
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, os.ErrClosed }
+
+func TestFullDisk(t *testing.T) {
+	var problems bytes.Buffer
+	assert.Equal(t, 1, run(nil, nil, full{}, &problems))
+	assert.Contains(t, problems.String(), "standard output")
+}

@@ -1,0 +1,204 @@
+package service
+
+import (
+	"encoding"
+	"fmt"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// ReadJob reads a job file: JSON of at most 1 MiB, as [Job] describes it. Unknown fields, fields
+// given twice, missing fields and values that make no sense are errors, all of them at once: the
+// error is a [JobErrors].
+func ReadJob(data []byte) (Job, error) {
+	var job Job
+	errs := decode(data, &job)
+	if len(errs) == 0 || errs[0].Path != "" && errs[0].Err != ErrNewerVersion {
+		job.check(&errs)
+	}
+	if len(errs) > 0 {
+		return Job{}, errs
+	}
+	return job, nil
+}
+
+// Check tells all that is wrong with a job, a [JobErrors], or nil. [ReadJob] and [NewPlan] have
+// called it already.
+func (j Job) Check() error {
+	var errs JobErrors
+	if j.check(&errs); len(errs) > 0 {
+		return errs
+	}
+	return nil
+}
+
+// check adds what the types alone don't say. What is spoilt already is passed over.
+func (j Job) check(errs *JobErrors) {
+	says := func(path string, bad bool, problem, want string, cause error) {
+		if bad && !errs.spoilt(path) {
+			errs.add(path, problem, want, cause)
+		}
+	}
+	says("version", j.Version != Version, fmt.Sprintf("version %d", j.Version), fmt.Sprintf("version %d", Version), units.ErrRange)
+	says("id", j.ID == "", "empty", "the shop's number for the job", units.ErrSyntax)
+	says("revision", j.Revision < 1, fmt.Sprintf("revision %d", j.Revision), "1 or more", units.ErrRange)
+	says("isolate", len(j.Isolate) == 0, "nothing is isolated", "what is put out of service before the work, in order", units.ErrRange)
+	says("stations", len(j.Stations) == 0, "no station", "at least one", units.ErrRange)
+	says("stations", len(j.Stations) > 40, "too many stations", "at most 40", units.ErrRange)
+	j.Shop.check("shop", errs)
+	j.Fuel.check("fuel", errs)
+	seen := map[string]bool{}
+	for i, s := range j.Stations {
+		path := fmt.Sprintf("stations[%d]", i)
+		s.check(path, errs)
+		says(path+".id", seen[s.ID], fmt.Sprintf("the ID %q stands twice", s.ID), "one of its own for each", ErrContradiction)
+		seen[s.ID] = true
+	}
+	j.Prime.check("prime", errs)
+	for i, other := range j.Waste.Other {
+		checkRange(fmt.Sprintf("waste.other[%d].mass", i), other.Mass, errs)
+	}
+}
+
+func (s Shop) check(path string, errs *JobErrors) {
+	if !errs.spoilt(path + ".torqueUnit") {
+		_, err := units.ParseUnit[units.TorqueUnit](s.TorqueUnit)
+		errs.value(path+".torqueUnit", err)
+	}
+	if p := s.TorquePlaces; p != nil && (*p < 0 || *p > 6) && !errs.spoilt(path+".torquePlaces") {
+		errs.add(path+".torquePlaces", fmt.Sprintf("%d places", *p), "0 to 6", units.ErrRange)
+	}
+	checkPositive(path+".panHolds", s.PanHolds, errs)
+}
+
+func (f Fuel) check(path string, errs *JobErrors) {
+	if errs.spoilt(path+".density") || errs.spoilt(path+".densityAt") {
+		return
+	}
+	fuel, err := drain.FuelAt(f.Density, f.DensityAt)
+	if err != nil {
+		errs.value(path+".density", err)
+		return
+	}
+	for _, t := range []struct {
+		path string
+		at   units.Temperature
+	}{{path + ".caughtAt", f.CaughtAt}, {path + ".measuredAt", f.MeasuredAt}} {
+		if !errs.spoilt(t.path) {
+			_, err := fuel.DensityAt(t.at)
+			errs.value(t.path, err)
+		}
+	}
+}
+
+func (s Station) check(path string, errs *JobErrors) {
+	if s.ID == "" && !errs.spoilt(path+".id") {
+		errs.add(path+".id", "empty", "a short name of its own", units.ErrSyntax)
+	}
+	checkName(path+".kind", s.Kind, errs)
+	checkName(path+".side", s.Side, errs)
+	checkName(path+".fill", s.Fill, errs)
+	d := path + ".drain"
+	switch {
+	case errs.spoilt(d):
+	case (s.Drain.Out == nil) == (s.Drain.Vessel == nil):
+		errs.add(d, "both or neither of out and vessel", "one of them", ErrContradiction)
+	default:
+		if s.Drain.Out != nil {
+			checkRange(d+".out", *s.Drain.Out, errs)
+		}
+		if !errs.spoilt(d) {
+			_, err := s.Drain.out()
+			errs.value(d, err)
+		}
+		if w := s.Drain.Water; w != nil {
+			checkRange(d+".water", *w, errs)
+		}
+	}
+	checkRange(path+".element.dry", s.Element.Dry, errs)
+	checkRange(path+".element.retains", s.Element.Retains, errs)
+	if p := path + ".prefillWith"; !errs.spoilt(p) && !errs.spoilt(path+".fill") {
+		switch {
+		case s.Fill == Prefill && s.PrefillWith == nil:
+			errs.add(p, "missing, though the filter is filled before it is fitted", "how much goes in", ErrMissingField)
+		case s.Fill == FitDry && s.PrefillWith != nil:
+			errs.add(p, "given, though the filter is fitted dry", "it left out", ErrContradiction)
+		case s.PrefillWith != nil:
+			checkPositive(p, *s.PrefillWith, errs)
+		}
+	}
+	s.Tighten.check(path+".tighten", errs)
+}
+
+func (t Tighten) check(path string, errs *JobErrors) {
+	if errs.spoilt(path) && !errs.spoilt(path+".marks") {
+		return // what is said of the marks may still be mended in the same pass
+	}
+	if (t.Torque == nil) == (t.Turn == nil) && !errs.spoilt(path) {
+		errs.add(path, "both or neither of torque and turn", "one of them", ErrContradiction)
+		return
+	}
+	checkName(path+".thread", t.Thread, errs)
+	if t.Marks == nil || errs.spoilt(path+".marks") {
+		return
+	}
+	if t.Turn == nil {
+		errs.add(path+".marks", "marks without a turn", "a turn, or the marks left out", ErrContradiction)
+		return
+	}
+	checkName(path+".marks.seen", t.Marks.Seen, errs)
+	ring, err := turn.NewRing(t.Marks.Labels, t.Marks.Printed)
+	if err != nil {
+		errs.value(path+".marks.labels", err)
+		return
+	}
+	if t.Marks.AtContact != "" {
+		_, err := ring.At(t.Marks.AtContact)
+		errs.value(path+".marks.atContact", err)
+	}
+}
+
+func (p Prime) check(path string, errs *JobErrors) {
+	checkRange(path+".void", p.Void, errs)
+	if p.Pump == nil && p.HandPrimer == nil && !errs.spoilt(path) {
+		errs.add(path, "no pump to prime with", "pump or handPrimer", ErrMissingField)
+	}
+	try := func(path string, err func() error) {
+		if !errs.spoilt(path) {
+			errs.value(path, err())
+		}
+	}
+	if p.Pump != nil && !errs.spoilt(path+".void") {
+		try(path+".pump", func() error { _, err := p.cycles(); return err })
+	}
+	if p.HandPrimer != nil && !errs.spoilt(path+".void") {
+		try(path+".handPrimer", func() error { _, err := p.strokes(); return err })
+	}
+	try(path+".crank", func() error { _, err := p.Crank.plan(); return err })
+}
+
+func checkRange[U units.Unit](path string, e drain.Estimate[U], errs *JobErrors) {
+	switch {
+	case errs.spoilt(path):
+	case e.Low.Sign() < 0:
+		errs.add(path, e.Low.String(), "nothing or more", drain.ErrNegative)
+	default:
+		errs.value(path, e.Check())
+	}
+}
+
+// checkName refuses a value that is none of its type's constants, as only a job made in Go can hold.
+func checkName(path string, name encoding.TextMarshaler, errs *JobErrors) {
+	if !errs.spoilt(path) {
+		_, err := name.MarshalText()
+		errs.value(path, err)
+	}
+}
+
+func checkPositive[U units.Unit](path string, q units.Quantity[U], errs *JobErrors) {
+	if !errs.spoilt(path) && q.Sign() <= 0 {
+		errs.add(path, q.String(), "more than nothing", units.ErrRange)
+	}
+}

@@ -1,0 +1,317 @@
+package service
+
+import (
+	"bytes"
+	"encoding"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"reflect"
+	"strconv"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"example.com/snugturn/units"
+)
+
+// A strict reader of JSON. encoding/json stops at the first error, takes a key given twice, and
+// matches names in any letter case; a shop that mends its job file wants everything said at once,
+// each with its path. So the text is read into a tree first (that part is encoding/json's), and
+// the tree into the Go types by reflection.
+//
+// A field is required unless its tag says omitempty. Text that ends up on a sheet may hold no
+// control characters.
+
+const (
+	maxJobBytes = 1 << 20
+	maxDepth    = 16
+	maxErrors   = 100
+	maxString   = 500
+)
+
+// node is a JSON value and where it stands.
+type node struct {
+	path    string
+	value   any      // nil, bool, json.Number, string, []node or *object
+	members []member // of an object, in the order of the file
+}
+
+type member struct {
+	key string
+	node
+}
+
+type object struct{}
+
+// decode fills the struct that into points to and tells all that is wrong.
+func decode(data []byte, into any) (errs JobErrors) {
+	if len(data) > maxJobBytes {
+		errs.add("", fmt.Sprintf("%d bytes of text", len(data)), "at most 1 MiB", ErrSize)
+		return errs
+	}
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.UseNumber()
+	root, err := readNode(d, "", 0, &errs)
+	if err == nil {
+		if _, err = d.Token(); err == nil {
+			err = errors.New("something stands behind the job")
+		} else if errors.Is(err, io.EOF) {
+			err = nil
+		}
+	}
+	if err != nil {
+		errs.add("", fmt.Sprintf("after byte %d: %s", d.InputOffset(), units.Cut(err.Error())), "one JSON object", ErrJSON)
+		return errs
+	}
+	if version, ok := newerVersion(root); ok {
+		return JobErrors{{Path: "version", Problem: "written for version " + version + ", this program reads version " +
+			strconv.Itoa(Version), Want: "a newer program, or a file of version " + strconv.Itoa(Version), Err: ErrNewerVersion}}
+	}
+	bind(root, reflect.ValueOf(into).Elem(), &errs)
+	if len(errs) > maxErrors {
+		left := len(errs) - maxErrors
+		errs = errs[:maxErrors]
+		errs.add("", fmt.Sprintf("and %d errors more", left), "", ErrSize)
+	}
+	return errs
+}
+
+// newerVersion looks before anything else is judged: a newer file may well hold unknown fields.
+func newerVersion(root node) (string, bool) {
+	for _, m := range root.members {
+		if number, ok := m.value.(json.Number); ok && m.key == "version" {
+			v, err := strconv.ParseUint(number.String(), 10, 32)
+			return units.Cut(number.String()), err == nil && v > Version
+		}
+	}
+	return "", false
+}
+
+func readNode(d *json.Decoder, path string, depth int, errs *JobErrors) (node, error) {
+	n := node{path: path}
+	if depth > maxDepth {
+		return n, errors.New("nested too deeply")
+	}
+	token, err := d.Token()
+	if err != nil {
+		return n, err
+	}
+	switch token {
+	case json.Delim('{'):
+		n.value = &object{}
+		seen := map[string]bool{}
+		for d.More() {
+			token, err := d.Token()
+			if err != nil {
+				return n, err
+			}
+			key, _ := token.(string)
+			child, err := readNode(d, join(path, key), depth+1, errs)
+			if err != nil {
+				return n, err
+			}
+			if seen[key] {
+				errs.add(child.path, "given twice", "it once", ErrDuplicateField)
+				continue
+			}
+			seen[key] = true
+			n.members = append(n.members, member{key, child})
+		}
+	case json.Delim('['):
+		list := []node{}
+		for d.More() {
+			child, err := readNode(d, path+"["+strconv.Itoa(len(list))+"]", depth+1, errs)
+			if err != nil {
+				return n, err
+			}
+			list = append(list, child)
+		}
+		n.value = list
+	default:
+		n.value = token
+		return n, nil
+	}
+	_, err = d.Token() // the closing one
+	return n, err
+}
+
+func join(path, key string) string {
+	if !plainKey(key) {
+		key = strconv.Quote(units.Cut(key))
+	}
+	if path == "" {
+		return key
+	}
+	return path + "." + key
+}
+
+func plainKey(key string) bool {
+	for _, r := range key {
+		if r > unicode.MaxASCII || !unicode.IsLetter(r) && !unicode.IsDigit(r) {
+			return false
+		}
+	}
+	return key != "" && len(key) <= 40
+}
+
+func (n node) is() string {
+	switch n.value.(type) {
+	case nil:
+		return "null"
+	case bool:
+		return "true or false"
+	case json.Number:
+		return "a number"
+	case string:
+		return "a string"
+	case []node:
+		return "a list"
+	}
+	return "an object"
+}
+
+// text is a string, or the value and the unit of a quantity as package units writes it in JSON,
+// {"value":"220","unit":"in-lb"}.
+func (n node) text() (string, bool) {
+	if text, ok := n.value.(string); ok {
+		return text, true
+	}
+	if len(n.members) != 2 {
+		return "", false
+	}
+	parts := map[string]string{}
+	for _, m := range n.members {
+		parts[m.key], _ = m.value.(string)
+	}
+	return parts["value"] + " " + parts["unit"], parts["value"] != "" && parts["unit"] != ""
+}
+
+// bind writes a node into a Go value; a value that is refused stays as it was.
+func bind(n node, v reflect.Value, errs *JobErrors) {
+	wrong := func(want string) {
+		what := n.is()
+		if n.value == nil {
+			what, want = "null", want+", or the field left out if it may be"
+		}
+		errs.add(n.path, what, want, ErrType)
+	}
+	if reader, ok := v.Addr().Interface().(encoding.TextUnmarshaler); ok {
+		text, ok := n.text()
+		if !ok {
+			wrong("a string such as " + strconv.Quote(sample(v.Type())))
+			return
+		}
+		errs.value(n.path, reader.UnmarshalText([]byte(text)))
+		return
+	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		if n.value == nil {
+			wrong("a value")
+			return
+		}
+		v.Set(reflect.New(v.Type().Elem()))
+		bind(n, v.Elem(), errs)
+	case reflect.Struct:
+		if _, ok := n.value.(*object); !ok {
+			wrong("an object")
+			return
+		}
+		bindStruct(n, v, errs)
+	case reflect.Slice:
+		list, ok := n.value.([]node)
+		if !ok {
+			wrong("a list")
+			return
+		}
+		v.Set(reflect.MakeSlice(v.Type(), len(list), len(list)))
+		for i, child := range list {
+			bind(child, v.Index(i), errs)
+		}
+	case reflect.String:
+		text, ok := n.value.(string)
+		if !ok {
+			wrong("a string")
+			return
+		}
+		if problem := unprintable(text); problem != "" {
+			errs.add(n.path, problem, "plain text of at most 500 bytes", units.ErrSyntax)
+			return
+		}
+		v.SetString(text)
+	case reflect.Bool:
+		truth, ok := n.value.(bool)
+		if !ok {
+			wrong("true or false")
+			return
+		}
+		v.SetBool(truth)
+	case reflect.Int:
+		number, ok := n.value.(json.Number)
+		if !ok {
+			wrong("a whole number")
+			return
+		}
+		i, err := strconv.ParseInt(number.String(), 10, 32)
+		if err != nil {
+			errs.add(n.path, units.Cut(number.String()), "a whole number of everyday size", units.ErrRange)
+			return
+		}
+		v.SetInt(i)
+	default:
+		panic("service: job types hold no " + v.Kind().String()) // a mistake in this package; a test binds every type
+	}
+}
+
+func bindStruct(n node, v reflect.Value, errs *JobErrors) {
+	given := map[string]node{}
+	for _, m := range n.members {
+		given[m.key] = m.node
+	}
+	t := v.Type()
+	names := make([]string, 0, t.NumField())
+	for i := range t.NumField() {
+		name, optional := fieldName(t.Field(i))
+		if name == "" {
+			continue
+		}
+		names = append(names, name)
+		child, ok := given[name]
+		switch {
+		case ok:
+			bind(child, v.Field(i), errs)
+			delete(given, name)
+		case !optional:
+			errs.add(join(n.path, name), "missing", "the field "+strconv.Quote(name), ErrMissingField)
+		}
+	}
+	for _, m := range n.members { // in the order of the file
+		if _, left := given[m.key]; left {
+			errs.add(m.path, "unknown field", "one of "+strings.Join(names, ", "), ErrUnknownField)
+		}
+	}
+}
+
+// fieldName is a field's name in the file, "" for none, and whether it may be left out.
+func fieldName(f reflect.StructField) (name string, optional bool) {
+	if !f.IsExported() {
+		return "", true
+	}
+	name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
+	return name, options == "omitempty"
+}
+
+// unprintable says why a text may not stand on a sheet, "" if it may.
+func unprintable(text string) string {
+	if len(text) > maxString {
+		return strconv.Itoa(len(text)) + " bytes of text"
+	}
+	for _, r := range text {
+		if r == utf8.RuneError || unicode.IsControl(r) || unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp) {
+			return "text with a character that doesn't print: " + strconv.QuoteToASCII(string(r))
+		}
+	}
+	return ""
+}

@@ -1,0 +1,26 @@
+// Package service puts a whole fuel-filter service together: a job file in, a plan and a work
+// sheet out.
+//
+// A [Job] holds what the shop knows before the work starts, each figure as its paper prints it.
+// [ReadJob] reads it from JSON and refuses what can't be right, with all errors at once, each with
+// its path. [NewPlan] works it out with the packages torque, turn and drain and compares the
+// figures with each other: what must be known before a housing is opened comes out as a [Finding].
+// [Plan.Text] is the sheet.
+//
+//	job, err := service.ReadJob(data)
+//	plan, err := service.NewPlan(job)
+//	fmt.Print(plan.Text())
+//
+// # What is rounded, and where
+//
+// A plan holds exact quantities. Only the sheet rounds: the limits of a band inward, so that what
+// the sheet allows the job allows; estimates outward, so that the true value stays inside; all
+// else to nearest even. What a number was rounded from stands beside it.
+//
+// # What it doesn't know
+//
+// Pump flow, key-on time, cranking limits, what an element retains, how hot the fuel is: none of
+// these has a default. The maker's instruction, the site's rules and local law govern wherever a
+// sheet differs from them, and the sheet says so. Whether waste is hazardous is its generator's
+// determination.
+package service

@@ -1,0 +1,94 @@
+package service
+
+import (
+	"errors"
+	"strings"
+)
+
+// What can be wrong with a job file, beside what package units and its users say of a value
+// (units.ErrNoUnit, units.ErrAmbiguous, units.ErrRange, ...).
+var (
+	// ErrJSON: the text is not well-formed JSON.
+	ErrJSON = errors.New("not JSON")
+	// ErrUnknownField: a field that no job has.
+	ErrUnknownField = errors.New("unknown field")
+	// ErrDuplicateField: a field given twice.
+	ErrDuplicateField = errors.New("field given twice")
+	// ErrMissingField: a field every job has.
+	ErrMissingField = errors.New("missing field")
+	// ErrType: a number where a string should stand, and the like.
+	ErrType = errors.New("wrong type")
+	// ErrNewerVersion: the file was written for a later form of the job file than this one.
+	ErrNewerVersion = errors.New("newer version")
+	// ErrSize: the text is longer than any job.
+	ErrSize = errors.New("too large")
+	// ErrContradiction: fields that are each well formed, and can't both be so.
+	ErrContradiction = errors.New("contradiction")
+)
+
+// JobError is one thing that is wrong with a job, and where.
+type JobError struct {
+	Path    string // "stations[1].tighten.turn"; "" for the file as a whole
+	Problem string // what is wrong there
+	Want    string // what would be accepted
+	Err     error  // the cause: one of the package's sentinels, or the error of the value's own package
+}
+
+// Error is one line: the path, the problem, and what would be accepted.
+func (e *JobError) Error() string {
+	line := e.Problem
+	if e.Path != "" {
+		line = e.Path + ": " + line
+	}
+	if e.Want != "" {
+		line += "; want " + e.Want
+	}
+	return line
+}
+
+// Unwrap gives the cause.
+func (e *JobError) Unwrap() error { return e.Err }
+
+// JobErrors is everything that is wrong with a job, in the order in which it was found.
+type JobErrors []*JobError
+
+// Error is a line for each.
+func (e JobErrors) Error() string {
+	lines := make([]string, len(e))
+	for i, one := range e {
+		lines[i] = one.Error()
+	}
+	return strings.Join(lines, "\n")
+}
+
+// Unwrap lets errors.Is and errors.As look at each.
+func (e JobErrors) Unwrap() []error {
+	each := make([]error, len(e))
+	for i, one := range e {
+		each[i] = one
+	}
+	return each
+}
+
+func (e *JobErrors) add(path, problem, want string, cause error) {
+	*e = append(*e, &JobError{Path: path, Problem: problem, Want: want, Err: cause})
+}
+
+// value records an error of another package, which says for itself what would be accepted.
+func (e *JobErrors) value(path string, err error) {
+	if err != nil {
+		e.add(path, err.Error(), "", err)
+	}
+}
+
+// spoilt reports whether something at the path or below it is already known to be wrong, so that
+// a check of its meaning would only repeat that.
+func (e JobErrors) spoilt(path string) bool {
+	for _, one := range e {
+		rest, below := strings.CutPrefix(one.Path, path)
+		if below && (rest == "" || rest[0] == '.' || rest[0] == '[') {
+			return true
+		}
+	}
+	return false
+}

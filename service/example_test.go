@@ -1,0 +1,95 @@
+package service_test
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+
+	"example.com/snugturn/service"
+)
+
+// An invented job whose figures are the common practice of the trade.
+func invented() []byte {
+	text, err := os.ReadFile("testdata/bench.json")
+	if err != nil {
+		panic(err)
+	}
+	return text
+}
+
+// A job file in; what the technician needs, out.
+func ExampleNewPlan() {
+	job, err := service.ReadJob(invented())
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	plan, err := service.NewPlan(job)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	bowl, canister := plan.Stations[0], plan.Stations[1]
+	fmt.Println("sheet:   ", bowl.Torque.Stated)
+	fmt.Println("wrench:  ", bowl.Torque.Wrench)
+	fmt.Println("turn:    ", canister.Turn.Instruction, "going", canister.Turn.ClosedEnd)
+	fmt.Println("at index:", canister.Turn.Marks[0].AtContact, "then", canister.Turn.Marks[0].Most)
+	fmt.Println("cycles:  ", plan.Prime.Cycles)
+	for _, f := range plan.Findings {
+		fmt.Println(f.Level, f.Code, "from", f.Where)
+	}
+	// Output:
+	// sheet:    220 to 310 in-lb
+	// wrench:   24.86 to 35.02 N·m
+	// turn:     3/4 turn after gasket contact going clockwise
+	// at index: D then A
+	// cycles:   3 (2 to 4)
+	// STOP fuel.above-flash-point from fuel.caughtAt
+	// STOP fuel.above-flash-point from fuel.measuredAt
+}
+
+// The sheet is plain text of 80 columns; here is its part on the bowl.
+func ExamplePlan_Text() {
+	job, _ := service.ReadJob(invented())
+	plan, _ := service.NewPlan(job)
+	_, part, _ := strings.Cut(plan.Text(), "   [ ] run it up")
+	part, _, _ = strings.Cut(part, "       Straight")
+	fmt.Print("   [ ] run it up", part)
+	// Output:
+	//    [ ] run it up by hand; if it drags, stop: it is cross-threaded or the seal
+	//        has rolled
+	//    [ ] tighten: 24.86 to 35.02 N·m
+	//        rounded inward from 220 to 310 in-lb, which is 24.856662386075674 N·m to
+	//        35.025296998561177 N·m
+	//        On a wrench that reads ft-lb: 18.4 to 25.8 ft-lb, rounded inward from 220
+	//        to 310 in-lb too.
+}
+
+// Everything that is wrong comes at once, each with its place and what would do.
+func ExampleReadJob() {
+	text := strings.NewReplacer(
+		`"220 to 310 in-lb"`, `"310 to 220 in-lb"`,
+		`"panHolds": "10 L"`, `"panHolds": "2 gal"`,
+		`"840 kg/m³"`, `"84 kg/m³"`,
+	).Replace(string(invented()))
+	_, err := service.ReadJob([]byte(text))
+	var all service.JobErrors
+	if errors.As(err, &all) {
+		for _, one := range all {
+			fmt.Println(one.Path)
+		}
+	}
+	// Output:
+	// shop.panHolds
+	// stations[0].tighten.torque
+	// fuel.density
+}
+
+// A job made in Go is checked like one that was read.
+func ExampleJob_Check() {
+	job, _ := service.ReadJob(invented())
+	job.Stations[1].Tighten.Marks.AtContact = "E"
+	fmt.Println(job.Check() != nil)
+	// Output: true
+}

@@ -1,0 +1,89 @@
+package service
+
+import (
+	"fmt"
+	"math/big"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// hotMargin is how near the flash point fuel is treated as if it were above it: 30 °F, the margin
+// within which 29 CFR 1910.106(a)(19) treats a heated liquid as one of a lower flash point.
+var hotMargin = units.FahrenheitDifference.Of(30)
+
+var (
+	nineTenths = big.NewRat(9, 10)
+	tenth      = big.NewRat(1, 10)
+	oneTurn    = turn.MustOf(1, 1)
+)
+
+// find compares the figures of the plan with each other.
+func (p *Plan) find() {
+	say := func(level Level, code, where, source, format string, args ...any) {
+		p.Findings = append(p.Findings, Finding{level, code, where, fmt.Sprintf(format, args...), source})
+	}
+	job := p.Job
+	for _, hot := range []struct {
+		where string
+		at    units.Temperature
+		when  string
+	}{{"fuel.caughtAt", job.Fuel.CaughtAt, "caught"}, {"fuel.measuredAt", job.Fuel.MeasuredAt, "measured"}} {
+		flash, err := drain.FlashGuard(job.Fuel.LeastFlashPoint, hot.at, hotMargin)
+		switch {
+		case err != nil: // a margin and two scales that are what they are
+			say(Stop, "fuel.flash-unknown", hot.where, "", "%v", err)
+		case flash.Guard == drain.Stop:
+			say(Stop, "fuel.above-flash-point", hot.where, job.Fuel.FlashSource,
+				"The fuel is to be %s at %v; the least flash point of %s is %v. Let it cool before a housing is opened or fuel stands in an open pan.",
+				hot.when, hot.at, job.Fuel.Grade, job.Fuel.LeastFlashPoint)
+		case flash.Guard == drain.Caution:
+			say(Caution, "fuel.near-flash-point", hot.where, "margin as in 29 CFR 1910.106(a)(19); "+job.Fuel.FlashSource,
+				"The fuel is to be %s at %v, less than 30 °F (16.7 °C) below the least flash point of %s, %v. Let it cool.",
+				hot.when, hot.at, job.Fuel.Grade, job.Fuel.LeastFlashPoint)
+		}
+	}
+	pan := job.Shop.PanHolds
+	for i, s := range p.Stations {
+		out := s.Out.Volume.High
+		if w := s.Station.Drain.Water; w != nil {
+			out, _ = out.Add(w.High)
+		}
+		if pan.Less(out) {
+			say(Stop, "pan.too-small", fmt.Sprintf("stations[%d].drain", i), "",
+				"Up to %s may come out of station %s; the pan holds %v. Take a larger one.",
+				outward(out), s.Station.ID, pan)
+		}
+	}
+	if all := p.allOut(); pan.Less(all) {
+		say(Caution, "pan.fills", "stations", "",
+			"Up to %s may come out in all; the pan holds %v. Empty it between stations.", outward(all), pan)
+	}
+	for i, s := range p.Stations {
+		path := fmt.Sprintf("stations[%d]", i)
+		if s.Station.Fill == Prefill && job.Prime.Pump != nil {
+			say(Caution, "fill.with-lift-pump", path+".fill", "common practice, no source",
+				"Station %s is filled before it is fitted although a lift pump primes the system. Many makers forbid that: what is poured in past the element is not filtered. Ask the maker's instruction.", s.Station.ID)
+		}
+		if s.Turn != nil && s.Station.Tighten.Marks == nil {
+			say(Note, "turn.no-marks", path+".tighten", "common practice, no source",
+				"Station %s has no printed marks. At gasket contact draw one line across canister and head, then count from it.", s.Station.ID)
+		}
+		if s.Turn != nil && s.Turn.Instruction.Most().Compare(oneTurn) >= 0 {
+			say(Note, "turn.full-turns", path+".tighten", "",
+				"Station %s turns a full turn or more: the starting mark comes round again. Count it as it passes.", s.Station.ID)
+		}
+	}
+}
+
+// allOut is the most that can stand in the pan.
+func (p *Plan) allOut() units.Volume {
+	all := p.FuelOut.Volume.High
+	for _, s := range p.Stations {
+		if w := s.Station.Drain.Water; w != nil {
+			all, _ = all.Add(w.High)
+		}
+	}
+	return all
+}

@@ -1,0 +1,175 @@
+package service
+
+import (
+	"example.com/snugturn/drain"
+	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// Version is the version of the job file that this package reads and writes.
+const Version = 1
+
+// Job is what a shop knows before the work starts: a job file. In JSON each field has its Go name
+// with a small first letter; quantities are strings with their unit, "220 in-lb". A field is
+// required unless it says that it may be left out.
+type Job struct {
+	Version  int    `json:"version"`            // 1
+	ID       string `json:"id"`                 // the shop's number for the job
+	Revision int    `json:"revision"`           // 1 for the first; the higher one replaces the lower
+	Date     Date   `json:"date"`               // planned day of the work
+	Machine  string `json:"machine"`            // what is serviced
+	Place    string `json:"place,omitempty"`    // where it stands; may be left out
+	Invented bool   `json:"invented,omitempty"` // the figures are made up, and the sheet says so on every part
+	Source   string `json:"source"`             // where the figures come from: the maker's instruction, by its number
+
+	Shop     Shop        `json:"shop"`
+	Isolate  []Isolation `json:"isolate"`            // in the order in which they are taken out of service
+	Cautions []string    `json:"cautions,omitempty"` // of the maker or the site, beside the usual ones
+	Fuel     Fuel        `json:"fuel"`
+	Stations []Station   `json:"stations"` // in the order of the work
+	Prime    Prime       `json:"prime"`
+	Waste    Waste       `json:"waste"`
+}
+
+// Shop holds what differs from shop to shop.
+type Shop struct {
+	// TorqueUnit is what the wrenches read, by any spelling of package units: "N·m", "ft-lb".
+	TorqueUnit string `json:"torqueUnit"`
+	// TorquePlaces is the number of places a wrench can be read or set to. Left out, it is the
+	// fewest that keep nine tenths of each band.
+	TorquePlaces *int `json:"torquePlaces,omitempty"`
+	// PanHolds is what the catch pan holds up to its brim.
+	PanHolds units.Volume `json:"panHolds"`
+	// LocalRules names the site's or the authority's rules that bind here; may be left out.
+	LocalRules string `json:"localRules,omitempty"`
+}
+
+// Isolation is one thing that is put out of service before the work and back into service after.
+type Isolation struct {
+	What       string `json:"what"`                 // "battery charger"
+	How        string `json:"how"`                  // "switch off at the board, lock and tag"
+	ForPriming bool   `json:"forPriming,omitempty"` // comes back early, because priming needs it
+}
+
+// Fuel is what is in the filters.
+type Fuel struct {
+	Grade           string            `json:"grade"`           // as the supplier names it: "No. 2-D", "EN 590"
+	Density         units.Density     `json:"density"`         // from the delivery note
+	DensityAt       units.Temperature `json:"densityAt"`       // the temperature that density belongs to
+	LeastFlashPoint units.Temperature `json:"leastFlashPoint"` // the least that the grade's specification allows
+	FlashSource     string            `json:"flashSource"`     // which specification says so
+	CaughtAt        units.Temperature `json:"caughtAt"`        // what the fuel is expected to have when it is caught
+	MeasuredAt      units.Temperature `json:"measuredAt"`      // what it will have when its volume is read
+}
+
+// Station is one filter.
+type Station struct {
+	ID         string   `json:"id"`
+	Name       string   `json:"name"`
+	Kind       Kind     `json:"kind"`
+	Side       Side     `json:"side"`
+	Connectors []string `json:"connectors,omitempty"` // to take off before and refit after
+	Drain      Drain    `json:"drain"`
+	Element    Element  `json:"element"`
+	Seals      []Seal   `json:"seals"`
+	Fill       Fill     `json:"fill"`
+	// PrefillWith is what goes into the new filter before it is fitted; left out where it is fitted dry.
+	PrefillWith *units.Volume `json:"prefillWith,omitempty"`
+	Tighten     Tighten       `json:"tighten"`
+}
+
+// Drain tells how a housing is emptied and what comes out. Either Out or Vessel is given.
+type Drain struct {
+	Steps  []string `json:"steps"`
+	Water  *Volumes `json:"water,omitempty"`  // water under the fuel, drained first
+	Out    *Volumes `json:"out,omitempty"`    // the fuel that comes out, without that water
+	Vessel *Vessel  `json:"vessel,omitempty"` // or the housing that it and the water come out of
+}
+
+// Vessel is an upright cylinder as measured inside, full when its drain is opened.
+type Vessel struct {
+	Diameter  Lengths `json:"diameter"`
+	Height    Lengths `json:"height"`
+	Displaced Volumes `json:"displaced"` // taken up by the element and its hardware
+	Retained  Volumes `json:"retained"`  // left on walls, below the drain and in the element
+}
+
+// The ranges of a job file: low, best and high, and where they come from.
+type (
+	Lengths = drain.Estimate[units.LengthUnit]
+	Volumes = drain.Estimate[units.VolumeUnit]
+	Masses  = drain.Estimate[units.MassUnit]
+	Flows   = drain.Estimate[units.FlowUnit]
+)
+
+// Element is the part that is renewed.
+type Element struct {
+	Part    string  `json:"part"`    // the shop's number and name of the new one
+	Dry     Masses  `json:"dry"`     // of the used one without fuel
+	Retains Volumes `json:"retains"` // the fuel that a drained used one still holds
+}
+
+// Seal is an O-ring or a gasket.
+type Seal struct {
+	Part  string `json:"part"`
+	Where string `json:"where"`
+	Wet   string `json:"wet"` // what it is wetted with; "nothing" where it goes on dry
+}
+
+// Tighten tells how far. Either Torque or Turn is given.
+type Tighten struct {
+	Torque *torque.Band      `json:"torque,omitempty"`
+	Turn   *turn.Instruction `json:"turn,omitempty"`
+	Thread turn.Hand         `json:"thread"`          // the hand of the thread
+	Marks  *Marks            `json:"marks,omitempty"` // with Turn: the marks printed round the canister
+}
+
+// Marks are evenly spaced labels round a canister, read against a fixed index on the head.
+type Marks struct {
+	Labels    []string      `json:"labels"`
+	Printed   turn.Rotation `json:"printed"`             // the way the labels follow each other, as read facing the closed end
+	Index     string        `json:"index"`               // what serves as the index: "the cast rib on the head"
+	Seen      turn.View     `json:"seen"`                // where the technician looks from
+	AtContact string        `json:"atContact,omitempty"` // the label at the index at gasket contact, where it is known before
+}
+
+// Prime tells how the emptied system is filled again. At least one of Pump and HandPrimer is given.
+type Prime struct {
+	Void       Volumes     `json:"void"` // what has to be filled
+	Pump       *Pump       `json:"pump,omitempty"`
+	HandPrimer *HandPrimer `json:"handPrimer,omitempty"`
+	Crank      Crank       `json:"crank"`
+}
+
+// Pump is an electric lift pump that runs for a while at each key-on.
+type Pump struct {
+	Flow       Flows    `json:"flow"`
+	OnTime     Duration `json:"onTime"`
+	Efficiency Share    `json:"efficiency"` // the part of the flow that fills the void
+}
+
+// HandPrimer is a pump worked by hand.
+type HandPrimer struct {
+	Stroke     Volumes `json:"stroke"`
+	Efficiency Share   `json:"efficiency"` // the part of a stroke that fills the void
+}
+
+// Crank holds the limits of the starter.
+type Crank struct {
+	Limit    Duration `json:"limit"`    // of one attempt
+	Rest     Duration `json:"rest"`     // between two
+	Attempts int      `json:"attempts"` // then stop and look for the cause
+}
+
+// Waste holds what leaves the shop beside fuel and elements.
+type Waste struct {
+	Other []Leftover `json:"other,omitempty"`
+	Into  string     `json:"into"` // where it goes meanwhile: "closed steel drum, labelled, in the bunded store"
+}
+
+// Leftover is a stream of waste by mass.
+type Leftover struct {
+	What string `json:"what"`
+	Mass Masses `json:"mass"`
+}

@@ -1,0 +1,310 @@
+package service
+
+import (
+	"fmt"
+	"time"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// Plan is all that follows from a job: what the sheet prints, before anything is rounded for
+// print. It is made by [NewPlan].
+type Plan struct {
+	Job        Job
+	TorqueUnit units.TorqueUnit
+	Findings   []Finding
+	Stations   []StationPlan
+	// FuelOut is what comes out of all stations, at Job.Fuel.MeasuredAt, and what it weighs.
+	FuelOut FuelOut
+	Prime   PrimePlan
+	Waste   []WasteLine
+}
+
+// Level tells how much a finding matters.
+type Level uint8
+
+// The levels. Nothing is done before every stop is cleared.
+const (
+	Note Level = iota + 1
+	Caution
+	Stop
+)
+
+// String is the level in capitals.
+func (l Level) String() string {
+	return enumName("Level", []string{Note: "NOTE", Caution: "CAUTION", Stop: "STOP"}, l)
+}
+
+// Finding is something the technician must know, found by comparing the job's figures.
+type Finding struct {
+	Level  Level
+	Code   string // the same in every language: "fuel.above-flash-point"
+	Where  string // the path in the job file that it rests on
+	Words  string
+	Source string // the rule, or "" where it is arithmetic
+}
+
+// FuelOut is an amount of fuel that comes out.
+type FuelOut struct {
+	Volume Volumes
+	Mass   Masses
+	Scale  Masses // what a scale in air shows of it
+}
+
+// StationPlan is the plan for one station.
+type StationPlan struct {
+	Station Station
+	Out     FuelOut
+	Torque  *TorquePlan
+	Turn    *TurnPlan
+}
+
+// TorquePlan is a band in the unit of the shop's wrenches.
+type TorquePlan struct {
+	Stated torque.Band // as the job says
+	Wrench torque.Band // rounded inward, in the shop's unit
+	Nearby torque.Band // the same in another unit for a second wrench
+}
+
+// TurnPlan tells which way and how far.
+type TurnPlan struct {
+	Instruction turn.Instruction
+	ClosedEnd   turn.Rotation // the way to tighten, facing the closed end
+	HeadSide    turn.Rotation // the same, seen from the head side
+	Marks       []MarkPair    // for each label that may stand at the index at contact
+}
+
+// MarkPair tells what stands at the index before and after the turn.
+type MarkPair struct {
+	AtContact   string
+	Least, Most turn.Position // the same where the instruction is no range
+}
+
+// PrimePlan tells how many cycles or strokes fill the void, and what the starter may do.
+type PrimePlan struct {
+	Cycles  *Counts           // key-on cycles of the lift pump; nil without one
+	Strokes *Counts           // of the hand primer; nil without one
+	Crank   []drain.CrankStep // the attempts, with rests between, cumulative
+}
+
+// Counts is a whole number as a range: least where everything goes well, most where nothing does.
+type Counts struct{ Least, Best, Most int }
+
+// WasteLine is one stream of waste.
+type WasteLine struct {
+	What   string
+	Mass   Masses
+	Volume *Volumes // of liquids, at Job.Fuel.MeasuredAt
+	Scale  *Masses  // what a scale in air shows, where the density is known: liquids
+}
+
+// NewPlan works a job out. The error is a [JobErrors], as of [Job.Check]; nothing is planned then.
+func NewPlan(job Job) (*Plan, error) {
+	var errs JobErrors
+	if job.check(&errs); len(errs) > 0 {
+		return nil, errs
+	}
+	p := &Plan{Job: job}
+	p.TorqueUnit, _ = units.ParseUnit[units.TorqueUnit](job.Shop.TorqueUnit) // checked
+	fuel, _ := drain.FuelAt(job.Fuel.Density, job.Fuel.DensityAt)            // checked
+	for i, s := range job.Stations {
+		path := fmt.Sprintf("stations[%d]", i)
+		sp := StationPlan{Station: s}
+		out, err := s.Drain.out()
+		errs.value(path+".drain", err)
+		sp.Out = p.weigh(fuel, out, path+".drain", &errs)
+		if band := s.Tighten.Torque; band != nil {
+			sp.Torque = p.torque(*band, path+".tighten.torque", &errs)
+		} else {
+			sp.Turn = s.Tighten.plan(path+".tighten", &errs)
+		}
+		p.Stations = append(p.Stations, sp)
+	}
+	p.total(fuel, &errs)
+	p.prime(&errs)
+	if len(errs) > 0 {
+		return nil, errs
+	}
+	p.find()
+	return p, nil
+}
+
+// out is the fuel that comes out of a housing.
+func (d Drain) out() (Volumes, error) {
+	if d.Vessel == nil {
+		return *d.Out, d.Out.Check()
+	}
+	filled, err := drain.Cylinder{Diameter: d.Vessel.Diameter, Height: d.Vessel.Height}.Capacity()
+	if err != nil {
+		return Volumes{}, err
+	}
+	draining := drain.Draining{Filled: filled, Displaced: d.Vessel.Displaced, Retained: d.Vessel.Retained}
+	out, err := draining.ComesOut()
+	if err != nil || d.Water == nil {
+		return out, err
+	}
+	return out.Sub(*d.Water)
+}
+
+// weigh turns a volume at the temperature it is measured at into a mass and a reading. Both rise
+// with the volume, so the ends of the one are the ends of the others.
+func (p *Plan) weigh(fuel drain.Fuel, v Volumes, path string, errs *JobErrors) FuelOut {
+	at := p.Job.Fuel.MeasuredAt
+	mass, err := fuel.MassOf(v, at)
+	errs.value(path, err)
+	density, err := fuel.DensityAt(at)
+	errs.value("fuel.measuredAt", err)
+	return FuelOut{Volume: v, Mass: mass, Scale: scale(mass, density, path, errs)}
+}
+
+// scale is what a scale in air shows of a liquid.
+func scale(mass Masses, density units.Density, path string, errs *JobErrors) Masses {
+	shown := mass
+	for _, m := range []*units.Mass{&shown.Low, &shown.Best, &shown.High} {
+		var err error
+		*m, err = drain.ScaleReading(*m, density)
+		errs.value(path, err)
+	}
+	return shown
+}
+
+// torque brings a band into the shop's unit, inward.
+func (p *Plan) torque(stated torque.Band, path string, errs *JobErrors) *TorquePlan {
+	t := &TorquePlan{Stated: stated}
+	var err error
+	if places := p.Job.Shop.TorquePlaces; places != nil {
+		t.Wrench, err = stated.Inward(p.TorqueUnit, *places)
+	} else {
+		t.Wrench, err = inward(stated, p.TorqueUnit)
+	}
+	errs.value(path, err)
+	other := units.FootPound
+	if p.TorqueUnit == units.FootPound {
+		other = units.NewtonMetre
+	}
+	t.Nearby, err = inward(stated, other)
+	errs.value(path, err)
+	return t
+}
+
+// inward rounds a band inward at the fewest places that keep nine tenths of its width; the last
+// of six places is taken for a band so narrow that none does.
+func inward(band torque.Band, unit units.TorqueUnit) (torque.Band, error) {
+	width := func(b torque.Band) units.Torque {
+		w, _ := b.High().Sub(b.Low())
+		return w
+	}
+	full := width(band)
+	for places := 0; ; places++ {
+		b, err := band.Inward(unit, places)
+		if places == 6 {
+			return b, err
+		}
+		if err != nil {
+			continue
+		}
+		if full.Sign() == 0 {
+			return b, nil
+		}
+		if kept := width(b).Ratio(full); kept.Cmp(nineTenths) >= 0 {
+			return b, nil
+		}
+	}
+}
+
+// plan tells for each mark at contact which mark ends up at the index.
+func (t Tighten) plan(path string, errs *JobErrors) *TurnPlan {
+	p := &TurnPlan{
+		Instruction: *t.Turn,
+		ClosedEnd:   turn.Sense(t.Thread, turn.Tightening, turn.FacingClosedEnd),
+		HeadSide:    turn.Sense(t.Thread, turn.Tightening, turn.FromHeadSide),
+	}
+	if t.Marks == nil {
+		return p
+	}
+	ring, err := turn.NewRing(t.Marks.Labels, t.Marks.Printed)
+	errs.value(path+".marks.labels", err)
+	labels := t.Marks.Labels
+	if t.Marks.AtContact != "" {
+		labels = []string{t.Marks.AtContact}
+	}
+	for _, label := range labels {
+		from, err := ring.At(label)
+		errs.value(path+".marks.atContact", err)
+		pair := MarkPair{AtContact: label}
+		pair.Least, err = ring.Tighten(from, t.Turn.Least(), t.Thread)
+		errs.value(path+".turn", err)
+		pair.Most, err = ring.Tighten(from, t.Turn.Most(), t.Thread)
+		errs.value(path+".turn", err)
+		p.Marks = append(p.Marks, pair)
+	}
+	return p
+}
+
+// total adds the stations up and lists the waste.
+func (p *Plan) total(fuel drain.Fuel, errs *JobErrors) {
+	at := p.Job.Fuel.MeasuredAt
+	var outs []Volumes
+	for _, s := range p.Stations {
+		outs = append(outs, s.Out.Volume)
+	}
+	total, err := drain.Total(units.Litre, outs...)
+	errs.value("stations", err)
+	p.FuelOut = p.weigh(fuel, total, "stations", errs)
+	p.Waste = append(p.Waste, WasteLine{What: "drained fuel", Mass: p.FuelOut.Mass, Volume: &p.FuelOut.Volume, Scale: &p.FuelOut.Scale})
+	for i, s := range p.Job.Stations {
+		if s.Drain.Water == nil {
+			continue
+		}
+		path := fmt.Sprintf("stations[%d].drain.water", i)
+		mass, err := drain.WaterMass(*s.Drain.Water, at)
+		errs.value(path, err)
+		density, err := drain.WaterDensityAt(at)
+		errs.value(path, err)
+		shown := scale(mass, density, path, errs)
+		p.Waste = append(p.Waste, WasteLine{What: "fuel-wet water of station " + s.ID, Mass: mass, Volume: s.Drain.Water, Scale: &shown})
+	}
+	for i, s := range p.Job.Stations {
+		wet, err := drain.WetMass(s.Element.Dry, s.Element.Retains, fuel, at)
+		errs.value(fmt.Sprintf("stations[%d].element", i), err)
+		p.Waste = append(p.Waste, WasteLine{What: "used element, wet, of station " + s.ID, Mass: wet})
+	}
+	for _, other := range p.Job.Waste.Other {
+		p.Waste = append(p.Waste, WasteLine{What: other.What, Mass: other.Mass})
+	}
+}
+
+// prime works out how often the pump runs, or is worked, and how long the starter may turn.
+func (p *Plan) prime(errs *JobErrors) {
+	prime := p.Job.Prime
+	steps, err := prime.Crank.plan()
+	errs.value("prime.crank", err)
+	p.Prime.Crank = steps
+	if prime.Pump != nil {
+		counts, err := prime.cycles()
+		errs.value("prime.pump", err)
+		p.Prime.Cycles = &counts
+	}
+	if prime.HandPrimer != nil {
+		counts, err := prime.strokes()
+		errs.value("prime.handPrimer", err)
+		p.Prime.Strokes = &counts
+	}
+}
+
+func (c Crank) plan() ([]drain.CrankStep, error) {
+	return drain.Cranking{Limit: time.Duration(c.Limit), Rest: time.Duration(c.Rest), Attempts: c.Attempts}.Plan()
+}
+
+func (p Prime) cycles() (Counts, error) {
+	least, best, most, err := drain.KeyCycles(p.Void, p.Pump.Flow, time.Duration(p.Pump.OnTime), p.Pump.Efficiency.Value)
+	return Counts{least, best, most}, err
+}
+
+func (p Prime) strokes() (Counts, error) {
+	least, best, most, err := drain.HandStrokes(p.Void, p.HandPrimer.Stroke, p.HandPrimer.Efficiency.Value)
+	return Counts{least, best, most}, err
+}

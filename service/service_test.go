@@ -1,0 +1,367 @@
+package service
+
+import (
+	"bytes"
+	_ "embed"
+	"encoding/json"
+	"errors"
+	"os"
+	"strings"
+	"testing"
+	"time"
+	"unicode/utf8"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// The common-practice figures of the trade, all in one job; the job itself is invented.
+//
+//go:embed testdata/bench.json
+var bench string
+
+func benchPlan(t testing.TB, edits ...string) *Plan {
+	t.Helper()
+	job, err := ReadJob([]byte(strings.NewReplacer(edits...).Replace(bench)))
+	require.NoError(t, err)
+	plan, err := NewPlan(job)
+	require.NoError(t, err)
+	return plan
+}
+
+// flat undoes the wrapping of a sheet, so that a test needn't know where lines break.
+func flat(text string) string { return strings.Join(strings.Fields(text), " ") }
+
+// 220 to 310 in-lb: common practice, no source; the conversions are computed from the definitions
+// of inch, pound and standard gravity (NIST SP 811, App. B.8).
+func TestBowlBandIsRoundedInward(t *testing.T) {
+	for _, c := range []struct{ unit, places, want string }{
+		{"N·m", "2", "24.86 to 35.02 N·m"}, // nearest would print 35.03
+		{"ft-lb", "1", "18.4 to 25.8 ft-lb"},
+		{"ft-lb", "0", "19 to 25 ft-lb"},
+		{"in-lb", "0", "220 to 310 in-lb"},
+	} {
+		plan := benchPlan(t, `"N·m", "torquePlaces": 2`, `"`+c.unit+`", "torquePlaces": `+c.places)
+		assert.Equal(t, c.want, plan.Stations[0].Torque.Wrench.String())
+		assert.Contains(t, flat(plan.Text()), "tighten: "+c.want)
+	}
+	text := flat(benchPlan(t).Text())
+	assert.Contains(t, text, "rounded inward from 220 to 310 in-lb, which is 24.856662386075674 N·m to 35.025296998561177 N·m")
+}
+
+// Left to itself a plan takes the fewest places that keep nine tenths of the band.
+func TestPlacesKeepNineTenthsOfTheBand(t *testing.T) {
+	for unit, want := range map[string]string{
+		"N·m":    "25 to 35 N·m", // 10 of 10.17
+		"ft-lb":  "18.4 to 25.8 ft-lb",
+		"kgf·m":  "2.54 to 3.57 kgf·m",
+		"kgf·cm": "254 to 357 kgf·cm",
+	} {
+		plan := benchPlan(t, `"N·m", "torquePlaces": 2`, `"`+unit+`"`)
+		assert.Equal(t, want, plan.Stations[0].Torque.Wrench.String(), unit)
+	}
+}
+
+// D at the index at contact, 3/4 turn more: A. Common practice, no source.
+func TestMarkAtTheEndOfTheTurn(t *testing.T) {
+	pair := benchPlan(t).Stations[1].Turn.Marks
+	require.Len(t, pair, 1)
+	assert.Equal(t, "A", pair[0].Most.String())
+	assert.Contains(t, flat(benchPlan(t).Text()), "3/4 turn after gasket contact (270°)")
+
+	other := benchPlan(t, `"printed": "clockwise"`, `"printed": "counterclockwise"`)
+	assert.Equal(t, "C", other.Stations[1].Turn.Marks[0].Most.String())
+
+	left := benchPlan(t, `"turn": "3/4 turn after gasket contact",
+        "thread": "right hand"`, `"turn": "3/4 turn after gasket contact",
+        "thread": "left hand"`)
+	assert.Equal(t, "C", left.Stations[1].Turn.Marks[0].Most.String())
+	assert.Equal(t, turn.Counterclockwise, left.Stations[1].Turn.ClosedEnd)
+}
+
+func TestEveryMarkIsListedWhereContactIsNotKnown(t *testing.T) {
+	text := benchPlan(t, `,
+          "atContact": "D"`, "").Text()
+	assert.Contains(t, text, "at the index at contact:  A     B     C     D\n")
+	assert.Contains(t, text, "turn until it is:         B     C     D     A\n")
+	assert.NotContains(t, text, "and no further than")
+}
+
+// 1.5 L at 60 °C of fuel that has 840 kg/m³ at 15 °C: API MPMS 11.1-2004 for the density there,
+// air of 1.2 kg/m³ and weights of 8000 kg/m³ for the scale.
+func TestMassOfWarmFuel(t *testing.T) {
+	plan := benchPlan(t)
+	out := plan.Stations[0].Out
+	round := func(m units.Mass) string { return m.RoundIn(units.Kilogram, 4, units.ToNearestEven).String() }
+	assert.Equal(t, "1.2116 kg", round(out.Mass.Best))
+	assert.Equal(t, "1.2100 kg", round(out.Scale.Best))
+	assert.NotEqual(t, "1.2600 kg", round(out.Mass.Best), "weighed as if at 15 °C")
+
+	text := flat(plan.Text())
+	assert.Contains(t, text, "STOP The fuel is to be caught at 60 °C; the least flash point of No. 2-D is 52 °C.")
+}
+
+func TestFlashPointGuard(t *testing.T) {
+	for at, want := range map[string]Level{
+		"60 °C": Stop, "52 °C": Stop, "125.6 °F": Stop, "51.99 °C": Caution, "36 °C": Caution,
+		"35.333 °C": 0, // 52 °C less 30 °F is 35.333… °C: just below the margin
+		"35.334 °C": Caution, "20 °C": 0,
+	} {
+		got := Level(0)
+		for _, f := range benchPlan(t, `"caughtAt": "60 °C"`, `"caughtAt": "`+at+`"`).Findings {
+			if f.Where == "fuel.caughtAt" {
+				got = f.Level
+			}
+		}
+		assert.Equal(t, want, got, at)
+	}
+}
+
+// Key cycles are void / (flow × on-time × share), rounded up: 1.5/(2·0.5·0.85), 2/(1.8·0.5·0.85)
+// and 2.5/(1.5·0.5·0.85) are 1.76, 2.61 and 3.92. Arithmetic, no source.
+func TestKeyCycles(t *testing.T) {
+	plan := benchPlan(t)
+	assert.Equal(t, &Counts{Least: 2, Best: 3, Most: 4}, plan.Prime.Cycles)
+	assert.Contains(t, flat(plan.Text()), "3 (2 to 4) times")
+}
+
+// TM 5-6115-545-12, paragraph 3-189: at most 15 s, then 3 min of rest.
+func TestCrankingIsHeldToTheJobsLimit(t *testing.T) {
+	plan := benchPlan(t)
+	require.Len(t, plan.Prime.Crank, 2)
+	assert.Equal(t, drain.CrankStep{Attempt: 2, Rest: 3 * time.Minute, Crank: 15 * time.Second,
+		Cranked: 30 * time.Second, Elapsed: 3*time.Minute + 30*time.Second}, plan.Prime.Crank[1])
+	assert.Contains(t, flat(plan.Text()), "crank for at most 15 s, then rest 3 min; at most 2 attempts")
+}
+
+func TestHandPrimerStrokes(t *testing.T) {
+	plan := benchPlan(t, pumpBlock, `"handPrimer": {"stroke": {"low": "60 mL", "best": "60 mL", "high": "60 mL", "from": "stated"}, "efficiency": "1"}`)
+	assert.Nil(t, plan.Prime.Cycles)
+	assert.Equal(t, &Counts{25, 34, 42}, plan.Prime.Strokes) // 1500, 2000 and 2500 over 60, rounded up
+}
+
+func TestTotals(t *testing.T) {
+	plan := benchPlan(t)
+	assert.Equal(t, "2.25 L", plan.FuelOut.Volume.Best.String())
+	low, _ := plan.Stations[0].Out.Mass.Best.Add(plan.Stations[1].Out.Mass.Best)
+	gap, _ := low.Sub(plan.FuelOut.Mass.Best)
+	assert.True(t, gap.Abs().Compare(units.MustParseMass("0.000000000002 kg")) <= 0, "the total is the sum: %v", gap)
+	for _, w := range plan.Waste {
+		assert.NoError(t, w.Mass.Check(), w.What)
+	}
+	assert.Equal(t, drain.Assumed, plan.Waste[1].Mass.From, "an element weighed dry and guessed wet is a guess")
+}
+
+func TestPanFindings(t *testing.T) {
+	codes := func(p *Plan) (codes []string) {
+		for _, f := range p.Findings {
+			codes = append(codes, f.Code)
+		}
+		return codes
+	}
+	assert.NotContains(t, codes(benchPlan(t)), "pan.fills")
+	assert.Contains(t, codes(benchPlan(t, "10 L", "2.4 L")), "pan.fills")
+	assert.NotContains(t, codes(benchPlan(t, "10 L", "2.5 L")), "pan.fills", "up to the brim still holds")
+	assert.Contains(t, codes(benchPlan(t, "10 L", "1.4 L")), "pan.too-small")
+}
+
+// The sheet in the order of the work.
+func TestSheetOrder(t *testing.T) {
+	text := benchPlan(t).Text()
+	at := -1
+	for _, part := range []string{"FUEL FILTER SERVICE", "INVENTED", "! STOP", "BEFORE YOU START", "TAKE OUT OF SERVICE",
+		"PARTS ON THE BENCH", "STATION 1", "STATION 2", "PRIME", "LOOK FOR LEAKS", "BACK INTO SERVICE", "WASTE", "AS DONE"} {
+		i := strings.Index(text, part)
+		assert.Greater(t, i, at, part)
+		at = i
+	}
+	for _, line := range strings.Split(text, "\n") {
+		assert.LessOrEqual(t, utf8.RuneCountInString(line), sheetWidth, line)
+	}
+	assert.NotContains(t, strings.ToLower(text), "non-hazardous")
+	assert.NotContains(t, text, "%!", "a verb without its value")
+	back := text[strings.Index(text, "BACK INTO SERVICE"):]
+	assert.Less(t, strings.Index(back, "B battery"), strings.Index(back, "A automatic"), "restored in reverse")
+}
+
+const pumpBlock = `"pump": {
+      "flow": {"low": "1.5 L/min", "best": "1.8 L/min", "high": "2 L/min", "from": "stated"},
+      "onTime": "30 s",
+      "efficiency": "85 %"
+    }`
+
+var badJobs = []struct {
+	name, old, new, path string
+	want                 error
+}{
+	{"unknown field", `"id": "T-1"`, `"id": "T-1", "colour": "red"`, "colour", ErrUnknownField},
+	{"other letter case", `"id": "T-1"`, `"ID": "T-1"`, "id", ErrMissingField},
+	{"duplicate key", `"id": "T-1"`, `"id": "T-1", "id": "T-2"`, "id", ErrDuplicateField},
+	{"missing field", `"source": "common practice, no source",`, ``, "source", ErrMissingField},
+	{"missing unit", `"best": "1.5 L"`, `"best": "1.5"`, "stations[0].drain.out.best", units.ErrNoUnit},
+	{"a bare number", `"best": "1.5 L"`, `"best": 1.5`, "stations[0].drain.out.best", ErrType},
+	{"null", `"best": "1.5 L"`, `"best": null`, "stations[0].drain.out.best", ErrType},
+	{"whose gallon", `"panHolds": "10 L"`, `"panHolds": "2 gal"`, "shop.panHolds", units.ErrAmbiguous},
+	{"decimal comma", `"panHolds": "10 L"`, `"panHolds": "1,5 L"`, "shop.panHolds", units.ErrAmbiguous},
+	{"low above high", `"220 to 310 in-lb"`, `"310 to 220 in-lb"`, "stations[0].tighten.torque", nil},
+	{"huge exponent", `"220 to 310 in-lb"`, `"220 to 1e999999999 in-lb"`, "stations[0].tighten.torque", nil},
+	{"huge torque alone", `"220 to 310 in-lb"`, `"1e999999999 N·m"`, "stations[0].tighten.torque", nil},
+	{"a 10 MB string", `"drum"`, `"` + strings.Repeat("x", 10<<20) + `"`, "", ErrSize},
+	{"a long string", `"drum"`, `"` + strings.Repeat("x", 10<<10) + `"`, "waste.into", units.ErrSyntax},
+	{"a long torque", `"220 to 310 in-lb"`, `"` + strings.Repeat("9", 10<<10) + ` N·m"`, "stations[0].tighten.torque", nil},
+	{"an escape sequence", `"drum"`, `"\u001b[2J"`, "waste.into", units.ErrSyntax},
+	{"negative volume", `"low": "1.5 L", "best"`, `"low": "-1.5 L", "best"`, "stations[0].drain.out", drain.ErrNegative},
+	{"volumes out of order", `"low": "0.5 L"`, `"low": "0.8 L"`, "stations[1].drain.out", drain.ErrOrder},
+	{"one mark", `["A", "B", "C", "D"]`, `["D"]`, "stations[1].tighten.marks.labels", turn.ErrLabels},
+	{"equal labels", `["A", "B", "C", "D"]`, `["A", "B", "D", "D"]`, "stations[1].tighten.marks.labels", turn.ErrLabels},
+	{"no such mark", `"atContact": "D"`, `"atContact": "E"`, "stations[1].tighten.marks.atContact", turn.ErrUnknownMark},
+	{"a turn of 0/0", `"3/4 turn after`, `"0/0 turn after`, "stations[1].tighten.turn", units.ErrRange},
+	{"no datum", `"3/4 turn after gasket contact"`, `"3/4 turn"`, "stations[1].tighten.turn", turn.ErrNoDatum},
+	{"neither torque nor turn", `"torque": "220 to 310 in-lb", `, ``, "stations[0].tighten", ErrContradiction},
+	{"density too low", `"840 kg/m³"`, `"84 kg/m³"`, "fuel.density", drain.ErrDensity},
+	{"density too high", `"840 kg/m³"`, `"1200 kg/m³"`, "fuel.density", drain.ErrDensity},
+	{"too cold", `"measuredAt": "60 °C"`, `"measuredAt": "-50.01 °C"`, "fuel.measuredAt", drain.ErrTemperature},
+	{"too hot", `"caughtAt": "60 °C"`, `"caughtAt": "150.01 °C"`, "fuel.caughtAt", drain.ErrTemperature},
+	{"pump without flow", `"low": "1.5 L/min"`, `"low": "0 L/min"`, "prime.pump", nil},
+	{"no pump", pumpBlock + ",", "", "prime", ErrMissingField},
+	{"newer version", `"version": 1`, `"version": 2, "novelty": true`, "version", ErrNewerVersion},
+	{"version 0", `"version": 1`, `"version": 0`, "version", units.ErrRange},
+	{"no such date", `"2026-03-09"`, `"2026-02-30"`, "date", units.ErrSyntax},
+	{"no station", `"stations": [`, `"stations": [], "others": [`, "stations", units.ErrRange},
+	{"same ID twice", `"id": "2"`, `"id": "1"`, "stations[1].id", ErrContradiction},
+	{"prefill without how much", `"fill": "dry",
+      "tighten": {"torque"`, `"fill": "prefill", "tighten": {"torque"`, "stations[0].prefillWith", ErrMissingField},
+	{"efficiency above one", `"85 %"`, `"185 %"`, "prime.pump.efficiency", units.ErrRange},
+	{"no attempts", `"attempts": 2`, `"attempts": 0`, "prime.crank", drain.ErrMissing},
+	{"attempts past counting", `"attempts": 2`, `"attempts": 2000000000`, "prime.crank", units.ErrRange},
+	{"unknown torque unit", `"torqueUnit": "N·m"`, `"torqueUnit": "bar"`, "shop.torqueUnit", units.ErrOtherKind},
+	{"broken JSON", `"waste": {`, `"waste": {{`, "", ErrJSON},
+	{"something behind", `"waste": {"into": "drum"}
+}`, `"waste": {"into": "drum"}
+} {}`, "", ErrJSON},
+	{"nested deeply", `"waste": {"into": "drum"}`, `"waste": ` + strings.Repeat("[", 10000) + strings.Repeat("]", 10000), "", ErrJSON},
+}
+
+func TestBadJobs(t *testing.T) {
+	for _, c := range badJobs {
+		require.Equal(t, 1, min(1, strings.Count(bench, c.old)), "%s: the edit finds its place", c.name)
+		job, err := ReadJob([]byte(strings.Replace(bench, c.old, c.new, 1)))
+		require.Error(t, err, c.name)
+		var all JobErrors
+		require.ErrorAs(t, err, &all, c.name)
+		var paths []string
+		for _, one := range all {
+			paths = append(paths, one.Path)
+			assert.LessOrEqual(t, len(one.Error()), 600, c.name)
+		}
+		assert.Contains(t, paths, c.path, "%s: %v", c.name, err)
+		if c.want != nil {
+			assert.ErrorIs(t, err, c.want, c.name)
+		}
+		assert.Empty(t, job.Stations, "%s: nothing comes back", c.name)
+	}
+}
+
+func TestAllErrorsAtOnce(t *testing.T) {
+	text := bench
+	want := map[string]bool{}
+	for _, name := range []string{"unknown field", "missing unit", "whose gallon", "low above high", "equal labels",
+		"density too low", "no such date", "efficiency above one"} {
+		for _, c := range badJobs {
+			if c.name == name {
+				text = strings.Replace(text, c.old, c.new, 1)
+				want[c.path] = true
+			}
+		}
+	}
+	_, err := ReadJob([]byte(text))
+	var all JobErrors
+	require.ErrorAs(t, err, &all)
+	got := map[string]bool{}
+	for _, one := range all {
+		got[one.Path] = true
+	}
+	assert.Equal(t, want, got)
+	assert.Len(t, strings.Split(err.Error(), "\n"), len(all))
+}
+
+func TestThousandErrorsAreCutShort(t *testing.T) {
+	text := strings.Replace(bench, `["A", "B", "C", "D"]`, `[`+strings.Repeat("1,", 5000)+`1]`, 1)
+	_, err := ReadJob([]byte(text))
+	var all JobErrors
+	require.ErrorAs(t, err, &all)
+	assert.LessOrEqual(t, len(all), maxErrors+40)
+	assert.Less(t, len(err.Error()), 32<<10)
+}
+
+// A job written by encoding/json is the job that is read.
+func TestJobRoundTrip(t *testing.T) {
+	demo, err := os.ReadFile("../examples/servicesheet/demo.json")
+	require.NoError(t, err)
+	for _, text := range [][]byte{[]byte(bench), demo} {
+		job, err := ReadJob(text)
+		require.NoError(t, err)
+		written, err := json.Marshal(job)
+		require.NoError(t, err)
+		again, err := ReadJob(written)
+		require.NoError(t, err)
+		rewritten, err := json.Marshal(again)
+		require.NoError(t, err)
+		assert.Equal(t, string(written), string(rewritten))
+	}
+}
+
+func FuzzReadJob(f *testing.F) {
+	f.Add([]byte(bench))
+	f.Add([]byte(`{"version": 1e400}`))
+	f.Add([]byte(`[[[{"a":null}]]]`))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		job, err := ReadJob(data)
+		if err != nil {
+			var all JobErrors
+			if !errors.As(err, &all) || len(all) == 0 {
+				t.Fatalf("not a JobErrors: %v", err)
+			}
+			return
+		}
+		plan, err := NewPlan(job)
+		if err != nil {
+			return
+		}
+		if text := plan.Text(); bytes.ContainsAny([]byte(text), "\x1b\x00\r") {
+			t.Fatal("control characters on the sheet")
+		}
+	})
+}
+
+func BenchmarkPlan(b *testing.B) {
+	job, err := ReadJob([]byte(bench))
+	require.NoError(b, err)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := NewPlan(job); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkReadJob(b *testing.B) {
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := ReadJob([]byte(bench)); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+func BenchmarkText(b *testing.B) {
+	plan := benchPlan(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		plan.Text()
+	}
+}

@@ -1,0 +1,239 @@
+package service
+
+import (
+	"fmt"
+	"reflect"
+	"strings"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// Small values of a job file that belong to no other package.
+
+// Kind is how a filter is built, and so what is taken off.
+type Kind uint8
+
+// The kinds of filter.
+const (
+	ScrewOnBowl    Kind = iota + 1 // an element in a bowl that screws on, tightened by torque or to its stop
+	SpinOnCanister                 // a canister tightened by gasket contact plus a turn
+	DropInElement                  // an element under a screwed cap
+	InLine                         // a filter between two hoses
+)
+
+// Side tells on which side of the pump a joint lies. Suction-side joints draw air in and stay dry.
+type Side uint8
+
+// The two sides.
+const (
+	Suction Side = iota + 1
+	Pressure
+)
+
+// Fill tells whether a new filter is filled before it is fitted.
+type Fill uint8
+
+// The two ways.
+const (
+	FitDry  Fill = iota + 1
+	Prefill      // through the dirty side only
+)
+
+var (
+	kindNames = []string{ScrewOnBowl: "screw-on bowl", SpinOnCanister: "spin-on canister",
+		DropInElement: "drop-in element", InLine: "in-line"}
+	sideNames = []string{Suction: "suction", Pressure: "pressure"}
+	fillNames = []string{FitDry: "dry", Prefill: "prefill"}
+)
+
+// String is the name in a job file, "screw-on bowl".
+func (k Kind) String() string { return enumName("Kind", kindNames, k) }
+
+// String is the name in a job file, "suction".
+func (s Side) String() string { return enumName("Side", sideNames, s) }
+
+// String is the name in a job file, "dry" or "prefill".
+func (f Fill) String() string { return enumName("Fill", fillNames, f) }
+
+// UnmarshalText reads one of the names; on an error (*units.ParseError) k stays as it was.
+func (k *Kind) UnmarshalText(text []byte) error {
+	return readEnum(k, "kind of filter", kindNames, text)
+}
+
+// UnmarshalText reads one of the names; on an error (*units.ParseError) s stays as it was.
+func (s *Side) UnmarshalText(text []byte) error { return readEnum(s, "side", sideNames, text) }
+
+// UnmarshalText reads one of the names; on an error (*units.ParseError) f stays as it was.
+func (f *Fill) UnmarshalText(text []byte) error { return readEnum(f, "fill", fillNames, text) }
+
+// MarshalText writes the name; an error for a value that is none of the constants.
+func (k Kind) MarshalText() ([]byte, error) { return writeEnum("kind of filter", kindNames, k) }
+
+// MarshalText writes the name; an error for a value that is none of the constants.
+func (s Side) MarshalText() ([]byte, error) { return writeEnum("side", sideNames, s) }
+
+// MarshalText writes the name; an error for a value that is none of the constants.
+func (f Fill) MarshalText() ([]byte, error) { return writeEnum("fill", fillNames, f) }
+
+func enumName[E ~uint8](typ string, names []string, e E) string {
+	if int(e) < len(names) && names[e] != "" {
+		return names[e]
+	}
+	return fmt.Sprintf("%s(%d)", typ, uint8(e))
+}
+
+func readEnum[E ~uint8](e *E, what string, names []string, text []byte) error {
+	for i, name := range names {
+		if name != "" && string(text) == name {
+			*e = E(i)
+			return nil
+		}
+	}
+	return units.NewParseError(what, clip(text), 0, "none of the known", strings.Join(names[1:], ", "), units.ErrSyntax)
+}
+
+func writeEnum[E ~uint8](what string, names []string, e E) ([]byte, error) {
+	if int(e) < len(names) && names[e] != "" {
+		return []byte(names[e]), nil
+	}
+	return nil, units.NewParseError(what, fmt.Sprint(uint8(e)), 0, "no such value", strings.Join(names[1:], ", "), units.ErrRange)
+}
+
+// clip makes a string of no more than an error quotes.
+func clip(text []byte) string { return string(text[:min(len(text), 64)]) }
+
+// Duration is a time in a job file: "30 s", "2.5 min", "1 h".
+type Duration time.Duration
+
+// String is whole minutes and seconds, "2 min 30 s".
+func (d Duration) String() string {
+	t := time.Duration(d)
+	if t%time.Second != 0 {
+		return t.String()
+	}
+	minutes, seconds := t/time.Minute, t%time.Minute/time.Second
+	switch {
+	case minutes == 0:
+		return fmt.Sprintf("%d s", seconds)
+	case seconds == 0:
+		return fmt.Sprintf("%d min", minutes)
+	}
+	return fmt.Sprintf("%d min %d s", minutes, seconds)
+}
+
+// UnmarshalText reads a positive time of at most a day; on an error (*units.ParseError) d stays as
+// it was.
+func (d *Duration) UnmarshalText(text []byte) error {
+	const want = "a time such as 30 s or 2 min"
+	compact := strings.ReplaceAll(strings.ReplaceAll(clip(text), " ", ""), "min", "m")
+	t, err := time.ParseDuration(compact)
+	switch {
+	case err != nil:
+		return units.NewParseError("time", clip(text), 0, "not a time with its unit", want, units.ErrSyntax)
+	case t <= 0 || t > 24*time.Hour:
+		return units.NewParseError("time", clip(text), 0, "not between nothing and a day", want, units.ErrRange)
+	}
+	*d = Duration(t)
+	return nil
+}
+
+// MarshalText writes what UnmarshalText reads.
+func (d Duration) MarshalText() ([]byte, error) {
+	return []byte(strings.ReplaceAll(d.String(), " ", "")), nil
+}
+
+// Share is a part of a whole, above 0 and at most 1: "80 %" or "0.8".
+type Share struct{ Value decimal.Decimal }
+
+// String is the share in per cent.
+func (s Share) String() string { return s.Value.Shift(2).String() + " %" }
+
+// UnmarshalText reads a share; on an error (*units.ParseError) s stays as it was.
+func (s *Share) UnmarshalText(text []byte) error {
+	const want = "a share such as 80 % or 0.8"
+	word := strings.TrimSpace(clip(text))
+	digits, percent := strings.CutSuffix(word, "%")
+	digits = strings.TrimSpace(digits)
+	if len(digits) == 0 || len(digits) > 12 || strings.Trim(digits, "0123456789.") != "" {
+		return units.NewParseError("share", word, 0, "not a share", want, units.ErrSyntax)
+	}
+	value, err := decimal.NewFromString(digits)
+	if err != nil {
+		return units.NewParseError("share", word, 0, "not a share", want, units.ErrSyntax)
+	}
+	if percent {
+		value = value.Shift(-2)
+	}
+	if value.Sign() <= 0 || value.GreaterThan(decimal.New(1, 0)) {
+		return units.NewParseError("share", word, 0, "not above 0 and at most 1", want, units.ErrRange)
+	}
+	s.Value = value
+	return nil
+}
+
+// MarshalText writes the share in per cent.
+func (s Share) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
+
+// Date is a civil date, of no time zone: "2026-03-09".
+type Date struct {
+	Year  int
+	Month time.Month
+	Day   int
+}
+
+// String is the date as ISO 8601 writes it.
+func (d Date) String() string { return fmt.Sprintf("%04d-%02d-%02d", d.Year, int(d.Month), d.Day) }
+
+// UnmarshalText reads a date that the calendar has; on an error (*units.ParseError) d stays as it was.
+func (d *Date) UnmarshalText(text []byte) error {
+	t, err := time.Parse(time.DateOnly, clip(text))
+	if err != nil {
+		return units.NewParseError("date", clip(text), 0, "no date of the calendar", "year-month-day, such as 2026-03-09", units.ErrSyntax)
+	}
+	d.Year, d.Month, d.Day = t.Date()
+	return nil
+}
+
+// MarshalText writes the date as ISO 8601 does.
+func (d Date) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+
+// sample is a text that a type would read, for errors.
+func sample(t reflect.Type) string {
+	for _, s := range samples {
+		if s.of == t {
+			return s.text
+		}
+	}
+	return "..."
+}
+
+var samples = []struct {
+	of   reflect.Type
+	text string
+}{
+	{reflect.TypeFor[units.Torque](), "30 N·m"},
+	{reflect.TypeFor[units.Volume](), "1.5 L"},
+	{reflect.TypeFor[units.Mass](), "0.4 kg"},
+	{reflect.TypeFor[units.Density](), "840 kg/m³"},
+	{reflect.TypeFor[units.Flow](), "2 L/min"},
+	{reflect.TypeFor[units.Length](), "95 mm"},
+	{reflect.TypeFor[units.Temperature](), "15 °C"},
+	{reflect.TypeFor[torque.Band](), "220 to 310 in-lb"},
+	{reflect.TypeFor[turn.Instruction](), "3/4 turn after gasket contact"},
+	{reflect.TypeFor[turn.Rotation](), "clockwise"},
+	{reflect.TypeFor[turn.Hand](), "right"},
+	{reflect.TypeFor[turn.View](), "facing the closed end"},
+	{reflect.TypeFor[drain.Provenance](), "measured"},
+	{reflect.TypeFor[Kind](), "screw-on bowl"},
+	{reflect.TypeFor[Side](), "suction"},
+	{reflect.TypeFor[Fill](), "dry"},
+	{reflect.TypeFor[Duration](), "30 s"},
+	{reflect.TypeFor[Share](), "80 %"},
+	{reflect.TypeFor[Date](), "2026-03-09"},
+}
