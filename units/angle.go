@@ -22,6 +22,18 @@ func (u AngleUnit) kind() *kind { return angleKind }
 // String is the unit's symbol; "AngleUnit(99)" for a value that is none of the constants.
 func (u AngleUnit) String() string { return angleKind.symbol(uint8(u)) }
 
+// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
+func (u AngleUnit) UCUM() (string, error) { return angleKind.code(ucum, uint8(u)) }
+
+// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
+func (u AngleUnit) Rec20() (string, error) { return angleKind.code(rec20, uint8(u)) }
+
+// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
+func (u AngleUnit) MarshalText() ([]byte, error) { return angleKind.marshalUnit(uint8(u)) }
+
+// UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
+func (u *AngleUnit) UnmarshalText(text []byte) error { return unmarshalUnit(angleKind, u, text) }
+
 // Of is a whole number of the unit: Degree.Of(3).
 func (u AngleUnit) Of(magnitude int64) Angle { return of(magnitude, u) }
 

@@ -39,6 +39,18 @@ func (u DensityUnit) kind() *kind { return densityKind }
 // String is the unit's symbol; "DensityUnit(99)" for a value that is none of the constants.
 func (u DensityUnit) String() string { return densityKind.symbol(uint8(u)) }
 
+// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
+func (u DensityUnit) UCUM() (string, error) { return densityKind.code(ucum, uint8(u)) }
+
+// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
+func (u DensityUnit) Rec20() (string, error) { return densityKind.code(rec20, uint8(u)) }
+
+// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
+func (u DensityUnit) MarshalText() ([]byte, error) { return densityKind.marshalUnit(uint8(u)) }
+
+// UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
+func (u *DensityUnit) UnmarshalText(text []byte) error { return unmarshalUnit(densityKind, u, text) }
+
 // Of is a whole number of the unit: KilogramPerCubicMetre.Of(3).
 func (u DensityUnit) Of(magnitude int64) Density { return of(magnitude, u) }
 

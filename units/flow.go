@@ -40,6 +40,18 @@ func (u FlowUnit) kind() *kind { return flowKind }
 // String is the unit's symbol; "FlowUnit(99)" for a value that is none of the constants.
 func (u FlowUnit) String() string { return flowKind.symbol(uint8(u)) }
 
+// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
+func (u FlowUnit) UCUM() (string, error) { return flowKind.code(ucum, uint8(u)) }
+
+// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
+func (u FlowUnit) Rec20() (string, error) { return flowKind.code(rec20, uint8(u)) }
+
+// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
+func (u FlowUnit) MarshalText() ([]byte, error) { return flowKind.marshalUnit(uint8(u)) }
+
+// UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
+func (u *FlowUnit) UnmarshalText(text []byte) error { return unmarshalUnit(flowKind, u, text) }
+
 // Of is a whole number of the unit: LitrePerMinute.Of(3).
 func (u FlowUnit) Of(magnitude int64) Flow { return of(magnitude, u) }
 

@@ -14,6 +14,8 @@ type row struct {
 	num, den uint64 // this unit, in units of the kind's first row, exactly
 	ucum     string // UCUM case-sensitive code, "" where there is none
 	rec20    string // UN/CEFACT Recommendation 20 code, "" where there is none
+	// caveat says what is to be known about a code, or why there is none.
+	caveat map[codeSystem]string
 	// spellings are further ways to write it, as foldUnit leaves them: a "·" stands for any dot,
 	// hyphen, blank or asterisk between words. Letter case is ignored, but for spellings that
 	// begin with "=", which are taken to the letter, as the symbol is.

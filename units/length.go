@@ -30,6 +30,18 @@ func (u LengthUnit) kind() *kind { return lengthKind }
 // String is the unit's symbol; "LengthUnit(99)" for a value that is none of the constants.
 func (u LengthUnit) String() string { return lengthKind.symbol(uint8(u)) }
 
+// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
+func (u LengthUnit) UCUM() (string, error) { return lengthKind.code(ucum, uint8(u)) }
+
+// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
+func (u LengthUnit) Rec20() (string, error) { return lengthKind.code(rec20, uint8(u)) }
+
+// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
+func (u LengthUnit) MarshalText() ([]byte, error) { return lengthKind.marshalUnit(uint8(u)) }
+
+// UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
+func (u *LengthUnit) UnmarshalText(text []byte) error { return unmarshalUnit(lengthKind, u, text) }
+
 // Of is a whole number of the unit: Metre.Of(3).
 func (u LengthUnit) Of(magnitude int64) Length { return of(magnitude, u) }
 

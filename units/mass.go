@@ -42,6 +42,18 @@ func (u MassUnit) kind() *kind { return massKind }
 // String is the unit's symbol; "MassUnit(99)" for a value that is none of the constants.
 func (u MassUnit) String() string { return massKind.symbol(uint8(u)) }
 
+// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
+func (u MassUnit) UCUM() (string, error) { return massKind.code(ucum, uint8(u)) }
+
+// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
+func (u MassUnit) Rec20() (string, error) { return massKind.code(rec20, uint8(u)) }
+
+// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
+func (u MassUnit) MarshalText() ([]byte, error) { return massKind.marshalUnit(uint8(u)) }
+
+// UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
+func (u *MassUnit) UnmarshalText(text []byte) error { return unmarshalUnit(massKind, u, text) }
+
 // Of is a whole number of the unit: Kilogram.Of(3).
 func (u MassUnit) Of(magnitude int64) Mass { return of(magnitude, u) }
 

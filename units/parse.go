@@ -40,16 +40,21 @@ func MustParse[U Unit](text string) Quantity[U] {
 // ParseUnit reads a unit of kind U by any of its spellings. Errors are *ParseError.
 func ParseUnit[U Unit](text string) (U, error) {
 	var none U
-	k := none.kind()
+	u, err := none.kind().readUnit(text)
+	return U(u), err
+}
+
+// readUnit reads a unit that stands alone.
+func (k *kind) readUnit(text string) (uint8, error) {
 	if len(text) > maxText {
 		return 0, tooLong(k.name+" unit", text)
 	}
-	u, err := k.parseUnit(text, 0)
+	u, err := k.parseUnit(text, skipBlank(text, 0))
 	if err != nil {
 		err.What += " unit"
 		return 0, err
 	}
-	return U(u), nil
+	return u, nil
 }
 
 func tooLong(what, text string) *ParseError {

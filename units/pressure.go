@@ -20,13 +20,17 @@ const (
 	MillimetreOfWater                                    // mmH2O: conventional; intake restriction
 )
 
+// UCUM takes the metre of mercury as 133.322 kPa; 13.5951 kg/L under standard gravity give
+// 133.322387415 kPa.
+var ucumMercury = map[codeSystem]string{ucum: "is 3 parts in a million smaller there than the conventional unit"}
+
 var pressureKind = newKind("pressure", "PressureUnit", []row{
 	Pascal:     {symbol: "Pa", name: "pascal", num: 1, den: 1, ucum: "Pa", rec20: "PAL", spellings: []string{"=PA", "=pa"}},
 	Kilopascal: {symbol: "kPa", name: "kilopascal", num: 1e3, den: 1, ucum: "kPa", rec20: "KPA", spellings: []string{"kpa"}},
 	Bar:        {symbol: "bar", name: "bar", num: 1e5, den: 1, ucum: "bar", rec20: "BAR", spellings: []string{"bar"}},
 	PoundPerSquareInch: {symbol: "psi", name: "pound per square inch", num: pound * gravity, den: inch * inch * 1e5, ucum: "[psi]", rec20: "PS",
 		spellings: []string{"psi", "lbf/in2", "lb/in2", "lbs/in2", "lb/sq·in", "p·s·i"}},
-	InchOfMercury: {symbol: "inHg", name: "inch of mercury", num: 135951 * gravity * inch, den: 1e10, ucum: "[in_i'Hg]", rec20: "F79",
+	InchOfMercury: {symbol: "inHg", name: "inch of mercury", num: 135951 * gravity * inch, den: 1e10, ucum: "[in_i'Hg]", rec20: "F79", caveat: ucumMercury,
 		spellings: []string{"inhg", "in·hg", "\"·hg", "\"hg", "inches·of·mercury"}},
 	InchOfWater: {symbol: "inH2O", name: "inch of water", num: 1000 * gravity * inch, den: 1e9, ucum: "[in_i'H2O]", rec20: "F78",
 		spellings: []string{"inh2o", "in·h2o", "in·wc", "\"·h2o", "\"h2o", "inwc", "inches·of·water"}},
@@ -35,7 +39,7 @@ var pressureKind = newKind("pressure", "PressureUnit", []row{
 	Millibar:    {symbol: "mbar", name: "millibar", num: 100, den: 1, ucum: "mbar", rec20: "MBR", spellings: []string{"=mb"}},
 	KilogramForcePerSquareCentimetre: {symbol: "kgf/cm²", name: "kilogram-force per square centimetre", num: gravity, den: 10, ucum: "kgf/cm2", rec20: "E42",
 		spellings: []string{"kgf/cm2", "kg/cm2", "kp/cm2", "kgf/sq·cm", "kg/sq·cm", "kilogram·force·per·square·centimeter"}},
-	MillimetreOfMercury: {symbol: "mmHg", name: "millimetre of mercury", num: 135951 * gravity, den: 1e9, ucum: "mm[Hg]", rec20: "HN",
+	MillimetreOfMercury: {symbol: "mmHg", name: "millimetre of mercury", num: 135951 * gravity, den: 1e9, ucum: "mm[Hg]", rec20: "HN", caveat: ucumMercury,
 		spellings: []string{"=mm·Hg", "=mmhg", "millimeter·of·mercury", "millimeters·of·mercury", "millimetres·of·mercury"}},
 	MillimetreOfWater: {symbol: "mmH2O", name: "millimetre of water", num: gravity, den: 1e5, ucum: "mm[H2O]", rec20: "HP",
 		spellings: []string{"=mm·H2O", "=mmAq", "=mm·Aq", "=mmWC", "=mm·WC", "millimeter·of·water", "millimeters·of·water", "millimetres·of·water"}},
@@ -45,6 +49,18 @@ func (u PressureUnit) kind() *kind { return pressureKind }
 
 // String is the unit's symbol; "PressureUnit(99)" for a value that is none of the constants.
 func (u PressureUnit) String() string { return pressureKind.symbol(uint8(u)) }
+
+// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
+func (u PressureUnit) UCUM() (string, error) { return pressureKind.code(ucum, uint8(u)) }
+
+// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
+func (u PressureUnit) Rec20() (string, error) { return pressureKind.code(rec20, uint8(u)) }
+
+// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
+func (u PressureUnit) MarshalText() ([]byte, error) { return pressureKind.marshalUnit(uint8(u)) }
+
+// UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
+func (u *PressureUnit) UnmarshalText(text []byte) error { return unmarshalUnit(pressureKind, u, text) }
 
 // Of is a whole number of the unit: Pascal.Of(3).
 func (u PressureUnit) Of(magnitude int64) Pressure { return of(magnitude, u) }

@@ -199,11 +199,11 @@ func TestConversionThereAndBack(t *testing.T) {
 			require.True(t, back.Equal(q))
 			return
 		}
-		// Within 6 units of the 34th digit, unless 60 places end before it.
+		// Within 6 units of the 34th digit, unless 60 places of kN·m or of in-oz end before it.
 		gap := exactly(t, back)
 		gap.Sub(gap, exactly(t, q)).Abs(gap)
 		unitOfLast := new(big.Rat).Quo(new(big.Rat).Abs(exactly(t, q)), new(big.Rat).SetInt(pow10big(maxDigits-1)))
-		floor := new(big.Rat).SetFrac(big.NewInt(100), pow10big(maxPlaces))
+		floor := new(big.Rat).SetFrac(big.NewInt(1000), pow10big(maxPlaces))
 		bound := unitOfLast.Mul(unitOfLast, big.NewRat(6, 1))
 		if bound.Cmp(floor) < 0 {
 			bound = floor

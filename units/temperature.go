@@ -27,8 +27,22 @@ var temperatureKind = newKind("temperature", "TemperatureScale", []row{
 
 func (s TemperatureScale) String() string { return temperatureKind.symbol(uint8(s)) }
 
-// Of is a whole number of degrees on the scale: Celsius.Of(15). Below absolute zero it is
-// absolute zero's own impossible neighbour all the same: only parsing and [NewTemperature] refuse.
+// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
+func (s TemperatureScale) UCUM() (string, error) { return temperatureKind.code(ucum, uint8(s)) }
+
+// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
+func (s TemperatureScale) Rec20() (string, error) { return temperatureKind.code(rec20, uint8(s)) }
+
+// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
+func (s TemperatureScale) MarshalText() ([]byte, error) { return temperatureKind.marshalUnit(uint8(s)) }
+
+// UnmarshalText reads a scale by any of its spellings; on an error s stays as it was.
+func (s *TemperatureScale) UnmarshalText(text []byte) error {
+	return unmarshalUnit(temperatureKind, s, text)
+}
+
+// Of is a whole number of degrees on the scale: Celsius.Of(15). It doesn't check for absolute zero,
+// as [ParseTemperature] and [NewTemperature] do; it is for constants in a program.
 func (s TemperatureScale) Of(degrees int64) Temperature {
 	return Temperature{num: of(degrees, KelvinDifference).num, scale: s}
 }
@@ -176,16 +190,26 @@ func (t Temperature) Add(d TemperatureDifference) (Temperature, bool) {
 
 // String is the number and the scale: "60 °C".
 func (t Temperature) String() string {
-	return string(append(append(t.num.appendTo(nil), ' '), t.scale.String()...))
+	var buf [48]byte
+	return string(t.append(buf[:0]))
 }
 
-// MarshalText writes the text that [ParseTemperature] reads back.
-func (t Temperature) MarshalText() ([]byte, error) {
-	if !t.Valid() {
-		return nil, temperatureKind.unknown(uint8(t.scale))
-	}
-	return []byte(t.String()), nil
+func (t Temperature) append(dst []byte) []byte {
+	return append(append(t.num.appendTo(dst), ' '), t.scale.String()...)
 }
+
+// AppendText appends the text that [ParseTemperature] reads back.
+//
+// Errors: *UnitError where the scale is none of the constants.
+func (t Temperature) AppendText(dst []byte) ([]byte, error) {
+	if !t.Valid() {
+		return dst, temperatureKind.unknown(uint8(t.scale))
+	}
+	return t.append(dst), nil
+}
+
+// MarshalText is [Temperature.AppendText] into a new slice.
+func (t Temperature) MarshalText() ([]byte, error) { return t.AppendText(nil) }
 
 // UnmarshalText reads what [ParseTemperature] reads; on an error t stays as it was.
 func (t *Temperature) UnmarshalText(text []byte) error {
@@ -195,6 +219,17 @@ func (t *Temperature) UnmarshalText(text []byte) error {
 	}
 	return err
 }
+
+// AppendBinary appends the text: the binary form is the canonical text too.
+//
+// Errors: as [Temperature.AppendText].
+func (t Temperature) AppendBinary(dst []byte) ([]byte, error) { return t.AppendText(dst) }
+
+// MarshalBinary is [Temperature.AppendBinary] into a new slice.
+func (t Temperature) MarshalBinary() ([]byte, error) { return t.AppendText(nil) }
+
+// UnmarshalBinary is [Temperature.UnmarshalText].
+func (t *Temperature) UnmarshalBinary(data []byte) error { return t.UnmarshalText(data) }
 
 // MarshalJSON writes {"value":"60","unit":"°C"}.
 func (t Temperature) MarshalJSON() ([]byte, error) {

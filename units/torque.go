@@ -32,9 +32,9 @@ var torqueKind = newKind("torque", "TorqueUnit", []row{
 		spellings: []string{"ft·lb", "ft·lbs", "ft·lbf", "lb·ft", "lbf·ft", "lbs·ft", "ftlb", "ftlbs", "ftlbf", "foot·pounds", "foot·lb", "foot·lbs", "pound·foot", "pound·feet", "lb/ft"}},
 	InchOunce: {symbol: "in-oz", name: "inch-ounce", num: pound * gravity * inch, den: 16 * 1e17, ucum: "[oz_av].[g].[in_i]", rec20: "L41",
 		spellings: []string{"in·oz", "in·ozf", "oz·in", "ozf·in", "ounce·inch", "ounce·inches", "inch·ounces"}},
-	KilogramForceMetre: {symbol: "kgf·m", name: "kilogram-force metre", num: gravity, den: 1e5, ucum: "kgf.m", rec20: "B38",
+	KilogramForceMetre: {symbol: "kgf·m", name: "kilogram-force metre", num: gravity, den: 1e5, ucum: "kgf.m", rec20: "B38", caveat: map[codeSystem]string{rec20: "is marked as deprecated in the list, which has nothing in its place"},
 		spellings: []string{"kgf·m", "kgfm", "kg·m", "kgm", "kg/m", "kilogram·force·meter", "kilopond·metre", "kp·m", "m·kgf", "m·kg"}},
-	KilogramForceCentimetre: {symbol: "kgf·cm", name: "kilogram-force centimetre", num: gravity, den: 1e7, ucum: "kgf.cm", rec20: "",
+	KilogramForceCentimetre: {symbol: "kgf·cm", name: "kilogram-force centimetre", num: gravity, den: 1e7, ucum: "kgf.cm",
 		spellings: []string{"kgf·cm", "kgfcm", "kg·cm", "kgcm", "kg/cm", "kilogram·force·centimeter", "kp·cm", "cm·kgf", "cm·kg"}},
 	NewtonCentimetre: {symbol: "N·cm", name: "newton centimetre", num: 1, den: 100, ucum: "N.cm", rec20: "F88",
 		spellings: []string{"=Ncm", "newton·centimeter", "newton·centimeters"}},
@@ -55,6 +55,18 @@ func (u TorqueUnit) kind() *kind { return torqueKind }
 
 // String is the unit's symbol; "TorqueUnit(99)" for a value that is none of the constants.
 func (u TorqueUnit) String() string { return torqueKind.symbol(uint8(u)) }
+
+// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
+func (u TorqueUnit) UCUM() (string, error) { return torqueKind.code(ucum, uint8(u)) }
+
+// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
+func (u TorqueUnit) Rec20() (string, error) { return torqueKind.code(rec20, uint8(u)) }
+
+// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
+func (u TorqueUnit) MarshalText() ([]byte, error) { return torqueKind.marshalUnit(uint8(u)) }
+
+// UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
+func (u *TorqueUnit) UnmarshalText(text []byte) error { return unmarshalUnit(torqueKind, u, text) }
 
 // Of is a whole number of the unit: InchPound.Of(220).
 func (u TorqueUnit) Of(magnitude int64) Torque { return of(magnitude, u) }

@@ -70,6 +70,18 @@ func (u VolumeUnit) kind() *kind { return volumeKind }
 // String is the unit's symbol; "VolumeUnit(99)" for a value that is none of the constants.
 func (u VolumeUnit) String() string { return volumeKind.symbol(uint8(u)) }
 
+// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
+func (u VolumeUnit) UCUM() (string, error) { return volumeKind.code(ucum, uint8(u)) }
+
+// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
+func (u VolumeUnit) Rec20() (string, error) { return volumeKind.code(rec20, uint8(u)) }
+
+// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
+func (u VolumeUnit) MarshalText() ([]byte, error) { return volumeKind.marshalUnit(uint8(u)) }
+
+// UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
+func (u *VolumeUnit) UnmarshalText(text []byte) error { return unmarshalUnit(volumeKind, u, text) }
+
 // Of is a whole number of the unit: CubicMetre.Of(3).
 func (u VolumeUnit) Of(magnitude int64) Volume { return of(magnitude, u) }
 
