@@ -2,6 +2,7 @@ package turn_test
 
 import (
 	"encoding/json"
+	"math"
 	"strings"
 	"testing"
 
@@ -198,7 +199,7 @@ func TestRingRefuses(t *testing.T) {
 	assert.ErrorIs(t, err, turn.ErrUnknownName)
 	_, err = turn.Ring{}.At("A")
 	assert.ErrorIs(t, err, turn.ErrUnknownMark)
-	for _, passes := range []int{101, -101, 1 << 62, -1 << 63} {
+	for _, passes := range []int{101, -101, math.MaxInt, math.MinInt} {
 		_, err = ring.Tighten(turn.Position{Mark: "A", Passes: passes}, turn.MustParse("1/3"), turn.RightHand)
 		assert.ErrorIs(t, err, units.ErrRange, passes)
 	}

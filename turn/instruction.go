@@ -22,12 +22,12 @@ type Instruction struct {
 // all, ErrNoDatum for a datum that is none of the constants.
 func NewInstruction(least, most Turn, datum Datum) (Instruction, error) {
 	switch {
+	case !datumNames.has(uint8(datum)):
+		return Instruction{}, refuse("instruction", datum.String(), "no datum", datumNames.list(), ErrNoDatum)
 	case least.Compare(most) > 0:
 		return Instruction{}, refuse("instruction", least.String()+" to "+most.String(), "the least exceeds the most", "the least turn first", units.ErrRange)
 	case most == Turn{}:
 		return Instruction{}, refuse("instruction", most.String(), "nothing to turn", "a turn above zero", units.ErrRange)
-	case !datumNames.has(uint8(datum)):
-		return Instruction{}, refuse("instruction", datum.String(), "no datum", datumNames.list(), ErrNoDatum)
 	}
 	return Instruction{least: least, most: most, datum: datum}, nil
 }

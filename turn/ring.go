@@ -42,20 +42,10 @@ type Position struct {
 
 // String is "A", "1/8 turn past D", or "A, after the start came round once".
 func (p Position) String() string {
-	text := p.Mark
-	if p.Past != (Turn{}) {
-		text = p.Past.String() + " past " + p.Mark
+	if p.Past == (Turn{}) {
+		return p.Mark + p.rounds()
 	}
-	switch n := max(p.Passes, -p.Passes); n {
-	case 0:
-		return text
-	case 1:
-		return text + ", after the start came round once"
-	case 2:
-		return text + ", after the start came round twice"
-	default:
-		return text + ", after the start came round " + strconv.Itoa(n) + " times"
-	}
+	return p.Past.String() + " past " + p.Mark + p.rounds()
 }
 
 // NewRing makes a ring of evenly spaced labels in their order as read facing the closed end:
@@ -77,6 +67,44 @@ func NewRing(labels []string, order Rotation) (Ring, error) {
 	for i, label := range labels {
 		t, _ := lowest(int64(i), n)
 		r.marks[i] = mark{label: strings.Clone(label), angle: t}
+	}
+	return r.clockwise(order), nil
+}
+
+// Mark is a label and where it stands, counted from the first one in the order of the labels.
+type Mark struct {
+	Label string
+	At    Turn
+}
+
+// NewRingAt makes a ring of labels at stated places: the first at 0, the others in rising order
+// below one turn, counted the way the labels are read facing the closed end.
+//
+// Errors: as [NewRing]; and ErrLabels for places that don't rise from 0, stand twice, or reach
+// one turn.
+func NewRingAt(marks []Mark, order Rotation) (Ring, error) {
+	labels := make([]string, min(len(marks), maxMarks+1))
+	for i := range labels {
+		labels[i] = marks[i].Label
+	}
+	r, err := NewRing(labels, Clockwise)
+	if err != nil {
+		return Ring{}, err
+	}
+	if err := checkOrder(order); err != nil {
+		return Ring{}, err
+	}
+	for i, m := range marks {
+		const want = "places that rise from 0 and stay below one turn"
+		switch {
+		case i == 0 && m.At != Turn{}:
+			return Ring{}, refuse("ring", m.Label, "the first label stands at "+m.At.String(), want, ErrLabels)
+		case i > 0 && m.At.Compare(marks[i-1].At) <= 0:
+			return Ring{}, refuse("ring", m.Label, "stands at "+m.At.String()+", not behind "+strconv.Quote(marks[i-1].Label), want, ErrLabels)
+		case m.At.num >= m.At.den():
+			return Ring{}, refuse("ring", m.Label, "stands at "+m.At.String()+", a full turn or more", want, ErrLabels)
+		}
+		r.marks[i].angle = m.At
 	}
 	return r.clockwise(order), nil
 }

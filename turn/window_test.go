@@ -1,0 +1,306 @@
+package turn_test
+
+import (
+	"strings"
+	"testing"
+
+	"example.com/snugturn/turn"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+func abcd(t *testing.T) turn.Ring {
+	ring, err := turn.NewRing(strings.Fields("A B C D"), turn.Clockwise)
+	require.NoError(t, err)
+	return ring
+}
+
+func TestWindowInWords(t *testing.T) {
+	ring := abcd(t)
+	w, err := ring.Window(turn.Position{Mark: "D"}, turn.MustParseInstruction("3/4 to 1 turn after contact"), turn.RightHand)
+	require.NoError(t, err)
+	assert.Equal(t, "A stands at the index; no further than D, after the start came round once", w.String())
+	w, err = ring.Window(turn.Position{Mark: "D"}, turn.MustParseInstruction("2/3 turn after contact"), turn.RightHand)
+	require.NoError(t, err)
+	assert.Equal(t, "the index is 1/6 turn past B", w.String())
+	text, err := ring.Describe(w.Least, turn.RightHand)
+	require.NoError(t, err)
+	assert.Equal(t, "2/3 of the way from B to A", text)
+	_, err = ring.Window(turn.Position{Mark: "D"}, turn.Instruction{}, turn.RightHand)
+	assert.ErrorIs(t, err, turn.ErrNoDatum)
+}
+
+func TestBetween(t *testing.T) {
+	ring := abcd(t)
+	p, err := ring.Between("d", "C", turn.RightHand)
+	require.NoError(t, err)
+	assert.Equal(t, "1/8 turn past D", p.String())
+	_, err = ring.Between("D", "A", turn.RightHand)
+	assert.ErrorContains(t, err, "C follows D")
+	p, err = ring.Between("D", "A", turn.LeftHand)
+	require.NoError(t, err)
+	assert.Equal(t, "1/8 turn past D", p.String())
+}
+
+func TestPassing(t *testing.T) {
+	got, err := abcd(t).Passing(turn.Position{Mark: "D"}, turn.MustParse("1 1/4"), turn.RightHand)
+	require.NoError(t, err)
+	var marks []string
+	for _, p := range got {
+		marks = append(marks, p.Mark)
+	}
+	assert.Equal(t, "C B A D C", strings.Join(marks, " "))
+	assert.Equal(t, turn.MustParse("1 1/4"), got[4].After)
+}
+
+func TestStatedAngles(t *testing.T) {
+	at := func(text string) turn.Turn { return turn.MustParse(text) }
+	for _, c := range []struct {
+		order turn.Rotation
+		want  string
+	}{{turn.Clockwise, "C B A"}, {turn.Counterclockwise, "B C A"}} {
+		ring, err := turn.NewRingAt([]turn.Mark{{"A", at("0°")}, {"B", at("90°")}, {"C", at("120°")}}, c.order)
+		require.NoError(t, err)
+		got, err := ring.Passing(turn.Position{Mark: "A"}, at("1 turn"), turn.RightHand)
+		require.NoError(t, err)
+		var marks []string
+		for _, p := range got {
+			marks = append(marks, p.Mark)
+		}
+		assert.Equal(t, c.want, strings.Join(marks, " "))
+	}
+	for _, marks := range [][]turn.Mark{
+		{{"A", at("1°")}, {"B", at("90°")}},
+		{{"A", at("0°")}, {"B", at("90°")}, {"C", at("90°")}},
+		{{"A", at("0°")}, {"B", at("90°")}, {"C", at("80°")}},
+		{{"A", at("0°")}, {"B", at("360°")}},
+		make([]turn.Mark, 10000), nil,
+	} {
+		_, err := turn.NewRingAt(marks, turn.Clockwise)
+		assert.ErrorIs(t, err, turn.ErrLabels)
+	}
+}
+
+func TestJudge(t *testing.T) {
+	ring := abcd(t)
+	in := turn.MustParseInstruction("3/4 to 1 turn after contact")
+	eye := turn.MustParse("15°")
+	for _, c := range []struct {
+		to      turn.Position
+		eye     turn.Turn
+		counted bool
+		want    turn.Verdict
+		ask     bool
+		says    string
+	}{
+		{turn.Position{Mark: "A", Past: turn.MustParse("1/8")}, eye, true, turn.Pass, false, "pass"},
+		{turn.Position{Mark: "A"}, turn.Turn{}, true, turn.Pass, false, "pass"},
+		{turn.Position{Mark: "D", Passes: 1}, turn.Turn{}, true, turn.Pass, false, "pass"},
+		{turn.Position{Mark: "A"}, eye, true, turn.Undecided, false, "eye"},
+		{turn.Position{Mark: "B"}, eye, true, turn.Short, false, "turn on"},
+		{turn.Position{Mark: "C", Passes: 1}, eye, true, turn.Over, false, "don't back off"},
+		{turn.Position{Mark: "A", Past: turn.MustParse("1/8")}, eye, false, turn.Undecided, true, "pass if D did not come round again, over if once or more"},
+		{turn.Position{Mark: "B"}, eye, false, turn.Undecided, true, "short if D"},
+	} {
+		f, err := ring.Judge(in, turn.Sighting{From: turn.Position{Mark: "D"}, To: c.to, Within: c.eye, Counted: c.counted}, turn.RightHand)
+		require.NoError(t, err)
+		assert.Equal(t, c.want, f.Verdict, "%v", c)
+		assert.Equal(t, c.ask, f.AskPasses)
+		assert.Contains(t, f.Reason, c.says)
+	}
+	f, err := ring.Judge(turn.MustParseInstruction("1/4 turn after contact"), turn.Sighting{From: turn.Position{Mark: "D"}, To: turn.Position{Mark: "A"}, Within: eye}, turn.RightHand)
+	require.NoError(t, err)
+	assert.Equal(t, turn.Over, f.Verdict, "over without any pass needs no question")
+	assert.False(t, f.AskPasses)
+}
+
+// Turn-of-nut: 1/2 turn for a bolt of 4 to 8 diameters, both faces normal (Ohio DOT CMS 2010
+// Table 513.20-3, grade S), ±30° (A325/A490 specification Table 5, grade S).
+func TestTurnOfNut(t *testing.T) {
+	for _, row := range []struct{ turn, degrees, tolerance, least, most string }{
+		{"1/3", "120", "30°", "1/4", "5/12"}, {"1/2", "180", "30°", "5/12", "7/12"},
+		{"2/3", "240", "45°", "13/24", "19/24"}, {"5/6", "300", "45°", "17/24", "23/24"},
+		{"1 turn", "360", "45°", "7/8", "1 1/8"},
+	} {
+		nominal := turn.MustParse(row.turn)
+		assert.Equal(t, row.degrees+" °", nominal.Degrees().String())
+		in, err := turn.NewInstruction(nominal, nominal, turn.Snug)
+		require.NoError(t, err)
+		tolerance := turn.MustParse(row.tolerance)
+		in, err = in.Within(tolerance, tolerance)
+		require.NoError(t, err)
+		assert.Equal(t, turn.MustParse(row.least), in.Least(), row.turn)
+		assert.Equal(t, turn.MustParse(row.most), in.Most(), row.turn)
+	}
+}
+
+// Flats counted from finger tight: several flat/turn tables agree (grade S).
+func TestFlats(t *testing.T) {
+	for flats, want := range map[string]string{"1 flat": "1/6", "2 flats": "1/3", "1½ flats": "1/4", "¾ flat": "1/8", "½ flat": "1/12"} {
+		assert.Equal(t, turn.MustParse(want), turn.MustParse(flats), flats)
+	}
+}
+
+// drawn makes a ring and a turn whose parts are coarse enough for any sum of them.
+func drawn(t *rapid.T) (labels []string, order turn.Rotation, hand turn.Hand, from string) {
+	n := rapid.IntRange(2, 24).Draw(t, "marks")
+	for i := range n {
+		labels = append(labels, string(rune('A'+i)))
+	}
+	return labels, rapid.SampledFrom([]turn.Rotation{turn.Clockwise, turn.Counterclockwise}).Draw(t, "order"),
+		rapid.SampledFrom([]turn.Hand{turn.RightHand, turn.LeftHand}).Draw(t, "hand"), rapid.SampledFrom(labels).Draw(t, "from")
+}
+
+func aTurn(t *rapid.T, name string) turn.Turn {
+	den := rapid.SampledFrom([]int64{1, 2, 3, 4, 7, 12, 16, 48}).Draw(t, name+" parts")
+	return turn.MustOf(rapid.Int64Range(0, 48*den).Draw(t, name), den)
+}
+
+func TestTighteningProperties(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		labels, order, hand, mark := drawn(t)
+		a, b := aTurn(t, "a"), aTurn(t, "b")
+		ring, err := turn.NewRing(labels, order)
+		require.NoError(t, err)
+		from, err := ring.At(mark)
+		require.NoError(t, err)
+		sum, err := a.Add(b)
+		require.NoError(t, err)
+		afterA, err := ring.Tighten(from, a, hand)
+		require.NoError(t, err)
+		afterBoth, err := ring.Tighten(afterA, b, hand)
+		require.NoError(t, err)
+		atOnce, err := ring.Tighten(from, sum, hand)
+		require.NoError(t, err)
+		assert.Equal(t, atOnce, afterBoth, "a then b is a + b")
+
+		back, err := ring.Loosen(afterBoth, b, hand)
+		require.NoError(t, err)
+		assert.Equal(t, afterA, back, "loosening returns")
+
+		seen, err := ring.Turned(from, atOnce, hand)
+		require.NoError(t, err)
+		whole, err := sum.Sub(seen)
+		require.NoError(t, err)
+		assert.True(t, whole.Rat().IsInt(), "Turned is the turn modulo one")
+		assert.Equal(t, int64(atOnce.Passes), whole.Rat().Num().Int64())
+
+		other := turn.RightHand + turn.LeftHand - hand
+		mirrored, err := turn.NewRing(labels, order.Opposite())
+		require.NoError(t, err)
+		same, err := mirrored.Tighten(from, sum, other)
+		require.NoError(t, err)
+		assert.Equal(t, atOnce, same, "the other hand on the other order")
+		same, err = ring.OnHead().Tighten(from, sum, other)
+		require.NoError(t, err)
+		assert.Equal(t, atOnce, same, "the marks on the head, and the other hand")
+	})
+}
+
+// walk is the oracle: it turns the canister in steps that land on every mark and on the end, and
+// looks at each step which mark stands at the index.
+func walk(labels []string, order turn.Rotation, hand turn.Hand, from string, num, den int) (mark string, past, parts, passes int) {
+	n := len(labels)
+	parts = n * den // steps to a turn; a mark every den of them
+	clockwise := map[int]string{}
+	start := 0
+	for i, label := range labels {
+		at := i * den
+		if order == turn.Counterclockwise {
+			at = (n - i) % n * den
+		}
+		clockwise[at] = label
+		if label == from {
+			start = at
+		}
+	}
+	mark = from
+	at := start
+	for range num * n {
+		if hand == turn.RightHand { // the canister goes clockwise, so smaller angles come up
+			at--
+		} else {
+			at++
+		}
+		at = (at + parts) % parts
+		past++
+		if label, ok := clockwise[at]; ok {
+			mark, past = label, 0
+		}
+		if at == start {
+			passes++
+		}
+	}
+	return mark, past, parts, passes
+}
+
+func TestAgainstWalking(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		labels, order, hand, mark := drawn(t)
+		num, den := rapid.IntRange(0, 90).Draw(t, "num"), rapid.IntRange(1, 24).Draw(t, "den")
+		ring, err := turn.NewRing(labels, order)
+		require.NoError(t, err)
+		got, err := ring.Tighten(turn.Position{Mark: mark}, turn.MustOf(int64(num), int64(den)), hand)
+		require.NoError(t, err)
+		want, past, parts, passes := walk(labels, order, hand, mark, num, den)
+		assert.Equal(t, want, got.Mark)
+		assert.Equal(t, turn.MustOf(int64(past), int64(parts)), got.Past)
+		assert.Equal(t, passes, got.Passes)
+	})
+}
+
+func TestWindowContainsItsEnds(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		labels, order, hand, mark := drawn(t)
+		least := aTurn(t, "least")
+		most, err := least.Add(turn.MustOf(rapid.Int64Range(1, 48).Draw(t, "more"), 16))
+		require.NoError(t, err)
+		in, err := turn.NewInstruction(least, most, turn.GasketContact)
+		require.NoError(t, err)
+		ring, err := turn.NewRing(labels, order)
+		require.NoError(t, err)
+		w, err := ring.Window(turn.Position{Mark: mark}, in, hand)
+		require.NoError(t, err)
+		for _, to := range []turn.Position{w.Least, w.Most} {
+			f, err := ring.Judge(in, turn.Sighting{From: w.From, To: to, Counted: true}, hand)
+			require.NoError(t, err)
+			assert.Equal(t, turn.Pass, f.Verdict)
+		}
+	})
+}
+
+// Another view only renames the direction.
+func TestViewsRename(t *testing.T) {
+	views := []turn.View{turn.FacingClosedEnd, turn.FromHeadSide, turn.BesideClosedEndDown, turn.BesideClosedEndUp}
+	for _, view := range views {
+		for _, v := range []turn.View{view, view.Mirrored()} {
+			for _, hand := range []turn.Hand{turn.RightHand, turn.LeftHand} {
+				for _, action := range []turn.Action{turn.Tightening, turn.Loosening} {
+					facing := turn.Sense(hand, action, turn.FacingClosedEnd)
+					assert.Equal(t, facing, v.Facing(turn.Sense(hand, action, v)))
+					assert.Equal(t, turn.Sense(hand, action, v).Opposite(), turn.Sense(hand, action, v.Mirrored()))
+				}
+			}
+		}
+	}
+	assert.Equal(t, turn.Rotation(0), turn.FacingClosedEnd.Facing(turn.LeftToRight))
+}
+
+func FuzzParse(f *testing.F) {
+	for _, seed := range []string{"3/4", "1 1/4 turns", "270°", "three quarters of a turn", "2 flats of a square", "3/4 to 1 turn after gasket contact", "¾–1 turn past contact", "0/0", "1-1-1"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		if v, err := turn.Parse(text); err == nil {
+			again, err := turn.Parse(v.String())
+			require.NoError(t, err)
+			assert.Equal(t, v, again)
+		}
+		if in, err := turn.ParseInstruction(text); err == nil {
+			again, err := turn.ParseInstruction(in.String())
+			require.NoError(t, err)
+			assert.Equal(t, in, again)
+		}
+	})
+}
