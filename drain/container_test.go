@@ -1,0 +1,132 @@
+package drain
+
+import (
+	"errors"
+	"testing"
+
+	"example.com/snugturn/units"
+)
+
+// Per cents of reference/fuel-and-waste.md §5 (D from the standard; the rules from ADR 2013, S). For
+// 860 kg/m³ at 20 °C it has 97.10, the quotient of two factors rounded before, 0.96697/0.99590; the
+// quotient rounded once is 97.0947.
+func TestFillLimits(t *testing.T) {
+	drum := units.Litre.Of(100) // so that litres are per cents
+	for _, e := range []struct{ rho, at, full, adr string }{
+		{"820", "15 °C", "96.43", "94.94"}, {"840", "15 °C", "96.59", "95.08"}, {"845", "15 °C", "96.62", ""}, {"860", "15 °C", "96.70", "95.17"},
+		{"820", "20 °C", "96.86", "95.36"}, {"840", "20 °C", "97.00", "95.49"}, {"845", "20 °C", "97.03", ""}, {"860", "20 °C", "97.09", "95.56"},
+		{"820", "5 °C", "", "94.10"}, {"840", "5 °C", "", "94.28"}, {"860", "5 °C", "", "94.39"},
+	} {
+		f := fuel(t, e.rho+" kg/m³ at 15 °C")
+		for _, rule := range []struct {
+			name, want string
+			limit      func(Fuel, units.Volume, units.Temperature) (units.Volume, error)
+		}{{"just full", e.full, JustFull}, {"ADR (b)", e.adr, FillLimit}} {
+			got, err := rule.limit(f, drum, temperature(e.at))
+			if err != nil || rule.want != "" && got.Round(2, units.ToNearestEven).Magnitude().StringFixed(2) != rule.want {
+				t.Errorf("%s, %s at %s: %s, %v; want %s", rule.name, e.rho, e.at, got, err, rule.want)
+			}
+		}
+	}
+	f := fuel(t, "840 kg/m³ at 15 °C")
+	for _, e := range []struct{ got, want string }{
+		{must(JustFull(f, drum, temperature("55 °C"))).String(), "100.000000 L"},
+		{must(JustFull(f, drum, temperature("70 °C"))).String(), "100.000000 L"},
+		{must(FillLimit(f, drum, temperature("50 °C"))).String(), "98.000000 L"},
+		{must(FillLimit(f, drum, temperature("70 °C"))).String(), "98.000000 L"},
+		// 55 US gal at 94 %: 195.7 L (D)
+		{must(FillLimitByBoiling(temperature("170 °C"), units.USGallon.Of(55))).RoundIn(units.Litre, 1, units.ToNearestEven).String(), "195.7 L"},
+	} {
+		if e.got != e.want {
+			t.Errorf("%s, want %s", e.got, e.want)
+		}
+	}
+	for _, e := range []struct{ boils, want string }{ // ADR 4.1.1.4 (a): each class begins at its number
+		{"35 °C", "90"}, {"59.9 °C", "90"}, {"60 °C", "92"}, {"99.9 °C", "92"}, {"100 °C", "94"},
+		{"199.9 °C", "94"}, {"200 °C", "96"}, {"299.9 °C", "96"}, {"300 °C", "98"},
+	} {
+		if got := must(FillLimitByBoiling(temperature(e.boils), drum)); got.String() != e.want+".000000 L" {
+			t.Errorf("boiling at %s: %s, want %s", e.boils, got, e.want)
+		}
+	}
+}
+
+func TestContainer(t *testing.T) {
+	drum := Container{Limit: volume("195 L"), Inside: litresOf("170", "171", "172")}
+	if got, want := must(drum.Left()).String(), "24 L (23 L to 25 L, measured)"; got != want {
+		t.Errorf("left %s, want %s", got, want)
+	}
+	for _, e := range []struct {
+		coming volumes
+		want   Answer
+	}{
+		{litresOf("20", "21", "23"), Yes}, {litresOf("20", "21", "24"), Undecided}, {litresOf("25", "25", "25"), Undecided},
+		{litresOf("26", "27", "28"), No}, {litresOf("0", "0", "0"), Yes},
+	} {
+		if got, err := drum.Takes(e.coming); err != nil || got != e.want {
+			t.Errorf("takes %s: %v, %v; want %v", e.coming, got, err, e.want)
+		}
+	}
+	least, best, most, err := drum.Services(litresOf("1.4", "1.5", "1.6"))
+	if err != nil || least != 14 || best != 16 || most != 17 { // 23/1.6, 24/1.5, 25/1.4
+		t.Errorf("%d, %d, %d services, %v", least, best, most, err)
+	}
+	if got := must(LessMargin(units.Litre.Of(10), volume("1.5 L"))); got.String() != "8.5 L" {
+		t.Errorf("pan %s, want 8.5 L", got)
+	}
+}
+
+// Four 55-gal drums: a tenth is 22 gal, so that the largest decides (40 CFR 264.175(b)(3), S).
+func TestContainment(t *testing.T) {
+	gal := units.USGallon.Of
+	for _, e := range []struct {
+		of   []units.Volume
+		want string
+	}{
+		{[]units.Volume{gal(55), gal(55), gal(55), gal(55)}, "55 US gal"},
+		{[]units.Volume{gal(55)}, "55 US gal"},
+		{[]units.Volume{gal(55), gal(55), gal(55), gal(55), gal(55), gal(55), gal(55), gal(55), gal(55), gal(55), gal(55)}, "60.5 US gal"},
+		{[]units.Volume{units.Litre.Of(20), gal(55), gal(5)}, "55 US gal"},
+	} {
+		if got, err := Containment(e.of...); err != nil || got.String() != e.want {
+			t.Errorf("%v: %s, %v; want %s", e.of, got, err, e.want)
+		}
+	}
+}
+
+func TestContainerRefusals(t *testing.T) {
+	f := fuel(t, "840 kg/m³ at 15 °C")
+	full := Container{Limit: volume("10 L"), Inside: litresOf("11", "11", "12")}
+	empty := Container{Limit: volume("10 L"), Inside: litresOf("0", "0", "0")}
+	services := func(c Container, each volumes) error {
+		_, _, _, err := c.Services(each)
+		return err
+	}
+	at := temperature("15 °C")
+	for name, e := range map[string]struct{ err, want error }{
+		"overfull":            {second(full.Left()), ErrFull},
+		"overfull, services":  {services(full, litresOf("1", "1", "1")), ErrFull},
+		"no limit":            {second(Container{Inside: full.Inside}.Left()), ErrMissing},
+		"contents not given":  {second(Container{Limit: full.Limit}.Takes(full.Inside)), ErrMissing},
+		"coming not given":    {second(empty.Takes(volumes{})), ErrMissing},
+		"negative coming":     {second(empty.Takes(litresOf("-1", "1", "1"))), ErrNegative},
+		"service of zero":     {services(empty, litresOf("0", "1", "1")), ErrMissing},
+		"a drop each":         {services(empty, litresOf("0.000001", "0.000001", "0.000001")), units.ErrRange},
+		"margin takes all":    {second(LessMargin(volume("1 L"), volume("1 L"))), ErrFull},
+		"negative margin":     {second(LessMargin(volume("1 L"), volume("-1 L"))), ErrNegative},
+		"no capacity":         {second(JustFull(f, volume("0 L"), at)), ErrMissing},
+		"negative capacity":   {second(FillLimit(f, volume("-1 L"), at)), ErrNegative},
+		"no fuel":             {second(FillLimit(Fuel{}, volume("1 L"), at)), ErrMissing},
+		"filled too hot":      {second(JustFull(f, volume("1 L"), temperature("151 °C"))), ErrTemperature},
+		"boiling, stray":      {second(FillLimitByBoiling(units.TemperatureScale(9).Of(1), volume("1 L"))), ErrMissing},
+		"boiling, no drum":    {second(FillLimitByBoiling(at, volume("0 L"))), ErrMissing},
+		"no container":        {second(Containment()), ErrMissing},
+		"container of zero":   {second(Containment(volume("0 L"))), ErrMissing},
+		"limit of no unit":    {second(Above(full.Inside, units.VolumeUnit(99).Of(1))), ErrMissing},
+		"above what's absent": {second(Above(volumes{}, volume("1 L"))), ErrMissing},
+	} {
+		if !errors.Is(e.err, e.want) {
+			t.Errorf("%s: %v, want %v", name, e.err, e.want)
+		}
+	}
+}

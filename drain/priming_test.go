@@ -1,0 +1,141 @@
+package drain
+
+import (
+	"errors"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/snugturn/units"
+	"github.com/shopspring/decimal"
+)
+
+func flowOf(low, best, high string) Estimate[units.FlowUnit] {
+	f := func(text string) units.Flow { return units.MustParseFlow(text + " L/min") }
+	return must(NewEstimate(f(low), f(best), f(high), Stated))
+}
+
+// cycles = ceil(V/(Q·t·η)) (reference §6, method: arithmetic, never rounded to nearest).
+func TestKeyCycles(t *testing.T) {
+	for _, e := range []struct {
+		name              string
+		void              volumes
+		flow              Estimate[units.FlowUnit]
+		on                time.Duration
+		efficiency        string
+		least, best, most int
+	}{
+		{"1.5 L, 2 L/min, 30 s: 1.5 cycles", litresOf("1.5", "1.5", "1.5"), flowOf("2", "2", "2"), 30 * time.Second, "1", 2, 2, 2},
+		{"exactly two", litresOf("2", "2", "2"), flowOf("2", "2", "2"), 30 * time.Second, "1", 2, 2, 2},
+		{"a drop more than two", litresOf("2.000001", "2.000001", "2.000001"), flowOf("2", "2", "2"), 30 * time.Second, "1", 3, 3, 3},
+		{"a range", litresOf("1.2", "1.5", "2.1"), flowOf("1", "1.5", "2"), 30 * time.Second, "0.8", 2, 3, 6},
+		{"nothing to fill", litresOf("0", "0", "0.1"), flowOf("2", "2", "2"), 30 * time.Second, "1", 0, 0, 1},
+		{"a third of a cycle's flow is no decimal", litresOf("0.1", "0.1", "0.1"), flowOf("1", "1", "1"), 2 * time.Second, "1", 3, 3, 3},
+	} {
+		least, best, most, err := KeyCycles(e.void, e.flow, e.on, number(e.efficiency))
+		if err != nil || least != e.least || best != e.best || most != e.most {
+			t.Errorf("%s: %d, %d, %d, %v; want %d, %d, %d", e.name, least, best, most, err, e.least, e.best, e.most)
+		}
+	}
+}
+
+func TestPrimingRefusals(t *testing.T) {
+	void, flow, on, whole := litresOf("1", "1", "1"), flowOf("2", "2", "2"), 30*time.Second, decimal.New(1, 0)
+	cycles := func(v volumes, f Estimate[units.FlowUnit], on time.Duration, e decimal.Decimal) error {
+		_, _, _, err := KeyCycles(v, f, on, e)
+		return err
+	}
+	strokes := func(v, stroke volumes, e decimal.Decimal) error {
+		_, _, _, err := HandStrokes(v, stroke, e)
+		return err
+	}
+	for name, e := range map[string]struct{ err, want error }{
+		"no flow":              {cycles(void, Estimate[units.FlowUnit]{}, on, whole), ErrMissing},
+		"flow of zero":         {cycles(void, flowOf("0", "1", "1"), on, whole), ErrMissing},
+		"negative flow":        {cycles(void, flowOf("-1", "1", "1"), on, whole), ErrNegative},
+		"no on-time":           {cycles(void, flow, 0, whole), ErrMissing},
+		"negative on-time":     {cycles(void, flow, -on, whole), ErrNegative},
+		"no efficiency":        {cycles(void, flow, on, decimal.Decimal{}), ErrMissing},
+		"negative efficiency":  {cycles(void, flow, on, number("-0.5")), ErrNegative},
+		"80 for 80 %":          {cycles(void, flow, on, number("80")), units.ErrRange},
+		"costly efficiency":    {cycles(void, flow, on, decimal.New(1, 1e9)), units.ErrRange},
+		"no void":              {cycles(volumes{}, flow, on, whole), ErrMissing},
+		"negative void":        {cycles(litresOf("-1", "1", "1"), flow, on, whole), ErrNegative},
+		"too many cycles":      {cycles(litresOf("1000000", "1000000", "1000001"), flow, on, whole), units.ErrRange},
+		"void left, no flow":   {second(VoidLeft(void, flowOf("0", "0", "0"), on, whole, 1)), ErrMissing},
+		"minus one cycle":      {second(VoidLeft(void, flow, on, whole, -1)), ErrNegative},
+		"no void to be left":   {second(VoidLeft(volumes{}, flow, on, whole, 1)), ErrMissing},
+		"no stroke":            {strokes(void, volumes{}, whole), ErrMissing},
+		"stroke of zero":       {strokes(void, litresOf("0", "1", "1"), whole), ErrMissing},
+		"stroke's efficiency":  {strokes(void, void, decimal.Decimal{}), ErrMissing},
+		"share of two":         {second(Prefill(void, number("2"), 2)), units.ErrRange},
+		"negative share":       {second(Prefill(void, number("-1"), 2)), ErrNegative},
+		"nothing to hold":      {second(Prefill(volumes{}, number("1"), 2)), ErrMissing},
+		"no crank limit":       {second(Cranking{Rest: on, Attempts: 3}.Plan()), ErrMissing},
+		"no rest":              {second(Cranking{Limit: on, Attempts: 3}.Plan()), ErrMissing},
+		"no attempts":          {second(Cranking{Limit: on, Rest: on}.Plan()), ErrMissing},
+		"negative attempts":    {second(Cranking{on, on, -1}.Plan()), ErrNegative},
+		"negative rest":        {second(Cranking{on, -on, 1}.Plan()), ErrNegative},
+		"too many attempts":    {second(Cranking{on, on, 101}.Plan()), units.ErrRange},
+		"cranking for a month": {second(Cranking{700 * time.Hour, on, 1}.Plan()), units.ErrRange},
+	} {
+		if !errors.Is(e.err, e.want) {
+			t.Errorf("%s: %v, want %v", name, e.err, e.want)
+		}
+	}
+}
+
+func TestVoidLeft(t *testing.T) {
+	void, flow := litresOf("1.2", "1.5", "2.1"), flowOf("1", "1.5", "2")
+	for _, e := range []struct {
+		cycles int
+		want   string
+	}{
+		{0, "1.500 L (1.200 L to 2.100 L, stated)"},
+		{1, "0.900 L (0.400 L to 1.700 L, stated)"},
+		{2, "0.300 L (0.000 L to 1.300 L, stated)"},
+		{3, "0.000 L (0.000 L to 0.900 L, stated)"},
+		{6, "0.000 L (0.000 L to 0.000 L, stated)"},
+	} {
+		got, err := VoidLeft(void, flow, 30*time.Second, number("0.8"), e.cycles)
+		if err != nil || got.RoundIn(units.Litre, 3).String() != e.want {
+			t.Errorf("after %d: %s, %v; want %s", e.cycles, got.RoundIn(units.Litre, 3), err, e.want)
+		}
+	}
+}
+
+func TestStrokesAndPrefill(t *testing.T) {
+	least, best, most, err := HandStrokes(litresOf("0.3", "0.35", "0.4"), litresOf("0.005", "0.006", "0.007"), number("0.9"))
+	if err != nil || least != 48 || best != 65 || most != 89 { // 47.6, 64.8, 88.9
+		t.Errorf("%d, %d, %d strokes, %v", least, best, most, err)
+	}
+	got, err := Prefill(litresOf("1.15", "1.25", "1.4"), number("0.75"), 2)
+	if err != nil || got.Pour.String() != "0.86 L" || got.Void.String() != "0.39 L (0.29 L to 0.54 L, measured)" {
+		t.Errorf("pour %s, void %s, %v", got.Pour, got.Void, err)
+	}
+	none, err := Prefill(litresOf("1.15", "1.25", "1.4"), decimal.Decimal{}, 2)
+	if err != nil || none.Pour.Sign() != 0 || !none.Void.Best.Equal(volume("1.25 L")) {
+		t.Errorf("without a prefill pour %s, void %s, %v", none.Pour, none.Void, err)
+	}
+}
+
+// 15 s and 3 min: TM 5-6115-545-12 ¶3-189 (S).
+func TestCrankingPlan(t *testing.T) {
+	steps, err := Cranking{Limit: 15 * time.Second, Rest: 3 * time.Minute, Attempts: 3}.Plan()
+	want := []CrankStep{
+		{1, 0, 15 * time.Second, 15 * time.Second, 15 * time.Second},
+		{2, 3 * time.Minute, 15 * time.Second, 30 * time.Second, 3*time.Minute + 30*time.Second},
+		{3, 3 * time.Minute, 15 * time.Second, 45 * time.Second, 6*time.Minute + 45*time.Second},
+	}
+	if err != nil || len(steps) != len(want) {
+		t.Fatalf("%v, %v", steps, err)
+	}
+	for i := range want {
+		if steps[i] != want[i] {
+			t.Errorf("%+v, want %+v", steps[i], want[i])
+		}
+	}
+	if text := strings.Join(LookFor(), "\n"); !strings.Contains(text, "suction side") || !strings.Contains(text, "cloud point") {
+		t.Errorf("nothing to look for on the suction side or of the cold: %s", text)
+	}
+}

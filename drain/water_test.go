@@ -1,0 +1,115 @@
+package drain
+
+import (
+	"errors"
+	"testing"
+
+	"example.com/snugturn/units"
+)
+
+func TestWaterDensity(t *testing.T) {
+	for _, e := range []struct {
+		equation      WaterEquation
+		at, want      string
+		places        int
+		whereItIsFrom string
+	}{
+		// reference/fuel-and-waste.md §1: computed from the published coefficients (D)
+		{Tanaka, "4 °C", "999.975 kg/m³", 3, "D"}, {Tanaka, "10 °C", "999.703 kg/m³", 3, "D"},
+		{Tanaka, "15 °C", "999.103 kg/m³", 3, "D"}, {Tanaka, "20 °C", "998.207 kg/m³", 3, "D"},
+		{Tanaka, "25 °C", "997.047 kg/m³", 3, "D"}, {Tanaka, "30 °C", "995.649 kg/m³", 3, "D"},
+		{Tanaka, "40 °C", "992.215 kg/m³", 3, "D"},
+		{Tanaka, "60 °F", "999.0170 kg/m³", 4, "D"},
+		{PattersonMorris, "60 °F", "999.0161 kg/m³", 4, "S + D: API's 999.016"},
+		{Kell, "60 °F", "999.0141 kg/m³", 4, "D"},
+		{Kell, "100 °C", "958.36 kg/m³", 2, "M: handbooks' figure at the boiling point"},
+	} {
+		got := must(e.equation.DensityAt(temperature(e.at))).RoundIn(units.KilogramPerCubicMetre, e.places, units.ToNearestEven)
+		if got.String() != e.want {
+			t.Errorf("%v at %s: %s, want %s (%s)", e.equation, e.at, got, e.want, e.whereItIsFrom)
+		}
+	}
+	// where one equation takes over from the other the step is no more than the comment says
+	cold, warm := must(Tanaka.DensityAt(temperature("40 °C"))), must(Kell.DensityAt(temperature("40 °C")))
+	if step, _ := warm.Sub(cold); step.Sign() < 0 || !step.Less(density("0.00065 kg/m³")) {
+		t.Errorf("a step of %s at 40 °C", step)
+	}
+	if got := must(WaterDensityAt(temperature("40 °C"))); !got.Equal(cold) {
+		t.Errorf("at 40 °C %s, want Tanaka's %s", got, cold)
+	}
+	one := must(Exactly(units.Litre.Of(1), Measured))
+	if got, want := must(WaterMass(one, temperature("20 °C"))).Best.Round(6, units.ToNearestEven).String(), "0.998207 kg"; got != want {
+		t.Errorf("a litre of water: %s, want %s", got, want)
+	}
+}
+
+func TestWaterRefusals(t *testing.T) {
+	one := litresOf("1", "1", "1")
+	bowl := Cylinder{length("10 cm"), length("10 cm")}
+	for name, e := range map[string]struct{ err, want error }{
+		"ice":                    {second(WaterDensityAt(temperature("-0.1 °C"))), ErrTemperature},
+		"steam":                  {second(WaterDensityAt(temperature("100.1 °C"))), ErrTemperature},
+		"beyond Tanaka":          {second(Tanaka.DensityAt(temperature("40.1 °C"))), ErrTemperature},
+		"below Patterson-Morris": {second(PattersonMorris.DensityAt(temperature("0.9 °C"))), ErrTemperature},
+		"no equation":            {second(WaterEquation(0).DensityAt(temperature("20 °C"))), ErrMissing},
+		"stray scale":            {second(Kell.DensityAt(units.TemperatureScale(9).Of(20))), ErrMissing},
+		"mass of ice":            {second(WaterMass(one, temperature("-1 °C"))), ErrTemperature},
+		"mass of nothing":        {second(WaterMass(volumes{}, temperature("1 °C"))), ErrMissing},
+		"negative water":         {second(WaterMass(litresOf("-1", "1", "1"), temperature("1 °C"))), ErrNegative},
+		"no service":             {second(TrendOfWater(nil, units.Litre.Of(1))), ErrMissing},
+		"no threshold":           {second(TrendOfWater([]volumes{one}, units.Litre.Of(0))), ErrMissing},
+		"a service not given":    {second(TrendOfWater([]volumes{{}}, units.Litre.Of(1))), ErrMissing},
+		"water above the fuel":   {third(Layers(bowl, length("6 cm"), length("5 cm"))), ErrOrder},
+		"no vessel":              {third(Layers(nil, length("1 cm"), length("5 cm"))), ErrMissing},
+		"surface above the rim":  {third(Layers(bowl, length("6 cm"), length("11 cm"))), units.ErrRange},
+		"interface not given":    {third(Layers(bowl, lengths{}, length("5 cm"))), ErrMissing},
+	} {
+		if !errors.Is(e.err, e.want) {
+			t.Errorf("%s: %v, want %v", name, e.err, e.want)
+		}
+	}
+}
+
+func third[T, U any](_ T, _ U, err error) error { return err }
+
+// 20 cm across: each centimetre is π/10 L.
+func TestLayers(t *testing.T) {
+	bowl := Cylinder{length("20 cm"), length("10 cm")}
+	water, fuel, err := Layers(bowl, length("1 cm"), length("6 cm"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, e := range []struct{ got, want string }{
+		{water.Best.Round(6, units.ToNearestEven).String(), "0.314159 L"},
+		{fuel.Best.Round(6, units.ToNearestEven).String(), "1.570796 L"},
+	} {
+		if e.got != e.want {
+			t.Errorf("%s, want %s", e.got, e.want)
+		}
+	}
+}
+
+func TestTrendOfWater(t *testing.T) {
+	limit := volume("0.2 L")
+	a, b, c := litresOf("0.04", "0.05", "0.06"), litresOf("0.07", "0.08", "0.09"), litresOf("0.15", "0.18", "0.21")
+	d := litresOf("0.25", "0.26", "0.27")
+	for _, e := range []struct {
+		name         string
+		services     []volumes
+		over, rising Answer
+	}{
+		{"one", []volumes{a}, No, Undecided},
+		{"two", []volumes{a, b}, No, Undecided},
+		{"three, rising", []volumes{a, b, c}, Undecided, Yes},
+		{"over", []volumes{a, b, d}, Yes, Yes},
+		{"falling", []volumes{c, b, a}, No, No},
+		{"the same again", []volumes{a, b, b}, No, Undecided}, // within what was measured it may have risen
+		{"only the last three count", []volumes{d, a, b, c}, Undecided, Yes},
+		{"just the threshold", []volumes{litresOf("0.2", "0.2", "0.2")}, No, Undecided},
+	} {
+		got, err := TrendOfWater(e.services, limit)
+		if err != nil || got.Over != e.over || got.Rising != e.rising {
+			t.Errorf("%s: over %v, rising %v, %v; want %v, %v", e.name, got.Over, got.Rising, err, e.over, e.rising)
+		}
+	}
+}
