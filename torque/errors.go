@@ -21,6 +21,10 @@ var (
 	ErrTwoUnits = errors.New("printed in two units")
 	// ErrDisagree: the two units of a printed limit contradict each other.
 	ErrDisagree = errors.New("the two units disagree")
+	// ErrNoRule: the zero Rule, or none of the constants.
+	ErrNoRule = errors.New("no decision rule")
+	// ErrNoUncertainty: a rule needs the uncertainty of a measurement and it isn't known.
+	ErrNoUncertainty = errors.New("no uncertainty")
 	// ErrLever: the lever vanishes, or isn't known.
 	ErrLever = errors.New("no lever")
 	// ErrWrench: the description of a wrench can't be right.

@@ -1,0 +1,377 @@
+package torque
+
+import (
+	"math"
+	"math/big"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/snugturn/units"
+)
+
+// Measurement is a torque that was measured, and how well.
+type Measurement struct {
+	Value units.Torque
+	// Expanded is the expanded uncertainty U at k = 2: twice the standard uncertainty u. Zero
+	// means that it isn't known; an uncertainty that isn't known is not zero.
+	Expanded units.Torque
+}
+
+// Rule says what is done with the uncertainty of a measurement. The zero Rule is none: which rule
+// holds is for the parties to agree on before anything is measured.
+//
+// With every rule the acceptance limit itself passes, as the limits of a band do; the text of
+// ILAC-G8 says "below". A low limit of zero is no limit to be guarded: nothing is below it.
+type Rule uint8
+
+// The rules.
+const (
+	noRule Rule = iota
+	// SimpleAcceptance passes a value in the band; the probability of being wrong is below 50 %
+	// (ILAC-G8:09/2019, 4.2.1). It needs no uncertainty.
+	SimpleAcceptance
+	// GuardedByU passes a value that is in the band by U or more; a wrong pass has less than
+	// 2.5 % (ILAC-G8:09/2019, 4.2.2, with w = U).
+	GuardedByU
+	// Guarded95 passes a value for which the torque lies in the band with a probability of 95 %
+	// or more, the uncertainty taken as normal. In a wide band that is a guard of 1.645·u; in one
+	// narrower than about 4.9·u the other limit counts too, and a fixed 1.65·u would fall short.
+	Guarded95
+	// FourWay passes as GuardedByU does, and tells a conditional pass (in the band by less than
+	// U) and a conditional fail (outside by U or less) from a fail (ILAC-G8:09/2019, 4.2.3, as
+	// restated by a laboratory).
+	FourWay
+)
+
+var ruleNames = [...]string{"no rule", "simple acceptance", "guarded by U", "guarded for 95 %", "four-way"}
+
+// String is the rule in words: "guarded by U".
+func (r Rule) String() string {
+	if int(r) < len(ruleNames) {
+		return ruleNames[r]
+	}
+	return "unknown rule"
+}
+
+func (r Rule) valid() bool { return noRule < r && int(r) < len(ruleNames) }
+
+// Verdict is what a rule says of a measurement. The zero Verdict is none.
+type Verdict uint8
+
+// The verdicts.
+const (
+	noVerdict Verdict = iota
+	Pass
+	ConditionalPass // FourWay: in the band, by less than U
+	ConditionalFail // FourWay: outside the band, by U or less
+	Fail
+	Undecided // see Decision.Reason
+)
+
+var verdictNames = [...]string{"no verdict", "pass", "conditional pass", "conditional fail", "fail", "undecided"}
+
+// String is the verdict in words: "conditional pass".
+func (v Verdict) String() string {
+	if int(v) < len(verdictNames) {
+		return verdictNames[v]
+	}
+	return "unknown verdict"
+}
+
+// NoAcceptanceZone is the reason of a Decision where the guard bands meet: no value at all would
+// pass, so that nothing can be said of one inside the band.
+const NoAcceptanceZone = "the guard bands leave no acceptance zone: a better instrument is needed"
+
+// Decision is a verdict with what it rests on.
+type Decision struct {
+	Verdict Verdict
+	Rule    Rule
+	// Conformance is the probability that the torque lies in the band, the uncertainty taken as
+	// normal around the value (JCGM 106:2012, 7), rounded down to four places, so that 0.9999 is
+	// the most it says. It isn't Valid where the uncertainty isn't known.
+	Conformance decimal.NullDecimal
+	// Reason says why there is no Pass where that isn't plain: NoAcceptanceZone or nothing.
+	Reason string
+}
+
+// DecisionError tells why no decision was made.
+type DecisionError struct {
+	Measurement Measurement
+	Rule        Rule
+	Problem     string
+	Want        string
+	Err         error
+}
+
+// Error writes one line.
+func (e *DecisionError) Error() string {
+	return "torque reading " + e.Measurement.Value.String() + ", " + e.Rule.String() + ": " + e.Problem + "; want " + e.Want
+}
+
+// Unwrap gives the sentinel.
+func (e *DecisionError) Unwrap() error { return e.Err }
+
+// Decide judges a measurement by a rule. Values are compared exactly. Only Guarded95 and the
+// reported conformance rest on the normal distribution, and what floats can't tell apart safely
+// is worked out again with a proven enclosure; were even that not enough (1e-32), it doesn't pass.
+//
+// Errors: *DecisionError, matching ErrNoRule, ErrNoUncertainty (every rule but SimpleAcceptance),
+// units.ErrUnknownUnit or units.ErrRange (an uncertainty below zero); *BandError (ErrNoBand).
+func (b Band) Decide(m Measurement, rule Rule) (Decision, error) {
+	if err := b.mayDecide(m, rule); err != nil {
+		return Decision{}, err
+	}
+	d := Decision{Rule: rule}
+	if m.Expanded.Sign() == 0 {
+		d.Verdict = passOrFail(b.Contains(m.Value))
+		return d, nil
+	}
+	c := b.conformance(m)
+	d.Conformance = decimal.NullDecimal{Decimal: decimal.New(c.tenThousandths(), -4), Valid: true}
+	inside := b.Contains(m.Value)
+	switch rule {
+	case SimpleAcceptance:
+		d.Verdict = passOrFail(inside)
+		return d, nil
+	case Guarded95:
+		d.Verdict = passOrFail(inside && c.atLeast95())
+	default:
+		d.Verdict = passOrFail(inside && b.clearOf(m))
+	}
+	if d.Verdict == Pass {
+		return d, nil
+	}
+	if rule == FourWay {
+		d.Verdict = ConditionalPass
+		if !inside {
+			d.Verdict = Fail
+			if b.touches(m) {
+				d.Verdict = ConditionalFail
+			}
+		}
+	}
+	if inside && b.noZone(m, rule) {
+		d.Reason = NoAcceptanceZone
+		if rule != FourWay {
+			d.Verdict = Undecided
+		}
+	}
+	return d, nil
+}
+
+func passOrFail(pass bool) Verdict {
+	if pass {
+		return Pass
+	}
+	return Fail
+}
+
+func (b Band) mayDecide(m Measurement, rule Rule) error {
+	if err := b.usable(); err != nil {
+		return err
+	}
+	problem, want := "", ""
+	var sentinel error
+	switch {
+	case !rule.valid():
+		problem, want, sentinel = "no decision rule", "SimpleAcceptance, GuardedByU, Guarded95 or FourWay, as agreed beforehand", ErrNoRule
+	case !m.Value.Valid() || !m.Expanded.Valid():
+		problem, want, sentinel = "no unit of torque", "units.InchPound and the like", units.ErrUnknownUnit
+	case m.Expanded.Sign() < 0:
+		problem, want, sentinel = "the uncertainty is below zero", "U at k = 2, above zero", units.ErrRange
+	case m.Expanded.Sign() == 0 && rule != SimpleAcceptance:
+		problem, want, sentinel = "the uncertainty isn't known, which is not zero", "U at k = 2, or SimpleAcceptance", ErrNoUncertainty
+	default:
+		return nil
+	}
+	return &DecisionError{Measurement: m, Rule: rule, Problem: problem, Want: want, Err: sentinel}
+}
+
+// clearOf reports whether low+U <= value <= high-U, with no low limit where it is zero.
+func (b Band) clearOf(m Measurement) bool {
+	return (b.low.Sign() == 0 || compareSum(m.Value, m.Expanded.Neg(), b.low) >= 0) &&
+		compareSum(m.Value, m.Expanded, b.high) <= 0
+}
+
+// touches reports whether low-U <= value <= high+U.
+func (b Band) touches(m Measurement) bool {
+	return compareSum(m.Value, m.Expanded, b.low) >= 0 && compareSum(m.Value, m.Expanded.Neg(), b.high) <= 0
+}
+
+// compareSum compares a+b with c, exactly.
+func compareSum(a, b, c units.Torque) int {
+	if sum, exact := a.Add(b); exact {
+		return sum.Compare(c)
+	}
+	unit := c.Unit()
+	x := a.RatIn(unit)
+	return x.Add(x, b.RatIn(unit)).Cmp(c.RatIn(unit))
+}
+
+// noZone reports whether the rule passes nothing at all with this uncertainty: not even the
+// middle of the band.
+func (b Band) noZone(m Measurement, rule Rule) bool {
+	if b.low.Sign() == 0 {
+		if rule == Guarded95 { // one limit: zero itself stands farthest from it
+			m.Value = b.low
+			return !b.conformance(m).atLeast95()
+		}
+		return b.high.Less(m.Expanded)
+	}
+	unit := units.NewtonMetre
+	width := b.high.RatIn(unit)
+	width.Sub(width, b.low.RatIn(unit))
+	if rule == Guarded95 {
+		u := m.Expanded.RatIn(unit)
+		z := width.Quo(width, u) // half the width over half of U
+		return !(&conformance{below: z, above: z}).atLeast95()
+	}
+	return width.Cmp(new(big.Rat).Mul(two, m.Expanded.RatIn(unit))) < 0
+}
+
+// conformance is the probability that the torque lies in the band: 1 less the tails beyond each
+// limit. Its floats are good to 1e-8; where they don't settle a question the exact distances do.
+type conformance struct {
+	p            float64
+	estimated    bool
+	below, above *big.Rat // (value-low)/u and (high-value)/u; below is nil where there is no low limit
+	band         Band
+	measurement  Measurement
+}
+
+// The factors from any unit to N·m as floats, for estimates only.
+var inNewtonMetres = func() (f [256]float64) {
+	for u := range units.All[units.TorqueUnit]() {
+		f[u], _ = units.Factor(u, units.NewtonMetre).Float64()
+	}
+	return f
+}()
+
+func estimate(q units.Torque) float64 { return q.Float64(q.Unit()) * inNewtonMetres[q.Unit()] }
+
+func (b Band) conformance(m Measurement) *conformance {
+	c := &conformance{band: b, measurement: m}
+	low, high, y, u := estimate(b.low), estimate(b.high), estimate(m.Value), estimate(m.Expanded)/2
+	if u < 1e-6*(math.Abs(y)+high) {
+		return c // the differences below would lose too many digits
+	}
+	c.estimated = true
+	c.p = 1 - upperTail((high-y)/u)
+	if b.low.Sign() > 0 {
+		c.p -= upperTail((y - low) / u)
+	}
+	return c
+}
+
+// enclose is the proven interval.
+func (c *conformance) enclose() interval {
+	if c.above == nil {
+		unit := units.NewtonMetre
+		y, u := c.measurement.Value.RatIn(unit), c.measurement.Expanded.RatIn(unit)
+		u.Mul(u, half)
+		c.above = c.band.high.RatIn(unit)
+		c.above.Sub(c.above, y).Quo(c.above, u)
+		if c.band.low.Sign() > 0 {
+			c.below = new(big.Rat).Sub(y, c.band.low.RatIn(unit))
+			c.below.Quo(c.below, u)
+		}
+	}
+	tail := encloseUpperTail(c.above)
+	p := interval{new(big.Rat).Sub(one, tail.hi), new(big.Rat).Sub(one, tail.lo)}
+	if c.below != nil {
+		tail = encloseUpperTail(c.below)
+		p.lo.Sub(p.lo, tail.hi)
+		p.hi.Sub(p.hi, tail.lo)
+	}
+	return p
+}
+
+var ninetyFive = big.NewRat(95, 100)
+
+func (c *conformance) atLeast95() bool {
+	if c.estimated && math.Abs(c.p-0.95) > 1e-7 {
+		return c.p > 0.95
+	}
+	return c.enclose().lo.Cmp(ninetyFive) >= 0
+}
+
+// tenThousandths is the probability times 10000, rounded down. It is never 1 and never below 0.
+func (c *conformance) tenThousandths() int64 {
+	const most = 9999
+	if c.estimated {
+		x := c.p * 1e4
+		if nearest := math.Round(x); math.Abs(x-nearest) > 1e-3 || nearest <= 0 || nearest > most {
+			return int64(min(max(math.Floor(x), 0), most))
+		}
+	}
+	p := c.enclose().lo
+	p = new(big.Rat).Mul(p, big.NewRat(1e4, 1))
+	return min(max(floor(p).Int64(), 0), most)
+}
+
+// Acceptance is the band of values that the rule passes for an expanded uncertainty U at k = 2,
+// in a unit at a number of places, rounded inward. A low limit of zero stays zero.
+//
+// Errors: *BandError, matching ErrNothingLeft where the guard bands leave no acceptance zone or no
+// value of so few places, ErrNoBand, units.ErrUnknownUnit; *DecisionError as [Band.Decide].
+func (b Band) Acceptance(expanded units.Torque, rule Rule, unit units.TorqueUnit, places int) (Band, error) {
+	m := Measurement{Value: b.low, Expanded: expanded}
+	if err := b.mayDecide(m, rule); err != nil {
+		return Band{}, err
+	}
+	if !unit.Of(0).Valid() {
+		return Between(unit.Of(0), unit.Of(0))
+	}
+	low, high := b.low.RatIn(unit), b.high.RatIn(unit)
+	guard := new(big.Rat)
+	switch {
+	case rule == SimpleAcceptance:
+	case b.noZone(m, rule):
+		return Band{}, &BandError{Low: b.low, High: b.high, Problem: NoAcceptanceZone, Want: "U below half the band", Err: ErrNothingLeft}
+	case rule == Guarded95:
+		guard = b.guard95(new(big.Rat).Mul(expanded.RatIn(unit), half), low, high)
+	default:
+		guard = expanded.RatIn(unit)
+	}
+	if low.Sign() > 0 {
+		low.Add(low, guard)
+	}
+	high.Sub(high, guard)
+	from, err := units.FromRat(low, unit, places, units.ToPositiveInf)
+	if err != nil {
+		return Band{}, err
+	}
+	to, err := units.FromRat(high, unit, places, units.ToNegativeInf)
+	if err != nil {
+		return Band{}, err
+	}
+	if to.Less(from) || to.Sign() <= 0 {
+		return Band{}, &BandError{Low: from, High: to, Problem: "no value of so few places is accepted", Want: "more places", Err: ErrNothingLeft}
+	}
+	return Band{low: from, high: to}, nil
+}
+
+// guard95 is the distance from a limit at which the probability reaches 95 %, by halving, never
+// too small and too large by no more than 2^-80 of the band. The middle is known to pass.
+func (b Band) guard95(u, low, high *big.Rat) *big.Rat {
+	fails, passes := new(big.Rat), new(big.Rat).Sub(high, low)
+	width := new(big.Rat).Set(passes)
+	twoSided := low.Sign() > 0
+	if twoSided {
+		passes.Mul(passes, half)
+	}
+	for range 80 {
+		g := midpoint(interval{fails, passes})
+		c := conformance{above: new(big.Rat).Quo(g, u)}
+		if twoSided {
+			c.below = new(big.Rat).Sub(width, g)
+			c.below.Quo(c.below, u)
+		}
+		if c.atLeast95() {
+			passes = g
+		} else {
+			fails = g
+		}
+	}
+	return passes
+}

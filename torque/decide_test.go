@@ -1,0 +1,245 @@
+package torque
+
+import (
+	"errors"
+	"math"
+	"math/big"
+	"testing"
+
+	"example.com/snugturn/units"
+)
+
+// Tails of the normal distribution: those beside ILAC-G8:09/2019 Table 1 (values from memory,
+// grade M; tails computed, grade C), and the z of JCGM 106 Table 1 (from memory; computed).
+func TestNormalTails(t *testing.T) {
+	for _, c := range []struct {
+		z        *big.Rat
+		want     float64
+		relative float64
+	}{
+		{big.NewRat(0, 1), 0.5, 0},
+		{big.NewRat(2, 1), 0.02275, 1e-4},        // U at k = 2: "< 2.5 %"
+		{big.NewRat(3, 1), 0.00135, 1e-3},        // 1.5 U
+		{big.NewRat(6, 1), 9.9e-10, 1e-2},        // 3 U: "< 1 ppm"
+		{big.NewRat(166, 100), 0.0485, 1e-3},     // 0.83 U: "< 5 %"
+		{big.NewRat(14, 10), 1 - 0.919243, 1e-5}, // JCGM 106, 7.3.3 Ex 1
+		{big.NewRat(-14, 10), 0.919243, 1e-6},    // the other side
+		{big.NewRat(1644854, 1e6), 0.05, 1e-6},   // z of 95 %
+		{big.NewRat(309023, 1e5), 0.001, 1e-5},   // z of 99.9 %
+		{big.NewRat(11999, 1000), 1.8e-33, 5e-2}, // at the end of the series
+	} {
+		i := encloseUpperTail(c.z)
+		lo, _ := i.lo.Float64()
+		hi, _ := i.hi.Float64()
+		if i.lo.Cmp(i.hi) > 0 || math.Abs(lo-c.want) > c.relative*c.want || math.Abs(hi-c.want) > c.relative*c.want {
+			t.Errorf("1-Φ(%v) in [%v, %v], want %v", c.z, lo, hi, c.want)
+		}
+	}
+	far := encloseUpperTail(big.NewRat(13, 1))
+	if far.lo.Sign() != 0 || far.hi.Cmp(farTailBound) != 0 {
+		t.Errorf("%v", far)
+	}
+	for z := int64(-8000); z <= 8000; z += 37 { // math.Erfc is another's work
+		i := encloseUpperTail(big.NewRat(z, 1000))
+		f := upperTail(float64(z) / 1000)
+		lo, _ := i.lo.Float64()
+		if math.Abs(lo-f) > 1e-13*f+1e-30 {
+			t.Fatalf("1-Φ(%d/1000) = %v, math.Erfc says %v", z, lo, f)
+		}
+		if width := new(big.Rat).Sub(i.hi, i.lo); width.Cmp(tenth(32)) > 0 {
+			t.Fatalf("1-Φ(%d/1000) is known to %v only", z, width.FloatString(40))
+		}
+	}
+}
+
+func nm(text string) units.Torque { return units.MustParseTorque(text + " N·m") }
+
+func TestDecide(t *testing.T) {
+	const some = "20 to 30 N·m"
+	for _, c := range []struct {
+		band, value, expanded string
+		rule                  Rule
+		want                  Verdict
+		conformance           string // "" for unknown
+		reason                string
+	}{
+		{some, "20", "0", SimpleAcceptance, Pass, "", ""},
+		{some, "19.999", "0", SimpleAcceptance, Fail, "", ""},
+		// One half, less what lies beyond the far limit, rounded down.
+		{some, "20", "1", SimpleAcceptance, Pass, "0.4999", ""},
+		{some, "30", "1", SimpleAcceptance, Pass, "0.4999", ""},
+		{some, "30.001", "1", SimpleAcceptance, Fail, "0.4992", ""},
+		{some, "25", "1", SimpleAcceptance, Pass, "0.9999", ""},
+		{some, "60", "1", SimpleAcceptance, Fail, "0", ""},
+		// On the acceptance limit itself it passes; 1-Φ(2) = 2.275 %.
+		{some, "21", "1", GuardedByU, Pass, "0.9772", ""},
+		{some, "29", "1", GuardedByU, Pass, "0.9772", ""},
+		{some, "20.999", "1", GuardedByU, Fail, "0.9771", ""},
+		{some, "29.001", "1", GuardedByU, Fail, "0.9771", ""},
+		{some, "25", "5", GuardedByU, Pass, "0.9544", ""},
+		{some, "25", "5.001", GuardedByU, Undecided, "0.9544", NoAcceptanceZone},
+		{some, "31", "6", GuardedByU, Fail, "0.3693", ""},
+		// z = 1.644 854 (JCGM 106 Table 1, from memory, computed): 0.8224 of U.
+		{some, "20.8225", "1", Guarded95, Pass, "0.95", ""},
+		{some, "20.8224", "1", Guarded95, Fail, "0.9499", ""},
+		{some, "29.1775", "1", Guarded95, Pass, "0.95", ""},
+		{some, "29.1776", "1", Guarded95, Fail, "0.9499", ""},
+		// A band of 4.8 u: 1.65 u from a limit is not enough, for the other limit counts too.
+		{"20 to 29.6 N·m", "23.3", "4", Guarded95, Fail, "0.9497", ""},
+		{"20 to 30 N·m", "23.3", "4", Guarded95, Pass, "0.9501", ""},
+		{some, "25", "5.2", Guarded95, Undecided, "0.9455", NoAcceptanceZone},
+		{some, "25", "5", FourWay, Pass, "0.9544", ""},
+		{some, "20.5", "1", FourWay, ConditionalPass, "0.8413", ""},
+		{some, "20", "1", FourWay, ConditionalPass, "0.4999", ""},
+		{some, "19.5", "1", FourWay, ConditionalFail, "0.1586", ""},
+		{some, "19", "1", FourWay, ConditionalFail, "0.0227", ""},
+		{some, "18.999", "1", FourWay, Fail, "0.0226", ""},
+		{some, "31", "1", FourWay, ConditionalFail, "0.0227", ""},
+		{some, "31.001", "1", FourWay, Fail, "0.0226", ""},
+		{some, "25", "6", FourWay, ConditionalPass, "0.9044", NoAcceptanceZone},
+		// JCGM 106:2012, 7.3.3 Ex 1 (inputs from memory, Φ(1.4) = 0.919243 computed): an upper
+		// limit 0.07 above the value, u = 0.05. Its volts below zero are moved up here.
+		{"max 4.60 N·m", "4.53", "0.10", SimpleAcceptance, Pass, "0.9192", ""},
+		{"max 4.60 N·m", "4.53", "0.10", Guarded95, Fail, "0.9192", ""},
+		{"max 4.60 N·m", "0.01", "0.10", GuardedByU, Pass, "0.9999", ""},
+		{"max 4.60 N·m", "1", "5", GuardedByU, Undecided, "0.925", NoAcceptanceZone},
+		{"max 4.60 N·m", "1", "6", Guarded95, Undecided, "0.8849", NoAcceptanceZone},
+		// So small an uncertainty that floats lose the difference.
+		{some, "20.0000000000000001", "0.0000000000000001", GuardedByU, Pass, "0.9772", ""},
+		{some, "20.0000000000000001", "0.0000000000000002", Guarded95, Fail, "0.8413", ""},
+	} {
+		d, err := MustParseBand(c.band).Decide(Measurement{nm(c.value), nm(c.expanded)}, c.rule)
+		if err != nil {
+			t.Errorf("%s in %s: %v", c.value, c.band, err)
+			continue
+		}
+		got := ""
+		if d.Conformance.Valid {
+			got = d.Conformance.Decimal.String()
+		}
+		if d.Verdict != c.want || got != c.conformance || d.Reason != c.reason || d.Rule != c.rule {
+			t.Errorf("%s ± %s in %s, %v: %v, conformance %q, %q; want %v, %q", c.value, c.expanded, c.band, c.rule, d.Verdict, got, d.Reason, c.want, c.conformance)
+		}
+	}
+}
+
+func TestDecideAcrossUnits(t *testing.T) {
+	// 220 in-lb = 24.856662386075674 N·m (NIST SP 811's anchors, grade T,C): U of 1 N·m guards up
+	// to 25.856662386075674.
+	b := MustParseBand("220 to 310 in-lb")
+	for value, want := range map[string]Verdict{"25.856662386075674": Pass, "25.856662386075673": Fail} {
+		d, err := b.Decide(Measurement{nm(value), nm("1")}, GuardedByU)
+		if err != nil || d.Verdict != want {
+			t.Errorf("%s: %v %v", value, d, err)
+		}
+	}
+	d, err := b.Decide(Measurement{units.InchPound.Of(230), nm("1")}, GuardedByU) // 8.85 in-lb
+	if err != nil || d.Verdict != Pass {
+		t.Errorf("%v %v", d, err)
+	}
+}
+
+func TestDecideRefuses(t *testing.T) {
+	b := MustParseBand("20 to 30 N·m")
+	for _, c := range []struct {
+		band Band
+		m    Measurement
+		rule Rule
+		want error
+	}{
+		{b, Measurement{nm("25"), nm("1")}, 0, ErrNoRule},
+		{b, Measurement{nm("25"), nm("1")}, 77, ErrNoRule},
+		{b, Measurement{nm("25"), nm("0")}, GuardedByU, ErrNoUncertainty},
+		{b, Measurement{nm("25"), nm("0")}, Guarded95, ErrNoUncertainty},
+		{b, Measurement{nm("25"), nm("0")}, FourWay, ErrNoUncertainty},
+		{b, Measurement{nm("25"), nm("-1")}, FourWay, units.ErrRange},
+		{b, Measurement{units.TorqueUnit(99).Of(1), nm("1")}, FourWay, units.ErrUnknownUnit},
+		{b, Measurement{nm("25"), units.TorqueUnit(99).Of(1)}, FourWay, units.ErrUnknownUnit},
+		{Band{}, Measurement{nm("25"), nm("1")}, FourWay, ErrNoBand},
+	} {
+		d, err := c.band.Decide(c.m, c.rule)
+		if !errors.Is(err, c.want) || d.Verdict != 0 {
+			t.Errorf("%+v: %v, %v", c.m, d, err)
+		}
+		if _, err := c.band.Tally([]Measurement{c.m}, c.rule); !errors.Is(err, c.want) {
+			t.Errorf("%+v: %v", c.m, err)
+		}
+	}
+}
+
+func TestAcceptance(t *testing.T) {
+	for _, c := range []struct {
+		band, expanded string
+		rule           Rule
+		places         int
+		want           string
+	}{
+		{"20 to 30 N·m", "1", SimpleAcceptance, 0, "20 to 30 N·m"},
+		{"20 to 30 N·m", "1", GuardedByU, 1, "21.0 to 29.0 N·m"},
+		{"20 to 30 N·m", "1", FourWay, 1, "21.0 to 29.0 N·m"},
+		{"20 to 30 N·m", "1", Guarded95, 4, "20.8225 to 29.1775 N·m"},
+		{"20 to 30 N·m", "5", GuardedByU, 0, "25 to 25 N·m"},
+		{"max 30 N·m", "1", Guarded95, 4, "0.0000 to 29.1775 N·m"},
+		{"max 30 N·m", "1", GuardedByU, 0, "0 to 29 N·m"},
+	} {
+		a, err := MustParseBand(c.band).Acceptance(nm(c.expanded), c.rule, units.NewtonMetre, c.places)
+		if err != nil || a.String() != c.want {
+			t.Errorf("%s, U %s, %v: %v, %v; want %s", c.band, c.expanded, c.rule, a, err, c.want)
+		}
+	}
+	b := MustParseBand("20 to 30 N·m")
+	for _, u := range []string{"5.001", "5.3"} {
+		if _, err := b.Acceptance(nm(u), GuardedByU, units.NewtonMetre, 2); !errors.Is(err, ErrNothingLeft) {
+			t.Errorf("%v", err)
+		}
+	}
+	if _, err := b.Acceptance(nm("4.9"), GuardedByU, units.NewtonMetre, -1); !errors.Is(err, ErrNothingLeft) {
+		t.Errorf("%v", err)
+	}
+	if _, err := b.Acceptance(nm("1"), GuardedByU, 99, 1); !errors.Is(err, units.ErrUnknownUnit) {
+		t.Errorf("%v", err)
+	}
+}
+
+func TestTally(t *testing.T) {
+	b := MustParseBand("20 to 30 N·m")
+	var batch []Measurement
+	for _, v := range []string{"25", "20.5", "19.5", "18", "29.5", "30", "25", "35"} {
+		batch = append(batch, Measurement{nm(v), nm("1")})
+	}
+	got, err := b.Tally(batch, FourWay, SimpleAcceptance, GuardedByU)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got.Passed != 2 || got.ConditionallyPassed != 3 || got.ConditionallyFailed != 1 || got.Failed != 2 || got.Undecided != 0 ||
+		got.Lowest != 3 || got.Highest != 7 || got.Changed[SimpleAcceptance] != 4 || got.Changed[GuardedByU] != 4 {
+		t.Errorf("%+v", got)
+	}
+	none, err := b.Tally(nil, FourWay)
+	if err != nil || none.Lowest != -1 || none.Highest != -1 {
+		t.Errorf("%+v %v", none, err)
+	}
+	var readings []units.Torque
+	for _, m := range batch {
+		readings = append(readings, m.Value)
+	}
+	if c := b.Count(readings); c != (Count{Below: 2, Inside: 5, Above: 1}) {
+		t.Errorf("%+v", c)
+	}
+	if c := (Band{}).Count(readings); c.Inside != 0 {
+		t.Errorf("%+v", c)
+	}
+}
+
+func TestNamesOfValues(t *testing.T) {
+	for got, want := range map[string]string{
+		Rule(0).String(): "no rule", Guarded95.String(): "guarded for 95 %", Rule(99).String(): "unknown rule",
+		Verdict(0).String(): "no verdict", ConditionalPass.String(): "conditional pass", Verdict(99).String(): "unknown verdict",
+		Basis(99).String(): "unknown basis", OfFullScale.String(): "of full scale",
+		SharesThirdUnit.String(): "shares a third unit", Disagrees.String(): "disagrees",
+	} {
+		if got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
