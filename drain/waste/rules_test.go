@@ -1,0 +1,259 @@
+package waste_test
+
+import (
+	"encoding/json"
+	"fmt"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/units"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+func sets() []waste.RuleSet { return []waste.RuleSet{waste.USFederal(), waste.EuropeanList()} }
+
+func TestSetsAreSoundAndHaveSources(t *testing.T) {
+	for _, r := range sets() {
+		require.NoError(t, r.Check())
+		assert.NotEmpty(t, r.Questions)
+		assert.NotEmpty(t, r.Notes)
+		for _, q := range r.Questions {
+			assert.Contains(t, q.Text, "?", "a hint is a question")
+			assert.Contains(t, []string{"S", "S2", "M"}, q.Source.Grade)
+		}
+	}
+}
+
+// 40 CFR 261.21(a)(1) and 261.24 Table 1 (S): below 60 °C for liquids; 0.5 mg/L of benzene or more.
+func TestHints(t *testing.T) {
+	for _, stream := range waste.Streams() {
+		a, err := waste.USFederal().Ask(stream)
+		require.NoError(t, err)
+		assert.NotEmpty(t, a.Questions, stream)
+		text := a.String()
+		assert.Equal(t, stream.Liquid(), strings.Contains(text, "below 60 °C"), "%s: the flash point judges liquids only", stream)
+		fuel := stream != waste.SpentCleaner && stream != waste.OtherWaste
+		assert.Equal(t, fuel, strings.Contains(text, "D018 possible"), stream)
+	}
+}
+
+// 40 CFR 261.4(b)(13) (S) names oil filters. Elements are undetermined until somebody determines
+// them, and nothing here lets them out of the count.
+func TestUsedOilFilterExclusionIsNotApplied(t *testing.T) {
+	for _, stream := range []waste.Stream{waste.WetElement, waste.DrainedElement} {
+		a, err := waste.USFederal().Ask(stream)
+		require.NoError(t, err)
+		assert.Contains(t, a.String(), "not applied to fuel filters")
+		var l waste.Ledger
+		require.NoError(t, l.Add(entry("J1", 0, 1, stream, waste.Undetermined, weighed("150 kg"))))
+		s := statement(t, &l)
+		assert.Equal(t, "SQG", s.Highest, "drained or not, it may count")
+		assert.False(t, s.Decided())
+		require.NoError(t, l.Add(entry("J1", 1, 1, stream, waste.Hazardous, weighed("150 kg"))))
+		assert.Equal(t, "SQG", statement(t, &l).Lowest)
+	}
+}
+
+// List of Waste as in BWBR0013549 and GOV.UK (S): the codes are candidates.
+func TestListOfWasteCandidates(t *testing.T) {
+	codes := map[string]bool{}
+	for _, c := range waste.EuropeanList().Candidates {
+		codes[c.Code] = true
+	}
+	for _, code := range []string{"13 07 01*", "13 07 03*", "13 08 02*", "15 02 02*", "16 01 07*"} {
+		assert.True(t, codes[code], code)
+	}
+	assert.Len(t, codes, 5)
+	a, err := waste.EuropeanList().Ask(waste.DrainedElement)
+	require.NoError(t, err)
+	assert.Len(t, a.Candidates, 2, "a fuel filter isn't literally an oil filter: a choice")
+}
+
+func TestHashFollowsTheContents(t *testing.T) {
+	first, err := waste.USFederal().Hash()
+	require.NoError(t, err)
+	assert.Regexp(t, `^sha256:[0-9a-f]{64}$`, first)
+	again, err := waste.USFederal().Hash()
+	require.NoError(t, err)
+	assert.Equal(t, first, again)
+	for name, change := range map[string]func(*waste.RuleSet){
+		"limit":    func(r *waste.RuleSet) { r.Categories[0].UpTo = units.Kilogram.Of(99) },
+		"whether":  func(r *waste.RuleSet) { r.Categories[0].Including = false },
+		"days":     func(r *waste.RuleSet) { r.Categories[1].Days = 179 },
+		"citation": func(r *waste.RuleSet) { r.Categories[1].Source.Cite = "elsewhere" },
+		"date":     func(r *waste.RuleSet) { r.AsOf = waste.MustParseDate("2026-11-26") },
+		"question": func(r *waste.RuleSet) { r.Questions = r.Questions[1:] },
+		"note":     func(r *waste.RuleSet) { r.Notes[0].Text += "!" },
+	} {
+		r := waste.USFederal()
+		change(&r)
+		hash, err := r.Hash()
+		require.NoError(t, err)
+		assert.NotEqual(t, first, hash, name)
+	}
+}
+
+func TestDerivedSetSharesNothing(t *testing.T) {
+	base := waste.USFederal()
+	before, err := base.Hash()
+	require.NoError(t, err)
+	state, err := base.Derive("Invented State", waste.MustParseDate("2026-12-01"))
+	require.NoError(t, err)
+	assert.Equal(t, before, state.Based)
+	state.Categories[0].Name = "small"
+	state.Questions[0].Streams[0] = waste.Gaskets
+	state.Notes[0].Text = "changed"
+	after, err := base.Hash()
+	require.NoError(t, err)
+	assert.Equal(t, before, after)
+
+	// A state that knows no smallest category: what was VSQG is SQG there.
+	state, err = base.Derive("Invented State", waste.MustParseDate("2026-12-01"))
+	require.NoError(t, err)
+	state.Categories = state.Categories[1:]
+	require.NoError(t, state.Check())
+	c, err := state.CategoryOf(units.Kilogram.Of(1))
+	require.NoError(t, err)
+	assert.Equal(t, "SQG", c.Name)
+
+	_, err = base.Derive("", waste.MustParseDate("2026-12-01"))
+	refused(t, err, waste.ErrMissing, "no name")
+	_, err = base.Derive("x", waste.Date{})
+	refused(t, err, units.ErrRange, "no date")
+	_, err = waste.RuleSet{}.Derive("x", waste.MustParseDate("2026-12-01"))
+	refused(t, err, waste.ErrMissing, "no set")
+}
+
+func TestSetsComeBackFromJSON(t *testing.T) {
+	for _, r := range sets() {
+		data, err := json.Marshal(r)
+		require.NoError(t, err)
+		back, err := waste.ParseRuleSet(data)
+		require.NoError(t, err)
+		want, err := r.Hash()
+		require.NoError(t, err)
+		got, err := back.Hash()
+		require.NoError(t, err)
+		assert.Equal(t, want, got)
+	}
+	good, err := json.Marshal(waste.USFederal())
+	require.NoError(t, err)
+	for name, c := range map[string]struct {
+		text string
+		want error
+	}{
+		"nothing":       {"", units.ErrSyntax},
+		"null":          {"null", waste.ErrMissing},
+		"array":         {"[]", units.ErrSyntax},
+		"unknown field": {`{"name":"x","as_of":"2026-01-01","limit":3}`, units.ErrSyntax},
+		"bare number":   {`{"name":"x","as_of":"2026-01-01","categories":[{"name":"a","up_to":100}]}`, units.ErrSyntax},
+		"two":           {string(good) + string(good), units.ErrSyntax},
+		"no date":       {`{"name":"x"}`, units.ErrRange},
+		"long":          {strings.Repeat(" ", 1<<20+1), units.ErrRange},
+		"deep":          {strings.Repeat("[", 1<<19), units.ErrSyntax},
+	} {
+		_, err := waste.ParseRuleSet([]byte(c.text))
+		refused(t, err, c.want, name)
+	}
+}
+
+func TestUnsoundSetsRefused(t *testing.T) {
+	source := waste.Source{Cite: "invented", Grade: "M"}
+	for name, c := range map[string]struct {
+		change func(*waste.RuleSet)
+		want   error
+	}{
+		"no name":             {func(r *waste.RuleSet) { r.Name = "" }, waste.ErrMissing},
+		"no date":             {func(r *waste.RuleSet) { r.AsOf = waste.Date{} }, units.ErrRange},
+		"unnamed category":    {func(r *waste.RuleSet) { r.Categories[0].Name = "" }, waste.ErrMissing},
+		"falling limits":      {func(r *waste.RuleSet) { r.Categories[1].UpTo = units.Kilogram.Of(100) }, units.ErrRange},
+		"no open end":         {func(r *waste.RuleSet) { r.Categories = r.Categories[:2] }, units.ErrRange},
+		"open in the middle":  {func(r *waste.RuleSet) { r.Categories[1].Open = true; r.Categories[1].UpTo = units.Mass{} }, units.ErrRange},
+		"limit when open":     {func(r *waste.RuleSet) { r.Categories[2].UpTo = units.Kilogram.Of(1) }, units.ErrRange},
+		"no limit":            {func(r *waste.RuleSet) { r.Categories[0].UpTo = units.Mass{} }, units.ErrRange},
+		"negative on site":    {func(r *waste.RuleSet) { r.Categories[0].OnSite = units.MustParseMass("-1 kg") }, units.ErrRange},
+		"same name":           {func(r *waste.RuleSet) { r.Categories[1].Name = "VSQG" }, units.ErrRange},
+		"negative days":       {func(r *waste.RuleSet) { r.Categories[1].Days = -1 }, units.ErrRange},
+		"endless days":        {func(r *waste.RuleSet) { r.Categories[1].Days = 1 << 40 }, units.ErrRange},
+		"far is shorter":      {func(r *waste.RuleSet) { r.Categories[1].FarDays = 10 }, units.ErrRange},
+		"far without why":     {func(r *waste.RuleSet) { r.Categories[1].Far = "" }, units.ErrRange},
+		"no source":           {func(r *waste.RuleSet) { r.Categories[0].Source = waste.Source{} }, waste.ErrMissing},
+		"no source of days":   {func(r *waste.RuleSet) { r.Categories[1].DaysFrom = waste.Source{} }, waste.ErrMissing},
+		"no source of limit":  {func(r *waste.RuleSet) { r.Categories[1].LimitFrom.Grade = "" }, waste.ErrMissing},
+		"satellite limit":     {func(r *waste.RuleSet) { r.Satellite.Limit = units.Volume{} }, units.ErrRange},
+		"satellite source":    {func(r *waste.RuleSet) { r.Satellite.Source = waste.Source{} }, waste.ErrMissing},
+		"empty question":      {func(r *waste.RuleSet) { r.Questions[0].Text = "" }, waste.ErrMissing},
+		"question on nothing": {func(r *waste.RuleSet) { r.Questions[0].Streams = nil }, waste.ErrMissing},
+		"stray stream":        {func(r *waste.RuleSet) { r.Questions[0].Streams = []waste.Stream{99} }, units.ErrRange},
+		"unsourced question":  {func(r *waste.RuleSet) { r.Questions[0].Source = waste.Source{} }, waste.ErrMissing},
+		"empty candidate":     {func(r *waste.RuleSet) { r.Candidates = []waste.Candidate{{Source: source}} }, waste.ErrMissing},
+		"unsourced candidate": {func(r *waste.RuleSet) { r.Candidates = []waste.Candidate{{Stream: waste.Gaskets, Code: "x"}} }, waste.ErrMissing},
+		"empty note":          {func(r *waste.RuleSet) { r.Notes[0].Text = "" }, waste.ErrMissing},
+		"unsourced note":      {func(r *waste.RuleSet) { r.Notes[0].Source = waste.Source{} }, waste.ErrMissing},
+	} {
+		r := waste.USFederal()
+		c.change(&r)
+		refused(t, r.Check(), c.want, name)
+		_, err := r.Hash()
+		refused(t, err, c.want, name)
+	}
+}
+
+func TestDatesCountAsTheCalendarDoes(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		start := time.Date(rapid.IntRange(1, 9000).Draw(t, "year"), time.Month(rapid.IntRange(1, 12).Draw(t, "month")), rapid.IntRange(1, 28).Draw(t, "day"), 0, 0, 0, 0, time.UTC)
+		n := rapid.IntRange(0, 3660).Draw(t, "days")
+		from, err := waste.DateIn(start, time.UTC)
+		require.NoError(t, err)
+		to, err := waste.DateIn(start.Add(time.Duration(n)*24*time.Hour), time.UTC) // UTC has no other days
+		require.NoError(t, err)
+		assert.Equal(t, to, from.AddDays(n))
+		assert.Equal(t, from, to.AddDays(-n))
+		assert.Equal(t, n, from.DaysUntil(to))
+		assert.Equal(t, min(n, 1), to.Compare(from))
+		assert.Equal(t, -min(n, 1), from.Compare(to))
+		back, err := waste.ParseDate(to.String())
+		require.NoError(t, err)
+		assert.Equal(t, to, back)
+	})
+	assert.Equal(t, waste.Date{}, waste.Date{}.AddDays(1))
+	assert.Equal(t, waste.Date{}, waste.MustParseDate("2026-01-01").AddDays(1<<40))
+	assert.Zero(t, waste.Date{}.DaysUntil(waste.MustParseDate("2026-01-01")))
+}
+
+// Half past midnight on 1 April in one zone is still March in another: the month it counts in
+// depends on the site.
+func TestTheZoneDecidesTheMonth(t *testing.T) {
+	instant := time.Date(2026, 4, 1, 0, 30, 0, 0, time.UTC)
+	for offset, want := range map[int]string{0: "2026-04-01", -6 * 3600: "2026-03-31", 12 * 3600: "2026-04-01"} {
+		d, err := waste.DateIn(instant, time.FixedZone("site", offset))
+		require.NoError(t, err)
+		assert.Equal(t, want, d.String())
+	}
+}
+
+func TestDueComesMostUrgentFirst(t *testing.T) {
+	var all []waste.Container
+	for i, day := range []string{"2026-03-01", "2026-01-01", "2026-02-01", "", "2025-06-01"} {
+		c := drum(fmt.Sprintf("D%d", i))
+		if day != "" {
+			c.Started = waste.MustParseDate(day)
+		}
+		all = append(all, c)
+	}
+	satellite := drum("S")
+	satellite.Satellite, satellite.Started = true, waste.MustParseDate("2025-01-01")
+	due, err := waste.USFederal().Due("SQG", false, waste.MustParseDate("2026-06-20"), 45, append(all, satellite))
+	require.NoError(t, err)
+	var ids []string
+	for _, d := range due {
+		ids = append(ids, fmt.Sprintf("%s %d", d.Container, d.Left))
+	}
+	// 180 days, the first counted: 2025-11-27, 2026-06-29, 2026-07-30; D0's 2026-08-27 is 68 days off.
+	assert.Equal(t, []string{"D4 -205", "D1 9", "D2 40"}, ids)
+	assert.Contains(t, due.String(), "205 days over")
+}
