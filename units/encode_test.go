@@ -247,7 +247,11 @@ func TestValueAndScan(t *testing.T) {
 func TestDecimalGlobalsDontMatter(t *testing.T) {
 	precision, quotes := decimal.DivisionPrecision, decimal.MarshalJSONWithoutQuotes
 	negative, exp := decimal.PowPrecisionNegativeExponent, decimal.ExpMaxIterations
+	trim, scientific := decimal.TrimTrailingZeros, decimal.UseScientificNotation
+	decode, zero := decimal.MaxDecodeExponent, decimal.Zero
 	t.Cleanup(func() {
+		decimal.TrimTrailingZeros, decimal.UseScientificNotation = trim, scientific
+		decimal.MaxDecodeExponent, decimal.Zero = decode, zero
 		decimal.DivisionPrecision, decimal.MarshalJSONWithoutQuotes = precision, quotes
 		decimal.PowPrecisionNegativeExponent, decimal.ExpMaxIterations = negative, exp
 	})
@@ -255,12 +259,14 @@ func TestDecimalGlobalsDontMatter(t *testing.T) {
 		q := InchPound.Of(220)
 		data, err := json.Marshal([]any{q, q.In(NewtonMetre), q.RoundIn(FootPound, 1, ToPositiveInf), MustParseTemperature("60.0 °F").In(Celsius)})
 		require.NoError(t, err)
-		fromDecimal, err := New(decimal.RequireFromString("12.50"), NewtonMetre)
+		fromDecimal, err := New(decimal.New(1250, -2), NewtonMetre)
 		require.NoError(t, err)
 		return string(data) + fromDecimal.String()
 	}
 	before := say()
 	decimal.DivisionPrecision, decimal.MarshalJSONWithoutQuotes = 1, true
+	decimal.TrimTrailingZeros, decimal.UseScientificNotation = false, true
+	decimal.MaxDecodeExponent, decimal.Zero = 1, decimal.New(7, 7)
 	decimal.PowPrecisionNegativeExponent, decimal.ExpMaxIterations = 1, 1
 	assert.Equal(t, before, say())
 }

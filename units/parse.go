@@ -7,8 +7,9 @@ import (
 
 // The grammar of a quantity:
 //
-//	quantity = [ sign ] digits [ "." digits ] [ blank ] unit
-//	         | [ sign ] "." digits [ blank ] unit
+//	quantity = [ sign ] number [ blank ] unit
+//	number   = digits [ "." digits ] | "." digits | [ digits ( blank | "-" ) ] fraction
+//	fraction = digits "/" digits | "½" | "¼" | ...
 //	sign     = "+" | "-" | "−"
 //
 // At most 34 significant digits and 60 places, at most 128 bytes in all. There are no thousands
@@ -16,8 +17,8 @@ import (
 
 const wantNumber = "plain digits with a point, such as 12.5"
 
-// Parse reads a number and a unit of kind U: "220 in-lb", "12.50 N·m", "1.5L". The number keeps
-// its places, the quantity its unit. Errors are *ParseError.
+// Parse reads a number and a unit of kind U: "220 in-lb", "12.50 N·m", "1.5L", "1½ in". The number
+// keeps its places, the quantity its unit. Errors are *ParseError.
 func Parse[U Unit](text string) (Quantity[U], error) {
 	var none U
 	k := none.kind()
@@ -196,6 +197,12 @@ scan:
 	}
 	if !wide {
 		coef.lo = small
+	}
+	if point < 0 && startsFraction(text, i) {
+		n, end, problem := scanFraction(text, first, i, coef)
+		if problem != nil || end > i {
+			return n.signed(neg), end, problem
+		}
 	}
 	if i == first {
 		if i == len(text) {

@@ -1,0 +1,147 @@
+package units
+
+import "unicode/utf8"
+
+// Shops write inches and turns as fractions: 3/4 in, 1½ in, 2-1/8". A fraction is read where it
+// ends as a decimal, which halves, quarters, fifths and so on do; 1/3 doesn't, and is refused
+// rather than rounded.
+
+// vulgar are the characters that are whole fractions.
+var vulgar = map[rune][2]uint64{
+	'½': {1, 2}, '⅓': {1, 3}, '⅔': {2, 3}, '¼': {1, 4}, '¾': {3, 4},
+	'⅕': {1, 5}, '⅖': {2, 5}, '⅗': {3, 5}, '⅘': {4, 5}, '⅙': {1, 6}, '⅚': {5, 6},
+	'⅐': {1, 7}, '⅛': {1, 8}, '⅜': {3, 8}, '⅝': {5, 8}, '⅞': {7, 8}, '⅑': {1, 9}, '⅒': {1, 10},
+}
+
+const wantFraction = "a fraction that ends as a decimal, such as 3/4 or 1½, or the decimal"
+
+// maxTerm bounds numerators and denominators; the finest scale there is has 1/64 in.
+const maxTerm = 9999
+
+// startsFraction tells cheaply whether a fraction may follow whole digits that end at text[i].
+func startsFraction(text string, i int) bool {
+	if i >= len(text) {
+		return false
+	}
+	switch c := text[i]; {
+	case c == '/', c >= utf8.RuneSelf:
+		return true
+	case c == ' ', c == '-':
+		return i+1 < len(text) && ('0' <= text[i+1] && text[i+1] <= '9' || text[i+1] >= utf8.RuneSelf)
+	}
+	return false
+}
+
+// scanFraction reads what stands behind the digits text[first:i], which are whole: "/4", "½",
+// " 1/2" or "-1/2". Where no fraction stands there, end is i.
+func scanFraction(text string, first, i int, digits u128) (n number, end int, problem *ParseError) {
+	bad := func(what string, err error) (number, int, *ParseError) {
+		return number{}, 0, &ParseError{Offset: first, Problem: what, Want: wantFraction, Err: err}
+	}
+	whole, at := digits, i
+	var num, den uint64
+	if slash := slashAt(text, i); slash > i && i > first {
+		whole, num = u128{}, min(digits.lo, maxTerm+1)
+		if digits.hi != 0 {
+			num = maxTerm + 1
+		}
+		den, end = termAt(text, slash)
+	} else {
+		if i > first {
+			at = skipJoint(text, i)
+		}
+		if num, den, end = fractionAt(text, at); end == at {
+			return number{}, i, nil
+		}
+		if den != 0 && num >= den {
+			return bad("a whole number with a fraction of one or more", ErrSyntax)
+		}
+	}
+	switch {
+	case den == 0:
+		return bad("a fraction without a denominator", ErrSyntax)
+	case max(num, den) > maxTerm:
+		return bad("a term of the fraction above 9999", ErrRange)
+	}
+	n, ends, fits := fractionOf(whole, num, den)
+	switch {
+	case !ends:
+		return bad("the fraction never ends as a decimal", ErrRange)
+	case !fits:
+		return bad("more than 34 significant digits", ErrRange)
+	}
+	return n, end, nil
+}
+
+// skipJoint passes what stands between a whole number and its fraction.
+func skipJoint(text string, i int) int {
+	if i < len(text) && text[i] == '-' {
+		return i + 1
+	}
+	return skipBlank(text, i)
+}
+
+// fractionAt reads "½" or "1/2"; end is i where neither stands there.
+func fractionAt(text string, i int) (num, den uint64, end int) {
+	if num, den, end = vulgarAt(text, i); end > i {
+		return num, den, end
+	}
+	num, top := termAt(text, i)
+	slash := slashAt(text, top)
+	if top == i || slash == top {
+		return 0, 0, i
+	}
+	den, end = termAt(text, slash)
+	return num, den, end
+}
+
+// fractionOf is whole + num/den, whether that ends as a decimal, and whether 34 digits hold it.
+func fractionOf(whole u128, num, den uint64) (n number, ends, fits bool) {
+	if num == 0 {
+		den = 1
+	} else {
+		num, den = lowest(num, den)
+	}
+	places := 0
+	for pow10[places]%den != 0 {
+		if places++; places > 13 { // a denominator up to 9999 has 13 twos at most
+			return number{}, false, false
+		}
+	}
+	coef, fits := whole.shift10(places)
+	if fits {
+		coef, fits = coef.plus(u128{0, num * (pow10[places] / den)})
+	}
+	return number{coef: coef, places: uint8(places)}, true, fits && coef.less(pow10wide[maxDigits])
+}
+
+// vulgarAt reads one of the fraction characters; end is i where none stands there.
+func vulgarAt(text string, i int) (num, den uint64, end int) {
+	if i < len(text) && text[i] >= utf8.RuneSelf {
+		r, size := utf8.DecodeRuneInString(text[i:])
+		if f, ok := vulgar[r]; ok {
+			return f[0], f[1], i + size
+		}
+	}
+	return 0, 0, i
+}
+
+// slashAt passes a slash, ASCII or U+2044.
+func slashAt(text string, i int) int {
+	const fractionSlash = "⁄"
+	switch {
+	case i < len(text) && text[i] == '/':
+		return i + 1
+	case i+len(fractionSlash) <= len(text) && text[i:i+len(fractionSlash)] == fractionSlash:
+		return i + len(fractionSlash)
+	}
+	return i
+}
+
+// termAt reads digits; one above maxTerm stands for all above it.
+func termAt(text string, i int) (term uint64, end int) {
+	for ; i < len(text) && '0' <= text[i] && text[i] <= '9'; i++ {
+		term = min(term*10+uint64(text[i]-'0'), maxTerm+1)
+	}
+	return term, i
+}
