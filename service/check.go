@@ -57,6 +57,17 @@ func (j Job) check(errs *JobErrors) {
 		seen[s.ID] = true
 	}
 	j.Prime.check("prime", errs)
+	if j.Interval != nil {
+		j.Interval.check("interval", errs)
+	}
+	if d := j.Waste.Drum; d != nil {
+		checkPositive("waste.drum.capacity", d.Capacity, errs)
+		checkRange("waste.drum.inside", d.Inside, errs)
+		if !errs.spoilt("fuel") && !errs.spoilt("waste.drum") {
+			_, err := j.drum()
+			errs.value("waste.drum", err)
+		}
+	}
 	for i, other := range j.Waste.Other {
 		checkRange(fmt.Sprintf("waste.other[%d].mass", i), other.Mass, errs)
 	}
@@ -71,6 +82,9 @@ func (s Shop) check(path string, errs *JobErrors) {
 		errs.add(path+".torquePlaces", fmt.Sprintf("%d places", *p), "0 to 6", units.ErrRange)
 	}
 	checkPositive(path+".panHolds", s.PanHolds, errs)
+	for i, w := range s.Wrenches {
+		w.check(fmt.Sprintf("%s.wrenches[%d]", path, i), errs)
+	}
 }
 
 func (f Fuel) check(path string, errs *JobErrors) {
@@ -136,9 +150,27 @@ func (t Tighten) check(path string, errs *JobErrors) {
 	if errs.spoilt(path) && !errs.spoilt(path+".marks") {
 		return // what is said of the marks may still be mended in the same pass
 	}
-	if (t.Torque == nil) == (t.Turn == nil) && !errs.spoilt(path) {
-		errs.add(path, "both or neither of torque and turn", "one of them", ErrContradiction)
+	given := 0
+	for _, is := range []bool{t.Torque != nil, t.Printed != "", t.Turn != nil} {
+		if is {
+			given++
+		}
+	}
+	if given != 1 && !errs.spoilt(path) {
+		errs.add(path, fmt.Sprintf("%d of torque, printed and turn are given", given), "one of them", ErrContradiction)
 		return
+	}
+	if t.Printed != "" && !errs.spoilt(path+".printed") {
+		_, err := t.band()
+		errs.value(path+".printed", err)
+	}
+	if t.Adapter != nil {
+		if t.Turn != nil && !errs.spoilt(path) {
+			errs.add(path+".adapter", "an adapter with a turn", "it left out: only a torque depends on the lever", ErrContradiction)
+		}
+		if t.Adapter.Offset.Sign() < 0 && !errs.spoilt(path+".adapter") {
+			errs.add(path+".adapter.offset", t.Adapter.Offset.String(), "nothing or more, with an angle above 90° where it shortens the lever", units.ErrRange)
+		}
 	}
 	checkName(path+".thread", t.Thread, errs)
 	if t.Marks == nil || errs.spoilt(path+".marks") {

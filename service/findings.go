@@ -5,6 +5,7 @@ import (
 	"math/big"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -60,8 +61,27 @@ func (p *Plan) find() {
 		say(Caution, "pan.fills", "stations", "",
 			"Up to %s may come out in all; the pan holds %v. Empty it between stations.", outward(all), pan)
 	}
+	if job.Waste.Drum != nil {
+		drum, _ := job.drum() // checked
+		if takes, err := drum.Takes(p.FuelOut.Volume); err != nil || takes != drain.Yes {
+			level, may := Caution, "may pass"
+			if takes == drain.No {
+				level, may = Stop, "would pass"
+			}
+			say(level, "drum.over-limit", "waste.drum", "ADR 4.1.1.4 (b)",
+				"The drained fuel %s the drum's fill limit, %v of %v, beyond which warmth can make it liquid-full. Have another drum at hand.",
+				may, drum.Limit.RoundIn(job.Waste.Drum.Capacity.Unit(), 1, units.ToNegativeInf), job.Waste.Drum.Capacity)
+		}
+	}
 	for i, s := range p.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
+		if text := s.Station.Tighten.Printed; text != "" {
+			print, _ := torque.ReadPrint(text) // checked
+			if found := print.Check(); found.Verdict == torque.SharesThirdUnit {
+				say(Note, "torque.third-unit", path+".tighten.printed", "16 CFR 1211.3",
+					"The two units of %q were rounded from a third: %v. The first stated governs.", units.Cut(text), found)
+			}
+		}
 		if s.Station.Fill == Prefill && job.Prime.Pump != nil {
 			say(Caution, "fill.with-lift-pump", path+".fill", "common practice, no source",
 				"Station %s is filled before it is fitted although a lift pump primes the system. Many makers forbid that: what is poured in past the element is not filtered. Ask the maker's instruction.", s.Station.ID)

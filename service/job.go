@@ -30,6 +30,7 @@ type Job struct {
 	Stations []Station   `json:"stations"` // in the order of the work
 	Prime    Prime       `json:"prime"`
 	Waste    Waste       `json:"waste"`
+	Interval *Interval   `json:"interval,omitempty"` // when the next service is due
 }
 
 // Shop holds what differs from shop to shop.
@@ -41,8 +42,36 @@ type Shop struct {
 	TorquePlaces *int `json:"torquePlaces,omitempty"`
 	// PanHolds is what the catch pan holds up to its brim.
 	PanHolds units.Volume `json:"panHolds"`
+	// Wrenches are the torque wrenches that may be used; left out, the sheet gives the band alone.
+	Wrenches []Wrench `json:"wrenches,omitempty"`
 	// LocalRules names the site's or the authority's rules that bind here; may be left out.
 	LocalRules string `json:"localRules,omitempty"`
+}
+
+// Wrench is a torque wrench that is set on a scale: Lowest, Lowest + Step, and so on to Highest.
+type Wrench struct {
+	ID              string        `json:"id"`
+	Lowest          units.Torque  `json:"lowest"`
+	Highest         units.Torque  `json:"highest"`
+	Step            units.Torque  `json:"step"`
+	Deviation       Share         `json:"deviation"`        // the most its calibration allows, as a share of the dial
+	Length          *units.Length `json:"length,omitempty"` // middle of the grip to the drive; needed with an adapter
+	CalibratedUntil Date          `json:"calibratedUntil"`  // the last day on which it may be used
+}
+
+// Adapter stands between the drive of a wrench and the fastener and changes the lever.
+type Adapter struct {
+	Name   string       `json:"name"`
+	Offset units.Length `json:"offset"` // from the drive to the fastener
+	Angle  units.Angle  `json:"angle"`  // between wrench and adapter: 0° straight on, 90° leaves the lever as it is
+}
+
+// Interval tells how often the service is done: after so many hours or so many months, whichever
+// comes first. At least one is given.
+type Interval struct {
+	Hours        int `json:"hours,omitempty"`        // on the meter
+	HoursPerWeek int `json:"hoursPerWeek,omitempty"` // recent use, needed to forecast a day from Hours
+	Months       int `json:"months,omitempty"`       // by the calendar
 }
 
 // Isolation is one thing that is put out of service before the work and back into service after.
@@ -117,12 +146,16 @@ type Seal struct {
 	Wet   string `json:"wet"` // what it is wetted with; "nothing" where it goes on dry
 }
 
-// Tighten tells how far. Either Torque or Turn is given.
+// Tighten tells how far. One of Torque, Printed and Turn is given.
 type Tighten struct {
-	Torque *torque.Band      `json:"torque,omitempty"`
-	Turn   *turn.Instruction `json:"turn,omitempty"`
-	Thread turn.Hand         `json:"thread"`          // the hand of the thread
-	Marks  *Marks            `json:"marks,omitempty"` // with Turn: the marks printed round the canister
+	Torque *torque.Band `json:"torque,omitempty"`
+	// Printed is a limit that the paper prints in two units, "220-310 in-lb (25-35 N·m)". The first
+	// stated governs; where the two disagree the job is refused.
+	Printed string            `json:"printed,omitempty"`
+	Adapter *Adapter          `json:"adapter,omitempty"` // with Torque or Printed: what changes the lever
+	Turn    *turn.Instruction `json:"turn,omitempty"`
+	Thread  turn.Hand         `json:"thread"`          // the hand of the thread
+	Marks   *Marks            `json:"marks,omitempty"` // with Turn: the marks printed round the canister
 }
 
 // Marks are evenly spaced labels round a canister, read against a fixed index on the head.
@@ -165,7 +198,15 @@ type Crank struct {
 // Waste holds what leaves the shop beside fuel and elements.
 type Waste struct {
 	Other []Leftover `json:"other,omitempty"`
-	Into  string     `json:"into"` // where it goes meanwhile: "closed steel drum, labelled, in the bunded store"
+	Drum  *Drum      `json:"drum,omitempty"` // for the drained fuel
+	Into  string     `json:"into"`           // where it goes meanwhile: "closed steel drum, labelled, in the bunded store"
+}
+
+// Drum is a drum and what stands in it already.
+type Drum struct {
+	Capacity units.Volume      `json:"capacity"` // up to the brim
+	Inside   Volumes           `json:"inside"`
+	FilledAt units.Temperature `json:"filledAt"`
 }
 
 // Leftover is a stream of waste by mass.

@@ -21,6 +21,8 @@ type Plan struct {
 	FuelOut FuelOut
 	Prime   PrimePlan
 	Waste   []WasteLine
+	Due     *Due     // nil where the job states no interval
+	Restock []string // what the service uses up, a line each
 }
 
 // Level tells how much a finding matters.
@@ -67,6 +69,14 @@ type TorquePlan struct {
 	Stated torque.Band // as the job says
 	Wrench torque.Band // rounded inward, in the shop's unit
 	Nearby torque.Band // the same in another unit for a second wrench
+	Set    *WrenchSet  // the wrench to take and its setting; nil where none is listed or none serves
+}
+
+// WrenchSet is a wrench of the shop and what to set on its scale.
+type WrenchSet struct {
+	Wrench  Wrench
+	Adapter *Adapter // nil where it goes straight on
+	Setting torque.Setting
 }
 
 // TurnPlan tells which way and how far.
@@ -116,8 +126,9 @@ func NewPlan(job Job) (*Plan, error) {
 		out, err := s.Drain.out()
 		errs.value(path+".drain", err)
 		sp.Out = p.weigh(fuel, out, path+".drain", &errs)
-		if band := s.Tighten.Torque; band != nil {
-			sp.Torque = p.torque(*band, path+".tighten.torque", &errs)
+		if band, err := s.Tighten.band(); band != nil {
+			errs.value(path+".tighten", err)
+			sp.Torque = p.torque(*band, path+".tighten", &errs)
 		} else {
 			sp.Turn = s.Tighten.plan(path+".tighten", &errs)
 		}
@@ -129,6 +140,9 @@ func NewPlan(job Job) (*Plan, error) {
 		return nil, errs
 	}
 	p.find()
+	p.choose()
+	p.due()
+	p.restock()
 	return p, nil
 }
 

@@ -1,0 +1,170 @@
+package service
+
+import (
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/units"
+)
+
+// Invented wrenches of an invented shop.
+const (
+	wide  = `{"id": "W-1", "lowest": "10 N·m", "highest": "60 N·m", "step": "0.5 N·m", "deviation": "4 %", "length": "300 mm", "calibratedUntil": "2026-12-31"}`
+	old   = `{"id": "W-2", "lowest": "20 N·m", "highest": "40 N·m", "step": "0.2 N·m", "deviation": "3 %", "calibratedUntil": "2026-03-08"}`
+	heavy = `{"id": "W-3", "lowest": "80 N·m", "highest": "400 N·m", "step": "5 N·m", "deviation": "4 %", "calibratedUntil": "2026-12-31"}`
+	fine  = `{"id": "W-4", "lowest": "90 in-lb", "highest": "360 in-lb", "step": "1 in-lb", "deviation": "3 %", "calibratedUntil": "2026-03-09"}`
+)
+
+func withWrenches(list ...string) []string {
+	return []string{`"panHolds": "10 L"`, `"panHolds": "10 L", "wrenches": [` + strings.Join(list, ",") + `]`}
+}
+
+func finding(p *Plan, code string) *Finding {
+	for i := range p.Findings {
+		if p.Findings[i].Code == code {
+			return &p.Findings[i]
+		}
+	}
+	return nil
+}
+
+func TestWrenchIsChosenByItsMargin(t *testing.T) {
+	plan := benchPlan(t, withWrenches(wide, old, heavy, fine)...)
+	set := plan.Stations[0].Torque.Set
+	require.NotNil(t, set)
+	assert.Equal(t, "W-4", set.Wrench.ID, "on its last day of calibration it still serves")
+	band := plan.Stations[0].Torque.Stated
+	assert.True(t, band.Contains(set.Setting.Least) && band.Contains(set.Setting.Most), "%+v", set.Setting)
+
+	gone := finding(plan, "wrench.out-of-calibration")
+	require.NotNil(t, gone)
+	assert.Equal(t, Caution, gone.Level)
+	assert.Equal(t, "shop.wrenches[1]", gone.Where)
+
+	plan = benchPlan(t, withWrenches(wide, old, heavy)...)
+	assert.Equal(t, "W-1", plan.Stations[0].Torque.Set.Wrench.ID)
+}
+
+func TestNoWrenchFits(t *testing.T) {
+	plan := benchPlan(t, withWrenches(old, heavy)...)
+	assert.Nil(t, plan.Stations[0].Torque.Set)
+	stop := finding(plan, "wrench.none-fits")
+	require.NotNil(t, stop)
+	assert.Equal(t, Stop, stop.Level)
+	assert.Contains(t, stop.Words, "W-2: calibrated until 2026-03-08 only")
+	assert.Contains(t, stop.Words, "W-3: ")
+}
+
+// TM 9-2350-277-40&P: 40 lb-ft through a 12 in wrench and a 4 in adapter straight on reads 30.
+func TestAdapterChangesTheDial(t *testing.T) {
+	const tool = `{"id": "W-5", "lowest": "10 ft-lb", "highest": "60 ft-lb", "step": "1 ft-lb", "deviation": "1 %", "length": "12 in", "calibratedUntil": "2026-12-31"}`
+	edits := append(withWrenches(tool), `"torque": "220 to 310 in-lb"`,
+		`"torque": "36 to 44 ft-lb", "adapter": {"name": "bowl wrench", "offset": "4 in", "angle": "0 °"}`)
+	plan := benchPlan(t, edits...)
+	require.NotNil(t, plan.Stations[0].Torque.Set)
+	assert.Equal(t, "30 ft-lb", plan.Stations[0].Torque.Set.Setting.Dial.String())
+
+	noLever := strings.Replace(tool, `"length": "12 in", `, "", 1)
+	edits[1] = withWrenches(noLever)[1]
+	plan = benchPlan(t, edits...)
+	assert.NotNil(t, finding(plan, "wrench.none-fits"), "a lever that isn't known can't be corrected for")
+}
+
+// TM 10-4320-346-12&P, table H-1, prints 1820 (2712): 1820 lb-ft are 2467.6 N·m, and 2712 N·m are
+// 2000 lb-ft. The first stated governs (16 CFR 1211.3).
+func TestPrintedInTwoUnits(t *testing.T) {
+	printed := func(text string) []string {
+		return []string{`"torque": "220 to 310 in-lb"`, `"printed": "` + text + `"`}
+	}
+	_, err := ReadJob([]byte(strings.NewReplacer(printed("1820-1840 lb-ft (2712-2740 N·m)")...).Replace(bench)))
+	var all JobErrors
+	require.ErrorAs(t, err, &all, "never used before it is cleared")
+	require.Len(t, all, 1)
+	assert.Equal(t, "stations[0].tighten.printed", all[0].Path)
+	assert.Contains(t, all[0].Error(), "apart by")
+
+	plan := benchPlan(t, printed("220-310 in-lb (25-35 N·m)")...)
+	assert.Nil(t, finding(plan, "torque.third-unit"))
+	assert.Equal(t, "24.86 to 35.02 N·m", plan.Stations[0].Torque.Wrench.String(), "the governing unit, not the rounded one")
+}
+
+func TestDrumLimit(t *testing.T) {
+	drum := func(inside string) []string {
+		return []string{`"into": "drum"`, `"into": "drum", "drum": {"capacity": "208 L", "filledAt": "15 °C",
+			"inside": {"low": "` + inside + `", "best": "` + inside + `", "high": "` + inside + `", "from": "measured"}}`}
+	}
+	// ADR 4.1.1.4 (b) allows fuel of 840 kg/m³ at 15 °C 95.08 % of 208 L, that is 197.7 L
+	// (derived from API MPMS 11.1-2004); 2 to 2.5 L come.
+	assert.Nil(t, finding(benchPlan(t, drum("195 L")...), "drum.over-limit"))
+	may := finding(benchPlan(t, drum("195.5 L")...), "drum.over-limit")
+	require.NotNil(t, may)
+	assert.Equal(t, Caution, may.Level)
+	would := finding(benchPlan(t, drum("196 L")...), "drum.over-limit")
+	require.NotNil(t, would)
+	assert.Equal(t, Stop, would.Level)
+	assert.Contains(t, would.Words, "197.7 L of 208 L")
+}
+
+func TestPrefillWithLiftPump(t *testing.T) {
+	plan := benchPlan(t, `"fill": "dry",
+      "tighten": {"torque"`, `"fill": "prefill", "prefillWith": "0.4 L", "tighten": {"torque"`)
+	caution := finding(plan, "fill.with-lift-pump")
+	require.NotNil(t, caution)
+	assert.Equal(t, "stations[0].fill", caution.Where)
+}
+
+func TestNextDue(t *testing.T) {
+	day := func(y int, m time.Month, d int) Date { return Date{y, m, d} }
+	for _, c := range []struct {
+		job      Date
+		interval Interval
+		want     Date
+	}{
+		{day(2026, 3, 9), Interval{Months: 12}, day(2027, 3, 9)},
+		{day(2026, 1, 31), Interval{Months: 1}, day(2026, 2, 28)},
+		{day(2027, 12, 31), Interval{Months: 2}, day(2028, 2, 29)},
+		{day(2026, 3, 9), Interval{Hours: 500, HoursPerWeek: 50, Months: 12}, day(2026, 5, 18)}, // 70 days
+		{day(2026, 3, 9), Interval{Hours: 500, HoursPerWeek: 3, Months: 12}, day(2027, 3, 9)},   // use comes later
+		{day(2026, 3, 9), Interval{Hours: 100, HoursPerWeek: 60}, day(2026, 3, 20)},             // 11.67 days: not the twelfth
+	} {
+		p := &Plan{Job: Job{Date: c.job, Interval: &c.interval}}
+		p.due()
+		assert.Equal(t, c.want, p.Due.Date, "%+v", c)
+	}
+	p := &Plan{Job: Job{Date: day(2026, 3, 9), Interval: &Interval{Hours: 500}}}
+	p.due()
+	assert.Equal(t, Due{AfterHours: 500}, *p.Due, "without recent use there is no day to forecast")
+}
+
+func TestNewFieldsRefuse(t *testing.T) {
+	for _, c := range []struct{ old, new, path string }{
+		{withWrenches()[0], withWrenches(strings.Replace(wide, `"4 %"`, `"0 %"`, 1))[1], "shop.wrenches[0].deviation"},
+		{withWrenches()[0], withWrenches(strings.Replace(wide, `"0.5 N·m"`, `"0 N·m"`, 1))[1], "shop.wrenches[0].step"},
+		{withWrenches()[0], withWrenches(strings.Replace(wide, `"60 N·m"`, `"6 N·m"`, 1))[1], "shop.wrenches[0]"},
+		{withWrenches()[0], withWrenches(strings.Replace(wide, `"300 mm"`, `"0 mm"`, 1))[1], "shop.wrenches[0].length"},
+		{`"torque": "220 to 310 in-lb"`, `"printed": "220 to 310 in-lb"`, "stations[0].tighten.printed"},
+		{`"torque": "220 to 310 in-lb"`, `"printed": "25-35 N·m (220-310 in-lb)", "torque": "25 to 35 N·m"`, "stations[0].tighten"},
+		{`"turn": "3/4`, `"adapter": {"name": "x", "offset": "1 in", "angle": "0 °"}, "turn": "3/4`, "stations[1].tighten.adapter"},
+		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {}`, "interval"},
+		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"months": 241}`, "interval.months"},
+		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"hours": 5, "hoursPerWeek": 169}`, "interval.hoursPerWeek"},
+		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum", "drum": {"capacity": "0 L", "filledAt": "15 °C", "inside": {"low": "0 L", "best": "0 L", "high": "0 L", "from": "measured"}}}`, "waste.drum.capacity"},
+	} {
+		require.Contains(t, bench, c.old)
+		_, err := ReadJob([]byte(strings.Replace(bench, c.old, c.new, 1)))
+		var all JobErrors
+		require.ErrorAs(t, err, &all, c.path)
+		assert.Equal(t, c.path, all[0].Path, err)
+	}
+}
+
+func TestMarginIsTheSmaller(t *testing.T) {
+	plan := benchPlan(t, withWrenches(wide)...)
+	set := plan.Stations[0].Torque.Set.Setting
+	assert.True(t, margin(set).Equal(units.Min(set.AboveLow, set.BelowHigh)))
+	assert.Positive(t, margin(set).Sign())
+}
