@@ -264,3 +264,87 @@ func (v View) reversed() bool {
 	direct := v &^ inMirror
 	return (direct == FromHeadSide || direct == BesideClosedEndUp) != (v&inMirror != 0)
 }
+
+// Views lists the direct views from which an action looks like the rotation: where whoever wrote
+// "loosen clockwise" was looking from.
+func Views(hand Hand, action Action, seen Rotation) []View {
+	var views []View
+	for v := FacingClosedEnd; v <= BesideClosedEndUp; v++ {
+		if seen != 0 && Sense(hand, action, v) == seen {
+			views = append(views, v)
+		}
+	}
+	return views
+}
+
+// Direction is a direction that somebody wrote down with its viewpoint: "tighten clockwise,
+// facing the closed end". The zero value is none.
+type Direction struct {
+	Action Action
+	Seen   Rotation
+	View   View
+}
+
+// String is "tightening clockwise, facing the closed end"; [ParseDirection] reads it back.
+func (d Direction) String() string {
+	return d.Action.String() + " " + d.Seen.String() + ", " + d.View.String()
+}
+
+// Hand is the hand of thread for which the direction is right; no hand where it can't be seen so.
+func (d Direction) Hand() Hand {
+	for _, hand := range [...]Hand{RightHand, LeftHand} {
+		if d.Seen != 0 && Sense(hand, d.Action, d.View) == d.Seen {
+			return hand
+		}
+	}
+	return 0
+}
+
+// Explain says how the direction looks facing the closed end, and for which thread it is right:
+// "loosening clockwise, from the head side: facing the closed end it is counterclockwise; right
+// for a right-hand thread".
+//
+// Errors: *ValueError (ErrUnknownName) for a direction that can't be seen so.
+func (d Direction) Explain() (string, error) {
+	hand := d.Hand()
+	if hand == 0 {
+		return "", refuse("direction", d.String(), "not to be seen from there", "clockwise or counterclockwise along the axis, left to right or right to left from beside", ErrUnknownName)
+	}
+	return d.String() + ": facing the closed end it is " + d.View.Facing(d.Seen).String() + "; right for a " +
+		strings.ReplaceAll(hand.String(), " ", "-") + " thread", nil
+}
+
+// ParseDirection reads "loosen clockwise, from the head side". A direction without a viewpoint
+// doesn't say what to do: it is refused, and the error's Candidates are the views from which it
+// is right for the thread, each with what it is facing the closed end.
+//
+// Errors: *units.ParseError: ErrNoView, or ErrUnknownName for other words.
+func ParseDirection(text string, hand Hand) (Direction, error) {
+	bad := func(at int, problem, want string, err error) (Direction, error) {
+		return Direction{}, units.NewParseError("direction", text, at, problem, want, err)
+	}
+	if len(text) > maxText {
+		return bad(maxText, "longer than 256 bytes", "a shorter text", units.ErrRange)
+	}
+	const want = `an action, a rotation and a view, such as "loosening counterclockwise, facing the closed end"`
+	head, view, _ := strings.Cut(text, ",")
+	action, rotation, _ := strings.Cut(strings.TrimSpace(head), " ")
+	var d Direction
+	if d.Action.UnmarshalText([]byte(action)) != nil || d.Seen.UnmarshalText([]byte(rotation)) != nil {
+		return bad(0, "no action and rotation at the start", want, ErrUnknownName)
+	}
+	if strings.TrimSpace(view) == "" {
+		e := units.NewParseError("direction", text, len(head), "no viewpoint: which way it is depends on where one stands", "", ErrNoView)
+		for _, v := range Views(hand, d.Action, d.Seen) {
+			e.Candidates = append(e.Candidates, v.String()+" ("+v.Facing(d.Seen).String()+" facing the closed end)")
+		}
+		return Direction{}, e
+	}
+	if d.View.UnmarshalText([]byte(view)) != nil {
+		return bad(len(head)+1, "no view known here", viewNames.list(), ErrUnknownName)
+	}
+	if d.Hand() == 0 {
+		return bad(len(head)+1, "a rotation that can't be seen from there", want, ErrUnknownName)
+	}
+	return d, nil
+}

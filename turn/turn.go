@@ -135,6 +135,17 @@ func places(den int64) int {
 	return max(twos, fives)
 }
 
+// Flats is the turn in flats of a nut or a head with that many sides, exactly: 3/4 turn is 4 1/2
+// flats of a hexagon. A flat is a sixth of a turn there, 60° (several flat and turn tables, grade
+// S). Fewer than three sides have no flats: nil.
+func (t Turn) Flats(sides int) *big.Rat {
+	if sides < 3 {
+		return nil
+	}
+	x := t.Rat()
+	return x.Mul(x, new(big.Rat).SetInt64(int64(sides)))
+}
+
 // Compare is -1, 0 or +1 as t is less than, equal to or greater than u, exactly.
 func (t Turn) Compare(u Turn) int { return cmp.Compare(t.num*u.den(), u.num*t.den()) }
 

@@ -1,0 +1,105 @@
+package turn
+
+import (
+	"strings"
+
+	"example.com/snugturn/units"
+)
+
+const (
+	maxStages    = 12
+	wantSequence = `a torque and turns, such as "40 N·m then 45° + 45° + 30°"`
+)
+
+// Sequence is a torque to begin with, then turns: torque-and-angle tightening. It can't be
+// changed. The zero value has no stage.
+type Sequence struct {
+	snug   units.Torque
+	stages []Turn
+}
+
+// NewSequence makes a sequence of its first torque and its turns, in order.
+//
+// Errors: *ValueError (units.ErrRange) for a torque of zero or less, no turn or more than 12, a
+// turn of nothing, or more than 100 turns in all.
+func NewSequence(snug units.Torque, stages ...Turn) (Sequence, error) {
+	bad := func(value, problem string) (Sequence, error) {
+		return Sequence{}, refuse("sequence", value, problem, wantSequence, units.ErrRange)
+	}
+	if !snug.Valid() || snug.Sign() <= 0 {
+		return bad(snug.String(), "no torque to begin with")
+	}
+	if len(stages) == 0 || len(stages) > maxStages {
+		return bad(snug.String(), "no turn behind the torque, or more than 12")
+	}
+	var total Turn
+	var err error
+	for _, t := range stages {
+		if t == (Turn{}) {
+			return bad(t.String(), "a stage that turns nothing")
+		}
+		if total, err = total.Add(t); err != nil {
+			return Sequence{}, err
+		}
+	}
+	return Sequence{snug: snug, stages: append([]Turn(nil), stages...)}, nil
+}
+
+// ParseSequence reads "40 N·m then 45° + 45° + 45° + 30°": a torque, "then" or "+", and turns with
+// "+", "then" or "," between them.
+//
+// Errors: those of units.ParseTorque, [Parse] and [NewSequence].
+func ParseSequence(text string) (Sequence, error) {
+	if len(text) > maxText {
+		return Sequence{}, units.NewParseError("sequence", text, maxText, "longer than 256 bytes", "a shorter text", units.ErrRange)
+	}
+	parts := strings.Split(strings.NewReplacer(" then ", "+", ",", "+").Replace(text), "+")
+	snug, err := units.ParseTorque(parts[0])
+	if err != nil {
+		return Sequence{}, err
+	}
+	var stages []Turn
+	for _, part := range parts[1:] {
+		t, err := Parse(part)
+		if err != nil {
+			return Sequence{}, err
+		}
+		stages = append(stages, t)
+	}
+	return NewSequence(snug, stages...)
+}
+
+// Torque is the torque to begin with.
+func (s Sequence) Torque() units.Torque { return s.snug }
+
+// Stages are the turns in order.
+func (s Sequence) Stages() []Turn { return append([]Turn(nil), s.stages...) }
+
+// Cumulative is how far has been turned after each stage; the last is where a paint mark that was
+// made at the first torque ends.
+func (s Sequence) Cumulative() []Turn {
+	sums := make([]Turn, len(s.stages))
+	var total Turn
+	for i, t := range s.stages {
+		total, _ = total.plus(+1, t) // NewSequence saw that it fits
+		sums[i] = total
+	}
+	return sums
+}
+
+// Total is all the stages together.
+func (s Sequence) Total() Turn {
+	if len(s.stages) == 0 {
+		return Turn{}
+	}
+	return s.Cumulative()[len(s.stages)-1]
+}
+
+// String is "40 N·m then 1/8 turn + 1/8 turn + 1/12 turn"; [ParseSequence] reads it back.
+func (s Sequence) String() string {
+	parts := make([]string, len(s.stages))
+	for i, t := range s.stages {
+		parts[i] = t.String()
+	}
+	return s.snug.String() + " then " + strings.Join(parts, " + ")
+}

@@ -1,0 +1,477 @@
+package turn
+
+import (
+	"errors"
+	"math/big"
+	"strings"
+
+	"example.com/snugturn/units"
+)
+
+// Thread is a single-start thread of the 60° profile, inch (ASME B1.1) or metric (ISO 261). Its
+// lead is its pitch. The zero value is no thread: it advances by nothing.
+type Thread struct {
+	metric   bool
+	diameter [2]int64 // nominal, inches or millimetres, lowest terms
+	pitch    [2]int64 // inches or millimetres, lowest terms; {1, 14} for 14 to the inch
+	series   string   // "UNF"; empty for metric threads
+	class    string   // "2A", "6H"
+	hand     Hand
+	note     string
+}
+
+// series names the inch threads by their standard series. Sizes 1-12, 1-14, 13/16, 3/4-16, 7/8-14
+// and 1-16: general thread tables (grade T). The other coarse (UNC) and fine (UNF) sizes: ASME
+// B1.1, from memory (grade M).
+var series = map[string]string{
+	"1-12": "UNF", "1-14": "UNS", "1-16": "UN", "13/16-12": "UN", "13/16-16": "UN", "13/16-20": "UNEF",
+	"3/4-16": "UNF", "7/8-14": "UNF",
+
+	"1/4-20": "UNC", "5/16-18": "UNC", "3/8-16": "UNC", "7/16-14": "UNC", "1/2-13": "UNC",
+	"9/16-12": "UNC", "5/8-11": "UNC", "3/4-10": "UNC", "7/8-9": "UNC", "1-8": "UNC",
+	"1 1/8-7": "UNC", "1 1/4-7": "UNC", "1 3/8-6": "UNC", "1 1/2-6": "UNC",
+	"1/4-28": "UNF", "5/16-24": "UNF", "3/8-24": "UNF", "7/16-20": "UNF", "1/2-20": "UNF",
+	"9/16-18": "UNF", "5/8-18": "UNF", "1 1/8-12": "UNF", "1 1/4-12": "UNF", "1 3/8-12": "UNF",
+	"1 1/2-12": "UNF",
+}
+
+// coarse is the pitch of an ISO metric thread that states none, in hundredths of a millimetre.
+// M16 and M20: ISO 261 as in general tables (grade C); the others: ISO 261, from memory (grade M).
+var coarse = map[int64]int64{
+	3: 50, 4: 70, 5: 80, 6: 100, 8: 125, 10: 150, 12: 175, 14: 200, 16: 200, 18: 250, 20: 250,
+	22: 250, 24: 300, 27: 300, 30: 350, 33: 350, 36: 400, 39: 400,
+}
+
+const wantThread = `a thread such as "1-14 UNS", "13/16-16 UN", "M20x1.5" or "1-12 UNF-LH"`
+
+// ParseThread reads a designation: "1-14 UNS", "13/16-16", "1 1/8-12 UNF-2B", "1-12 UNF-LH",
+// "M20x1.5", "M20 × 1.5-6H", "M16" (coarse by table). LH makes it left hand; nothing makes it
+// right hand. A series that is commonly misnamed, such as 13/16-16 UNF, is read and put right;
+// [Thread.Note] says so.
+//
+// Errors: *units.ParseError: units.ErrSyntax, units.ErrRange (above 6 in or 150 mm, 3 to 80
+// threads to the inch, pitches of 0.2 mm to 8 mm), units.ErrUnknownUnit for pipe threads, which
+// are tapered or of another profile, and for M sizes without a pitch that the table lacks.
+func ParseThread(text string) (Thread, error) {
+	p, err := newParser("thread", text)
+	if err != nil {
+		return Thread{}, err
+	}
+	var th Thread
+	if t := p.peek(); t.kind == tokenWord && t.text == "m" {
+		p.i++
+		th, err = p.metric()
+	} else {
+		th, err = p.unified()
+	}
+	if err != nil {
+		return Thread{}, err
+	}
+	if err := p.tail(&th); err != nil {
+		return Thread{}, err
+	}
+	return th.named(), nil
+}
+
+// MustParseThread is ParseThread for constants in a program; it panics on an error.
+func MustParseThread(text string) Thread {
+	th, err := ParseThread(text)
+	if err != nil {
+		panic(err)
+	}
+	return th
+}
+
+// metric reads what follows the M.
+func (p *parser) metric() (Thread, error) {
+	th := Thread{metric: true, hand: RightHand}
+	t := p.peek()
+	if t.kind != tokenNumber {
+		return th, p.bad(t.at, "no diameter behind the M", wantThread, units.ErrSyntax)
+	}
+	p.i++
+	d, err := p.number(t)
+	if err != nil {
+		return th, err
+	}
+	if d.num <= 0 || d.num > 150*d.den {
+		return th, p.bad(t.at, "no diameter of a thread", "a diameter up to 150 mm", units.ErrRange)
+	}
+	th.diameter = lowestTerms(d.num, d.den)
+	if !p.accept("x", "×", "*") {
+		hundredths, ok := coarse[th.diameter[0]]
+		if !ok || th.diameter[1] != 1 {
+			return th, p.bad(p.peek().at, "no coarse pitch known here for this size", "the pitch, as in M20x1.5", units.ErrUnknownUnit)
+		}
+		th.pitch = lowestTerms(hundredths, 100)
+		return th, nil
+	}
+	t = p.peek()
+	if t.kind != tokenNumber {
+		return th, p.bad(t.at, "no pitch", "a pitch in millimetres, as in M20x1.5", units.ErrSyntax)
+	}
+	p.i++
+	pitch, err := p.number(t)
+	if err != nil {
+		return th, err
+	}
+	if pitch.num*5 < pitch.den || pitch.num > 8*pitch.den || pitch.num*d.den >= d.num*pitch.den {
+		return th, p.bad(t.at, "no pitch of such a thread", "0.2 mm to 8 mm", units.ErrRange)
+	}
+	th.pitch = lowestTerms(pitch.num, pitch.den)
+	return th, nil
+}
+
+// unified reads "13/16-16": a diameter in inches, a hyphen, threads to the inch.
+func (p *parser) unified() (Thread, error) {
+	th := Thread{hand: RightHand}
+	if k := p.peek().kind; k == tokenWord || k == tokenEnd {
+		return th, p.noThread()
+	}
+	// "1-14" is no mixed number here, but "1-1/8-7" is.
+	d, err := p.amount()
+	if err != nil {
+		var syntax *units.ParseError
+		if errors.As(err, &syntax) {
+			syntax.Want = wantThread
+		}
+		return th, err
+	}
+	p.accept(`"`, "″", "in")
+	if d.num <= 0 || d.num > 6*d.den {
+		return th, p.bad(d.at, "no diameter of a thread", "a diameter up to 6 in", units.ErrRange)
+	}
+	if t := p.peek(); !p.accept("-", "–", "x", "×") {
+		return th, p.bad(t.at, "no threads to the inch", wantThread, units.ErrSyntax)
+	}
+	t := p.peek()
+	if t.kind != tokenNumber {
+		return th, p.bad(t.at, "no threads to the inch", wantThread, units.ErrSyntax)
+	}
+	p.i++
+	perInch, err := p.number(t)
+	if err != nil {
+		return th, err
+	}
+	if perInch.num < 3*perInch.den || perInch.num > 80*perInch.den {
+		return th, p.bad(t.at, "no number of threads to the inch", "3 to 80", units.ErrRange)
+	}
+	th.diameter = lowestTerms(d.num, d.den)
+	th.pitch = lowestTerms(perInch.den, perInch.num)
+	return th, nil
+}
+
+func (p *parser) noThread() error {
+	t := p.peek()
+	switch t.text {
+	case "npt", "nptf", "nps", "bsp", "bspp", "bspt", "g", "r", "rc", "rp":
+		return p.bad(t.at, "a pipe thread, tapered or of another profile", wantThread, units.ErrUnknownUnit)
+	}
+	return p.bad(t.at, "no thread known here", wantThread, units.ErrSyntax)
+}
+
+// tail reads the series, the class and the hand, in any order in which they are written.
+func (p *parser) tail(th *Thread) error {
+	for p.peek().kind != tokenEnd {
+		if p.accept("-", "(", ")") {
+			continue
+		}
+		t := p.peek()
+		switch {
+		case p.accept("un", "unc", "unf", "unef", "uns") && !th.metric && th.series == "":
+			th.series = strings.ToUpper(t.text)
+		case p.accept("lh", "left"):
+			th.hand = LeftHand
+			p.accept("-")
+			p.accept("hand")
+		case p.accept("rh", "right"):
+			p.accept("-")
+			p.accept("hand")
+		case t.kind == tokenNumber && p.ahead(1).kind == tokenWord && !p.ahead(1).spaced && th.class == "" && len(t.text) == 1 && len(p.ahead(1).text) == 1:
+			th.class = p.text[t.at : t.at+2] // as written: 6H is of internal threads, 6g of external ones
+			if p.i += 2; !th.metric {
+				th.class = strings.ToUpper(th.class)
+			}
+		case t.text == "npt" || t.text == "nptf":
+			return p.noThread()
+		default:
+			return p.bad(t.at, `"`+units.Cut(t.text)+`" is out of place`, wantThread, units.ErrSyntax)
+		}
+	}
+	return nil
+}
+
+func lowestTerms(num, den int64) [2]int64 {
+	a, b := num, den
+	for b != 0 {
+		a, b = b, a%b
+	}
+	return [2]int64{num / a, den / a}
+}
+
+// named puts the series right.
+func (th Thread) named() Thread {
+	if th.metric {
+		return th
+	}
+	known := series[th.size()]
+	switch {
+	case known == "":
+	case th.series == "":
+		th.series = known
+	case th.series != known:
+		th.note = th.size() + " is " + known + "; it was written " + th.series
+		th.series = known
+	}
+	return th
+}
+
+// size is "13/16-16" or "M20x1.5".
+func (th Thread) size() string {
+	if th.diameter[1] == 0 {
+		return "no thread"
+	}
+	d := Turn{num: th.diameter[0], fin: th.diameter[1] - 1}
+	if th.metric {
+		return "M" + decimalText(th.diameter) + "x" + decimalText(th.pitch)
+	}
+	perInch := decimalText([2]int64{th.pitch[1], th.pitch[0]})
+	return string(d.appendNumber(nil)) + "-" + perInch
+}
+
+// decimalText writes a fraction that came from a decimal of at most six places.
+func decimalText(f [2]int64) string {
+	return big.NewRat(f[0], f[1]).FloatString(places(f[1]))
+}
+
+// String is the designation in full: "13/16-16 UN", "1-12 UNF-2A-LH", "M20x1.5-LH".
+// [ParseThread] reads it back, without the note.
+func (th Thread) String() string {
+	text := th.size()
+	if th.series != "" {
+		text += " " + th.series
+	}
+	if th.class != "" {
+		text += "-" + th.class
+	}
+	if th.hand == LeftHand {
+		text += "-LH"
+	}
+	return text
+}
+
+// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for the zero Thread.
+func (th Thread) MarshalText() ([]byte, error) {
+	if th.hand == 0 {
+		return nil, refuse("thread", th.String(), "no thread", wantThread, ErrUnknownName)
+	}
+	return []byte(th.String()), nil
+}
+
+// UnmarshalText reads what [ParseThread] reads; on an error th stays as it was.
+func (th *Thread) UnmarshalText(text []byte) error {
+	parsed, err := ParseThread(clip(text))
+	if err == nil {
+		*th = parsed
+	}
+	return err
+}
+
+// Hand is the thread's hand.
+func (th Thread) Hand() Hand { return th.hand }
+
+// Note says what was put right in the designation; nothing where nothing was.
+func (th Thread) Note() string { return th.note }
+
+// Metric reports whether the thread is an ISO metric one.
+func (th Thread) Metric() bool { return th.metric }
+
+// millimetres is a fraction in the thread's unit, in millimetres: 25.4 mm make an inch (NIST SP
+// 811, App. B.8).
+func (th Thread) millimetres(f [2]int64) *big.Rat {
+	if f[1] == 0 {
+		return new(big.Rat)
+	}
+	x := big.NewRat(f[0], f[1])
+	if !th.metric {
+		x.Mul(x, units.Factor(units.Inch, units.Millimetre))
+	}
+	return x
+}
+
+// Lead is how far one turn advances, in millimetres, exactly: 127/70 for 14 threads to the inch.
+func (th Thread) Lead() *big.Rat { return th.millimetres(th.pitch) }
+
+// Diameter is the nominal diameter in millimetres, exactly.
+func (th Thread) Diameter() *big.Rat { return th.millimetres(th.diameter) }
+
+// Advance is how far the thread moves along its axis in t, in millimetres: lead times turn, exact
+// where that is a decimal, else rounded half-even to 12 places.
+func (th Thread) Advance(t Turn) units.Length {
+	return millimetres(th.advance(t))
+}
+
+func (th Thread) advance(t Turn) *big.Rat { return new(big.Rat).Mul(th.Lead(), t.Rat()) }
+
+// millimetres prints a fraction as a length: with the places it has, or 12 where they don't end.
+func millimetres(x *big.Rat) units.Length {
+	n := 12
+	if d := x.Denom(); d.IsInt64() {
+		if p := places(d.Int64()); p < 30 {
+			n = p
+		}
+	}
+	length, _ := units.FromRat(x, units.Millimetre, n, units.ToNearestEven) // at most 100 turns of 8.5 mm
+	return length
+}
+
+// Share is which part of a gasket's height, as it was before contact, a turn presses together:
+// advance over height, exactly. More than one is more than the gasket has.
+//
+// Errors: *ValueError (units.ErrRange) for a height of zero or less.
+func (th Thread) Share(t Turn, height units.Length) (*big.Rat, error) {
+	if height.Sign() <= 0 || !height.Valid() {
+		return nil, refuse("gasket height", height.String(), "no height", "a height above zero", units.ErrRange)
+	}
+	x := th.advance(t)
+	return x.Quo(x, height.RatIn(units.Millimetre)), nil
+}
+
+// Contact says when a gasket came into contact, against when it was expected to. The zero value
+// is none.
+type Contact uint8
+
+// The findings of a contact audit.
+const (
+	ContactExpected Contact = iota + 1 // within the tolerance of the count
+	SecondGasket                       // early by about a gasket's height: an old gasket likely stayed on the head
+	EarlyContact                       // early by something else: dirt, a wrong gasket, a thread that binds
+	MissingGasket                      // late by about a gasket's height: it likely isn't there
+	MissedContact                      // late by less: contact likely passed unnoticed, so the turn starts too late
+	LateContact                        // late by more than a gasket: a wrong canister or a wrong count
+)
+
+var contactNames = names{typ: "Contact", what: "contact", words: []string{1: "as expected", 2: "early: a second gasket is likely",
+	3: "early", 4: "late: the gasket is likely missing", 5: "late: contact was likely missed", 6: "late"}}
+
+// String is such as "early: a second gasket is likely"; "Contact(0)" for a value that is none of
+// the constants.
+func (c Contact) String() string { return contactNames.name(uint8(c)) }
+
+// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
+func (c Contact) MarshalText() ([]byte, error) { return contactNames.append(nil, uint8(c)) }
+
+// Audit compares the turns counted from the first thread to gasket contact with those expected.
+type Audit struct {
+	Contact Contact
+	Turns   Turn         // early or late by this much
+	Advance units.Length // and along the axis
+}
+
+// Stop reports whether the finding is a reason to stop and look before tightening.
+func (a Audit) Stop() bool { return a.Contact != ContactExpected }
+
+// String is "early: a second gasket is likely; 2 1/4 turns, 4.082 mm; stop and look".
+func (a Audit) String() string {
+	text := a.Contact.String() + "; " + a.Turns.String() + ", " + a.Advance.Round(min(3, a.Advance.Places()), units.ToNearestEven).String()
+	if a.Stop() {
+		text += "; stop and look"
+	}
+	return text
+}
+
+// AuditContact says whether contact came when it should, and what it suggests if not. The count
+// may be out by within either way; so may the comparison with the gasket's height. Common
+// practice, no source: a canister that meets its head a gasket's height early has met a second
+// gasket.
+//
+// Errors: *ValueError (units.ErrRange) for a gasket of no height.
+func (th Thread) AuditContact(expected, counted, within Turn, gasket units.Length) (Audit, error) {
+	if _, err := th.Share(within, gasket); err != nil {
+		return Audit{}, err
+	}
+	early := counted.Compare(expected) < 0
+	by, ok := counted.plus(-1, expected)
+	if early {
+		by, ok = expected.plus(-1, counted)
+	}
+	if _, err := by.bounded(ok, expected.String()+", "+counted.String()); err != nil {
+		return Audit{}, err
+	}
+	a := Audit{Turns: by, Advance: th.Advance(by)}
+	// How far the advance is from the gasket's height, against how far the count may be out.
+	rest := th.advance(by)
+	rest.Sub(rest, gasket.RatIn(units.Millimetre))
+	slack := th.advance(within)
+	likeGasket := new(big.Rat).Abs(rest).Cmp(slack) <= 0
+	switch {
+	case by.Compare(within) <= 0:
+		a.Contact = ContactExpected
+	case early && likeGasket:
+		a.Contact = SecondGasket
+	case early:
+		a.Contact = EarlyContact
+	case likeGasket:
+		a.Contact = MissingGasket
+	case rest.Sign() < 0:
+		a.Contact = MissedContact
+	default:
+		a.Contact = LateContact
+	}
+	return a, nil
+}
+
+// Fit is what happens when a canister is put on a stud. The zero value is none.
+type Fit uint8
+
+// The fits.
+const (
+	Fits          Fit = iota + 1 // the same diameter, pitch and hand
+	SpinsHome                    // near and loose: may spin home, tighten, and let go under pressure
+	ShouldBind                   // near and tight: should not start; forced, it spoils both threads
+	DoesNotEngage                // too loose for the threads to meet
+	OtherThread                  // unlike in pitch, diameter or hand
+)
+
+var fitNames = names{typ: "Fit", what: "fit", words: []string{1: "fits", 2: "may spin home and let go: do not use",
+	3: "should not start: do not force", 4: "does not engage", 5: "another thread"}}
+
+// String is such as "may spin home and let go: do not use"; "Fit(0)" for a value that is none of
+// the constants.
+func (f Fit) String() string { return fitNames.name(uint8(f)) }
+
+// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
+func (f Fit) MarshalText() ([]byte, error) { return fitNames.append(nil, uint8(f)) }
+
+// On says what a canister of thread th does on a stud: threads that are nearly alike are
+// dangerous in one direction. Pitches count as near within a tenth of the stud's, and a smaller
+// canister as near within a tenth of the stud's diameter (common practice, no source; that
+// near-matching filter threads exist: Filter Manufacturers Council bulletin 90-1R1, grade S).
+// A looser canister still engages while the stud is larger than the canister's minor diameter,
+// D - 5√3/8·P (the basic profile of ISO 68-1 and ASME B1.1, from memory, grade M), where
+// 5√3/8 is taken as 1.0825, rounded down, so that the doubtful case counts as not engaging.
+func (th Thread) On(stud Thread) Fit {
+	d, lead := th.Diameter(), th.Lead()
+	e, other := stud.Diameter(), stud.Lead()
+	if th.hand == 0 || stud.hand == 0 {
+		return 0
+	}
+	sameHand := th.hand == stud.hand
+	apart := new(big.Rat).Sub(lead, other)
+	near := apart.Abs(apart).Cmp(new(big.Rat).Mul(other, big.NewRat(1, 10))) <= 0
+	minor := new(big.Rat).Sub(d, new(big.Rat).Mul(lead, big.NewRat(10825, 10000)))
+	floor := new(big.Rat).Mul(e, big.NewRat(9, 10))
+	switch {
+	case sameHand && d.Cmp(e) == 0 && apart.Sign() == 0:
+		return Fits
+	case e.Cmp(minor) <= 0:
+		return DoesNotEngage
+	case !sameHand || !near:
+		return OtherThread
+	case d.Cmp(e) > 0:
+		return SpinsHome
+	case d.Cmp(floor) >= 0:
+		return ShouldBind
+	}
+	return OtherThread
+}

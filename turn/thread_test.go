@@ -1,0 +1,168 @@
+package turn_test
+
+import (
+	"math/big"
+	"strings"
+	"testing"
+
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// Leads are 25.4 mm over threads to the inch, or the metric pitch (grade C); series names as in
+// general thread tables (grade T).
+func TestThreads(t *testing.T) {
+	for _, row := range []struct{ text, name, lead, half, twoThirds, threeQuarters string }{
+		{"1-12 UNF", "1-12 UNF", "127/60", "1.058333333333 mm", "1.411111111111 mm", "1.5875 mm"},
+		{"13/16-12 UN", "13/16-12 UN", "127/60", "1.058333333333 mm", "1.411111111111 mm", "1.5875 mm"},
+		{"1-14 UNS", "1-14 UNS", "127/70", "0.907142857143 mm", "1.209523809524 mm", "1.360714285714 mm"},
+		{"7/8-14", "7/8-14 UNF", "127/70", "0.907142857143 mm", "1.209523809524 mm", "1.360714285714 mm"},
+		{"13/16-16 UNF", "13/16-16 UN", "127/80", "0.79375 mm", "1.058333333333 mm", "1.190625 mm"},
+		{"¾-16", "3/4-16 UNF", "127/80", "0.79375 mm", "1.058333333333 mm", "1.190625 mm"},
+		{"M20x1.5", "M20x1.5", "3/2", "0.75 mm", "1 mm", "1.125 mm"},
+		{"M20 × 1.5-6H", "M20x1.5-6H", "3/2", "0.75 mm", "1 mm", "1.125 mm"},
+		{"M16", "M16x2", "2/1", "1 mm", "1.333333333333 mm", "1.5 mm"},
+		{"M20", "M20x2.5", "5/2", "1.25 mm", "1.666666666667 mm", "1.875 mm"},
+		{"1/2-20 UNF-2A-LH", "1/2-20 UNF-2A-LH", "127/100", "0.635 mm", "0.846666666667 mm", "0.9525 mm"},
+		{"1-1/8-12 UNF LH", "1 1/8-12 UNF-LH", "127/60", "1.058333333333 mm", "1.411111111111 mm", "1.5875 mm"},
+	} {
+		th, err := turn.ParseThread(row.text)
+		if !assert.NoError(t, err, row.text) {
+			continue
+		}
+		assert.Equal(t, row.name, th.String())
+		assert.Equal(t, row.lead, th.Lead().String())
+		assert.Equal(t, row.half, th.Advance(turn.MustParse("1/2")).String(), row.text)
+		assert.Equal(t, row.twoThirds, th.Advance(turn.MustParse("2/3")).String(), row.text)
+		assert.Equal(t, row.threeQuarters, th.Advance(turn.MustParse("3/4")).String(), row.text)
+		assert.Equal(t, strings.Contains(row.text, "LH"), th.Hand() == turn.LeftHand)
+		text, err := th.MarshalText()
+		require.NoError(t, err)
+		var again turn.Thread
+		require.NoError(t, again.UnmarshalText(text))
+		assert.Equal(t, row.name, again.String())
+	}
+	assert.Equal(t, "13/16-16 is UN; it was written UNF", turn.MustParseThread("13/16-16 UNF").Note())
+	assert.Equal(t, "1-14 is UNS; it was written UNF", turn.MustParseThread("1-14 UNF").Note())
+	assert.Empty(t, turn.MustParseThread("1-12 UNF").Note())
+	assert.Equal(t, "0 mm", turn.Thread{}.Advance(turn.MustParse("3/4")).String())
+}
+
+func TestThreadsRefused(t *testing.T) {
+	for text, want := range map[string]error{
+		"": units.ErrSyntax, "M": units.ErrSyntax, "M20x": units.ErrSyntax, "M20x0": units.ErrRange, "M0x1": units.ErrRange,
+		"M200x2": units.ErrRange, "M13": units.ErrUnknownUnit, "1-": units.ErrSyntax, "1": units.ErrSyntax, "1-0": units.ErrRange,
+		"1/0-12": units.ErrRange, "1-100": units.ErrRange, "0-12": units.ErrRange, "7-12": units.ErrRange, "NPT 1/2": units.ErrUnknownUnit,
+		"1/2-14 NPT": units.ErrUnknownUnit, "1-14 XYZ": units.ErrSyntax, "M20x1.5 UNF": units.ErrSyntax, "#10-24": units.ErrSyntax,
+		"-1-12": units.ErrRange, strings.Repeat("1", 10<<20): units.ErrRange, "M20x1,5": units.ErrSyntax, "M1x2": units.ErrRange,
+		"1-14 UNS UNF": units.ErrSyntax, "\xff": units.ErrSyntax, "M20-1.5": units.ErrSyntax,
+	} {
+		th, err := turn.ParseThread(text)
+		var typed *units.ParseError
+		if assert.ErrorAs(t, err, &typed, units.Cut(text)) {
+			assert.ErrorIs(t, err, want, "%v", err)
+		}
+		assert.Equal(t, turn.Thread{}, th)
+	}
+}
+
+// The contact audit of bench practice: 1-14, 4 1/2 turns expected, 2 1/4 counted, 4.0 mm gasket:
+// early by 2 1/4 × 25.4/14 = 4.082 mm.
+func TestAuditContact(t *testing.T) {
+	th, gasket, within := turn.MustParseThread("1-14 UNS"), units.MustParseLength("4.0 mm"), turn.MustParse("1/4")
+	for counted, want := range map[string]string{
+		"2 1/4":     "early: a second gasket is likely; 2 1/4 turns, 4.082 mm; stop and look",
+		"4 1/2":     "as expected; 0 turns, 0 mm",
+		"4 3/4":     "as expected; 1/4 turn, 0.454 mm",
+		"3 1/2":     "early; 1 turn, 1.814 mm; stop and look",
+		"6 3/4":     "late: the gasket is likely missing; 2 1/4 turns, 4.082 mm; stop and look",
+		"5 1/4":     "late: contact was likely missed; 3/4 turn, 1.361 mm; stop and look",
+		"7 1/2":     "late; 3 turns, 5.443 mm; stop and look",
+		"100 turns": "late; 95 1/2 turns, 173.264 mm; stop and look",
+	} {
+		got, err := th.AuditContact(turn.MustParse("4 1/2"), turn.MustParse(counted), within, gasket)
+		require.NoError(t, err)
+		assert.Equal(t, want, got.String(), counted)
+	}
+	_, err := th.AuditContact(within, within, within, units.Length{})
+	assert.ErrorIs(t, err, units.ErrRange)
+	share, err := th.Share(turn.MustParse("3/4"), gasket)
+	require.NoError(t, err)
+	assert.Equal(t, big.NewRat(381, 1120).String(), share.String()) // 127/70 · 3/4 / 4
+}
+
+// A 13/16-16 canister on an M20x1.5 stud has play and may spin home; the reverse should not start
+// (bench practice; near-matching filter threads: Filter Manufacturers Council 90-1R1, grade S).
+func TestNearMatches(t *testing.T) {
+	for _, row := range []struct {
+		canister, stud string
+		want           turn.Fit
+	}{
+		{"13/16-16", "M20x1.5", turn.SpinsHome}, {"M20x1.5", "13/16-16", turn.ShouldBind},
+		{"3/4-16", "M18x1.5", turn.SpinsHome}, {"M18x1.5", "3/4-16", turn.ShouldBind},
+		{"M20x1.5", "M20x1.5", turn.Fits}, {"1-12", "1-14", turn.OtherThread}, {"1-12 LH", "1-12", turn.OtherThread},
+		{"M22x1.5", "M20x1.5", turn.DoesNotEngage}, {"M16x1.5", "M20x1.5", turn.OtherThread}, {"1-12", "13/16-12", turn.DoesNotEngage},
+	} {
+		assert.Equal(t, row.want, turn.MustParseThread(row.canister).On(turn.MustParseThread(row.stud)), "%v", row)
+	}
+	assert.Equal(t, turn.Fit(0), turn.Thread{}.On(turn.Thread{}))
+}
+
+// 29.5 lbf·ft / 40 N·m, then 45° + 45° + 45° + 30° = 165° (TM 10-3930-669-20 Table E-1, grade S).
+func TestSequence(t *testing.T) {
+	s, err := turn.ParseSequence("40 N·m then 45° + 45° + 45° + 30°")
+	require.NoError(t, err)
+	assert.Equal(t, "165 °", s.Total().Degrees().String())
+	assert.Equal(t, "40 N·m then 1/8 turn + 1/8 turn + 1/8 turn + 1/12 turn", s.String())
+	assert.Equal(t, turn.MustParse("90°"), s.Cumulative()[1])
+	again, err := turn.ParseSequence(s.String())
+	require.NoError(t, err)
+	assert.Equal(t, s.Stages(), again.Stages())
+	for text, want := range map[string]error{
+		"": units.ErrSyntax, "40 N·m": units.ErrRange, "0 N·m then 45°": units.ErrRange, "40 then 45°": units.ErrNoUnit,
+		"40 N·m then 45": units.ErrNoUnit, "40 N·m then 0°": units.ErrRange, "40 N·m then 99 turns + 2 turns": units.ErrRange,
+		"40 N·m" + strings.Repeat(" + 1°", 13): units.ErrRange, strings.Repeat("+", 10<<20): units.ErrRange,
+	} {
+		_, err := turn.ParseSequence(text)
+		assert.ErrorIs(t, err, want, "%.30s: %v", text, err)
+	}
+	assert.Equal(t, turn.Turn{}, turn.Sequence{}.Total())
+}
+
+// π to 30 places, from memory (grade M), checks the last place.
+func TestArcLength(t *testing.T) {
+	for _, row := range [][3]string{{"1 m", "1 turn", "3.141592654 m"}, {"100 mm", "3/4", "235.619449019 mm"}, {"4 in", "1/4", "3.141592654 in"}, {"100 mm", "0 turns", "0 mm"}} {
+		got, err := turn.ArcLength(units.MustParseLength(row[0]), turn.MustParse(row[1]))
+		require.NoError(t, err)
+		assert.True(t, units.MustParseLength(row[2]).Equal(got), "%v %v", row, got)
+	}
+	for _, d := range []units.Length{{}, units.Millimetre.Of(-1), units.LengthUnit(99).Of(1), units.MustParseLength("999999999999999999999999 m")} {
+		_, err := turn.ArcLength(d, turn.MustParse("1 turn"))
+		assert.ErrorIs(t, err, units.ErrRange)
+	}
+}
+
+func TestDirections(t *testing.T) {
+	d, err := turn.ParseDirection("loosen clockwise, from the head side", turn.RightHand)
+	require.NoError(t, err)
+	text, err := d.Explain()
+	require.NoError(t, err)
+	assert.Equal(t, "loosening clockwise, from the head side: facing the closed end it is counterclockwise; right for a right-hand thread", text)
+	again, err := turn.ParseDirection(d.String(), turn.RightHand)
+	require.NoError(t, err)
+	assert.Equal(t, d, again)
+	_, err = turn.ParseDirection("loosen clockwise", turn.RightHand)
+	assert.ErrorIs(t, err, turn.ErrNoView)
+	assert.ErrorContains(t, err, "it could be from the head side (counterclockwise facing the closed end)")
+	for _, text := range []string{"", "clockwise", "loosen", "loosen sideways, from the head side", "loosen clockwise, from Mars",
+		"loosen left to right, from the head side", "loosen clockwise, from beside, closed end up"} {
+		_, err := turn.ParseDirection(text, turn.RightHand)
+		assert.ErrorIs(t, err, turn.ErrUnknownName, text)
+	}
+	_, err = turn.ParseDirection(strings.Repeat("a", 10<<20), turn.RightHand)
+	assert.ErrorIs(t, err, units.ErrRange)
+	_, err = turn.Direction{}.Explain()
+	assert.ErrorIs(t, err, turn.ErrUnknownName)
+}
