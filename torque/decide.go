@@ -126,15 +126,15 @@ func (b Band) Decide(m Measurement, rule Rule) (Decision, error) {
 		d.Verdict = passOrFail(b.Contains(m.Value))
 		return d, nil
 	}
-	c := b.conformance(m)
-	d.Conformance = decimal.NullDecimal{Decimal: decimal.New(c.tenThousandths(), -4), Valid: true}
+	g := b.guess(m)
+	d.Conformance = decimal.NullDecimal{Decimal: decimal.New(b.tenThousandths(m, g), -4), Valid: true}
 	inside := b.Contains(m.Value)
 	switch rule {
 	case SimpleAcceptance:
 		d.Verdict = passOrFail(inside)
 		return d, nil
 	case Guarded95:
-		d.Verdict = passOrFail(inside && c.atLeast95())
+		d.Verdict = passOrFail(inside && b.atLeast95(m, g))
 	default:
 		d.Verdict = passOrFail(inside && b.clearOf(m))
 	}
@@ -214,7 +214,7 @@ func (b Band) noZone(m Measurement, rule Rule) bool {
 	if b.low.Sign() == 0 {
 		if rule == Guarded95 { // one limit: zero itself stands farthest from it
 			m.Value = b.low
-			return !b.conformance(m).atLeast95()
+			return !b.conformance(m).atLeast95() // not often: no guess
 		}
 		return b.high.Less(m.Expanded)
 	}
@@ -224,22 +224,19 @@ func (b Band) noZone(m Measurement, rule Rule) bool {
 	if rule == Guarded95 {
 		u := m.Expanded.RatIn(unit)
 		z := width.Quo(width, u) // half the width over half of U
-		return !(&conformance{below: z, above: z}).atLeast95()
+		return !between(z, z).atLeast95()
 	}
 	return width.Cmp(new(big.Rat).Mul(two, m.Expanded.RatIn(unit))) < 0
 }
 
-// conformance is the probability that the torque lies in the band: 1 less the tails beyond each
-// limit. Its floats are good to 1e-8; where they don't settle a question the exact distances do.
-type conformance struct {
-	p            float64
-	estimated    bool
-	below, above *big.Rat // (value-low)/u and (high-value)/u; below is nil where there is no low limit
-	band         Band
-	measurement  Measurement
+// guess is the probability that the torque lies in the band, 1 less the tails beyond each limit,
+// as a float: good to 1e-8, or not ok.
+type guess struct {
+	p  float64
+	ok bool
 }
 
-// The factors from any unit to N·m as floats, for estimates only.
+// The factors from any unit to N·m as floats, for guesses only.
 var inNewtonMetres = func() (f [256]float64) {
 	for u := range units.All[units.TorqueUnit]() {
 		f[u], _ = units.Factor(u, units.NewtonMetre).Float64()
@@ -247,39 +244,41 @@ var inNewtonMetres = func() (f [256]float64) {
 	return f
 }()
 
-func estimate(q units.Torque) float64 { return q.Float64(q.Unit()) * inNewtonMetres[q.Unit()] }
+func asFloat(q units.Torque) float64 { return q.Float64(q.Unit()) * inNewtonMetres[q.Unit()] }
 
-func (b Band) conformance(m Measurement) *conformance {
-	c := &conformance{band: b, measurement: m}
-	low, high, y, u := estimate(b.low), estimate(b.high), estimate(m.Value), estimate(m.Expanded)/2
+func (b Band) guess(m Measurement) guess {
+	low, high, y, u := asFloat(b.low), asFloat(b.high), asFloat(m.Value), asFloat(m.Expanded)/2
 	if u < 1e-6*(math.Abs(y)+high) {
-		return c // the differences below would lose too many digits
+		return guess{} // the differences below would lose too many digits
 	}
-	c.estimated = true
-	c.p = 1 - upperTail((high-y)/u)
+	p := 1 - upperTail((high-y)/u)
 	if b.low.Sign() > 0 {
-		c.p -= upperTail((y - low) / u)
+		p -= upperTail((y - low) / u)
 	}
-	return c
+	return guess{p, true}
 }
 
-// enclose is the proven interval.
-func (c *conformance) enclose() interval {
-	if c.above == nil {
-		unit := units.NewtonMetre
-		y, u := c.measurement.Value.RatIn(unit), c.measurement.Expanded.RatIn(unit)
-		u.Mul(u, half)
-		c.above = c.band.high.RatIn(unit)
-		c.above.Sub(c.above, y).Quo(c.above, u)
-		if c.band.low.Sign() > 0 {
-			c.below = new(big.Rat).Sub(y, c.band.low.RatIn(unit))
-			c.below.Quo(c.below, u)
-		}
+// conformance encloses the same probability, proven.
+func (b Band) conformance(m Measurement) interval {
+	unit := units.NewtonMetre
+	y, u := m.Value.RatIn(unit), m.Expanded.RatIn(unit)
+	u.Mul(u, half)
+	above := b.high.RatIn(unit)
+	above.Sub(above, y).Quo(above, u)
+	if b.low.Sign() == 0 {
+		return between(nil, above)
 	}
-	tail := encloseUpperTail(c.above)
+	below := new(big.Rat).Sub(y, b.low.RatIn(unit))
+	return between(below.Quo(below, u), above)
+}
+
+// between encloses the probability of a normal value that has below·u to the low limit, nil where
+// there is none, and above·u to the high one.
+func between(below, above *big.Rat) interval {
+	tail := encloseUpperTail(above)
 	p := interval{new(big.Rat).Sub(one, tail.hi), new(big.Rat).Sub(one, tail.lo)}
-	if c.below != nil {
-		tail = encloseUpperTail(c.below)
+	if below != nil {
+		tail = encloseUpperTail(below)
 		p.lo.Sub(p.lo, tail.hi)
 		p.hi.Sub(p.hi, tail.lo)
 	}
@@ -288,24 +287,26 @@ func (c *conformance) enclose() interval {
 
 var ninetyFive = big.NewRat(95, 100)
 
-func (c *conformance) atLeast95() bool {
-	if c.estimated && math.Abs(c.p-0.95) > 1e-7 {
-		return c.p > 0.95
+func (i interval) atLeast95() bool { return i.lo.Cmp(ninetyFive) >= 0 }
+
+// atLeast95 asks the enclosure only where the guess doesn't settle it.
+func (b Band) atLeast95(m Measurement, g guess) bool {
+	if g.ok && math.Abs(g.p-0.95) > 1e-7 {
+		return g.p > 0.95
 	}
-	return c.enclose().lo.Cmp(ninetyFive) >= 0
+	return b.conformance(m).atLeast95()
 }
 
 // tenThousandths is the probability times 10000, rounded down. It is never 1 and never below 0.
-func (c *conformance) tenThousandths() int64 {
+func (b Band) tenThousandths(m Measurement, g guess) int64 {
 	const most = 9999
-	if c.estimated {
-		x := c.p * 1e4
+	if g.ok {
+		x := g.p * 1e4
 		if nearest := math.Round(x); math.Abs(x-nearest) > 1e-3 || nearest <= 0 || nearest > most {
 			return int64(min(max(math.Floor(x), 0), most))
 		}
 	}
-	p := c.enclose().lo
-	p = new(big.Rat).Mul(p, big.NewRat(1e4, 1))
+	p := new(big.Rat).Mul(b.conformance(m).lo, big.NewRat(1e4, 1))
 	return min(max(floor(p).Int64(), 0), most)
 }
 
@@ -362,12 +363,12 @@ func (b Band) guard95(u, low, high *big.Rat) *big.Rat {
 	}
 	for range 80 {
 		g := midpoint(interval{fails, passes})
-		c := conformance{above: new(big.Rat).Quo(g, u)}
+		var below *big.Rat
 		if twoSided {
-			c.below = new(big.Rat).Sub(width, g)
-			c.below.Quo(c.below, u)
+			below = new(big.Rat).Sub(width, g)
+			below.Quo(below, u)
 		}
-		if c.atLeast95() {
+		if between(below, new(big.Rat).Quo(g, u)).atLeast95() {
 			passes = g
 		} else {
 			fails = g
