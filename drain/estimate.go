@@ -189,9 +189,12 @@ func (e Estimate[U]) Scale(factor decimal.Decimal) (Estimate[U], error) {
 // outward, so that neither order nor grouping changes it. The total of nothing is an exact zero,
 // and measured: nothing was there to be seen.
 //
-// Errors: as [Estimate.Check], for each.
+// Errors: as [Estimate.Check], for each; *InputError (ErrMissing) for a unit that is none of its kind's.
 func Total[U units.Unit](unit U, estimates ...Estimate[U]) (Estimate[U], error) {
-	low, best, high, from := new(big.Rat), new(big.Rat), new(big.Rat), Measured
+	if !unitZero(unit).Valid() {
+		return Estimate[U]{}, refuse("total", unit.String(), "the unit is none of its kind's", "one of the unit constants", ErrMissing)
+	}
+	from := Measured
 	for i, e := range estimates {
 		if err := e.Check(); err != nil {
 			return Estimate[U]{}, err
@@ -200,11 +203,42 @@ func Total[U units.Unit](unit U, estimates ...Estimate[U]) (Estimate[U], error) 
 			from = e.From
 		}
 		from = Weakest(from, e.From)
-		low.Add(low, e.Low.RatIn(unit))
-		best.Add(best, e.Best.RatIn(unit))
-		high.Add(high, e.High.RatIn(unit))
 	}
-	return outward(low, unit, best, unit, high, unit, from)
+	ends := [...]func(*Estimate[U]) units.Quantity[U]{
+		func(e *Estimate[U]) units.Quantity[U] { return e.Low },
+		func(e *Estimate[U]) units.Quantity[U] { return e.Best },
+		func(e *Estimate[U]) units.Quantity[U] { return e.High },
+	}
+	sums := [len(ends)]units.Quantity[U]{}
+	for i, mode := range [...]units.Rounding{units.ToNegativeInf, units.ToNearestEven, units.ToPositiveInf} {
+		var err error
+		if sums[i], err = total(unit, estimates, ends[i], mode); err != nil {
+			return Estimate[U]{}, err
+		}
+	}
+	return NewEstimate(sums[0], sums[1], sums[2], from)
+}
+
+// total adds one end of every estimate. While every sum is exact no fraction is needed; where one
+// isn't, all is added again as fractions and rounded once.
+func total[U units.Unit](unit U, estimates []Estimate[U], end func(*Estimate[U]) units.Quantity[U], mode units.Rounding) (units.Quantity[U], error) {
+	sum, exact := unitZero(unit), true
+	for i := 0; i < len(estimates) && exact; i++ {
+		sum, exact = sum.Add(end(&estimates[i]))
+	}
+	if exact {
+		return sum, nil
+	}
+	x := new(big.Rat)
+	for i := range estimates {
+		x.Add(x, end(&estimates[i]).RatIn(unit))
+	}
+	return fit(x, unit, mode)
+}
+
+// unitZero is 0 of a unit.
+func unitZero[U units.Unit](unit U) units.Quantity[U] {
+	return units.Quantity[U]{}.In(unit)
 }
 
 // RoundIn is the estimate in another unit at a number of places: low rounded down, best half-even,

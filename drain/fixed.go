@@ -55,24 +55,28 @@ func (a fixed) rat() *big.Rat {
 // doubles the error of the twenty terms before it.
 func (a fixed) exp() fixed {
 	const halvings = 8
-	x := fixed{new(big.Int).Rsh(a.n, halvings)}
-	sum, term := one, one
-	for i := int64(1); term.n.Sign() != 0; i++ {
-		term = term.mul(x)
-		term.n.Quo(term.n, big.NewInt(i)) // term.n is this loop's own
-		sum = sum.add(term)
+	x := new(big.Int).Rsh(a.n, halvings)
+	sum, term := new(big.Int).Set(one.n), new(big.Int).Set(one.n)
+	wide, i := new(big.Int), new(big.Int)
+	for n := int64(1); ; n++ {
+		wide.Rsh(wide.Mul(term, x), fractionBits)
+		if term.Quo(wide, i.SetInt64(n)).Sign() == 0 {
+			break
+		}
+		sum.Add(sum, term)
 	}
 	for range halvings {
-		sum = sum.mul(sum)
+		sum.Rsh(wide.Mul(sum, sum), fractionBits)
 	}
-	return sum
+	return fixed{sum}
 }
 
 // polynomial is c[0] + c[1]·x + c[2]·x² + …
 func polynomial(x fixed, c ...fixed) fixed {
-	sum := c[len(c)-1]
-	for i := len(c) - 2; i >= 0; i-- {
-		sum = sum.mul(x).add(c[i])
+	sum, wide := new(big.Int), new(big.Int)
+	for i := len(c) - 1; i >= 0; i-- {
+		sum.Rsh(wide.Mul(sum, x.n), fractionBits)
+		sum.Add(sum, c[i].n)
 	}
-	return sum
+	return fixed{sum}
 }

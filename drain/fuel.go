@@ -87,15 +87,24 @@ func (c *constants) expansion(rho fixed) fixed {
 	return c.k0.div(rho).add(c.k1).div(rho).add(c.k2)
 }
 
-// ctl is the volume at 60 °F of what is one unit of volume at t, and its slope: minus
-// d ln(ctl) / d ln(rho).
-func (c *constants) ctl(rho, t fixed) (ctl, slope fixed) {
-	star, b := c.star(rho)
-	alpha := c.expansion(star)
+// alpha is the expansion at the density on the scale of 1968, and b as of star.
+func (c *constants) alpha(rho60 fixed) (alpha, b fixed) {
+	star, b := c.star(rho60)
+	return c.expansion(star), b
+}
+
+// ctl is the volume at 60 °F of what is one unit of volume at t.
+func ctl(alpha, t fixed) fixed {
 	dt := t.sub(base68)
-	x := alpha.mul(dt)
-	ctl = x.mul(one.add(fourFifths.mul(alpha).mul(dt.add(delta60)))).neg().exp()
-	return ctl, b.mul(x).mul(one.add(eightFifth.mul(x))).neg()
+	x := alpha.mul(dt).mul(one.add(fourFifths.mul(alpha).mul(dt.add(delta60))))
+	return x.neg().exp()
+}
+
+// ctl of a density at 60 °F, and d ln(ctl) / d ln(rho60).
+func (c *constants) ctl(rho60, t fixed) (factor, slope fixed) {
+	alpha, b := c.alpha(rho60)
+	x := alpha.mul(t.sub(base68))
+	return ctl(alpha, t), b.mul(x).mul(one.add(eightFifth.mul(x)))
 }
 
 // base solves rho60·ctl(rho60, t) = rho by Newton's steps. The standard stops at 1e-6 kg/m³; this
@@ -104,8 +113,8 @@ func (c *constants) base(rho, t fixed) fixed {
 	small := new(big.Int).Lsh(big.NewInt(1), fractionBits-80)
 	rho60 := rho
 	for range 40 {
-		ctl, slope := c.ctl(rho60, t)
-		step := rho.div(ctl).sub(rho60).div(one.sub(slope))
+		factor, slope := c.ctl(rho60, t)
+		step := rho.div(factor).sub(rho60).div(one.add(slope))
 		rho60 = rho60.add(step)
 		if step.n.CmpAbs(small) < 0 {
 			break
@@ -123,7 +132,8 @@ func (c *constants) base(rho, t fixed) fixed {
 // blends and B100 were found within 0.43 % of them from 0 to 80 °C (Tat and Van Gerpen).
 type Fuel struct {
 	_       [0]func()
-	rho60   fixed
+	rho60   fixed // kg/m³ at 60 °F
+	alpha   fixed // at 60 °F, in 1/°F
 	group   Group
 	density units.Density
 	at      units.Temperature
@@ -157,6 +167,7 @@ func FuelAt(density units.Density, at units.Temperature) (Fuel, error) {
 		return Fuel{}, refuse("density of the fuel", density.String()+" at "+at.String(), "outside the tables",
 			"610.6 to 1163.5 kg/m³ at 60 °F ("+source+", refined products)", ErrDensity)
 	}
+	f.alpha, _ = groups[f.group].alpha(f.rho60)
 	return f, nil
 }
 
@@ -189,8 +200,8 @@ func groupOf(rho60 fixed) Group {
 // density was taken and only one group has to be solved for.
 func solve(rho, t fixed) (fixed, Group) {
 	at := func(g Group, rho60 fixed) fixed {
-		ctl, _ := groups[g].ctl(rho60, t)
-		return rho60.mul(ctl)
+		factor, _ := groups[g].ctl(rho60, t)
+		return rho60.mul(factor)
 	}
 	if rho.cmp(at(FuelOil, heaviest)) > 0 {
 		return fixed{}, 0
@@ -228,8 +239,7 @@ func (f Fuel) densityAt(t units.Temperature) fixed {
 	case t.Equal(sixty):
 		return f.rho60
 	}
-	ctl, _ := groups[f.group].ctl(f.rho60, tStar(t))
-	return f.rho60.mul(ctl)
+	return f.rho60.mul(ctl(f.alpha, tStar(t)))
 }
 
 // The places to which computed figures are rounded, once, half-even. The standard's own worked

@@ -14,10 +14,10 @@ import (
 func asPublished(c *constants, dAlpha, rho, t fixed) fixed {
 	rho60 := rho
 	for range 15 {
-		star, _ := c.star(rho60)
-		ctl, _ := c.ctl(rho60, t)
-		x := c.expansion(star).mul(t.sub(base68))
-		step := rho.div(ctl).sub(rho60)
+		alpha, _ := c.alpha(rho60)
+		factor, _ := c.ctl(rho60, t)
+		x := alpha.mul(t.sub(base68))
+		step := rho.div(factor).sub(rho60)
 		step = step.div(one.add(dAlpha.mul(x).mul(one.add(eightFifth.mul(x)))))
 		if step.n.CmpAbs(fixedText("0.000001").n) < 0 {
 			break

@@ -37,7 +37,7 @@ func TestVesselVolumes(t *testing.T) {
 		{"stated", must(unknown.Capacity()), "0.75 L to 0.75 L"},
 		{"stated, empty", must(stated.Filled(length("0 cm"))), "0.000000000000 L to 0.000000000000 L"},
 		{"stated, to the rim", must(stated.Filled(length("5 cm"))), "0.750000000000 L to 0.750000000000 L"},
-		{"stack", must(Stack{cylinder, unknown}.Capacity()), "3.891592653589 L to 3.89159265359 L"},
+		{"stack", must(Stack{cylinder, unknown}.Capacity()), "3.891592653589 L to 3.891592653590 L"},
 		{"stack to the lower rim", must(Stack{stated, cylinder}.Filled(length("5 cm"))), "0.750000000000 L to 0.750000000000 L"},
 		{"stack into the upper", must(Stack{stated, cylinder}.Filled(length("10 cm"))), "2.320796326794 L to 2.320796326795 L"},
 		{"stack full", must(Stack{cone, cylinder}.Filled(length("20 cm"))), "10.471975511965 L to 10.471975511966 L"},
