@@ -60,6 +60,13 @@ func (j Job) check(errs *JobErrors) {
 	if j.Interval != nil {
 		j.Interval.check("interval", errs)
 	}
+	if m := j.Waste.Month; m != nil {
+		checkRange("waste.month.soFar", m.SoFar, errs)
+		if !errs.spoilt("waste.month.rules") {
+			_, err := ruleSet(m.Rules)
+			errs.value("waste.month.rules", err)
+		}
+	}
 	if d := j.Waste.Drum; d != nil {
 		checkPositive("waste.drum.capacity", d.Capacity, errs)
 		checkRange("waste.drum.inside", d.Inside, errs)

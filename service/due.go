@@ -47,41 +47,24 @@ func (p *Plan) due() {
 	}
 	due := Due{AfterHours: n.Hours}
 	if n.Months > 0 {
-		d := p.Job.Date.addMonths(n.Months)
+		d := addMonths(p.Job.Date, n.Months)
 		due.ByCalendar, due.Date = &d, d
 	}
 	if n.Hours > 0 && n.HoursPerWeek > 0 {
-		d := p.Job.Date.addDays(n.Hours * 7 / n.HoursPerWeek)
-		if due.ByUse = &d; due.ByCalendar == nil || d.Before(due.Date) {
+		d := p.Job.Date.AddDays(n.Hours * 7 / n.HoursPerWeek)
+		if due.ByUse = &d; due.ByCalendar == nil || d.Compare(due.Date) < 0 {
 			due.Date = d
 		}
 	}
 	p.Due = &due
 }
 
-// Before reports whether d lies before e on the calendar.
-func (d Date) Before(e Date) bool {
-	if d.Year != e.Year {
-		return d.Year < e.Year
-	}
-	if d.Month != e.Month {
-		return d.Month < e.Month
-	}
-	return d.Day < e.Day
-}
-
-func (d Date) addDays(n int) Date {
-	var e Date
-	e.Year, e.Month, e.Day = time.Date(d.Year, d.Month, d.Day+n, 0, 0, 0, 0, time.UTC).Date()
-	return e
-}
-
 // addMonths keeps the day of the month, or takes the month's last: 31 January and a month is 28 or
 // 29 February.
-func (d Date) addMonths(n int) Date {
+func addMonths(d Date, n int) Date {
 	first := time.Date(d.Year, d.Month+time.Month(n), 1, 0, 0, 0, 0, time.UTC)
 	last := first.AddDate(0, 1, -1).Day()
-	return Date{first.Year(), first.Month(), min(d.Day, last)}
+	return Date{Year: first.Year(), Month: first.Month(), Day: min(d.Day, last)}
 }
 
 // restock lists what the service uses up: every element and every seal.

@@ -3,8 +3,10 @@ package service
 import (
 	"fmt"
 	"math/big"
+	"strings"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -73,6 +75,7 @@ func (p *Plan) find() {
 				may, drum.Limit.RoundIn(job.Waste.Drum.Capacity.Unit(), 1, units.ToNegativeInf), job.Waste.Drum.Capacity)
 		}
 	}
+	p.month()
 	for i, s := range p.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		if text := s.Station.Tighten.Printed; text != "" {
@@ -106,4 +109,50 @@ func (p *Plan) allOut() units.Volume {
 		}
 	}
 	return all
+}
+
+// ruleSet finds a rule set of package waste by its name.
+func ruleSet(name string) (waste.RuleSet, error) {
+	known := []waste.RuleSet{waste.USFederal(), waste.EuropeanList()}
+	var names []string
+	for _, r := range known {
+		if r.Name == name {
+			return r, nil
+		}
+		names = append(names, r.Name)
+	}
+	return waste.RuleSet{}, units.NewParseError("rule set", name, 0, "not known here", strings.Join(names, " or "), units.ErrSyntax)
+}
+
+// month tells where this job's waste, should all of it be determined hazardous, may bring the
+// site into another generator category.
+func (p *Plan) month() {
+	m := p.Job.Waste.Month
+	if m == nil {
+		return
+	}
+	rules, _ := ruleSet(m.Rules) // checked
+	if len(rules.Categories) == 0 {
+		return
+	}
+	all := []Masses{m.SoFar}
+	for _, w := range p.Waste {
+		all = append(all, w.Mass)
+	}
+	total, err := drain.Total(units.Kilogram, all...)
+	if err != nil {
+		return // each was checked
+	}
+	before, err := rules.CategoryOf(m.SoFar.Low)
+	if err != nil {
+		return
+	}
+	after, err := rules.CategoryOf(total.High)
+	if err != nil || before.Name == after.Name {
+		return
+	}
+	p.Findings = append(p.Findings, Finding{Caution, "month.category", "waste.month",
+		fmt.Sprintf("With this job the month may come to %v. If all of it is determined hazardous, the site may move from %s to %s under the rules named %s. The %s.",
+			total.High.RoundIn(units.Kilogram, 1, units.ToPositiveInf), before.Name, after.Name, rules.Name, waste.Caution),
+		after.Source.String()})
 }

@@ -118,7 +118,7 @@ func TestPrefillWithLiftPump(t *testing.T) {
 }
 
 func TestNextDue(t *testing.T) {
-	day := func(y int, m time.Month, d int) Date { return Date{y, m, d} }
+	day := func(y int, m time.Month, d int) Date { return Date{Year: y, Month: m, Day: d} }
 	for _, c := range []struct {
 		job      Date
 		interval Interval
@@ -167,4 +167,23 @@ func TestMarginIsTheSmaller(t *testing.T) {
 	set := plan.Stations[0].Torque.Set.Setting
 	assert.True(t, margin(set).Equal(units.Min(set.AboveLow, set.BelowHigh)))
 	assert.Positive(t, margin(set).Sign())
+}
+
+// 40 CFR 260.10: at most 100 kg in a calendar month is a very small quantity generator. The job
+// brings 3.44 kg at most.
+func TestMonthMayChangeCategory(t *testing.T) {
+	month := func(soFar string) []string {
+		return []string{`"into": "drum"`, `"into": "drum", "month": {"rules": "US federal",
+			"soFar": {"low": "` + soFar + `", "best": "` + soFar + `", "high": "` + soFar + `", "from": "weighed"}}`}
+	}
+	plan := benchPlan(t, month("96.5 kg")...)
+	assert.Nil(t, finding(plan, "month.category"))
+	plan = benchPlan(t, month("97 kg")...)
+	may := finding(plan, "month.category")
+	require.NotNil(t, may)
+	assert.Contains(t, may.Words, "from VSQG to SQG")
+	assert.Contains(t, may.Words, "determination is the generator's")
+	assert.Contains(t, may.Source, "260.10")
+	_, err := ReadJob([]byte(strings.Replace(bench, month("1 kg")[0], strings.Replace(month("1 kg")[1], "US federal", "nowhere", 1), 1)))
+	assert.ErrorContains(t, err, "waste.month.rules")
 }

@@ -199,7 +199,14 @@ type Crank struct {
 type Waste struct {
 	Other []Leftover `json:"other,omitempty"`
 	Drum  *Drum      `json:"drum,omitempty"` // for the drained fuel
-	Into  string     `json:"into"`           // where it goes meanwhile: "closed steel drum, labelled, in the bunded store"
+	Month *Month     `json:"month,omitempty"`
+	Into  string     `json:"into"` // where it goes meanwhile: "closed steel drum, labelled, in the bunded store"
+}
+
+// Month is what the site has generated this calendar month and the rules it is counted by.
+type Month struct {
+	Rules string `json:"rules"` // a rule set of package waste: "US federal"
+	SoFar Masses `json:"soFar"` // determined hazardous, before this job
 }
 
 // Drum is a drum and what stands in it already.

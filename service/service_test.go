@@ -230,7 +230,7 @@ var badJobs = []struct {
 	{"no pump", pumpBlock + ",", "", "prime", ErrMissingField},
 	{"newer version", `"version": 1`, `"version": 2, "novelty": true`, "version", ErrNewerVersion},
 	{"version 0", `"version": 1`, `"version": 0`, "version", units.ErrRange},
-	{"no such date", `"2026-03-09"`, `"2026-02-30"`, "date", units.ErrSyntax},
+	{"no such date", `"2026-03-09"`, `"2026-02-30"`, "date", units.ErrRange},
 	{"no station", `"stations": [`, `"stations": [], "others": [`, "stations", units.ErrRange},
 	{"same ID twice", `"id": "2"`, `"id": "1"`, "stations[1].id", ErrContradiction},
 	{"prefill without how much", `"fill": "dry",

@@ -5,83 +5,108 @@ import (
 	"slices"
 	"strings"
 	"unicode"
-	"unicode/utf8"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
 
-const sheetWidth = 80
+// SheetVersion is the version of the JSON form of a [Sheet]: it rises when a field or a code
+// changes its meaning or goes away, not when one is added.
+const SheetVersion = 1
 
-// Text is the work sheet for a terminal or a line printer: 80 columns, no colour, in the order in
-// which the work is done. Estimates are rounded outward, bands inward, everything else to nearest
-// even; beside a rounded number stands what it was rounded from.
-func (p *Plan) Text() string {
-	var s sheet
-	s.head(p)
-	s.findings(p)
-	s.cautions(p)
-	s.isolation(p)
-	s.parts(p)
+// Sheet is the work sheet as data: what [Sheet.Text], [Sheet.HTML] and [Sheet.JSON] show. It is
+// made by [Plan.Sheet]. Numbers in it are rounded for print; the plan holds the exact ones.
+type Sheet struct {
+	Version  int       `json:"version"`
+	Job      string    `json:"job"`
+	Revision int       `json:"revision"`
+	Date     Date      `json:"date"`
+	Machine  string    `json:"machine"`
+	Place    string    `json:"place,omitempty"`
+	Invented bool      `json:"invented,omitempty"`
+	Notices  []Item    `json:"notices"` // what the reader must know of the sheet as a whole
+	Findings []Item    `json:"findings"`
+	Sections []Section `json:"sections"` // in the order of the work
+}
+
+// Section is a part of the sheet. Code says which, the same in every language: "start", "isolate",
+// "parts", "station", "prime", "leaks", "restore", "waste", "record", "sources", or one added later.
+type Section struct {
+	Number  int    `json:"number"`
+	Code    string `json:"code"`
+	Station string `json:"station,omitempty"` // the ID of the station that it is about
+	Title   string `json:"title"`
+	Items   []Item `json:"items"`
+}
+
+// ItemKind tells what the reader does with an item.
+type ItemKind string
+
+// The kinds of item.
+const (
+	ToDo    ItemKind = "do"      // a step with a box to tick
+	ToKnow  ItemKind = "know"    // to be read
+	Detail  ItemKind = "detail"  // belongs to the item before it
+	Warning ItemKind = "finding" // a [Finding]
+	Grid    ItemKind = "table"
+	Blank   ItemKind = "blank" // to be filled in by hand
+	Drawing ItemKind = "picture"
+)
+
+// Item is one thing on the sheet. A program goes by Code and Values, which are the same in every
+// language; Words say the same in English.
+type Item struct {
+	Kind   ItemKind          `json:"kind"`
+	Code   string            `json:"code"`
+	Letter string            `json:"letter,omitempty"` // of a thing taken out of service: "A"
+	Words  string            `json:"words,omitempty"`
+	Values map[string]string `json:"values,omitempty"` // what Words are filled in with
+
+	Level  string `json:"level,omitempty"`  // of a finding: "note", "caution", "stop"
+	Where  string `json:"where,omitempty"`  // of a finding: the path in the job file
+	Source string `json:"source,omitempty"` // of a finding: the rule
+
+	Table   *Table   `json:"table,omitempty"`
+	Picture *Picture `json:"picture,omitempty"`
+}
+
+// Table has a heading for each row and a column for each case.
+type Table struct {
+	Heads   []string   `json:"heads"`
+	Columns [][]string `json:"columns"` // each as long as Heads
+}
+
+// Sheet puts the plan into the order of the work and into words. Estimates are rounded outward,
+// bands inward, everything else to nearest even; beside a rounded number stands what it was
+// rounded from. Characters that don't print, as only a job made in Go can hold, become "?".
+func (p *Plan) Sheet() Sheet {
+	j := p.Job
+	w := writer{sheet: Sheet{
+		Version: SheetVersion, Job: clean(j.ID), Revision: j.Revision, Date: j.Date,
+		Machine: clean(j.Machine), Place: clean(j.Place), Invented: j.Invented, Findings: []Item{},
+	}}
+	w.notices(p)
+	w.findings(p)
+	w.cautions(p)
+	w.isolation(p)
+	w.parts(p)
 	for i := range p.Stations {
-		s.station(p, i)
+		w.station(p, i)
 	}
-	s.priming(p)
-	s.leaks(p)
-	s.restore(p)
-	s.waste(p)
-	s.record(p)
-	s.notes(p)
-	return s.b.String()
+	w.priming(p)
+	w.leaks(p)
+	w.restore(p)
+	w.waste(p)
+	w.record(p)
+	w.sources(p)
+	return w.sheet
 }
 
-// sheet writes wrapped lines.
-type sheet struct {
-	b     strings.Builder
-	title int
-}
+// clean keeps a reader's terminal or browser from being steered by a job that was made in Go and
+// never read.
+func clean(text string) string { return strings.Map(printing, text) }
 
-func (s *sheet) rule(mark string) { s.b.WriteString(strings.Repeat(mark, sheetWidth) + "\n") }
-
-// section starts a numbered part.
-func (s *sheet) section(format string, args ...any) {
-	s.title++
-	s.b.WriteByte('\n')
-	s.line("", "%d. %s", s.title, strings.ToUpper(fmt.Sprintf(format, args...)))
-}
-
-// line writes words behind a lead such as "   [ ] ", wrapped with the following lines indented
-// as far as the lead.
-func (s *sheet) line(lead, format string, args ...any) {
-	words := format
-	if len(args) > 0 {
-		words = fmt.Sprintf(format, args...)
-	}
-	words = strings.Map(printing, words)
-	indent := strings.Repeat(" ", utf8.RuneCountInString(lead))
-	used := utf8.RuneCountInString(lead)
-	s.b.WriteString(lead)
-	first := true
-	for _, word := range strings.FieldsFunc(words, func(r rune) bool { return r == ' ' }) {
-		n := utf8.RuneCountInString(word)
-		switch {
-		case first:
-		case used+1+n > sheetWidth:
-			s.b.WriteString("\n" + indent)
-			used = len(indent)
-		default:
-			s.b.WriteByte(' ')
-			used++
-		}
-		s.b.WriteString(word)
-		used += n
-		first = false
-	}
-	s.b.WriteByte('\n')
-}
-
-// printing keeps a terminal from being steered by a job that was made in Go and never read.
 func printing(r rune) rune {
 	if r == ' ' || unicode.IsGraphic(r) {
 		return r
@@ -89,191 +114,356 @@ func printing(r rune) rune {
 	return '?'
 }
 
-func (s *sheet) do(format string, args ...any)   { s.line("   [ ] ", format, args...) }
-func (s *sheet) tell(format string, args ...any) { s.line("       ", format, args...) }
-func (s *sheet) item(format string, args ...any) { s.line("   -   ", format, args...) }
+// writer adds sections and items.
+type writer struct{ sheet Sheet }
 
-func (s *sheet) head(p *Plan) {
-	j := p.Job
-	s.rule("=")
-	s.line("", "FUEL FILTER SERVICE   job %s, revision %d, planned for %v", j.ID, j.Revision, j.Date)
-	s.line("", "%s", strings.Join(slices.DeleteFunc([]string{j.Machine, j.Place}, func(t string) bool { return t == "" }), ", "))
-	if j.Invented {
-		s.line("", "INVENTED FOR DEMONSTRATION: no figure on this sheet belongs to a real machine.")
-	}
-	s.line("", "Figures from: %s. The maker's instruction, the site's rules and local law govern wherever this sheet differs from them.", j.Source)
-	s.rule("=")
+func (w *writer) section(code, title string) *Section {
+	w.sheet.Sections = append(w.sheet.Sections, Section{Number: len(w.sheet.Sections) + 1, Code: code, Title: title})
+	return &w.sheet.Sections[len(w.sheet.Sections)-1]
 }
 
-func (s *sheet) findings(p *Plan) {
-	if len(p.Findings) == 0 {
-		return
+func (w *writer) add(item Item) {
+	s := &w.sheet.Sections[len(w.sheet.Sections)-1]
+	s.Items = append(s.Items, item)
+}
+
+// do, tell, know and blank add an item. Words hold {name} where a value of that name goes; values
+// are names and values in turn.
+func (w *writer) do(code, words string, values ...any)    { w.add(item(ToDo, code, words, values...)) }
+func (w *writer) tell(code, words string, values ...any)  { w.add(item(Detail, code, words, values...)) }
+func (w *writer) know(code, words string, values ...any)  { w.add(item(ToKnow, code, words, values...)) }
+func (w *writer) blank(code, words string, values ...any) { w.add(item(Blank, code, words, values...)) }
+
+func item(kind ItemKind, code, words string, values ...any) Item {
+	it := Item{Kind: kind, Code: code}
+	if len(values) > 0 {
+		it.Values = make(map[string]string, len(values)/2)
+		for i := 0; i+1 < len(values); i += 2 {
+			it.Values[values[i].(string)] = clean(fmt.Sprint(values[i+1]))
+		}
 	}
-	s.b.WriteByte('\n')
+	it.Words = fill(words, it.Values)
+	return it
+}
+
+// fill puts values in the place of their names, in one pass: a value that looks like a name stays
+// as it is.
+func fill(words string, values map[string]string) string {
+	var b strings.Builder
+	for {
+		before, rest, found := strings.Cut(words, "{")
+		b.WriteString(before)
+		if !found {
+			return b.String()
+		}
+		name, after, _ := strings.Cut(rest, "}")
+		b.WriteString(values[name])
+		words = after
+	}
+}
+
+func (w *writer) notices(p *Plan) {
+	j := p.Job
+	if j.Invented {
+		w.sheet.Notices = append(w.sheet.Notices, item(ToKnow, "notice.invented",
+			"INVENTED FOR DEMONSTRATION: no figure on this sheet belongs to a real machine."))
+	}
+	w.sheet.Notices = append(w.sheet.Notices, item(ToKnow, "notice.source",
+		"Figures from: {source}. The maker's instruction, the site's rules and local law govern wherever this sheet differs from them.",
+		"source", j.Source))
+}
+
+// findings stand with the gravest first.
+func (w *writer) findings(p *Plan) {
 	for _, level := range []Level{Stop, Caution, Note} {
 		for _, f := range p.Findings {
-			if f.Level != level {
-				continue
+			if f.Level == level {
+				w.sheet.Findings = append(w.sheet.Findings, Item{Kind: Warning, Code: f.Code, Words: clean(f.Words),
+					Level: strings.ToLower(level.String()), Where: f.Where, Source: clean(f.Source)})
 			}
-			words := f.Words
-			if f.Source != "" {
-				words += " (" + f.Source + ")"
-			}
-			s.line(fmt.Sprintf("! %-8s ", f.Level), "%s", words)
 		}
 	}
 }
 
-func (s *sheet) cautions(p *Plan) {
-	s.section("Before you start")
-	for _, words := range []string{
-		"For trained people who are allowed to do this work. Read the maker's instruction and the fuel's safety data sheet first.",
-		"The engine can start by itself: automatic start and remote start off, battery charger off, before anything else. Wait until after-run of the engine's systems has ended.",
-		"Isolate, lock out and tag; keep the key on you; try that the engine can't be started.",
-		"Eye protection and fuel-proof gloves. Gloves do not stop a jet: never feel for a leak with a hand. Fuel under high pressure goes through skin; that is an emergency for a surgeon at once, however small the wound looks.",
-		"Batteries give off a gas that explodes: no spark or flame near them, no metal on wrists and fingers.",
-		"Fuel and metal may be hot and under pressure. Let them cool; relieve pressure the maker's way before anything is opened.",
-		"No flame, spark, hot work, smoking or hot surface near; air the place; a fire extinguisher for burning liquids within reach.",
-		"Clean round the housings before opening them. Catch and contain what comes out; absorbent ready; nothing into a drain or the ground.",
-	} {
-		s.item("%s", words)
-	}
+func (w *writer) cautions(p *Plan) {
+	w.section("start", "Before you start")
+	w.know("start.trained", "For trained people who are allowed to do this work. Read the maker's instruction and the fuel's safety data sheet first.")
+	w.know("start.automatic", "The engine can start by itself: automatic start and remote start off, battery charger off, before anything else. Wait until after-run of the engine's systems has ended.")
+	w.know("start.lockout", "Isolate, lock out and tag; keep the key on you; try that the engine can't be started.")
+	w.know("start.protection", "Eye protection and fuel-proof gloves. Gloves do not stop a jet: never feel for a leak with a hand. Fuel under high pressure goes through skin; that is an emergency for a surgeon at once, however small the wound looks.")
+	w.know("start.batteries", "Batteries give off a gas that explodes: no spark or flame near them, no metal on wrists and fingers.")
+	w.know("start.hot", "Fuel and metal may be hot and under pressure. Let them cool; relieve pressure the maker's way before anything is opened.")
+	w.know("start.fire", "No flame, spark, hot work, smoking or hot surface near; air the place; a fire extinguisher for burning liquids within reach.")
+	w.know("start.clean", "Clean round the housings before opening them. Catch and contain what comes out; absorbent ready; nothing into a drain or the ground.")
 	for _, words := range p.Job.Cautions {
-		s.item("%s", words)
+		w.know("start.job", "{caution}", "caution", words)
 	}
 	if rules := p.Job.Shop.LocalRules; rules != "" {
-		s.item("Local rules that bind here: %s", rules)
+		w.know("start.local-rules", "Local rules that bind here: {rules}", "rules", rules)
 	} else {
-		s.item("Ask which local rules on fire, fuel and waste bind here.")
+		w.know("start.ask-local-rules", "Ask which local rules on fire, fuel and waste bind here.")
 	}
 }
 
-func (s *sheet) isolation(p *Plan) {
-	s.section("Take out of service, in this order")
+func (w *writer) isolation(p *Plan) {
+	w.section("isolate", "Take out of service, in this order")
 	for i, step := range p.Job.Isolate {
-		s.do("%c  %s: %s", letter(i), step.What, step.How)
+		w.lettered(i, "isolate.step", "{what}: {how}", "what", step.What, "how", step.How)
 	}
-	s.tell("Restored in reverse in the last step but waste; the job isn't complete before.")
+	w.tell("isolate.restore-later", "Restored in reverse in the last step but waste; the job isn't complete before.")
 }
 
-func letter(i int) rune { return 'A' + rune(i%26) }
+// lettered is a step on a thing that is taken out of service; its letter comes again where it is
+// put back.
+func (w *writer) lettered(i int, code, words string, values ...any) {
+	it := item(ToDo, code, words, values...)
+	it.Letter = string('A' + rune(i%26))
+	w.add(it)
+}
 
-func (s *sheet) parts(p *Plan) {
-	s.section("Parts on the bench")
+func (w *writer) parts(p *Plan) {
+	w.section("parts", "Parts on the bench")
 	for _, st := range p.Job.Stations {
-		s.do("station %s: %s", st.ID, st.Element.Part)
+		w.do("parts.element", "station {station}: {part}", "station", st.ID, "part", st.Element.Part)
 		for _, seal := range st.Seals {
-			s.do("station %s: %s", st.ID, seal.Part)
+			w.do("parts.seal", "station {station}: {part}", "station", st.ID, "part", seal.Part)
 		}
 	}
-	s.do("catch pan of at least %v, absorbent, clean lint-free wipes, a thermometer", p.Job.Shop.PanHolds)
+	w.do("parts.pan", "catch pan of at least {volume}, absorbent, clean lint-free wipes, a thermometer", "volume", p.Job.Shop.PanHolds)
 }
 
-func (s *sheet) station(p *Plan, i int) {
+func (w *writer) station(p *Plan, i int) {
 	sp := p.Stations[i]
 	st := sp.Station
-	s.section("Station %s: %s", st.ID, st.Name)
-	s.tell("A %v on the %v side.", st.Kind, st.Side)
+	w.section("station", clean(fmt.Sprintf("Station %s: %s", st.ID, st.Name))).Station = clean(st.ID)
+	w.tell("station.kind", "A {kind} on the {side} side.", "kind", st.Kind, "side", st.Side)
 	for _, c := range st.Connectors {
-		s.do("take off: %s", c)
+		w.do("connector.off", "take off: {connector}", "connector", c)
 	}
 	for _, step := range st.Drain.Steps {
-		s.do("%s", step)
+		w.do("drain.step", "{step}", "step", step)
 	}
-	if w := st.Drain.Water; w != nil {
-		s.tell("Water comes first, about %v (%v to %v, %v). Write down how much: more than last time means a tank to look at.", w.Best, w.Low, w.High, w.From)
+	if water := st.Drain.Water; water != nil {
+		w.tell("drain.water", "Water comes first, about {best} ({low} to {high}, {from}). Write down how much: more than last time means a tank to look at.",
+			"best", water.Best, "low", water.Low, "high", water.High, "from", water.From)
 	}
-	s.tell("Fuel out, low / best / high: %s.", volumes(sp.Out.Volume))
+	w.tell("drain.fuel", "Fuel out, low / best / high: {volume}.", "volume", volumes(sp.Out.Volume))
+	w.element(st)
+	if sp.Torque != nil {
+		w.torque(sp)
+	} else {
+		w.turn(sp)
+	}
+	for _, c := range slices.Backward(st.Connectors) {
+		w.do("connector.on", "refit: {connector}", "connector", c)
+	}
+}
+
+// element is the old part out and the new one in, up to tightening.
+func (w *writer) element(st Station) {
 	switch st.Kind {
 	case ScrewOnBowl:
-		s.do("unscrew the bowl, take the old element and every old seal out")
+		w.do("old.bowl", "unscrew the bowl, take the old element and every old seal out")
 	case SpinOnCanister:
-		s.do("unscrew the canister; see that the old gasket came off with it; wipe the head")
+		w.do("old.canister", "unscrew the canister; see that the old gasket came off with it; wipe the head")
 	default:
-		s.do("take the old element and every old seal out")
+		w.do("old.element", "take the old element and every old seal out")
 	}
-	s.do("old part and old seals into the waste container; count the seals")
+	w.do("old.into-waste", "old part and old seals into the waste container; count the seals")
 	for _, seal := range st.Seals {
 		if seal.Wet == "nothing" {
-			s.do("%s: fit %s dry", seal.Where, seal.Part)
+			w.do("seal.dry", "{where}: fit {part} dry", "where", seal.Where, "part", seal.Part)
 		} else {
-			s.do("%s: wet %s with %s and fit it", seal.Where, seal.Part, seal.Wet)
+			w.do("seal.wet", "{where}: wet {part} with {with} and fit it", "where", seal.Where, "part", seal.Part, "with", seal.Wet)
 		}
 	}
 	if st.Fill == Prefill {
-		s.do("fill the new element with %v of clean fuel, through its dirty side only; never pour into the clean side", *st.PrefillWith)
+		w.do("fill.prefill", "fill the new element with {volume} of clean fuel, through its dirty side only; never pour into the clean side", "volume", *st.PrefillWith)
 	} else {
-		s.do("fit the new element dry: don't fill it")
-	}
-	if sp.Torque != nil {
-		s.torque(sp)
-	} else {
-		s.turn(sp)
-	}
-	for _, c := range slices.Backward(st.Connectors) {
-		s.do("refit: %s", c)
+		w.do("fill.dry", "fit the new element dry: don't fill it")
 	}
 }
 
-func (s *sheet) torque(sp StationPlan) {
+func (w *writer) torque(sp StationPlan) {
 	t := sp.Torque
-	s.do("run it up by hand; if it drags, stop: it is cross-threaded or the seal has rolled")
-	s.do("tighten: %v", t.Wrench)
+	w.do("torque.by-hand", "run it up by hand; if it drags, stop: it is cross-threaded or the seal has rolled")
+	w.do("torque.tighten", "tighten: {band}", "band", t.Wrench, "low", t.Wrench.Low(), "high", t.Wrench.High())
 	if t.Wrench.String() != t.Stated.String() {
-		s.tell("rounded inward from %v, which is %s to %s", t.Stated,
-			exactTorque(t.Stated.Low(), t.Wrench.Low().Unit()), exactTorque(t.Stated.High(), t.Wrench.High().Unit()))
+		w.tell("torque.stated", "rounded inward from {stated}, which is {low} to {high}", "stated", t.Stated,
+			"low", exactTorque(t.Stated.Low(), t.Wrench.Low().Unit()), "high", exactTorque(t.Stated.High(), t.Wrench.High().Unit()))
 	}
-	s.tell("On a wrench that reads %v: %v, rounded inward from %v too.", t.Nearby.Low().Unit(), t.Nearby, t.Stated)
-	s.tell("Straight on the drive: with an adapter that changes the lever the reading is another one; with a strap or chain wrench it can't be known.")
-	s.tell("A wrench that stops proves nothing by itself: see that the gap is closed all round.")
+	w.tell("torque.nearby", "On a wrench that reads {unit}: {band}, rounded inward from {stated} too.",
+		"unit", t.Nearby.Low().Unit(), "band", t.Nearby, "stated", t.Stated)
+	w.tell("torque.adapter", "Straight on the drive: with an adapter that changes the lever the reading is another one; with a strap or chain wrench it can't be known.")
+	w.tell("torque.gap", "A wrench that stops proves nothing by itself: see that the gap is closed all round.")
+	w.picture(bandPicture(sp))
 }
 
-func (s *sheet) turn(sp StationPlan) {
+func (w *writer) turn(sp StationPlan) {
 	t, marks := sp.Turn, sp.Station.Tighten.Marks
 	switch t.Instruction.Datum() {
 	case turn.GasketContact:
-		s.do("screw it on by hand until the gasket just touches: counting starts there, not at hand-tight")
+		w.do("turn.to-contact", "screw it on by hand until the gasket just touches: counting starts there, not at hand-tight")
 	case turn.FingerTight:
-		s.do("screw it on as far as fingers turn it, no tool: counting starts there")
+		w.do("turn.to-finger-tight", "screw it on as far as fingers turn it, no tool: counting starts there")
 	default:
-		s.do("draw it into firm contact: counting starts there")
+		w.do("turn.to-snug", "draw it into firm contact: counting starts there")
 	}
-	s.do("then further: %v (%s)", t.Instruction, howFar(t.Instruction))
-	s.tell("Tightening goes %v as seen facing the closed end, %v as seen from the head side.", t.ClosedEnd, t.HeadSide)
+	w.do("turn.further", "then further: {turn} ({angle})", "turn", t.Instruction, "angle", howFar(t.Instruction))
+	w.tell("turn.sense", "Tightening goes {closed-end} as seen facing the closed end, {head-side} as seen from the head side.",
+		"closed-end", t.ClosedEnd, "head-side", t.HeadSide)
 	if marks != nil {
-		s.tell("From where you stand, %v, it goes %v. Index: %s. A mark counts when it stands at the index, not when it comes in sight.",
-			marks.Seen, turn.Sense(sp.Station.Tighten.Thread, turn.Tightening, marks.Seen), marks.Index)
-		s.marks(t.Marks)
+		w.tell("turn.index", "From where you stand, {view}, it goes {sense}. Index: {index}. A mark counts when it stands at the index, not when it comes in sight.",
+			"view", marks.Seen, "sense", turn.Sense(sp.Station.Tighten.Thread, turn.Tightening, marks.Seen), "index", marks.Index)
+		w.marks(t.Marks)
 	}
-	s.tell("Too far is too far: don't turn back to the mark; take it off, fit a new gasket, begin again.")
+	w.tell("turn.too-far", "Too far is too far: don't turn back to the mark; take it off, fit a new gasket, begin again.")
+	w.picture(ringPicture(sp))
 }
 
-// marks tells for each label at contact which one is at the index at the end: in three rows where
-// the labels are short, else a line each.
-func (s *sheet) marks(pairs []MarkPair) {
-	rows := [3]string{"at the index at contact:", "turn until it is:", "and no further than:"}
-	isRange, short := false, len(pairs) <= 8
+// marks tells for each label at contact which one is at the index at the end.
+func (w *writer) marks(pairs []MarkPair) {
+	table := &Table{Heads: []string{"at the index at contact", "turn until it is"}}
+	if slices.ContainsFunc(pairs, func(m MarkPair) bool { return m.Least != m.Most }) {
+		table.Heads = append(table.Heads, "and no further than")
+	}
 	for _, m := range pairs {
-		isRange = isRange || m.Least != m.Most
-		for i, label := range []string{m.AtContact, m.Least.String(), m.Most.String()} {
-			short = short && utf8.RuneCountInString(label) <= 5
-			rows[i] += strings.Repeat(" ", max(1, 26+6*slices.Index(pairs, m)-utf8.RuneCountInString(rows[i]))) + label
+		column := []string{clean(m.AtContact), clean(m.Least.String()), clean(m.Most.String())}
+		table.Columns = append(table.Columns, column[:len(table.Heads)])
+	}
+	w.add(Item{Kind: Grid, Code: "turn.marks", Table: table})
+}
+
+func (w *writer) picture(p *Picture) {
+	if p != nil {
+		w.add(Item{Kind: Drawing, Code: "picture." + p.Code, Picture: p})
+	}
+}
+
+func (w *writer) priming(p *Plan) {
+	prime := p.Job.Prime
+	w.section("prime", "Prime")
+	for i, step := range slices.Backward(p.Job.Isolate) {
+		if step.ForPriming {
+			w.lettered(i, "prime.restore", "back for priming: {what}", "what", step.What)
 		}
 	}
-	switch {
-	case short && isRange:
-		s.b.WriteString("         " + strings.Join(rows[:], "\n         ") + "\n")
-	case short:
-		s.b.WriteString("         " + strings.Join(rows[:2], "\n         ") + "\n")
-	default:
-		for _, m := range pairs {
-			words := fmt.Sprintf("%s at the index at contact: turn until it is %v", m.AtContact, m.Least)
-			if isRange {
-				words += fmt.Sprintf(", and no further than %v", m.Most)
+	w.tell("prime.rest-isolated", "All else stays isolated, automatic start above all.")
+	w.tell("prime.void", "To fill, low / best / high: {volume}.", "volume", volumes(prime.Void))
+	if c := p.Prime.Cycles; c != nil {
+		w.do("prime.cycles", "key on for {time}, off, wait for the pump to stop: {times} times", "time", prime.Pump.OnTime, "times", c)
+		w.tell("prime.cycles-from", "Rounded up to whole cycles from void / (flow x time x share): {low} to {high}, of which {share} fills the void. If it still draws air after {most}, stop and look for the cause.",
+			"low", prime.Pump.Flow.Low, "high", prime.Pump.Flow.High, "share", prime.Pump.Efficiency, "most", c.Most)
+	}
+	if c := p.Prime.Strokes; c != nil {
+		w.do("prime.strokes", "hand primer: {strokes} strokes, until it goes stiff", "strokes", c)
+		w.tell("prime.strokes-from", "Rounded up from void / (stroke x share): {low} to {high} a stroke, of which {share} fills the void.",
+			"low", prime.HandPrimer.Stroke.Low, "high", prime.HandPrimer.Stroke.High, "share", prime.HandPrimer.Efficiency)
+	}
+	w.do("prime.crank", "crank for at most {time}, then rest {rest}; at most {attempts} attempts",
+		"time", prime.Crank.Limit, "rest", prime.Crank.Rest, "attempts", prime.Crank.Attempts)
+	last := p.Prime.Crank[len(p.Prime.Crank)-1]
+	w.tell("prime.crank-total", "That is {cranked} of cranking in {elapsed} with the rests. No start by then: stop and find the cause.",
+		"cranked", Duration(last.Cranked), "elapsed", Duration(last.Elapsed))
+	w.tell("prime.look-for", "Look for: {causes}.", "causes", strings.Join(drain.LookFor(), "; "))
+}
+
+// String is "3" or "3 (2 to 5)".
+func (c Counts) String() string {
+	if c.Least == c.Most {
+		return fmt.Sprint(c.Best)
+	}
+	return fmt.Sprintf("%d (%d to %d)", c.Best, c.Least, c.Most)
+}
+
+func (w *writer) leaks(p *Plan) {
+	w.section("leaks", "Look for leaks, at priming pressure, running, and again hot")
+	for _, side := range []Side{Pressure, Suction} {
+		var ids []string
+		for _, st := range p.Job.Stations {
+			if st.Side == side {
+				ids = append(ids, st.ID)
 			}
-			s.line("         ", "%s", words)
+		}
+		names := strings.Join(ids, ", ")
+		switch {
+		case len(ids) == 0:
+		case side == Pressure:
+			w.do("leaks.pressure", "station {stations} (pressure side): dry paper round the joint, no hand; any wet is a leak", "stations", names)
+		default:
+			w.do("leaks.suction", "station {stations} (suction side): a leak stays dry and draws air; look for bubbles in the return or a clear line", "stations", names)
 		}
 	}
+}
+
+func (w *writer) restore(p *Plan) {
+	w.section("restore", "Back into service, in reverse")
+	w.do("restore.clear", "tools, rags and pan out; caps on; area clean")
+	for i, step := range slices.Backward(p.Job.Isolate) {
+		if step.ForPriming {
+			w.lettered(i, "restore.check", "{what} (back since priming: check)", "what", step.What)
+		} else {
+			w.lettered(i, "restore.step", "{what}", "what", step.What)
+		}
+	}
+}
+
+func (w *writer) waste(p *Plan) {
+	w.section("waste", "Waste")
+	w.tell("waste.into", "Into: {container}.", "container", p.Job.Waste.Into)
+	w.tell("waste.columns", "Mass, low / best / high:")
+	for _, line := range p.Waste {
+		w.do("waste.mass", "{what}: {mass}", "what", line.What, "mass", masses(line.Mass))
+		if line.Volume != nil {
+			w.tell("waste.volume", "in volume, at {at}: {volume}", "at", p.Job.Fuel.MeasuredAt, "volume", volumes(*line.Volume))
+		}
+		if line.Scale != nil {
+			w.tell("waste.scale", "a scale in air shows of it: {mass}", "mass", masses(*line.Scale))
+		}
+	}
+	w.tell("waste.weigh", "Weighed beats estimated: write down what the scale shows, and that it is a scale's reading.")
+	w.tell("waste.determination", "Whether any of it is hazardous waste is the generator's determination; state and local rules may differ.")
+}
+
+func (w *writer) record(p *Plan) {
+	w.section("record", "As done")
+	for _, st := range p.Stations {
+		id := st.Station.ID
+		if st.Torque != nil {
+			w.blank("record.torque", "station {station}: torque, with its unit, tool no.", "station", id)
+			w.blank("record.gap", "station {station}: gap closed all round (yes/no)", "station", id)
+		} else {
+			w.blank("record.turns-to-contact", "station {station}: turns from first thread to contact", "station", id)
+			w.blank("record.marks", "station {station}: at the index, contact / end", "station", id)
+		}
+		w.blank("record.fuel", "station {station}: fuel out, at what temperature", "station", id)
+		if st.Station.Drain.Water != nil {
+			w.blank("record.water", "station {station}: water out", "station", id)
+		}
+	}
+	if p.Prime.Cycles != nil {
+		w.blank("record.cycles", "key cycles")
+	}
+	if p.Prime.Strokes != nil {
+		w.blank("record.strokes", "strokes of the hand primer")
+	}
+	w.blank("record.crank", "cranking, each attempt")
+	w.blank("record.leaks-pressure", "leaks cold / hot, pressure side")
+	w.blank("record.leaks-suction", "leaks cold / hot, suction side")
+	w.blank("record.scale", "scale readings of the waste")
+	w.blank("record.restored", "everything back in service (initials)")
+	w.blank("record.done", "done by, date, hours on the meter")
+}
+
+func (w *writer) sources(p *Plan) {
+	f := p.Job.Fuel
+	w.section("sources", "Where the numbers come from")
+	w.know("sources.torque", "Torque: a low limit is rounded up and a high one down, once, from the exact value in the stated unit.")
+	w.know("sources.estimates", "Estimates: low rounded down, best to the nearest, high up; in brackets whether they were weighed, measured, stated or assumed.")
+	w.know("sources.fuel", "Fuel: {grade}, {density} at {density-at}. Volume is read at {measured-at}; density there by API MPMS 11.1-2004 (ASTM D1250-04) for refined products.",
+		"grade", f.Grade, "density", f.Density, "density-at", f.DensityAt, "measured-at", f.MeasuredAt)
+	w.know("sources.scale", "A scale in air shows less than the mass: air 1.2 kg/m³, weights of 8000 kg/m³.")
+	w.know("sources.flash", "Least flash point {flash}: {source}.", "flash", f.LeastFlashPoint, "source", f.FlashSource)
 }
 
 // exactTorque says whether the digits are all there are.
@@ -304,132 +494,6 @@ func degrees(t turn.Turn) string {
 // numeral is the number of a quantity, with its places.
 func numeral[U units.Unit](q units.Quantity[U]) string {
 	return strings.TrimSuffix(q.String(), " "+q.Unit().String())
-}
-
-func (s *sheet) priming(p *Plan) {
-	prime := p.Job.Prime
-	s.section("Prime")
-	for i, step := range slices.Backward(p.Job.Isolate) {
-		if step.ForPriming {
-			s.do("%c  back for priming: %s", letter(i), step.What)
-		}
-	}
-	s.tell("All else stays isolated, automatic start above all.")
-	s.tell("To fill, low / best / high: %s.", volumes(prime.Void))
-	if c := p.Prime.Cycles; c != nil {
-		s.do("key on for %v, off, wait for the pump to stop: %s times", prime.Pump.OnTime, c)
-		s.tell("Rounded up to whole cycles from void / (flow x time x share): %v to %v, of which %v fills the void. If it still draws air after %d, stop and look for the cause.",
-			prime.Pump.Flow.Low, prime.Pump.Flow.High, prime.Pump.Efficiency, c.Most)
-	}
-	if c := p.Prime.Strokes; c != nil {
-		s.do("hand primer: %s strokes, until it goes stiff", c)
-		s.tell("Rounded up from void / (stroke x share): %v to %v a stroke, of which %v fills the void.", prime.HandPrimer.Stroke.Low, prime.HandPrimer.Stroke.High, prime.HandPrimer.Efficiency)
-	}
-	s.do("crank for at most %v, then rest %v; at most %d attempts", prime.Crank.Limit, prime.Crank.Rest, prime.Crank.Attempts)
-	last := p.Prime.Crank[len(p.Prime.Crank)-1]
-	s.tell("That is %v of cranking in %v with the rests. No start by then: stop and find the cause.", Duration(last.Cranked), Duration(last.Elapsed))
-	s.tell("Look for: %s.", strings.Join(drain.LookFor(), "; "))
-}
-
-// String is "3" or "3 (2 to 5)".
-func (c Counts) String() string {
-	if c.Least == c.Most {
-		return fmt.Sprint(c.Best)
-	}
-	return fmt.Sprintf("%d (%d to %d)", c.Best, c.Least, c.Most)
-}
-
-func (s *sheet) leaks(p *Plan) {
-	s.section("Look for leaks, at priming pressure, running, and again hot")
-	for _, side := range []Side{Pressure, Suction} {
-		var ids []string
-		for _, st := range p.Job.Stations {
-			if st.Side == side {
-				ids = append(ids, st.ID)
-			}
-		}
-		if len(ids) == 0 {
-			continue
-		}
-		names := "station " + strings.Join(ids, ", ")
-		if side == Pressure {
-			s.do("%s (pressure side): dry paper round the joint, no hand; any wet is a leak", names)
-		} else {
-			s.do("%s (suction side): a leak stays dry and draws air; look for bubbles in the return or a clear line", names)
-		}
-	}
-}
-
-func (s *sheet) restore(p *Plan) {
-	s.section("Back into service, in reverse")
-	s.do("tools, rags and pan out; caps on; area clean")
-	for i, step := range slices.Backward(p.Job.Isolate) {
-		words := step.What
-		if step.ForPriming {
-			words += " (back since priming: check)"
-		}
-		s.do("%c  %s", letter(i), words)
-	}
-}
-
-func (s *sheet) waste(p *Plan) {
-	s.section("Waste")
-	s.tell("Into: %s.", p.Job.Waste.Into)
-	s.tell("Mass, low / best / high:")
-	for _, w := range p.Waste {
-		s.do("%s: %s", w.What, masses(w.Mass))
-		if w.Volume != nil {
-			s.tell("in volume, at %v: %s", p.Job.Fuel.MeasuredAt, volumes(*w.Volume))
-		}
-		if w.Scale != nil {
-			s.tell("a scale in air shows of it: %s", masses(*w.Scale))
-		}
-	}
-	s.tell("Weighed beats estimated: write down what the scale shows, and that it is a scale's reading.")
-	s.tell("Whether any of it is hazardous waste is the generator's determination; state and local rules may differ.")
-}
-
-func (s *sheet) record(p *Plan) {
-	s.section("As done")
-	blank := func(what string) {
-		s.line("       ", "%s", what+" "+strings.Repeat("_", max(4, 64-utf8.RuneCountInString(what))))
-	}
-	for _, st := range p.Stations {
-		if st.Torque != nil {
-			blank("station " + st.Station.ID + ": torque, with its unit, tool no.")
-			blank("station " + st.Station.ID + ": gap closed all round (yes/no)")
-		} else {
-			blank("station " + st.Station.ID + ": turns from first thread to contact")
-			blank("station " + st.Station.ID + ": at the index, contact / end")
-		}
-		blank("station " + st.Station.ID + ": fuel out, at what temperature")
-		if st.Station.Drain.Water != nil {
-			blank("station " + st.Station.ID + ": water out")
-		}
-	}
-	if p.Prime.Cycles != nil {
-		blank("key cycles")
-	}
-	if p.Prime.Strokes != nil {
-		blank("strokes of the hand primer")
-	}
-	blank("cranking, each attempt")
-	blank("leaks cold / hot, pressure side")
-	blank("leaks cold / hot, suction side")
-	blank("scale readings of the waste")
-	blank("everything back in service (initials)")
-	blank("done by, date, hours on the meter")
-}
-
-func (s *sheet) notes(p *Plan) {
-	f := p.Job.Fuel
-	s.section("Where the numbers come from")
-	s.item("Torque: a low limit is rounded up and a high one down, once, from the exact value in the stated unit.")
-	s.item("Estimates: low rounded down, best to the nearest, high up; in brackets whether they were weighed, measured, stated or assumed.")
-	s.item("Fuel: %s, %v at %v. Volume is read at %v; density there by API MPMS 11.1-2004 (ASTM D1250-04) for refined products.", f.Grade, f.Density, f.DensityAt, f.MeasuredAt)
-	s.item("A scale in air shows less than the mass: air 1.2 kg/m³, weights of 8000 kg/m³.")
-	s.item("Least flash point %v: %s.", f.LeastFlashPoint, f.FlashSource)
-	s.rule("=")
 }
 
 // volumes prints a range as written, then the other of litres and US gallons.

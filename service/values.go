@@ -9,6 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -181,27 +182,7 @@ func (s *Share) UnmarshalText(text []byte) error {
 func (s Share) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
 // Date is a civil date, of no time zone: "2026-03-09".
-type Date struct {
-	Year  int
-	Month time.Month
-	Day   int
-}
-
-// String is the date as ISO 8601 writes it.
-func (d Date) String() string { return fmt.Sprintf("%04d-%02d-%02d", d.Year, int(d.Month), d.Day) }
-
-// UnmarshalText reads a date that the calendar has; on an error (*units.ParseError) d stays as it was.
-func (d *Date) UnmarshalText(text []byte) error {
-	t, err := time.Parse(time.DateOnly, clip(text))
-	if err != nil {
-		return units.NewParseError("date", clip(text), 0, "no date of the calendar", "year-month-day, such as 2026-03-09", units.ErrSyntax)
-	}
-	d.Year, d.Month, d.Day = t.Date()
-	return nil
-}
-
-// MarshalText writes the date as ISO 8601 does.
-func (d Date) MarshalText() ([]byte, error) { return []byte(d.String()), nil }
+type Date = waste.Date
 
 // sample is a text that a type would read, for errors.
 func sample(t reflect.Type) string {

@@ -72,7 +72,7 @@ func (p *Plan) choose() {
 		var refusals []string
 		adapter := s.Station.Tighten.Adapter
 		for _, w := range p.Job.Shop.Wrenches {
-			if w.CalibratedUntil.Before(p.Job.Date) {
+			if w.CalibratedUntil.Compare(p.Job.Date) < 0 {
 				refusals = append(refusals, fmt.Sprintf("%s: calibrated until %v only", w.ID, w.CalibratedUntil))
 				continue
 			}
@@ -91,7 +91,7 @@ func (p *Plan) choose() {
 		}
 	}
 	for i, w := range p.Job.Shop.Wrenches {
-		if w.CalibratedUntil.Before(p.Job.Date) {
+		if w.CalibratedUntil.Compare(p.Job.Date) < 0 {
 			p.Findings = append(p.Findings, Finding{Caution, "wrench.out-of-calibration", fmt.Sprintf("shop.wrenches[%d]", i),
 				fmt.Sprintf("Wrench %s is calibrated until %v; the job is planned for %v. Don't use it.", w.ID, w.CalibratedUntil, p.Job.Date), ""})
 		}

@@ -1,0 +1,160 @@
+package service
+
+import (
+	"fmt"
+	"math/big"
+
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// Picture is a drawing on the sheet, as data: [Sheet.HTML] draws it, a program may draw its own.
+// Either Band or Ring is there. Words say what it shows to those who can't see it.
+type Picture struct {
+	Code  string       `json:"code"` // "band" or "ring"
+	Title string       `json:"title"`
+	Words string       `json:"words"`
+	Band  *BandPicture `json:"band,omitempty"`
+	Ring  *RingPicture `json:"ring,omitempty"`
+}
+
+// BandPicture is a torque band on a scale, with both limits as they stand on the wrench and as
+// they were stated.
+type BandPicture struct {
+	Low        units.Torque `json:"low"`
+	High       units.Torque `json:"high"`
+	StatedLow  units.Torque `json:"statedLow"`
+	StatedHigh units.Torque `json:"statedHigh"`
+}
+
+// RingPicture is a canister seen along its axis, with the index at the top: at contact, and after
+// the turn.
+type RingPicture struct {
+	View   turn.View     `json:"view"`   // facing the closed end or from the head side, maybe in a mirror
+	Sense  turn.Rotation `json:"sense"`  // the way to tighten, from there
+	States []RingState   `json:"states"` // first at contact, then turned by the least and the most
+}
+
+// RingState is one moment of the turn.
+type RingState struct {
+	Code   string     `json:"code"` // "contact", "end", or "least" and "most" of a range
+	Turned turn.Turn  `json:"turned"`
+	Marks  []RingMark `json:"marks"` // the first is the one that stood at the index at contact
+}
+
+// RingMark is a mark and where it stands, clockwise from the index in the picture. The label is
+// empty where it isn't known before the work.
+type RingMark struct {
+	Label string    `json:"label,omitempty"`
+	At    turn.Turn `json:"at"`
+}
+
+func bandPicture(sp StationPlan) *Picture {
+	t := sp.Torque
+	return &Picture{
+		Code:  "band",
+		Title: clean(fmt.Sprintf("Torque of station %s", sp.Station.ID)),
+		Words: fmt.Sprintf("A scale of torque. The allowed band goes from %v to %v, rounded inward from %v.", t.Wrench.Low(), t.Wrench.High(), t.Stated),
+		Band:  &BandPicture{t.Wrench.Low(), t.Wrench.High(), t.Stated.Low(), t.Stated.High()},
+	}
+}
+
+// ringPicture draws the turn; from beside, where a ring can't be seen, it draws it facing the
+// closed end. Nil where the marks stand at places finer than a turn can say.
+func ringPicture(sp StationPlan) *Picture {
+	t, tighten := sp.Turn.Instruction, sp.Station.Tighten
+	ring := &RingPicture{View: turn.FacingClosedEnd, Sense: sp.Turn.ClosedEnd}
+	if m := tighten.Marks; m != nil {
+		if sense := turn.Sense(tighten.Thread, turn.Tightening, m.Seen); sense == turn.Clockwise || sense == turn.Counterclockwise {
+			ring.View, ring.Sense = m.Seen, sense
+		}
+	}
+	states := []RingState{{Code: "contact"}, {Code: "end", Turned: t.Most()}}
+	if t.Least() != t.Most() {
+		states = []RingState{{Code: "contact"}, {Code: "least", Turned: t.Least()}, {Code: "most", Turned: t.Most()}}
+	}
+	for _, state := range states {
+		marks, ok := ringMarks(tighten.Marks, *ring, state.Turned)
+		if !ok {
+			return nil
+		}
+		state.Marks = marks
+		ring.States = append(ring.States, state)
+	}
+	return &Picture{Code: "ring", Title: clean(fmt.Sprintf("Turn of station %s, seen %v", sp.Station.ID, ring.View)), Words: ringWords(ring), Ring: ring}
+}
+
+// ringMarks places the labels around the index, that of contact first. Their order is known facing
+// the closed end; a view that reverses a rotation reverses it too.
+func ringMarks(m *Marks, ring RingPicture, turned turn.Turn) (marks []RingMark, ok bool) {
+	shift := turned.Rat()
+	if ring.Sense == turn.Counterclockwise {
+		shift.Neg(shift)
+	}
+	labels, start, order := []string{""}, 0, turn.Clockwise
+	if m != nil {
+		labels, order = m.Labels, ring.View.Seen(m.Printed)
+		for i, label := range labels {
+			if label == m.AtContact {
+				start = i
+			}
+		}
+	}
+	n := int64(len(labels))
+	for i := range n {
+		at := big.NewRat(i, n)
+		if order == turn.Counterclockwise {
+			at.Neg(at)
+		}
+		place, ok := aroundIndex(at.Add(at, shift))
+		if !ok {
+			return nil, false
+		}
+		mark := RingMark{At: place}
+		if m != nil && m.AtContact != "" {
+			mark.Label = clean(labels[(int64(start)+i)%n])
+		}
+		marks = append(marks, mark)
+	}
+	return marks, true
+}
+
+// aroundIndex takes whole turns away.
+func aroundIndex(at *big.Rat) (turn.Turn, bool) {
+	rest := new(big.Int).Mod(at.Num(), at.Denom()) // never negative
+	if !rest.IsInt64() || !at.Denom().IsInt64() {
+		return turn.Turn{}, false
+	}
+	t, err := turn.Of(rest.Int64(), at.Denom().Int64())
+	return t, err == nil
+}
+
+// ringWords tells in words what the rings show.
+func ringWords(ring *RingPicture) string {
+	words := fmt.Sprintf("Rings with the index at the top. From contact the canister turns %v", ring.Sense)
+	start := ring.States[0].Marks[0].Label
+	for i, state := range ring.States[1:] {
+		switch state.Code {
+		case "least":
+			words += fmt.Sprintf(" by at least %v", state.Turned)
+		case "most":
+			words += fmt.Sprintf(" and by no more than %v", state.Turned)
+		default:
+			words += fmt.Sprintf(" by %v", state.Turned)
+		}
+		if at, ok := atIndex(state.Marks); ok && start != "" {
+			words += map[bool]string{true: ", from " + start + " to " + at, false: ", to " + at}[i == 0] + " at the index"
+		}
+	}
+	return words + "."
+}
+
+// atIndex is the label that stands at the index, if one does.
+func atIndex(marks []RingMark) (label string, ok bool) {
+	for _, m := range marks {
+		if m.At == (turn.Turn{}) {
+			return m.Label, m.Label != ""
+		}
+	}
+	return "", false
+}

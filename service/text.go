@@ -1,0 +1,131 @@
+package service
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+const sheetWidth = 80
+
+// Text is the work sheet as text: [Plan.Sheet], then [Sheet.Text].
+func (p *Plan) Text() string { return p.Sheet().Text() }
+
+// Text is the sheet for a terminal or a line printer: 80 columns, no colour, a box before each
+// thing to do. Pictures are left out; what they show stands in the words beside them.
+func (s Sheet) Text() string {
+	var t text
+	t.rule()
+	t.line("", "FUEL FILTER SERVICE job "+s.Job+fmt.Sprintf(", revision %d, planned for %v", s.Revision, s.Date))
+	t.line("", machine(s))
+	for _, notice := range s.Notices {
+		t.line("", notice.Words)
+	}
+	t.rule()
+	if len(s.Findings) > 0 {
+		t.b.WriteByte('\n')
+	}
+	for _, f := range s.Findings {
+		t.line(fmt.Sprintf("! %-8s ", strings.ToUpper(f.Level)), withSource(f))
+	}
+	for _, section := range s.Sections {
+		t.b.WriteByte('\n')
+		t.line("", fmt.Sprintf("%d. %s", section.Number, strings.ToUpper(section.Title)))
+		for _, item := range section.Items {
+			t.item(item)
+		}
+	}
+	t.rule()
+	return t.b.String()
+}
+
+// machine is what is serviced and where it stands.
+func machine(s Sheet) string {
+	return strings.Join(slices.DeleteFunc([]string{s.Machine, s.Place}, func(t string) bool { return t == "" }), ", ")
+}
+
+func withSource(finding Item) string {
+	if finding.Source == "" {
+		return finding.Words
+	}
+	return finding.Words + " (" + finding.Source + ")"
+}
+
+// text writes wrapped lines.
+type text struct{ b strings.Builder }
+
+func (t *text) rule() { t.b.WriteString(strings.Repeat("=", sheetWidth) + "\n") }
+
+func (t *text) item(it Item) {
+	switch it.Kind {
+	case ToDo:
+		t.line("   [ ] ", it.Letter+" "+it.Words)
+	case ToKnow:
+		t.line("   -   ", it.Words)
+	case Detail:
+		t.line("       ", it.Words)
+	case Blank:
+		t.line("       ", it.Words+" "+strings.Repeat("_", max(4, 64-utf8.RuneCountInString(it.Words))))
+	case Grid:
+		t.table(*it.Table)
+	}
+}
+
+// line writes words behind a lead such as "   [ ] ", wrapped with the following lines indented
+// as far as the lead. A word longer than a line is cut.
+func (t *text) line(lead, words string) {
+	indent := utf8.RuneCountInString(lead)
+	t.b.WriteString(lead)
+	used := indent
+	for _, word := range strings.FieldsFunc(clean(words), func(r rune) bool { return r == ' ' }) {
+		n := utf8.RuneCountInString(word)
+		switch {
+		case used == indent:
+		case used+1+n > sheetWidth:
+			used = t.wrap(indent)
+		default:
+			t.b.WriteByte(' ')
+			used++
+		}
+		for _, r := range word {
+			if used == sheetWidth {
+				used = t.wrap(indent)
+			}
+			t.b.WriteRune(r)
+			used++
+		}
+	}
+	t.b.WriteByte('\n')
+}
+
+func (t *text) wrap(indent int) int {
+	t.b.WriteString("\n" + strings.Repeat(" ", indent))
+	return indent
+}
+
+// table writes rows where the cells are short, else a line for each column.
+func (t *text) table(table Table) {
+	const lead, first, wide = "         ", 26, 6
+	short := len(table.Columns) <= 8
+	for _, column := range table.Columns {
+		short = short && !slices.ContainsFunc(column, func(cell string) bool { return utf8.RuneCountInString(cell) >= wide })
+	}
+	if !short {
+		for _, column := range table.Columns {
+			words := column[0] + " " + table.Heads[0] + ":"
+			for i := 1; i < len(column); i++ {
+				words += strings.Repeat(",", min(1, i-1)) + " " + table.Heads[i] + " " + column[i]
+			}
+			t.line(lead, words)
+		}
+		return
+	}
+	for i, head := range table.Heads {
+		row := head + ":"
+		for k, column := range table.Columns {
+			row += strings.Repeat(" ", max(1, first+wide*k-utf8.RuneCountInString(row))) + column[i]
+		}
+		t.b.WriteString(lead + row + "\n")
+	}
+}
