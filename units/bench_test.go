@@ -100,3 +100,44 @@ func BenchmarkParseDecimal(b *testing.B) {
 		sinkDecimal, sinkError = decimal.NewFromString("220")
 	}
 }
+
+// The bare loop that ConvertFloat64s is held against: one multiplication by a rounded factor.
+func multiply(dst, src []float64, factor float64) {
+	for i, x := range src {
+		dst[i] = x * factor
+	}
+}
+
+func benchmarkFloats(b *testing.B, n int, convert func(dst, src []float64)) {
+	b.ReportAllocs()
+	b.SetBytes(int64(8 * n))
+	src, dst := make([]float64, n), make([]float64, n)
+	for i := range src {
+		src[i] = float64(i)
+	}
+	for b.Loop() {
+		convert(dst, src)
+	}
+}
+
+func BenchmarkFloats(b *testing.B) {
+	for _, size := range []struct {
+		name string
+		n    int
+	}{{"64Ki", 1 << 16}, {"16Mi", 1 << 24}} {
+		b.Run("Convert/"+size.name, func(b *testing.B) {
+			benchmarkFloats(b, size.n, func(dst, src []float64) { ConvertFloat64s(dst, src, InchPound, NewtonMetre) })
+		})
+		b.Run("Multiply/"+size.name, func(b *testing.B) {
+			benchmarkFloats(b, size.n, func(dst, src []float64) { multiply(dst, src, 0.1129848290276167) })
+		})
+	}
+}
+
+func BenchmarkAppendText(b *testing.B) {
+	b.ReportAllocs()
+	q, buffer := MustParseTorque("24.86 N·m"), make([]byte, 0, 64)
+	for b.Loop() {
+		buffer, sinkError = q.AppendText(buffer[:0])
+	}
+}

@@ -1,5 +1,67 @@
 package units
 
-import "math"
+import (
+	"math"
+	"math/big"
+)
+
+// Floats are a way out, for plots and statistics. None decides anything here.
 
 func nan() float64 { return math.NaN() }
+
+// pi to 62 places (OEIS A000796).
+const pi = "3.14159265358979323846264338327950288419716939937510582097494459"
+
+// Radians is the angle in radians as the nearest double. There is no unit of radians, since no
+// decimal number of degrees but 0 is a decimal number of radians. NaN for an invalid unit.
+func Radians(a Angle) float64 {
+	degrees := a.RatIn(Degree)
+	if degrees == nil {
+		return nan()
+	}
+	const precision = 200
+	x := new(big.Float).SetPrec(precision).SetRat(degrees.Quo(degrees, big.NewRat(180, 1)))
+	turn, _, _ := big.ParseFloat(pi, 10, precision, big.ToNearestEven)
+	f, _ := x.Mul(x, turn).Float64()
+	return f
+}
+
+// ConvertFloat64s converts numbers of unit from into numbers of unit to, as many as the shorter
+// slice holds; dst and src may be the same slice. Where either is no unit of the kind, dst is
+// filled with NaN.
+//
+// Each result is the double nearest to the exact product, between 1e-270 and 1e300 in magnitude.
+// The one exception is a product that lies exactly halfway between two doubles, or within 1 part
+// in 2^104 of that: there either neighbour may come out, unless the factor is itself a double, as
+// 12 and 1000 are. The factor is held in two doubles and joined with one fused multiply-add, which
+// gives the same bits on every machine. NaN, infinities and signed zeros come out as they went in.
+func ConvertFloat64s[U Unit](dst, src []float64, from, to U) {
+	n := min(len(dst), len(src))
+	dst, src = dst[:n], src[:n]
+	r, ok := from.kind().ratio(uint8(from), uint8(to))
+	if !ok {
+		for i := range dst {
+			dst[i] = nan()
+		}
+		return
+	}
+	high, low := r.twoDoubles()
+	if low == 0 {
+		for i, x := range src {
+			dst[i] = x * high
+		}
+		return
+	}
+	for i, x := range src {
+		dst[i] = math.FMA(x, high, float64(x*low)) // float64 keeps the product from being fused
+	}
+}
+
+// twoDoubles is the factor as a sum. The first is rounded toward zero, so that both have one sign:
+// an infinity times the factor would otherwise be infinity less infinity.
+func (r ratio) twoDoubles() (high, low float64) {
+	factor := r.rat()
+	high, _ = new(big.Float).SetPrec(53).SetMode(big.ToZero).SetRat(factor).Float64()
+	low, _ = factor.Sub(factor, new(big.Rat).SetFloat64(high)).Float64()
+	return high, low
+}

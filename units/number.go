@@ -55,10 +55,19 @@ func (a number) trim() number {
 	return a
 }
 
-func (a number) cmp(b number) int { return a.cmpScaled(b, ratio{num: 1, den: 1}) }
+func (a number) cmp(b number) int {
+	if a.places == b.places && !a.neg && !b.neg {
+		return a.coef.cmp(b.coef)
+	}
+	return a.cmpScaled(b, ratio{num: 1, den: 1})
+}
 
 // cmpScaled compares a·r with b, exactly.
 func (a number) cmpScaled(b number, r ratio) int {
+	shift := int(b.places) - int(a.places) + int(r.exp10)
+	if a.coef.hi|b.coef.hi == 0 && !a.neg && !b.neg && uint(shift+19) < 2*uint(len(pow10))-1 {
+		return cmpWords(a.coef.lo, b.coef.lo, r, shift)
+	}
 	if sa, sb := a.sign(), b.sign(); sa != sb || sa == 0 {
 		return cmp.Compare(sa, sb)
 	}
@@ -69,10 +78,44 @@ func (a number) cmpScaled(b number, r ratio) int {
 	return order
 }
 
+// cmpWords is cmpMagnitudes of everyday sizes: a·num·10^shift against b·den, in 192 bits, where
+// shift is from -19 to 19.
+func cmpWords(a, b uint64, r ratio, shift int) int {
+	ahi, alo := bits.Mul64(a, r.num)
+	bhi, blo := bits.Mul64(b, r.den)
+	var atop, btop, carry uint64
+	if shift > 0 {
+		atop, ahi, alo = times10(ahi, alo, shift)
+	} else if shift < 0 {
+		btop, bhi, blo = times10(bhi, blo, -shift)
+	}
+	_, carry = bits.Sub64(alo, blo, 0)
+	low := alo ^ blo
+	diff, carry := bits.Sub64(ahi, bhi, carry)
+	low |= diff
+	diff, carry = bits.Sub64(atop, btop, carry)
+	switch {
+	case carry != 0:
+		return -1
+	case low|diff == 0:
+		return 0
+	}
+	return +1
+}
+
+// times10 is (hi·2^64 + lo)·10^n, most significant word first.
+func times10(hi, lo uint64, n int) (uint64, uint64, uint64) {
+	p := pow10[n]
+	mid, lo := bits.Mul64(lo, p)
+	top, low := bits.Mul64(hi, p)
+	mid, carry := bits.Add64(mid, low, 0)
+	return top + carry, mid, lo
+}
+
 // cmpMagnitudes compares |a|·num/den·10^exp10 with |b| by multiplying crosswise.
 func cmpMagnitudes(a, b number, r ratio) int {
-	left, right := a.coef.times(r.num), b.coef.times(r.den)
 	shift := int(b.places) - int(a.places) + int(r.exp10) // left·10^shift against right
+	left, right := a.coef.times(r.num), b.coef.times(r.den)
 	ok := false
 	switch {
 	case shift == 0:

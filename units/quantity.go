@@ -138,6 +138,9 @@ func (q Quantity[U]) RoundIn(unit U, places int, mode Rounding) Quantity[U] {
 // Compare is -1, 0 or +1 as q is less than, equal to or greater than r, exactly, whatever the two
 // units and however many digits a conversion would take.
 func (q Quantity[U]) Compare(r Quantity[U]) int {
+	if q.unit == r.unit {
+		return q.num.cmp(r.num)
+	}
 	factor, ok := q.unit.kind().ratio(uint8(q.unit), uint8(r.unit))
 	if !ok {
 		if order := -boolCompare(q.Valid(), r.Valid()); order != 0 || q.unit != r.unit {

@@ -1,0 +1,76 @@
+package units
+
+import (
+	"math"
+	"math/big"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+func TestConvertFloat64sGivesTheNearest(t *testing.T) {
+	ties := 0
+	rapid.Check(t, func(t *rapid.T) {
+		from := TorqueUnit(rapid.IntRange(0, len(torqueKind.rows)-1).Draw(t, "from"))
+		to := TorqueUnit(rapid.IntRange(0, len(torqueKind.rows)-1).Draw(t, "to"))
+		bits := rapid.IntRange(1, 53).Draw(t, "bits")
+		x := float64(rapid.Uint64Range(0, 1<<bits).Draw(t, "digits")) * math.Pow(2, float64(rapid.IntRange(-500, 500).Draw(t, "exponent")))
+		out := []float64{0}
+		ConvertFloat64s(out, []float64{x}, from, to)
+		exact := new(big.Rat).SetFloat64(x)
+		exact.Mul(exact, Factor(from, to))
+		want, _ := exact.Float64()
+		if want != out[0] && isTie(exact, want) {
+			ties++
+			return
+		}
+		require.Equal(t, want, out[0])
+	})
+	t.Logf("exact ties that went the other way: %d", ties)
+}
+
+// isTie reports whether the exact value lies halfway between a double and a neighbour of it.
+func isTie(exact *big.Rat, near float64) bool {
+	for _, direction := range []float64{math.Inf(-1), math.Inf(+1)} {
+		middle := new(big.Rat).SetFloat64(near)
+		middle.Add(middle, new(big.Rat).SetFloat64(math.Nextafter(near, direction)))
+		if middle.Quo(middle, big.NewRat(2, 1)).Cmp(exact) == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+func TestConvertFloat64sEdges(t *testing.T) {
+	src := []float64{math.Inf(1), math.Inf(-1), math.NaN(), 0, math.Copysign(0, -1), 220}
+	for unit := range All[TorqueUnit]() {
+		dst := make([]float64, len(src))
+		ConvertFloat64s(dst, src, InchPound, unit)
+		assert.Equal(t, src[:2], dst[:2])
+		assert.True(t, math.IsNaN(dst[2]))
+		assert.Zero(t, dst[3])
+		assert.True(t, math.Signbit(dst[4]) && dst[4] == 0)
+		assert.Equal(t, InchPound.Of(220).Float64(unit), dst[5])
+	}
+	same := []float64{220, 310}
+	ConvertFloat64s(same, same, InchPound, NewtonMetre)
+	assert.Equal(t, []float64{24.856662386075674, 35.025296998561177}, same)
+	short := []float64{7, 7, 7}
+	ConvertFloat64s(short, []float64{1}, FootPound, InchPound)
+	assert.Equal(t, []float64{12, 7, 7}, short)
+	ConvertFloat64s(short, []float64{1, 2}, TorqueUnit(99), InchPound)
+	assert.True(t, math.IsNaN(short[0]) && math.IsNaN(short[1]) && short[2] == 7)
+	ConvertFloat64s(nil, same, FootPound, InchPound)
+}
+
+// SP 811, App. B.9 prints 1.745 329 E-02 rad for the degree and 6.283 185 rad for the revolution.
+func TestRadians(t *testing.T) {
+	assert.InDelta(t, 0.01745329, Radians(Degree.Of(1)), 5e-9)
+	assert.InDelta(t, 6.283185, Radians(Revolution.Of(1)), 5e-7)
+	assert.Equal(t, math.Pi, Radians(Degree.Of(180)))
+	assert.Equal(t, 2*math.Pi, Radians(Revolution.Of(1)))
+	assert.Zero(t, Radians(Angle{}))
+	assert.True(t, math.IsNaN(Radians(AngleUnit(99).Of(1))))
+}
