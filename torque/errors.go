@@ -25,6 +25,10 @@ var (
 	ErrNoRule = errors.New("no decision rule")
 	// ErrNoUncertainty: a rule needs the uncertainty of a measurement and it isn't known.
 	ErrNoUncertainty = errors.New("no uncertainty")
+	// ErrOpen: the text of a rule leaves the case open.
+	ErrOpen = errors.New("left open by the rule")
+	// ErrCalibration: a tool's calibration doesn't cover the day of the job.
+	ErrCalibration = errors.New("out of calibration")
 	// ErrLever: the lever vanishes, or isn't known.
 	ErrLever = errors.New("no lever")
 	// ErrWrench: the description of a wrench can't be right.

@@ -1,0 +1,82 @@
+package torque
+
+import (
+	"math/big"
+	"strconv"
+	"time"
+
+	"example.com/snugturn/units"
+)
+
+// Tool is a wrench of a shop's list.
+type Tool struct {
+	Name   string
+	Wrench Wrench
+	// CalibratedUntil is the last day on which its calibration holds. The zero time is a
+	// calibration nobody knows of, and the tool isn't used.
+	CalibratedUntil time.Time
+}
+
+// Choice is what became of one tool of a list.
+type Choice struct {
+	Tool    Tool
+	Setting Setting // where Err is nil
+	Err     error   // why the tool won't do
+}
+
+// CalibrationError tells that a tool's calibration doesn't cover the day of the job.
+type CalibrationError struct {
+	Tool       string
+	Until, Job time.Time
+}
+
+// Error writes one line, such as:
+//
+//	wrench "W-3": calibrated until 2026-03-31, the job is on 2026-04-02; want a calibration that covers the job
+func (e *CalibrationError) Error() string {
+	name := strconv.Quote(units.Cut(e.Tool))
+	if e.Until.IsZero() {
+		return "wrench " + name + `: no calibration date; want a calibration that covers the job`
+	}
+	return "wrench " + name + ": calibrated until " + e.Until.Format(time.DateOnly) + ", the job is on " +
+		e.Job.Format(time.DateOnly) + "; want a calibration that covers the job"
+}
+
+// Unwrap gives ErrCalibration.
+func (e *CalibrationError) Unwrap() error { return ErrCalibration }
+
+// Choose tries every tool of a list for a band on the day of a job, and gives the position of the
+// one whose setting has the largest smaller margin; of equally good ones the first, and -1 where
+// none will do. Every tool has its choice in the list's order: a setting, or the reason it was
+// refused. A calibration counts through its last day, by the calendar of its own time zone and of
+// the job's.
+func Choose(tools []Tool, b Band, a Adapter, job time.Time) (best int, choices []Choice) {
+	best = -1
+	var widest *big.Rat
+	choices = make([]Choice, len(tools))
+	for i, tool := range tools {
+		c := &choices[i]
+		c.Tool = tool
+		if tool.CalibratedUntil.IsZero() || dayAfter(job, tool.CalibratedUntil) {
+			c.Err = &CalibrationError{Tool: tool.Name, Until: tool.CalibratedUntil, Job: job}
+			continue
+		}
+		var margin *big.Rat
+		if c.Setting, margin, c.Err = tool.Wrench.set(b, a); c.Err != nil {
+			continue
+		}
+		if best < 0 || margin.Cmp(widest) > 0 {
+			best, widest = i, margin
+		}
+	}
+	return best, choices
+}
+
+// dayAfter reports whether a's calendar day is later than b's.
+func dayAfter(a, b time.Time) bool {
+	day := func(t time.Time) time.Time {
+		y, m, d := t.Date()
+		return time.Date(y, m, d, 0, 0, 0, 0, time.UTC)
+	}
+	return day(a).After(day(b))
+}
