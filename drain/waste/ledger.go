@@ -475,11 +475,11 @@ func (s Statement) String() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Generated in %04d-%02d, under %s as of %s\n  rules %s\n", s.Year, int(s.Month), s.Rules, s.RulesAsOf, s.RulesHash)
 	for _, t := range s.Streams {
-		fmt.Fprintf(&b, "  %-15s %-12s %d entries, %s\n", t.Stream, t.Determination, t.Entries, spread(t.Mass))
+		fmt.Fprintf(&b, "  %-15s %-12s entries %d, %s\n", t.Stream, t.Determination, t.Entries, spread(t.Mass))
 	}
-	fmt.Fprintf(&b, "Hazardous as determined: %s\n", spread(s.Hazardous))
-	fmt.Fprintf(&b, "Undetermined: %s\n", spread(s.Undetermined))
-	fmt.Fprintf(&b, "Not counted, as determined by the generator: %s\n", spread(s.NotCounted))
+	fmt.Fprintf(&b, "Hazardous as determined: %s\n", s.total(Hazardous, s.Hazardous))
+	fmt.Fprintf(&b, "Undetermined: %s\n", s.total(Undetermined, s.Undetermined))
+	fmt.Fprintf(&b, "Not counted, as determined by the generator: %s\n", s.total(NotCounted, s.NotCounted))
 	switch {
 	case s.Lowest == "":
 		b.WriteString("Generator category: none in this rule set\n")
@@ -496,4 +496,12 @@ func (s Statement) String() string {
 	}
 	b.WriteString(Caution)
 	return b.String()
+}
+
+// total writes a total for reading; that nothing was entered is something else than a mass of 0.
+func (s Statement) total(d Determination, m drain.Estimate[units.MassUnit]) string {
+	if slices.ContainsFunc(s.Streams, func(t StreamTotal) bool { return t.Determination == d }) {
+		return spread(m)
+	}
+	return "nothing entered"
 }

@@ -1,0 +1,574 @@
+package waste_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"time"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/units"
+)
+
+// Everything here is invented: the shop, the jobs, the masses.
+
+// must is for examples: every figure in them is a constant.
+func must[T any](v T, err error) T {
+	if err != nil {
+		panic(err)
+	}
+	return v
+}
+
+func onScale(text string) drain.Estimate[units.MassUnit] {
+	return must(drain.Exactly(units.MustParseMass(text), drain.Weighed))
+}
+
+func assumed(low, best, high string) drain.Estimate[units.MassUnit] {
+	return must(drain.NewEstimate(units.MustParseMass(low), units.MustParseMass(best), units.MustParseMass(high), drain.Assumed))
+}
+
+// From a wet element to a line of the form.
+func Example() {
+	element := must(waste.Wet(
+		onScale("1.42 kg"),
+		must(drain.NewEstimate(units.Millilitre.Of(50), units.Millilitre.Of(120), units.Millilitre.Of(250), drain.Assumed)),
+		must(drain.Exactly(units.MustParseDensity("833 kg/m³"), drain.Stated))))
+	fmt.Println(element)
+
+	var month waste.Ledger
+	err := month.Add(waste.Entry{Job: "2026-0117", Line: 1, Date: waste.MustParseDate("2026-03-04"),
+		Stream: waste.DrainedElement, Determination: waste.Undetermined, Mass: element})
+	fmt.Println(err)
+
+	s := must(month.Statement(2026, time.March, waste.USFederal()))
+	fmt.Println(s.Lowest, s.Highest, s.Decided())
+	fmt.Println(s.Caution)
+	// Output:
+	// 1.51996 kg (1.46165 kg to 1.62825 kg, assumed)
+	// <nil>
+	// VSQG VSQG true
+	// determination is the generator's; state and local rules may differ
+}
+
+// The mass of a drained element, and how a weighing takes an estimate's place.
+func ExampleWet() {
+	estimated := must(waste.Wet(
+		must(drain.Exactly(units.MustParseMass("1.42 kg"), drain.Stated)),
+		must(drain.NewEstimate(units.Millilitre.Of(50), units.Millilitre.Of(120), units.Millilitre.Of(250), drain.Assumed)),
+		must(drain.Exactly(units.MustParseDensity("0.833 kg/L"), drain.Stated))))
+	fmt.Println(estimated)
+
+	settled := must(waste.Settle(estimated, onScale("1.58 kg")))
+	fmt.Println(settled.Mass.Best, settled.Disagrees)
+	fmt.Println(settled.Note)
+
+	slip := must(waste.Settle(estimated, onScale("3.48 kg"))) // 1.58 kg read in pounds
+	fmt.Println(slip.Disagrees)
+	// Output:
+	// 1.51996 kg (1.46165 kg to 1.62825 kg, assumed)
+	// 1.58 kg false
+	// weighed 1.58 kg stands in place of the estimate about 1.520 kg (1.461 kg to 1.629 kg, assumed)
+	// true
+}
+
+func ExampleSettle() {
+	settled := must(waste.Settle(assumed("10 kg", "12 kg", "14 kg"), onScale("13.2 kg")))
+	fmt.Println(settled.Mass)
+	// Output:
+	// 13.2 kg (13.2 kg to 13.2 kg, weighed)
+}
+
+// A drum on the scale: the like of it differ by kilograms, so a tare that wasn't weighed is a range.
+func ExampleContainer_Net() {
+	drum := waste.Container{ID: "drum 3", Code: waste.MetalDrums, Capacity: units.USGallon.Of(55),
+		FillLimit: units.MustParseVolume("52 US gal"), Tare: assumed("15.4 kg", "17.2 kg", "19.1 kg")}
+	fmt.Println(drum.Check())
+
+	net := must(drum.Net(onScale("141.0 kg")))
+	fmt.Println(net)
+	fmt.Println(must(drum.Gross(onScale("120 kg"))))
+
+	_, err := drum.Net(onScale("14.1 kg"))
+	fmt.Println(err)
+	// Output:
+	// <nil>
+	// 123.8 kg (121.9 kg to 125.6 kg, assumed)
+	// 137.2 kg (135.4 kg to 139.1 kg, assumed)
+	// container: gross "14.1 kg": less than the tare; want at least 17.2 kg
+}
+
+func ExampleContainer_Gross() {
+	box := waste.Container{ID: "box 1", Code: waste.FiberBoxes, Tare: onScale("0.8 kg")}
+	fmt.Println(box.Check(), must(box.Gross(onScale("11.5 kg"))).Best)
+	// Output:
+	// <nil> 12.3 kg
+}
+
+// A line prints whole units; what it was rounded from stays beside it.
+func ExampleItem_Line() {
+	elements := waste.Item{
+		Description: "used fuel-filter elements, drained",
+		Stream:      waste.DrainedElement,
+		Containers:  []waste.Container{{ID: "drum 3", Code: waste.MetalDrums}},
+		Mass:        assumed("40.4 kg", "41.6 kg", "43.2 kg"),
+		WasteCodes:  []string{"D018"},
+	}
+	fmt.Println(must(elements.Line(waste.FormKilograms)))
+
+	_, err := elements.Line(waste.FormGallons)
+	fmt.Println(err)
+	// Output:
+	// used fuel-filter elements, drained
+	//   containers 1 DM (metal drums), quantity 42 K (kilograms)
+	//   nearest whole unit to 41.6 kg (40.4 kg to 43.2 kg, assumed); a tie goes up
+	//   waste codes: D018
+	//   note: the estimate leaves room for 40 to 43 K
+	// determination is the generator's; state and local rules may differ
+	// form line: unit "G": for liquids only, and drained element is none; want K or P
+}
+
+// Something that prints as nothing.
+func ExampleLine() {
+	rings := waste.Item{Description: "O-rings", Stream: waste.Gaskets,
+		Containers: []waste.Container{{Code: waste.Bags}}, Mass: onScale("0.20 kg")}
+	line := must(rings.Line(waste.FormKilograms))
+	fmt.Println(line.Quantity, line.Unit, line.Zero)
+	fmt.Println(line.Notes[0])
+
+	rings.Mass = onScale("0.30 kg")
+	fmt.Println(must(rings.Line(waste.FormKilograms)).Notes[0])
+	// Output:
+	// 0 K true
+	// prints 0 where something is there, and no finer unit exists: combine it with more of the same waste, or ask who takes it
+	// prints 0 where something is there: it would be 1 P
+}
+
+func ExampleLine_String() {
+	fuel := waste.Item{Description: "drained diesel fuel", Stream: waste.DrainedFuel,
+		Containers: []waste.Container{{Code: waste.FiberDrums, Capacity: units.USGallon.Of(15)}},
+		Volume:     must(drain.Exactly(units.USGallon.Of(15), drain.Assumed))}
+	_, err := fuel.Line(waste.FormGallons)
+	fmt.Println(errors.Is(err, waste.ErrCapacity), err)
+
+	fuel.Volume = must(drain.Exactly(units.MustParseVolume("11.5 US gal"), drain.Measured))
+	fmt.Println(must(fuel.Line(waste.FormGallons)).String())
+	// Output:
+	// true form line: quantity "15 US gal": is the size of the containers, which the form doesn't accept as an estimate; want what is in them
+	// drained diesel fuel
+	//   containers 1 DF (fiberboard or plastic drums), quantity 12 G (gallons)
+	//   nearest whole unit to 11.5 US gal (measured); a tie goes up
+	//   waste codes: the generator's to give
+	//   note: exactly between two whole units: a tie goes up
+	// determination is the generator's; state and local rules may differ
+}
+
+func ExampleForm() {
+	bag := []waste.Container{{Code: waste.Bags}}
+	pads := waste.Item{Description: "oily pads", Stream: waste.Absorbents, Containers: bag, Mass: onScale("3.1 kg")}
+	wipes := waste.Item{Description: "wipes", Stream: waste.Absorbents, Containers: bag, Mass: onScale("1.2 kg")}
+	fmt.Println(waste.Form{must(pads.Line(waste.FormPounds)), must(wipes.Line(waste.FormPounds))}.String())
+	// Output:
+	// 1. oily pads
+	//   containers 1 BA (bags), quantity 7 P (pounds)
+	//   nearest whole unit to 3.1 kg (weighed); a tie goes up
+	//   waste codes: the generator's to give
+	// 2. wipes
+	//   containers 1 BA (bags), quantity 3 P (pounds)
+	//   nearest whole unit to 1.2 kg (weighed); a tie goes up
+	//   waste codes: the generator's to give
+	// determination is the generator's; state and local rules may differ
+}
+
+func ExampleItem_Consign() {
+	pads := waste.Item{Description: "oily pads", Stream: waste.Absorbents,
+		Containers: []waste.Container{{Code: waste.Bags}, {Code: waste.Bags}}, Mass: onScale("3.149 kg"), WasteCodes: []string{"15 02 02*"}}
+	fmt.Println(must(pads.Consign(1)).String())
+	// Output:
+	// oily pads
+	//   2 × bags, 3.1 kg, nearest to 3.149 kg (weighed); a tie goes up
+	//   codes: 15 02 02*
+	// determination is the generator's; state and local rules may differ
+}
+
+// The same entry twice counts once, a superseded one not at all.
+func ExampleLedger_Add() {
+	entry := waste.Entry{Job: "2026-0117", Revision: 0, Line: 1, Date: waste.MustParseDate("2026-03-04"),
+		Stream: waste.DrainedFuel, Determination: waste.Hazardous, Mass: onScale("1.3 kg")}
+	var l waste.Ledger
+	fmt.Println(entry.Check(), l.Add(entry), l.Add(entry), len(l.Entries()))
+
+	entry.Mass = onScale("1.2 kg")
+	fmt.Println(l.Add(entry))
+
+	entry.Revision = 1
+	fmt.Println(l.Add(entry), l.Entries()[0].Mass.Best)
+	fmt.Println(l.Months())
+
+	fmt.Println(l.Withdraw("2026-0117", 2), len(l.Entries()))
+	// Output:
+	// <nil> <nil> <nil> 1
+	// entry: job "2026-0117": line 1 of revision 0 is already there with other contents; want the same contents, or a higher revision
+	// <nil> 1.2 kg
+	// [2026-03-01]
+	// <nil> 0
+}
+
+// Two vans keep a ledger each; together they are the site's.
+func ExampleLedger_Merge() {
+	var van, shop waste.Ledger
+	entry := waste.Entry{Job: "2026-0117", Line: 1, Date: waste.MustParseDate("2026-03-04"),
+		Stream: waste.DrainedFuel, Determination: waste.Hazardous, Mass: onScale("1.3 kg")}
+	fmt.Println(van.Add(entry), shop.Add(entry))
+	entry.Job = "2026-0118"
+	fmt.Println(van.Add(entry), shop.Merge(&van), shop.Merge(&van))
+	fmt.Println(must(shop.Statement(2026, time.March, waste.USFederal())).Hazardous.Best)
+	// Output:
+	// <nil> <nil>
+	// <nil> <nil> <nil>
+	// 2.6 kg
+}
+
+// What isn't determined makes the answer "either", and says what to determine.
+func ExampleLedger_Statement() {
+	var l waste.Ledger
+	add := func(line int, stream waste.Stream, d waste.Determination, m drain.Estimate[units.MassUnit]) {
+		if err := l.Add(waste.Entry{Job: "2026-0117", Line: line, Date: waste.MustParseDate("2026-03-04"), Stream: stream, Determination: d, Mass: m}); err != nil {
+			fmt.Println(err)
+		}
+	}
+	add(1, waste.DrainedFuel, waste.Hazardous, onScale("91 kg"))
+	add(2, waste.DrainedElement, waste.Undetermined, assumed("8 kg", "9 kg", "12 kg"))
+
+	s := must(l.Statement(2026, time.March, waste.USFederal()))
+	fmt.Println(s.Lowest, s.Highest, s.Decided())
+	for _, todo := range s.ToDo {
+		fmt.Println(todo)
+	}
+	for _, item := range s.Items() {
+		fmt.Println(item.Description, item.Mass)
+	}
+	// Output:
+	// VSQG SQG false
+	// determine whether this is hazardous waste: drained element, 9 kg (8 kg to 12 kg, assumed)
+	// drained fuel (hazardous) 91 kg (91 kg to 91 kg, weighed)
+	// drained element (undetermined) 9 kg (8 kg to 12 kg, assumed)
+}
+
+// A statement for reading, under the list that has codes and no categories.
+func ExampleStatement_String() {
+	var l waste.Ledger
+	fmt.Println(l.Add(waste.Entry{Job: "2026-0117", Line: 1, Date: waste.MustParseDate("2026-03-04"),
+		Stream: waste.Absorbents, Determination: waste.Hazardous, Mass: onScale("2.4 kg")}))
+	rules := waste.RuleSet{Name: "invented", AsOf: waste.MustParseDate("2026-01-01")}
+	fmt.Println(must(l.Statement(2026, time.March, rules)))
+	// Output:
+	// <nil>
+	// Generated in 2026-03, under invented as of 2026-01-01
+	//   rules sha256:16161aaaf3982a77ad09ea30a47bb2c3cf320d847d561b30c715b5ee0dc5c388
+	//   absorbents      hazardous    entries 1, 2.4 kg (weighed)
+	// Hazardous as determined: 2.4 kg (weighed)
+	// Undetermined: nothing entered
+	// Not counted, as determined by the generator: nothing entered
+	// Generator category: none in this rule set
+	// determination is the generator's; state and local rules may differ
+}
+
+// Limits are exact, in kilograms: printed pounds are rounded.
+func ExampleRuleSet_CategoryOf() {
+	rules := waste.USFederal()
+	for _, text := range []string{"100 kg", "100.001 kg", "220 lb", "1000 kg"} {
+		fmt.Println(text, must(rules.CategoryOf(units.MustParseMass(text))).Name)
+	}
+	small := must(rules.Category("SQG"))
+	fmt.Println(small.Title, small.Days, small.Source)
+	// Output:
+	// 100 kg VSQG
+	// 100.001 kg SQG
+	// 220 lb VSQG
+	// 1000 kg LQG
+	// small quantity generator 180 EPA, "Categories of Hazardous Waste Generators"; 40 CFR 260.10 [S]
+}
+
+func ExampleRuleSet_Category() {
+	_, err := waste.USFederal().Category("MQG")
+	fmt.Println(err)
+	// Output:
+	// category "MQG": not in US federal; want VSQG, SQG, LQG
+}
+
+// A state's rules on the federal ones: an invented state without the smallest category.
+func ExampleRuleSet_Derive() {
+	federal := waste.USFederal()
+	state := must(federal.Derive("Invented State", waste.MustParseDate("2026-12-01")))
+	state.Categories = state.Categories[1:]
+	state.Notes = append(state.Notes, waste.Note{Text: "This state knows no very small generators.",
+		Source: waste.Source{Cite: "invented", Grade: "M"}})
+	fmt.Println(state.Check())
+	fmt.Println(state.Based == must(federal.Hash()), must(state.Hash()) == must(federal.Hash()))
+	fmt.Println(must(state.CategoryOf(units.Kilogram.Of(1))).Name)
+
+	stored := must(json.Marshal(state))
+	again := must(waste.ParseRuleSet(stored))
+	fmt.Println(must(again.Hash()) == must(state.Hash()))
+	// Output:
+	// <nil>
+	// true false
+	// SQG
+	// true
+}
+
+func ExampleParseRuleSet() {
+	_, err := waste.ParseRuleSet([]byte(`{"name":"Invented State","as_of":"2026-12-01","limit":"100 kg"}`))
+	fmt.Println(err)
+	r, err := waste.ParseRuleSet([]byte(`{"name":"Invented State","as_of":"2026-12-01"}`))
+	fmt.Println(r.Name, r.AsOf, err)
+	// Output:
+	// rule set "{\"name\":\"Invented State\",\"as_of\":\"2026-12-01\",\"l…": json: unknown field "limit"; want the JSON of one rule set
+	// Invented State 2026-12-01 <nil>
+}
+
+func ExampleRuleSet_Hash() {
+	one, two := waste.USFederal(), waste.USFederal()
+	fmt.Println(must(one.Hash()) == must(two.Hash()))
+	two.Categories[0].UpTo = units.Kilogram.Of(99)
+	fmt.Println(must(one.Hash()) == must(two.Hash()), one.Check(), two.Check())
+	// Output:
+	// true
+	// false <nil> <nil>
+}
+
+// Hazard hints are questions; candidates are choices.
+func ExampleRuleSet_Ask() {
+	fmt.Println(must(waste.USFederal().Ask(waste.SpentCleaner)).String())
+	fmt.Println(must(waste.EuropeanList().Ask(waste.Absorbents)).Candidates[0].Code)
+	// Output:
+	// spent cleaner, under US federal as of 2026-11-25
+	//   ? D001 possible: Is the liquid's flash point, closed cup, below 60 °C (140 °F)? Exactly 60 °C is not below. (40 CFR 261.21(a)(1) [S])
+	//   ? F001 to F005 possible: Which solvents does its safety data sheet name, and are they listed? (40 CFR 261.31 [M])
+	// determination is the generator's; state and local rules may differ
+	// 15 02 02*
+}
+
+func ExampleEuropeanList() {
+	rules := waste.EuropeanList()
+	for _, c := range must(rules.Ask(waste.DrainedElement)).Candidates {
+		fmt.Println(c.Code, c.Title)
+	}
+	// Output:
+	// 15 02 02* contaminated absorbents, filter materials, cloths, clothing
+	// 16 01 07* oil filters
+}
+
+func ExampleUSFederal() {
+	for _, c := range waste.USFederal().Categories {
+		fmt.Println(c.Name, c.UpTo, c.Including, c.Open, c.Days, c.FarDays)
+	}
+	// Output:
+	// VSQG 100 kg true false 0 0
+	// SQG 1000 kg false false 180 270
+	// LQG 0 kg false true 90 0
+}
+
+// Clocks run on civil dates; the first day counts.
+func ExampleRuleSet_OffSiteBy() {
+	clock := must(waste.USFederal().OffSiteBy("SQG", waste.MustParseDate("2026-01-01"), false))
+	fmt.Println(clock)
+	fmt.Println(clock.Left(waste.MustParseDate("2026-06-29")), clock.Left(waste.MustParseDate("2026-07-01")))
+	// Output:
+	// SQG on site: 180 days from 2026-01-01, last day 2026-06-29 (40 CFR 262.16(b) [S])
+	// determination is the generator's; state and local rules may differ
+	// 0 -2
+}
+
+func ExampleClock() {
+	clock := must(waste.USFederal().OffSiteBy("LQG", waste.MustParseDate("2026-01-01"), false))
+	fmt.Println(clock.String())
+	fmt.Println(clock.Last, clock.Left(waste.MustParseDate("2026-03-01")))
+	// Output:
+	// LQG on site: 90 days from 2026-01-01, last day 2026-03-31 (40 CFR 262.17(a) [M])
+	// determination is the generator's; state and local rules may differ
+	// 2026-03-31 30
+}
+
+func ExampleRuleSet_MoveBy() {
+	friday := waste.MustParseDate("2026-03-06")
+	fmt.Println(must(waste.USFederal().MoveBy(friday)).Last)
+	// Output:
+	// 2026-03-08
+}
+
+func ExampleRuleSet_OnSite() {
+	rules := waste.USFederal()
+	fmt.Println(must(rules.OnSite("SQG", onScale("6000 kg"))))
+	fmt.Println(must(rules.OnSite("SQG", assumed("5900 kg", "5950 kg", "6050 kg"))).Within)
+	// Output:
+	// at most 6000 kg on site: yes (40 CFR 262.16(b)(1) [S])
+	// determination is the generator's; state and local rules may differ
+	// undecided
+}
+
+func ExampleHolding() {
+	h := must(waste.USFederal().OnSite("VSQG", onScale("1000 kg")))
+	fmt.Println(h.Within, h.Exactly)
+	fmt.Println(h.String())
+	// Output:
+	// no false
+	// less than 1000 kg on site: no (40 CFR 262.14(a)(4) [M])
+	// determination is the generator's; state and local rules may differ
+}
+
+func ExampleRuleSet_Due() {
+	drums := []waste.Container{
+		{ID: "drum 3", Code: waste.MetalDrums, Started: waste.MustParseDate("2026-01-15")},
+		{ID: "drum 2", Code: waste.MetalDrums, Started: waste.MustParseDate("2025-12-01")},
+		{ID: "at the bench", Code: waste.MetalDrums, Satellite: true},
+	}
+	today := waste.MustParseDate("2026-06-20")
+	fmt.Println(must(waste.USFederal().Due("SQG", false, today, 30, drums)).String())
+	// Output:
+	// drum 2: 22 days over; SQG on site: 180 days from 2025-12-01, last day 2026-05-29 (40 CFR 262.16(b) [S])
+	// drum 3: 23 days left; SQG on site: 180 days from 2026-01-15, last day 2026-07-13 (40 CFR 262.16(b) [S])
+	// determination is the generator's; state and local rules may differ
+}
+
+func ExampleDate() {
+	d := must(waste.ParseDate("2026-02-28"))
+	fmt.Println(d.AddDays(1), d.DaysUntil(waste.MustParseDate("2026-03-31")), d.Compare(waste.MustParseDate("2026-03-01")), d.Valid())
+	_, err := waste.ParseDate("2026-02-29")
+	fmt.Println(err)
+
+	text := must(d.MarshalText())
+	var back waste.Date
+	fmt.Println(string(text), back.UnmarshalText(text), back.String())
+	// Output:
+	// 2026-03-01 31 -1 true
+	// date "2026-02-29": no such day; want a date such as 2026-03-31
+	// 2026-02-28 <nil> 2026-02-28
+}
+
+// The same instant counts in March on one site and in April on another.
+func ExampleDateIn() {
+	instant := time.Date(2026, 4, 1, 0, 30, 0, 0, time.UTC)
+	fmt.Println(must(waste.DateIn(instant, time.UTC)), must(waste.DateIn(instant, time.FixedZone("site", -6*60*60))))
+	// Output:
+	// 2026-04-01 2026-03-31
+}
+
+func ExampleMustParseDate() {
+	fmt.Println(waste.MustParseDate("2026-03-31"))
+	// Output:
+	// 2026-03-31
+}
+
+func ExampleStreams() {
+	for _, s := range waste.Streams() {
+		fmt.Println(s, s.Liquid())
+	}
+	// Output:
+	// drained fuel true
+	// fuel-water mix true
+	// wet element false
+	// drained element false
+	// gaskets false
+	// absorbents false
+	// spent cleaner true
+	// other waste false
+}
+
+func ExampleStream() {
+	s := must(waste.ParseStream("Fuel-water mix"))
+	text := must(s.MarshalText())
+	var back waste.Stream
+	fmt.Println(s.String(), s.Liquid(), s.Valid(), string(text), back.UnmarshalText(text), back == s)
+	// Output:
+	// fuel-water mix true true fuel-water mix <nil> true
+}
+
+func ExampleParseStream() {
+	_, err := waste.ParseStream("filters")
+	fmt.Println(err)
+	// Output:
+	// stream "filters": not a stream known here; want drained fuel, fuel-water mix, wet element, drained element, gaskets, absorbents, spent cleaner or other waste
+}
+
+func ExampleDetermination() {
+	d := must(waste.ParseDetermination("hazardous"))
+	text := must(d.MarshalText())
+	var back waste.Determination
+	fmt.Println(d.String(), d.Valid(), string(text), back.UnmarshalText(text), back == d)
+	_, err := waste.ParseDetermination("")
+	fmt.Println(err)
+	// Output:
+	// hazardous true hazardous <nil> true
+	// determination: not a determination known here; want undetermined, hazardous or not counted
+}
+
+func ExampleParseDetermination() {
+	fmt.Println(must(waste.ParseDetermination("not counted")))
+	// Output:
+	// not counted
+}
+
+func ExampleContainerCode() {
+	c := must(waste.ParseContainerCode("dm"))
+	text := must(c.MarshalText())
+	var back waste.ContainerCode
+	fmt.Println(c.String(), c.Name(), c.Valid(), string(text), back.UnmarshalText(text), back == c)
+	// Output:
+	// DM metal drums true DM <nil> true
+}
+
+func ExampleParseContainerCode() {
+	_, err := waste.ParseContainerCode("drum")
+	fmt.Println(err)
+	// Output:
+	// container code "drum": not in Table I of EPA Form 8700-22; want DM, DW, DF, TP, TT, TC, DT, CY, CM, CW, CF, BA or HG
+}
+
+func ExampleFormUnit() {
+	for u := waste.FormKilograms; u.Valid(); u++ {
+		fmt.Println(u.String(), u.Name(), u.LiquidsOnly(), u.BulkOnly())
+	}
+	text := must(waste.FormPounds.MarshalText())
+	var back waste.FormUnit
+	fmt.Println(string(text), back.UnmarshalText(text), back.Name())
+	// Output:
+	// K kilograms false false
+	// P pounds false false
+	// L litres true false
+	// G gallons true false
+	// M metric tons false true
+	// T tons of 2000 lb false true
+	// N cubic metres false true
+	// Y cubic yards false true
+	// P <nil> pounds
+}
+
+func ExampleParseFormUnit() {
+	fmt.Println(must(waste.ParseFormUnit("k")).Name())
+	_, err := waste.ParseFormUnit("kg")
+	fmt.Println(err)
+	// Output:
+	// kilograms
+	// unit code "kg": not in Table II of EPA Form 8700-22; want K, P, L, G, M, T, N or Y
+}
+
+func ExampleError() {
+	_, err := waste.USFederal().OffSiteBy("VSQG", waste.MustParseDate("2026-01-01"), false)
+	var e *waste.Error
+	if errors.As(err, &e) {
+		fmt.Println(e.Field, e.Input, errors.Is(e.Unwrap(), waste.ErrNoRule))
+		fmt.Println(e.Error())
+	}
+	// Output:
+	// category VSQG true
+	// clock: category "VSQG": US federal sets no days for it; a state may; want a category with a time on site
+}
+
+func ExampleSource() {
+	fmt.Println(waste.Source{Cite: "40 CFR 262.16(b)", Grade: "S"}.String())
+	// Output:
+	// 40 CFR 262.16(b) [S]
+}
