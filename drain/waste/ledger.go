@@ -2,6 +2,7 @@ package waste
 
 import (
 	"fmt"
+	"maps"
 	"math/big"
 	"slices"
 	"strconv"
@@ -21,11 +22,12 @@ type Entry struct {
 	Stream        Stream
 	Determination Determination
 	Mass          drain.Estimate[units.MassUnit] // wet, as it is: see [Wet] and [Container.Net]
+	Container     string                         // the label of what it was put into, at most 64 bytes; may be empty
 }
 
 // Limits of an entry. They keep a slip of the pen from becoming a month.
 const (
-	maxJob      = 64
+	maxLabel    = 64 // of a job, of a container
 	maxLines    = 999
 	maxRevision = 1_000_000
 )
@@ -48,18 +50,17 @@ func (e Entry) Check() error {
 	case !e.Determination.Valid():
 		return refuse("entry", "determination", e.Determination.String(), "none of the constants", "undetermined, hazardous or not counted", units.ErrRange)
 	}
+	if e.Container != "" {
+		if err := checkLabel("container", e.Container); err != nil {
+			return err
+		}
+	}
 	return check("entry", "mass", e.Mass)
 }
 
 func checkJob(job string, revision int) error {
-	if trimmed := strings.TrimSpace(job); trimmed == "" || trimmed != job {
-		return refuse("entry", "job", job, "no number, or blanks around it", "the job sheet's number", ErrMissing)
-	}
-	if len(job) > maxJob {
-		return refuse("entry", "job", job, "longer than 64 bytes", "a shorter number", units.ErrRange)
-	}
-	if strings.ContainsFunc(job, control) {
-		return refuse("entry", "job", job, "a control character", "one line of text", units.ErrSyntax)
+	if err := checkLabel("job", job); err != nil {
+		return err
 	}
 	if revision < 0 || revision > maxRevision {
 		return refuse("entry", "revision", strconv.Itoa(revision), "out of range", "0 to 1,000,000", units.ErrRange)
@@ -67,10 +68,23 @@ func checkJob(job string, revision int) error {
 	return nil
 }
 
+func checkLabel(field, label string) error {
+	if trimmed := strings.TrimSpace(label); trimmed == "" || trimmed != label {
+		return refuse("entry", field, label, "nothing there, or blanks around it", "a number or a name", ErrMissing)
+	}
+	if len(label) > maxLabel {
+		return refuse("entry", field, label, "longer than 64 bytes", "a shorter one", units.ErrRange)
+	}
+	if strings.ContainsFunc(label, control) {
+		return refuse("entry", field, label, "a control character", "one line of text", units.ErrSyntax)
+	}
+	return nil
+}
+
 // same reports whether two entries say the same, however they write it.
 func (e Entry) same(f Entry) bool {
 	return e.Job == f.Job && e.Revision == f.Revision && e.Line == f.Line && e.Date == f.Date &&
-		e.Stream == f.Stream && e.Determination == f.Determination && e.Mass.From == f.Mass.From &&
+		e.Stream == f.Stream && e.Determination == f.Determination && e.Mass.From == f.Mass.From && e.Container == f.Container &&
 		e.Mass.Low.Equal(f.Mass.Low) && e.Mass.Best.Equal(f.Mass.Best) && e.Mass.High.Equal(f.Mass.High)
 }
 
@@ -82,7 +96,8 @@ func (e Entry) same(f Entry) bool {
 // superseded: memory grows with the jobs, not with how often they are sent. The zero Ledger is
 // empty and ready. It is not for several goroutines at once.
 type Ledger struct {
-	jobs map[string]*job
+	jobs   map[string]*job
+	labels map[string]string // one copy of every container's label
 }
 
 type job struct {
@@ -116,7 +131,7 @@ func (l *Ledger) add(e Entry) error {
 	}
 	at, found := slices.BinarySearchFunc(j.entries, e.Line, func(f Entry, line int) int { return f.Line - line })
 	if !found {
-		e.Job = l.name(j, e.Job)
+		e.Job, e.Container = l.name(j, e.Job), l.label(e.Container)
 		j.entries = slices.Insert(j.entries, at, e)
 		return nil
 	}
@@ -147,6 +162,22 @@ func (l *Ledger) name(j *job, given string) string {
 		return j.entries[0].Job
 	}
 	return strings.Clone(given)
+}
+
+// label is the one copy of a container's label.
+func (l *Ledger) label(given string) string {
+	if given == "" {
+		return ""
+	}
+	kept, ok := l.labels[given]
+	if !ok {
+		if l.labels == nil {
+			l.labels = make(map[string]string)
+		}
+		kept = strings.Clone(given)
+		l.labels[kept] = kept
+	}
+	return kept
 }
 
 // Withdraw enters a revision that has no lines: the service didn't take place. What earlier
@@ -268,9 +299,16 @@ type sums struct {
 	low, best, high sum
 	from            drain.Provenance
 	entries         int
+	containers      map[string]bool
 }
 
 func (s *sums) add(e Entry) {
+	if e.Container != "" {
+		if s.containers == nil {
+			s.containers = make(map[string]bool)
+		}
+		s.containers[e.Container] = true
+	}
 	s.low.add(e.Mass.Low)
 	s.best.add(e.Mass.Best)
 	s.high.add(e.Mass.High)
@@ -327,6 +365,7 @@ type StreamTotal struct {
 	Determination Determination                  `json:"determination"`
 	Entries       int                            `json:"entries"`
 	Mass          drain.Estimate[units.MassUnit] `json:"mass"`
+	Containers    []string                       `json:"containers,omitempty"` // the labels, sorted
 }
 
 // Statement is a month under a rule set. The totals are of what was generated, in kilograms, and
@@ -392,7 +431,8 @@ func (l *Ledger) Statement(year int, month time.Month, rules RuleSet) (Statement
 			if err != nil {
 				return Statement{}, err
 			}
-			s.Streams = append(s.Streams, StreamTotal{Stream(stream), Determination(d), cell.entries, mass})
+			s.Streams = append(s.Streams, StreamTotal{Stream(stream), Determination(d), cell.entries, mass,
+				slices.Sorted(maps.Keys(cell.containers))})
 		}
 	}
 	hazardous, undetermined, notCounted := totals[Hazardous].exact(), totals[Undetermined].exact(), totals[NotCounted].exact()
@@ -475,7 +515,7 @@ func (s Statement) String() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Generated in %04d-%02d, under %s as of %s\n  rules %s\n", s.Year, int(s.Month), s.Rules, s.RulesAsOf, s.RulesHash)
 	for _, t := range s.Streams {
-		fmt.Fprintf(&b, "  %-15s %-12s entries %d, %s\n", t.Stream, t.Determination, t.Entries, spread(t.Mass))
+		fmt.Fprintf(&b, "  %-15s %-12s entries %d, %s%s\n", t.Stream, t.Determination, t.Entries, spread(t.Mass), t.in())
 	}
 	fmt.Fprintf(&b, "Hazardous as determined: %s\n", s.total(Hazardous, s.Hazardous))
 	fmt.Fprintf(&b, "Undetermined: %s\n", s.total(Undetermined, s.Undetermined))
@@ -504,4 +544,15 @@ func (s Statement) total(d Determination, m drain.Estimate[units.MassUnit]) stri
 		return spread(m)
 	}
 	return "nothing entered"
+}
+
+// in names the containers, or counts them where they are many.
+func (t StreamTotal) in() string {
+	switch n := len(t.Containers); {
+	case n == 0:
+		return ""
+	case n > 6:
+		return fmt.Sprintf(", in %d containers", n)
+	}
+	return ", in " + strings.Join(t.Containers, ", ")
 }

@@ -58,6 +58,7 @@ func drawEntries(t *rapid.T) []waste.Entry {
 		e := entry(fmt.Sprintf("J%d", rapid.IntRange(1, 4).Draw(t, "job")), rapid.IntRange(0, 2).Draw(t, "revision"), rapid.IntRange(1, 4).Draw(t, "line"),
 			rapid.SampledFrom(waste.Streams()).Draw(t, "stream"),
 			rapid.SampledFrom([]waste.Determination{waste.Undetermined, waste.Hazardous, waste.NotCounted}).Draw(t, "determination"), drawMass(t))
+		e.Container = rapid.SampledFrom([]string{"", "DM 1", "DM 2", "BA 1"}).Draw(t, "container")
 		e.Date.Month = time.Month(rapid.IntRange(2, 4).Draw(t, "month"))
 		key := fmt.Sprint(e.Job, e.Revision, e.Line)
 		if !seen[key] {
@@ -176,6 +177,18 @@ func TestRoundingLinesChangesNoTotal(t *testing.T) {
 	})
 }
 
+func TestContainersAreNamedOnceAndSorted(t *testing.T) {
+	var l waste.Ledger
+	for line := 1; line <= 9; line++ {
+		e := entry("J1", 0, line, waste.Gaskets, waste.Hazardous, weighed("1 kg"))
+		e.Container = fmt.Sprintf("BA %d", (10-line)%4)
+		require.NoError(t, l.Add(e))
+	}
+	s := statement(t, &l)
+	assert.Equal(t, []string{"BA 0", "BA 1", "BA 2", "BA 3"}, s.Streams[0].Containers)
+	assert.Contains(t, s.String(), "in BA 0, BA 1, BA 2, BA 3")
+}
+
 // Three lines of 0.4 kg print as 0 each and total 1.2 kg: a sum of printed lines would be 0.
 func TestLinesOfZeroStillCount(t *testing.T) {
 	var l waste.Ledger
@@ -254,6 +267,10 @@ func TestRevisionsAndWithdrawal(t *testing.T) {
 	require.ErrorAs(t, err, &e)
 	assert.Equal(t, "J1", e.Input)
 	assert.Equal(t, "12.5 kg", statement(t, &l).Hazardous.Best.String(), "nothing changed")
+
+	other = first
+	other.Container = "DM 2"
+	require.ErrorIs(t, l.Add(other), waste.ErrConflict, "another drum is another content")
 
 	other.Revision = 2
 	other.Date = waste.MustParseDate("2026-04-01") // it was April after all
