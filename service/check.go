@@ -180,6 +180,18 @@ func (t Tighten) check(path string, errs *JobErrors) {
 		}
 	}
 	checkName(path+".thread", t.Thread, errs)
+	for _, th := range []struct {
+		name   string
+		thread *turn.Thread
+	}{{"stud", t.Stud}, {"canister", t.Canister}} {
+		if th.thread != nil && th.thread.Hand() != t.Thread && !errs.spoilt(path) {
+			errs.add(path+"."+th.name, fmt.Sprintf("%v is %v, the thread is said to be %v", th.thread, th.thread.Hand(), t.Thread),
+				"one hand for both", ErrContradiction)
+		}
+	}
+	if t.Gasket != nil {
+		checkPositive(path+".gasket", *t.Gasket, errs)
+	}
 	if t.Marks == nil || errs.spoilt(path+".marks") {
 		return
 	}

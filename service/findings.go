@@ -85,6 +85,7 @@ func (p *Plan) find() {
 					"The two units of %q were rounded from a third: %v. The first stated governs.", units.Cut(text), found)
 			}
 		}
+		p.thread(s.Station, path+".tighten")
 		if s.Station.Fill == Prefill && job.Prime.Pump != nil {
 			say(Caution, "fill.with-lift-pump", path+".fill", "common practice, no source",
 				"Station %s is filled before it is fitted although a lift pump primes the system. Many makers forbid that: what is poured in past the element is not filtered. Ask the maker's instruction.", s.Station.ID)
@@ -155,4 +156,21 @@ func (p *Plan) month() {
 		fmt.Sprintf("With this job the month may come to %v. If all of it is determined hazardous, the site may move from %s to %s under the rules named %s. The %s.",
 			total.High.RoundIn(units.Kilogram, 1, units.ToPositiveInf), before.Name, after.Name, rules.Name, waste.Caution),
 		after.Source.String()})
+}
+
+// thread holds the new canister against the stud on the head.
+func (p *Plan) thread(s Station, path string) {
+	for _, th := range []*turn.Thread{s.Tighten.Stud, s.Tighten.Canister} {
+		if th != nil && th.Note() != "" {
+			p.Findings = append(p.Findings, Finding{Note, "thread.misnamed", path, fmt.Sprintf("Station %s: %s.", s.ID, th.Note()), "ASME B1.1"})
+		}
+	}
+	if s.Tighten.Stud == nil || s.Tighten.Canister == nil {
+		return
+	}
+	if fit := s.Tighten.Canister.On(*s.Tighten.Stud); fit != turn.Fits {
+		p.Findings = append(p.Findings, Finding{Stop, "thread.mismatch", path + ".canister",
+			fmt.Sprintf("Station %s: a canister of %v on a stud of %v: %v. Get the right one.", s.ID, s.Tighten.Canister, s.Tighten.Stud, fit),
+			"common practice, no source"})
+	}
 }

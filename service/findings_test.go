@@ -187,3 +187,24 @@ func TestMonthMayChangeCategory(t *testing.T) {
 	_, err := ReadJob([]byte(strings.Replace(bench, month("1 kg")[0], strings.Replace(month("1 kg")[1], "US federal", "nowhere", 1), 1)))
 	assert.ErrorContains(t, err, "waste.month.rules")
 }
+
+// A canister for 13/16-16 on an M20 × 1.5 stud may spin home and let go; the other way round it
+// should not start. Common practice, no source.
+func TestNearMatchThreads(t *testing.T) {
+	threads := func(stud, canister string) []string {
+		return []string{`"turn": "3/4`, `"stud": "` + stud + `", "canister": "` + canister + `", "turn": "3/4`}
+	}
+	plan := benchPlan(t, threads("M20x1.5", "13/16-16 UN")...)
+	stop := finding(plan, "thread.mismatch")
+	require.NotNil(t, stop)
+	assert.Equal(t, Stop, stop.Level)
+	assert.Contains(t, stop.Words, "let go")
+	assert.Contains(t, finding(benchPlan(t, threads("13/16-16 UN", "M20x1.5")...), "thread.mismatch").Words, "should not start")
+	plan = benchPlan(t, threads("1-14 UNF", "1-14 UNS")...)
+	assert.Nil(t, finding(plan, "thread.mismatch"))
+	require.NotNil(t, finding(plan, "thread.misnamed"), "1-14 is UNS (ASME B1.1)")
+
+	_, err := ReadJob([]byte(strings.NewReplacer(threads("M20x1.5-LH", "M20x1.5")...).Replace(bench)))
+	assert.ErrorIs(t, err, ErrContradiction)
+	assert.ErrorContains(t, err, "stations[1].tighten.stud")
+}

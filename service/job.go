@@ -146,16 +146,22 @@ type Seal struct {
 	Wet   string `json:"wet"` // what it is wetted with; "nothing" where it goes on dry
 }
 
-// Tighten tells how far. One of Torque, Printed and Turn is given.
+// Tighten tells how far. One of Torque, Printed and Turn is given. Stud and Canister, where both
+// are stated, are held against each other; Expected and Gasket, where both are stated with a
+// thread, let a review tell whether contact came too early or too late.
 type Tighten struct {
 	Torque *torque.Band `json:"torque,omitempty"`
 	// Printed is a limit that the paper prints in two units, "220-310 in-lb (25-35 N·m)". The first
 	// stated governs; where the two disagree the job is refused.
-	Printed string            `json:"printed,omitempty"`
-	Adapter *Adapter          `json:"adapter,omitempty"` // with Torque or Printed: what changes the lever
-	Turn    *turn.Instruction `json:"turn,omitempty"`
-	Thread  turn.Hand         `json:"thread"`          // the hand of the thread
-	Marks   *Marks            `json:"marks,omitempty"` // with Turn: the marks printed round the canister
+	Printed  string            `json:"printed,omitempty"`
+	Adapter  *Adapter          `json:"adapter,omitempty"` // with Torque or Printed: what changes the lever
+	Turn     *turn.Instruction `json:"turn,omitempty"`
+	Thread   turn.Hand         `json:"thread"`             // the hand of the thread
+	Marks    *Marks            `json:"marks,omitempty"`    // with Turn: the marks printed round the canister
+	Stud     *turn.Thread      `json:"stud,omitempty"`     // on the head: "M20x1.5", "1-14 UNS"
+	Canister *turn.Thread      `json:"canister,omitempty"` // of the new canister
+	Expected *turn.Turn        `json:"expected,omitempty"` // from the first thread to gasket contact
+	Gasket   *units.Length     `json:"gasket,omitempty"`   // its height before it is pressed
 }
 
 // Marks are evenly spaced labels round a canister, read against a fixed index on the head.
