@@ -150,3 +150,31 @@ func TestGroupEdges(t *testing.T) {
 		t.Errorf("838.4 at 15 °C: %v, want %v", got, JetFuel)
 	}
 }
+
+// Between the densities to which two groups take their common edge, either both answer or neither:
+// the heavier is taken, and the density at 60 °F is the edge to 1e-4 kg/m³. At 15 °C it is an overlap
+// at 787.5195 and a gap at 770.352.
+func TestBetweenGroups(t *testing.T) {
+	midway := func(g Group, at units.Temperature) (rho fixed, gap bool) {
+		edge := groups[g].from
+		heavy, _ := groups[g].ctl(edge, tStar(at))
+		light, _ := groups[g-1].ctl(edge, tStar(at))
+		return edge.mul(heavy.add(light)).mul(half), heavy.cmp(light) > 0
+	}
+	for _, g := range []Group{FuelOil, JetFuel, Transition} {
+		for _, text := range []string{"-50 °C", "15 °C", "20 °C", "80 °C", "150 °C"} {
+			at := temperature(text)
+			rho, gap := midway(g, at)
+			if text == "15 °C" && (g == JetFuel && gap || g == Transition && !gap) {
+				t.Errorf("%v at 15 °C: gap is %v", g, gap)
+			}
+			rho60, got := solve(rho, tStar(at))
+			if got != g {
+				t.Errorf("between %v and %v at %s: %v", g-1, g, text, got)
+			}
+			if off := rho60.sub(groups[g].from); off.n.CmpAbs(fixedText("0.0001").n) > 0 {
+				t.Errorf("between %v and %v at %s: %s off the edge", g-1, g, text, off.rat().FloatString(9))
+			}
+		}
+	}
+}

@@ -82,6 +82,67 @@ func TestVolumeFactorOfWorkedExamples(t *testing.T) {
 	}
 }
 
+// Eighteen places of the factor and twelve of the density at 60 °F by a program of another language
+// that shares nothing with this one: sixty-digit decimals, and bisection in place of Newton's steps
+// (D). They are also what has to come out on every machine.
+func TestEveryDigit(t *testing.T) {
+	for _, e := range []struct{ fuel, at, base, factor, rho60 string }{
+		{"865.6 kg/m³ at 15 °C", "87.32 °C", "15 °C", "0.940416747194276276", "865.209799447005"},
+		{"840 kg/m³ at 15 °C", "60 °C", "15 °C", "0.961625905250560062", "839.606140118277"},
+		{"772.3 kg/m³ at 20 °C", "-36 °C", "20 °C", "1.060143267254858577", "776.056458560143"},
+		{"740 kg/m³ at 15 °C", "-50 °C", "15 °C", "1.077441009613547978", "739.495920806522"},
+		{"820 kg/m³ at 15 °C", "150 °C", "15 °C", "0.877353068507416747", "819.596953706070"},
+	} {
+		f := fuel(t, e.fuel)
+		if got := must(f.VolumeFactor(VolumeAt{temperature(e.at), temperature(e.base)})); got.String() != e.factor {
+			t.Errorf("%s, %s: factor %s, want %s", e.fuel, e.at, got, e.factor)
+		}
+		if got := must(f.DensityAt(sixty)).String(); got != e.rho60+" kg/m³" {
+			t.Errorf("%s: %s at 60 °F, want %s", e.fuel, got, e.rho60)
+		}
+	}
+}
+
+// What a zero Fuel, a negative volume and a density of air come to.
+func TestFuelRefusals(t *testing.T) {
+	f, at, one := fuel(t, "840 kg/m³ at 15 °C"), temperature("20 °C"), units.Litre.Of(1)
+	hot, stray := temperature("150.01 °C"), units.TemperatureScale(9).Of(20)
+	for name, e := range map[string]struct{ err, want error }{
+		"stray scale":           {second(FuelAt(density("840 kg/m³"), stray)), ErrMissing},
+		"stray unit":            {second(FuelAt(units.DensityUnit(99).Of(840), at)), ErrMissing},
+		"the largest density":   {second(FuelAt(density("999999999999999999999999 kg/m³"), at)), ErrDensity},
+		"zero Fuel, density":    {second(Fuel{}.DensityAt(at)), ErrMissing},
+		"zero Fuel, factor":     {second(Fuel{}.VolumeFactor(VolumeAt{at, at})), ErrMissing},
+		"zero Fuel, mass":       {second(Fuel{}.Mass(one, at)), ErrMissing},
+		"zero Fuel, gravity":    {second(Fuel{}.APIGravity(1)), ErrMissing},
+		"zero Fuel, relative":   {second(Fuel{}.RelativeDensity(1)), ErrMissing},
+		"zero Fuel, blend":      {second(Fuel{}.BlendDensityAt(at)), ErrMissing},
+		"too hot":               {second(f.DensityAt(hot)), ErrTemperature},
+		"too hot, factor":       {second(f.VolumeFactor(VolumeAt{hot, at})), ErrTemperature},
+		"base too hot":          {second(f.VolumeFactorRounded(VolumeAt{at, hot})), ErrTemperature},
+		"too hot, volume":       {second(f.Volume(one, VolumeAt{at, hot})), ErrTemperature},
+		"too hot, mass":         {second(f.Mass(one, hot)), ErrTemperature},
+		"stray, mass":           {second(f.Mass(one, stray)), ErrMissing},
+		"negative volume":       {second(f.Volume(one.Neg(), VolumeAt{at, at})), ErrNegative},
+		"negative mass":         {second(f.Mass(one.Neg(), at)), ErrNegative},
+		"stray volume":          {second(f.Mass(units.VolumeUnit(99).Of(1), at)), ErrMissing},
+		"estimate not given":    {second(f.MassOf(volumes{}, at)), ErrMissing},
+		"blend, too cold":       {second(f.BlendDensityAt(temperature("-0.1 °C"))), ErrTemperature},
+		"blend, too hot":        {second(f.BlendDensityAt(temperature("80.1 °C"))), ErrTemperature},
+		"negative on the scale": {second(ScaleReading(mass("-1 kg"), density("840 kg/m³"))), ErrNegative},
+		"no density":            {second(ScaleReading(mass("1 kg"), units.Density{})), ErrMissing},
+		"as light as air":       {second(MassFromScale(mass("1 kg"), density("1.2 kg/m³"))), units.ErrRange},
+		"API below any":         {second(APIGravity(number("-131.5"))), units.ErrRange},
+		"costly API":            {second(APIGravity(decimal.New(1, 1e9))), units.ErrRange},
+		"relative density of 0": {second(RelativeDensity(decimal.Decimal{})), units.ErrRange},
+		"costly relative":       {second(RelativeDensity(decimal.New(1, -1e9))), units.ErrRange},
+	} {
+		if !errors.Is(e.err, e.want) {
+			t.Errorf("%s: %v, want %v", name, e.err, e.want)
+		}
+	}
+}
+
 func TestEdgesOfTheTables(t *testing.T) {
 	refused := []struct {
 		fuel string
