@@ -7,8 +7,6 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
-
-	"example.com/snugturn/units"
 )
 
 // Invented wrenches of an invented shop.
@@ -55,7 +53,8 @@ func TestNoWrenchFits(t *testing.T) {
 	stop := finding(plan, "wrench.none-fits")
 	require.NotNil(t, stop)
 	assert.Equal(t, Stop, stop.Level)
-	assert.Contains(t, stop.Words, "W-2: calibrated until 2026-03-08 only")
+	assert.Contains(t, stop.Words, "W-2: ")
+	assert.Contains(t, stop.Words, "2026-03-08")
 	assert.Contains(t, stop.Words, "W-3: ")
 }
 
@@ -160,13 +159,6 @@ func TestNewFieldsRefuse(t *testing.T) {
 		require.ErrorAs(t, err, &all, c.path)
 		assert.Equal(t, c.path, all[0].Path, err)
 	}
-}
-
-func TestMarginIsTheSmaller(t *testing.T) {
-	plan := benchPlan(t, withWrenches(wide)...)
-	set := plan.Stations[0].Torque.Set.Setting
-	assert.True(t, margin(set).Equal(units.Min(set.AboveLow, set.BelowHigh)))
-	assert.Positive(t, margin(set).Sign())
 }
 
 // 40 CFR 260.10: at most 100 kg in a calendar month is a very small quantity generator. The job

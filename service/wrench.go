@@ -3,6 +3,7 @@ package service
 import (
 	"fmt"
 	"strings"
+	"time"
 
 	"example.com/snugturn/torque"
 	"example.com/snugturn/units"
@@ -61,42 +62,40 @@ func (a *Adapter) lever() torque.Adapter {
 	return torque.Adapter{Offset: a.Offset, Angle: a.Angle}
 }
 
-// choose takes for each band the wrench whose setting stays farthest inside it, and tells why the
-// others don't serve. A wrench past its calibration is never chosen.
+// choose takes for each band the wrench whose setting stays farthest inside it, and tells why none
+// serves where none does.
 func (p *Plan) choose() {
-	for i := range p.Stations {
-		s := &p.Stations[i]
-		if s.Torque == nil || len(p.Job.Shop.Wrenches) == 0 {
-			continue
-		}
-		var refusals []string
-		adapter := s.Station.Tighten.Adapter
-		for _, w := range p.Job.Shop.Wrenches {
-			if w.CalibratedUntil.Compare(p.Job.Date) < 0 {
-				refusals = append(refusals, fmt.Sprintf("%s: calibrated until %v only", w.ID, w.CalibratedUntil))
-				continue
-			}
-			setting, err := w.tool().Set(s.Torque.Stated, adapter.lever())
-			if err != nil {
-				refusals = append(refusals, fmt.Sprintf("%s: %v", w.ID, err))
-				continue
-			}
-			if best := s.Torque.Set; best == nil || margin(best.Setting).Less(margin(setting)) {
-				s.Torque.Set = &WrenchSet{Wrench: w, Adapter: adapter, Setting: setting}
-			}
-		}
-		if s.Torque.Set == nil {
-			p.Findings = append(p.Findings, Finding{Stop, "wrench.none-fits", fmt.Sprintf("stations[%d].tighten", i),
-				fmt.Sprintf("No wrench of the shop serves for station %s. %s.", s.Station.ID, strings.Join(refusals, ". ")), ""})
-		}
+	wrenches, day := p.Job.Shop.Wrenches, midnight(p.Job.Date)
+	if len(wrenches) == 0 {
+		return
 	}
-	for i, w := range p.Job.Shop.Wrenches {
+	tools := make([]torque.Tool, len(wrenches))
+	for i, w := range wrenches {
+		tools[i] = torque.Tool{Name: w.ID, Wrench: w.tool(), CalibratedUntil: midnight(w.CalibratedUntil)}
 		if w.CalibratedUntil.Compare(p.Job.Date) < 0 {
 			p.Findings = append(p.Findings, Finding{Caution, "wrench.out-of-calibration", fmt.Sprintf("shop.wrenches[%d]", i),
 				fmt.Sprintf("Wrench %s is calibrated until %v; the job is planned for %v. Don't use it.", w.ID, w.CalibratedUntil, p.Job.Date), ""})
 		}
 	}
+	for i := range p.Stations {
+		s := &p.Stations[i]
+		if s.Torque == nil {
+			continue
+		}
+		adapter := s.Station.Tighten.Adapter
+		best, choices := torque.Choose(tools, s.Torque.Stated, adapter.lever(), day)
+		if best >= 0 {
+			s.Torque.Set = &WrenchSet{Wrench: wrenches[best], Adapter: adapter, Setting: choices[best].Setting}
+			continue
+		}
+		var refusals []string
+		for _, c := range choices {
+			refusals = append(refusals, fmt.Sprintf("%s: %v", c.Tool.Name, c.Err))
+		}
+		p.Findings = append(p.Findings, Finding{Stop, "wrench.none-fits", fmt.Sprintf("stations[%d].tighten", i),
+			fmt.Sprintf("No wrench of the shop serves for station %s. %s.", s.Station.ID, strings.Join(refusals, ". ")), ""})
+	}
 }
 
-// margin is the smaller distance to a limit.
-func margin(s torque.Setting) units.Torque { return units.Min(s.AboveLow, s.BelowHigh) }
+// midnight is a civil date as package torque takes it: both dates of a comparison in one zone.
+func midnight(d Date) time.Time { return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC) }
