@@ -1,0 +1,60 @@
+package turn
+
+import (
+	"database/sql/driver"
+	"fmt"
+	"log/slog"
+
+	"example.com/snugturn/units"
+)
+
+// Value stores a turn as text, "3/4 turn".
+func (t Turn) Value() (driver.Value, error) { return t.String(), nil }
+
+// Scan reads text that [Parse] reads; NULL and numbers are refused, the one since no turn is a
+// turn, the other for want of a unit. sql.Null[Turn] serves columns that may be NULL. On an error
+// t stays as it was.
+func (t *Turn) Scan(src any) error {
+	text, err := scanned("turn", src)
+	if err != nil {
+		return err
+	}
+	return t.UnmarshalText(text)
+}
+
+// LogValue is the text.
+func (t Turn) LogValue() slog.Value { return slog.StringValue(t.String()) }
+
+// Value stores an instruction as text, "3/4 to 1 turn after gasket contact".
+//
+// Errors: as [Instruction.AppendText].
+func (in Instruction) Value() (driver.Value, error) {
+	text, err := in.MarshalText()
+	if err != nil {
+		return nil, err
+	}
+	return string(text), nil
+}
+
+// Scan reads text that [ParseInstruction] reads; anything else is refused. On an error in stays
+// as it was.
+func (in *Instruction) Scan(src any) error {
+	text, err := scanned("instruction", src)
+	if err != nil {
+		return err
+	}
+	return in.UnmarshalText(text)
+}
+
+// LogValue is the text.
+func (in Instruction) LogValue() slog.Value { return slog.StringValue(in.String()) }
+
+func scanned(what string, src any) ([]byte, error) {
+	switch src := src.(type) {
+	case string:
+		return []byte(src[:min(len(src), maxText+1)]), nil
+	case []byte:
+		return src, nil
+	}
+	return nil, refuse(what, fmt.Sprintf("%T", src), "no text", "text such as \"3/4 turn\"", units.ErrSyntax)
+}

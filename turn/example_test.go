@@ -1,0 +1,348 @@
+package turn_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"log/slog"
+	"strings"
+
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// The whole idea: which mark stands at the index when the turn is done, and which way it goes.
+// The ring is invented.
+func Example() {
+	ring, err := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	in := turn.MustParseInstruction("3/4 to 1 turn after gasket contact")
+	contact, _ := ring.At("D")
+	window, _ := ring.Window(contact, in, turn.RightHand)
+	fmt.Println("turn", turn.Sense(turn.RightHand, turn.Tightening, turn.FacingClosedEnd), turn.FacingClosedEnd)
+	fmt.Println(window)
+	// Output:
+	// turn clockwise facing the closed end
+	// A stands at the index; no further than D, after the start came round once
+}
+
+func ExampleParse() {
+	for _, text := range []string{"3/4", "1-1/4 turns", "270°", "2 flats", "three quarters of a turn"} {
+		t, err := turn.Parse(text)
+		fmt.Println(t, err)
+	}
+	_, err := turn.Parse("90")
+	fmt.Println(err)
+	// Output:
+	// 3/4 turn <nil>
+	// 1 1/4 turns <nil>
+	// 3/4 turn <nil>
+	// 1/3 turn <nil>
+	// 3/4 turn <nil>
+	// turn "90" at byte 2: a number without its unit; want turns, degrees or flats behind it
+}
+
+func ExampleOf() {
+	t, err := turn.Of(6, 8)
+	fmt.Println(t, err)
+	_, err = turn.Of(0, 0)
+	var bad *turn.ValueError
+	fmt.Println(errors.As(err, &bad), errors.Is(err, units.ErrRange))
+	fmt.Println(err)
+	// Output:
+	// 3/4 turn <nil>
+	// true true
+	// turn "0/0": the denominator is zero; want 0 to 100 turns in parts no finer than a millionth
+}
+
+func ExampleTurn() {
+	t := turn.MustParse("3/4")
+	fmt.Println(t.Degrees(), "is", t.Rat(), "of a turn, or", t.Flats(6), "flats of a hexagon")
+	sum, _ := t.Add(turn.MustOf(1, 2))
+	rest, _ := sum.Sub(t)
+	fmt.Println(sum, rest, t.Compare(rest))
+	// Output:
+	// 270 ° is 3/4 of a turn, or 9/2 flats of a hexagon
+	// 1 1/4 turns 1/2 turn 1
+}
+
+// A turn is text wherever it is stored: a bare number would lose its unit.
+func ExampleTurn_MarshalText() {
+	data, _ := json.Marshal(turn.MustParse("3/4"))
+	fmt.Println(string(data))
+	var t turn.Turn
+	fmt.Println(json.Unmarshal([]byte(`"270°"`), &t), t)
+	fmt.Println(t.UnmarshalText([]byte("half a turn")), t)
+	text, _ := t.MarshalText()
+	more, _ := t.AppendText([]byte("tighten "))
+	stored, _ := t.Value()
+	fmt.Println(string(text), "|", string(more), "|", stored, "|", t.LogValue())
+	fmt.Println(t.Scan(int64(1)))
+	// Output:
+	// "3/4 turn"
+	// <nil> 3/4 turn
+	// <nil> 1/2 turn
+	// 1/2 turn | tighten 1/2 turn | 1/2 turn | 1/2 turn
+	// turn "int64": no text; want text such as "3/4 turn"
+}
+
+func ExampleParseInstruction() {
+	in, err := turn.ParseInstruction("After gasket contact, tighten a further ¾–1 turn")
+	fmt.Println(in, err)
+	fmt.Println(in.Least(), "|", in.Most(), "|", in.Datum())
+	_, err = turn.ParseInstruction("3/4 turn")
+	fmt.Println(errors.Is(err, turn.ErrNoDatum), err)
+	// Output:
+	// 3/4 to 1 turn after gasket contact <nil>
+	// 3/4 turn | 1 turn | gasket contact
+	// true instruction "3/4 turn" at byte 8: no datum: it doesn't say where the turn is counted from; it could be gasket contact or finger tight or snug
+}
+
+func ExampleInstruction_Within() {
+	half := turn.MustParse("1/2")
+	in, _ := turn.NewInstruction(half, half, turn.Snug)
+	in, err := in.Within(turn.MustParse("30°"), turn.MustParse("30°"))
+	fmt.Println(in, err)
+	// Output:
+	// 5/12 to 7/12 turn after snug <nil>
+}
+
+func ExampleInstruction_MarshalText() {
+	in := turn.MustParseInstruction("3/4 turn after contact")
+	text, _ := in.MarshalText()
+	more, _ := in.AppendText([]byte("tighten "))
+	stored, _ := in.Value()
+	fmt.Println(string(text), "|", string(more), "|", stored, "|", slog.Any("in", in).Value.Resolve(), "|", in.LogValue())
+	var read turn.Instruction
+	fmt.Println(read.UnmarshalText(text), read == in)
+	fmt.Println(read.Scan("2 flats from finger tight"), read)
+	// Output:
+	// 3/4 turn after gasket contact | tighten 3/4 turn after gasket contact | 3/4 turn after gasket contact | 3/4 turn after gasket contact | 3/4 turn after gasket contact
+	// <nil> true
+	// <nil> 1/3 turn after finger tight
+}
+
+func ExampleNewRing() {
+	_, err := turn.NewRing([]string{"A", "B", "b"}, turn.Clockwise)
+	fmt.Println(err)
+	// Labels read from beside a canister that hangs closed end down, left to right:
+	order := turn.BesideClosedEndDown.Facing(turn.LeftToRight)
+	ring, err := turn.NewRing([]string{"1", "2", "3"}, order)
+	fmt.Println(order, ring.Labels(), err)
+	// Output:
+	// ring "b": differs from "B" by its case alone; want 2 to 360 labels, all different
+	// clockwise [1 2 3] <nil>
+}
+
+func ExampleNewRingAt() {
+	ring, err := turn.NewRingAt([]turn.Mark{{Label: "FULL", At: turn.Turn{}}, {Label: "3/4", At: turn.MustParse("270°")}}, turn.Clockwise)
+	fmt.Println(ring.Labels(), err)
+	// Output:
+	// [FULL 3/4] <nil>
+}
+
+func ExampleRing_Tighten() {
+	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
+	start, _ := ring.At("D")
+	end, _ := ring.Tighten(start, turn.MustParse("1 1/8 turns"), turn.RightHand)
+	fmt.Println(end)
+	words, _ := ring.Describe(end, turn.RightHand)
+	fmt.Println(words)
+	seen, _ := ring.Turned(start, end, turn.RightHand)
+	fmt.Println("seen on the ring:", seen)
+	back, _ := ring.Loosen(end, turn.MustParse("1 1/8 turns"), turn.RightHand)
+	fmt.Println("back:", back, back == start)
+	// Output:
+	// 1/8 turn past D, after the start came round once
+	// half way from D to C, after the start came round once
+	// seen on the ring: 1/8 turn
+	// back: D true
+}
+
+func ExampleRing_Passing() {
+	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
+	passages, _ := ring.Passing(turn.Position{Mark: "D"}, turn.MustParse("3/4"), turn.RightHand)
+	for _, p := range passages {
+		fmt.Println(p.Mark, "after", p.After)
+	}
+	// Output:
+	// C after 1/4 turn
+	// B after 1/2 turn
+	// A after 3/4 turn
+}
+
+// The marks stand on the head and the index is a paint mark on the canister: they pass in the
+// other order.
+func ExampleRing_OnHead() {
+	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
+	end, _ := ring.OnHead().Tighten(turn.Position{Mark: "D"}, turn.MustParse("3/4"), turn.RightHand)
+	fmt.Println(end)
+	// Output:
+	// C
+}
+
+func ExampleRing_Between() {
+	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
+	p, err := ring.Between("D", "C", turn.RightHand)
+	fmt.Println(p, err)
+	_, err = ring.Between("D", "A", turn.RightHand)
+	fmt.Println(err)
+	// Output:
+	// 1/8 turn past D <nil>
+	// position "D, A": while tightening, C follows D; want two neighbours in the order in which they pass
+}
+
+func ExampleRing_Judge() {
+	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
+	in := turn.MustParseInstruction("3/4 to 1 turn after gasket contact")
+	contact, _ := ring.At("D")
+	now, _ := ring.Between("A", "D", turn.RightHand)
+	seen := turn.Sighting{From: contact, To: now, Within: turn.MustParse("15°"), Counted: true}
+	finding, _ := ring.Judge(in, seen, turn.RightHand)
+	fmt.Println(finding.Verdict, "from", finding.Least, "to", finding.Most)
+	seen.Counted = false
+	finding, _ = ring.Judge(in, seen, turn.RightHand)
+	fmt.Println(finding.Reason)
+	// Output:
+	// pass from 5/6 turn to 11/12 turn
+	// undecided: how often did the start come round? pass if D did not come round again, over if once or more
+}
+
+func ExampleSense() {
+	for _, view := range []turn.View{turn.FacingClosedEnd, turn.FromHeadSide, turn.BesideClosedEndDown, turn.BesideClosedEndDown.Mirrored()} {
+		fmt.Println(view, "→", turn.Sense(turn.RightHand, turn.Tightening, view))
+	}
+	fmt.Println(turn.FromHeadSide.Seen(turn.Clockwise), turn.Clockwise.Opposite())
+	// Output:
+	// facing the closed end → clockwise
+	// from the head side → counterclockwise
+	// from beside, closed end down → left to right
+	// from beside, closed end down, in a mirror → right to left
+	// counterclockwise counterclockwise
+}
+
+// A sheet says "loosen clockwise". It was written looking from the head side.
+func ExampleParseDirection() {
+	_, err := turn.ParseDirection("loosen clockwise", turn.RightHand)
+	fmt.Println(errors.Is(err, turn.ErrNoView))
+	fmt.Println(turn.Views(turn.RightHand, turn.Loosening, turn.Clockwise))
+	d, err := turn.ParseDirection("loosen clockwise, from the head side", turn.RightHand)
+	fmt.Println(d, err)
+	words, _ := d.Explain()
+	fmt.Println(words)
+	fmt.Println(d.Hand())
+	// Output:
+	// true
+	// [from the head side]
+	// loosening clockwise, from the head side <nil>
+	// loosening clockwise, from the head side: facing the closed end it is counterclockwise; right for a right-hand thread
+	// right hand
+}
+
+// The small types are words in JSON; a value that was never set is refused.
+func Example_words() {
+	type sheet struct {
+		Hand   turn.Hand
+		Action turn.Action
+		Seen   turn.Rotation
+		View   turn.View
+		Datum  turn.Datum
+	}
+	data, err := json.Marshal(sheet{turn.RightHand, turn.Tightening, turn.Clockwise, turn.FacingClosedEnd, turn.GasketContact})
+	fmt.Println(string(data), err)
+	var s sheet
+	fmt.Println(json.Unmarshal([]byte(`{"Hand":"LH","Action":"loosen","Seen":"CCW","View":"from the head side","Datum":"hand tight"}`), &s), s)
+	_, err = turn.View(0).MarshalText()
+	fmt.Println(err)
+	// Output:
+	// {"Hand":"right hand","Action":"tightening","Seen":"clockwise","View":"facing the closed end","Datum":"gasket contact"} <nil>
+	// <nil> {left hand loosening counterclockwise from the head side finger tight}
+	// view "View(0)": none of the constants; want facing the closed end or from the head side or from beside, closed end down or from beside, closed end up or facing the closed end, in a mirror or from the head side, in a mirror or from beside, closed end down, in a mirror or from beside, closed end up, in a mirror
+}
+
+// Findings are words in a record.
+func ExampleVerdict() {
+	var v turn.Verdict
+	fmt.Println(v.UnmarshalText([]byte("over")), v)
+	text, err := v.MarshalText()
+	fmt.Println(string(text), err)
+	// Output:
+	// <nil> over
+	// over <nil>
+}
+
+func ExampleParseThread() {
+	th, err := turn.ParseThread("13/16-16 UNF")
+	fmt.Println(th, err, "·", th.Note())
+	fmt.Println(th.Lead(), "mm a turn,", th.Diameter(), "mm across, metric:", th.Metric(), "·", th.Hand())
+	fmt.Println(th.Advance(turn.MustParse("3/4")))
+	share, _ := th.Share(turn.MustParse("3/4"), units.MustParseLength("4 mm"))
+	fmt.Println(share.FloatString(2), "of the gasket's height")
+	var again turn.Thread
+	text, _ := th.MarshalText()
+	fmt.Println(string(text), again.UnmarshalText(text))
+	// Output:
+	// 13/16-16 UN <nil> · 13/16-16 is UN; it was written UNF
+	// 127/80 mm a turn, 1651/80 mm across, metric: false · right hand
+	// 1.190625 mm
+	// 0.30 of the gasket's height
+	// 13/16-16 UN <nil>
+}
+
+// Contact came after 2 1/4 turns where 4 1/2 were expected: two gaskets, likely.
+func ExampleThread_AuditContact() {
+	th := turn.MustParseThread("1-14 UNS")
+	audit, err := th.AuditContact(turn.MustParse("4 1/2"), turn.MustParse("2 1/4"), turn.MustParse("1/4"), units.MustParseLength("4.0 mm"))
+	fmt.Println(audit, err)
+	name, _ := audit.Contact.MarshalText()
+	fmt.Println(audit.Stop(), string(name))
+	// Output:
+	// early: a second gasket is likely; 2 1/4 turns, 4.082 mm; stop and look <nil>
+	// true early: a second gasket is likely
+}
+
+func ExampleThread_On() {
+	inch, metric := turn.MustParseThread("13/16-16 UN"), turn.MustParseThread("M20x1.5")
+	fmt.Println("inch canister, metric stud:", inch.On(metric))
+	fmt.Println("metric canister, inch stud:", metric.On(inch))
+	// Output:
+	// inch canister, metric stud: may spin home and let go: do not use
+	// metric canister, inch stud: should not start: do not force
+}
+
+// Torque, then turns: TM 10-3930-669-20, Table E-1.
+func ExampleParseSequence() {
+	s, err := turn.ParseSequence("40 N·m then 45° + 45° + 45° + 30°")
+	fmt.Println(s, err)
+	fmt.Println(s.Torque(), s.Stages(), s.Cumulative(), s.Total().Degrees())
+	again, _ := turn.NewSequence(s.Torque(), s.Stages()...)
+	fmt.Println(again.Total())
+	// Output:
+	// 40 N·m then 1/8 turn + 1/8 turn + 1/8 turn + 1/12 turn <nil>
+	// 40 N·m [1/8 turn 1/8 turn 1/8 turn 1/12 turn] [1/8 turn 1/4 turn 3/8 turn 11/24 turn] 165 °
+	// 11/24 turn
+}
+
+// No marks are printed: two paint marks, a quarter of the wall apart.
+func ExampleArcLength() {
+	arc, err := turn.ArcLength(units.MustParseLength("110 mm"), turn.MustParse("1/4"))
+	fmt.Println(arc.Round(0, units.ToNearestEven), err)
+	// Output:
+	// 86 mm <nil>
+}
+
+func ExamplePicture_SVG() {
+	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
+	svg, err := turn.Picture{
+		Ring: ring, From: turn.Position{Mark: "D"}, Hand: turn.RightHand, View: turn.FacingClosedEnd,
+		Instruction: turn.MustParseInstruction("3/4 to 1 turn after gasket contact"),
+	}.SVG()
+	_, rest, _ := strings.Cut(string(svg), "<title>")
+	title, _, _ := strings.Cut(rest, "</title>")
+	fmt.Println(title, err)
+	// Output:
+	// Tighten 3/4 to 1 turn after gasket contact, clockwise facing the closed end <nil>
+}
