@@ -1,3 +1,91 @@
 // Package torque goes from a printed torque limit to a dial setting that can be defended, and
 // judges a reading without rounding its way into a pass.
+//
+// # The limit
+//
+// A sheet gives a [Band]: from a low limit to a high one, both of which pass. [ParseBand] reads
+// it in the forms sheets use, and keeps number and unit as printed: "220 to 310 in-lb",
+// "30 N·m ± 10 %", "30 +5/-0 N·m", "max 40 N·m". A nominal value alone is no limit, and is
+// refused; whoever knows the tolerance gives it to [PlusMinusPercent].
+//
+// [Band.Contains] compares a reading with the limits exactly, in whatever unit it was taken: no
+// number is rounded on the way. Where a band has to be written in another unit, [Band.Inward]
+// rounds the low limit up and the high limit down. 220 to 310 in-lb becomes 24.86 to 35.02 N·m,
+// or 19 to 25 ft-lb, and every value of the new band passes the old one. Nearest rounding would
+// widen some bands, and two sheets would then disagree about one reading.
+//
+// # Two units on one sheet
+//
+// "220-310 in-lb (25-35 N·m)" states one limit twice. [ReadPrint] reads both and [Print.Check]
+// compares them: each printed number stands for everything within half of its last place, and
+// the two have to overlap. That finds the slip of a row, and lets pass what was only rounded. The
+// first stated governs (16 CFR 1211.3), so [Print.Band] gives that one, and gives none where the
+// two disagree.
+//
+// # The dial
+//
+// A [Wrench] has a scale with a lowest and a highest value and a step, and a deviation that its
+// calibration permits. [Wrench.Set] takes the dial value at which everything the tool may
+// deliver stays inside the band, with as much room as there is on the narrower side. If there
+// is none it says which dial values would do, and never takes the end of the scale for them.
+//
+// What the percentage on a certificate is a part of changes the answer: of the dial, of the torque
+// delivered, or of full scale. [Basis] names it; left at zero, the wrench has to be good by
+// either of the first two.
+//
+// An [Adapter] makes the lever longer, shorter or neither, by its length and the cosine of its
+// angle: S = T·L/(L + E·cos θ), where L reaches from the middle of the grip to the drive and E from
+// there to the fastener. The hand has to pull where L was measured to; LengthTolerance says
+// how well it does. A strap or chain wrench has no lever that holds still, and no setting.
+//
+// [Choose] asks every tool of a shop's list, leaves out those whose calibration doesn't cover the
+// day of the job, and gives the reason for each that was left out.
+//
+// # The reading
+//
+// A measured torque has an uncertainty, and [Band.Decide] judges it by a named [Rule]. Which rule
+// holds is to be agreed on before anything is measured, so there is no default. With each, the
+// limit of acceptance itself passes.
+//
+//	rule              passes                                source
+//	SimpleAcceptance  a value in the band                   ILAC-G8:09/2019, 4.2.1
+//	Guarded95         the torque is in the band with 95 %   JCGM 106:2012, 7 and 8.3 (section numbers T)
+//	GuardedByU        a value in the band by U or more      ILAC-G8:09/2019, 4.2.2
+//	FourWay           as GuardedByU, and tells apart what   ILAC-G8:09/2019, 4.2.3
+//	                  is near a limit on either side
+//
+// An unknown uncertainty is not zero: all but the first refuse it. Where the uncertainty is too
+// large for the band no value could pass, and the verdict is Undecided with [NoAcceptanceZone] for its
+// reason, not Fail. [Band.Acceptance] gives the values that pass, [Band.Tally] judges a batch and
+// counts how many verdicts another rule would change, and [Band.Count] sorts a million bare
+// readings.
+//
+// [Band.UnitSlips] names the units in which a reading outside the band would fit. It is a
+// suspicion to ask about, never a correction.
+//
+// # Seated or not
+//
+// Some bowls tighten "to the band or until seated". [Seating.Judge] takes what was seen. A wrench
+// that stops proves nothing: torque rises at a true stop, at a cross-thread and at a rolled seal
+// alike. A bowl that drags while it is run up is stopped, whatever the torque. The running torque
+// of self-locking fasteners is another matter: [Band.WithRunning] adds it by one of two published
+// rules, and neither is ever applied unasked.
+//
+// # Exactness
+//
+// Every verdict is taken on exact fractions. At whole multiples of 60° and 90° a cosine is one;
+// elsewhere it is irrational, and an interval proven to hold it, narrower than 1e-55, stands in, of
+// which the worse end counts. Conformance probabilities are worked out as floats with a known
+// bound; within 1e-7 of 95 % or of a printed digit they are worked out again as proven
+// intervals. What is printed is rounded once, to the safe side: the least a tool may deliver
+// down, the most up, a margin and a probability down.
+//
+// # Errors
+//
+// Errors are pointers to exported types: units.ParseError for texts, [BandError],
+// [ToleranceError], [InwardError], [PrintError], [WrenchError], [LeverError], [SettingError],
+// [CalibrationError], [DecisionError], [RunningError]. errors.Is finds the sentinels of this
+// package and of package units in them.
+//
+// Nothing here replaces the instructions of a machine's or a tool's maker, which govern.
 package torque

@@ -127,11 +127,11 @@ func slowCosine(degrees *big.Rat) *big.Float {
 // anyWrench is one of few enough settings to try them all.
 func anyWrench(t *rapid.T) Wrench {
 	unit := rapid.SampledFrom([]units.TorqueUnit{units.NewtonMetre, units.InchPound, units.FootPound}).Draw(t, "scale")
-	lowest, step, count := rapid.Int64Range(0, 300).Draw(t, "lowest"), rapid.Int64Range(1, 60).Draw(t, "step"), rapid.Int64Range(0, 60).Draw(t, "settings")
+	lowest, step, count := rapid.Int64Range(0, 100).Draw(t, "lowest"), rapid.Int64Range(1, 60).Draw(t, "step"), rapid.Int64Range(0, 60).Draw(t, "settings")
 	deviation, _ := units.New(decimal.New(rapid.Int64Range(1, 300).Draw(t, "deviation"), -1), anyUnit(t, "deviation unit"))
 	return Wrench{
 		Lowest: unit.Of(lowest), Step: unit.Of(step), Highest: unit.Of(lowest + count*step + rapid.Int64Range(0, step-1).Draw(t, "rest")),
-		DeviationPercent: decimal.New(rapid.Int64Range(1, 150).Draw(t, "percent"), -1),
+		DeviationPercent: decimal.New(rapid.Int64Range(1, 80).Draw(t, "percent"), -1),
 		DeviationBasis:   Basis(rapid.IntRange(0, int(Absolute)).Draw(t, "basis")), Deviation: deviation,
 		Length:          units.Millimetre.Of(rapid.Int64Range(100, 800).Draw(t, "length")),
 		LengthTolerance: units.Millimetre.Of(rapid.Int64Range(0, 20).Draw(t, "length tolerance")),

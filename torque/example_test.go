@@ -1,0 +1,426 @@
+package torque_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/snugturn/torque"
+	"example.com/snugturn/units"
+)
+
+// All tools and parts below are invented.
+
+// A sheet says 220 to 310 in-lb for a bowl. The wrench on the bench has a newton metre scale in
+// half-steps and ± 4 % on its certificate; a bowl wrench sticks out 50 mm from its drive.
+func ExampleWrench_Set() {
+	bowl := torque.MustParseBand("220 to 310 in-lb")
+	wrench := torque.Wrench{
+		Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.MustParseTorque("0.5 N·m"),
+		DeviationPercent: decimal.NewFromInt(4),
+		Length:           units.Millimetre.Of(350),
+	}
+	s, err := wrench.Set(bowl, torque.Adapter{Offset: units.Millimetre.Of(50)})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("set the dial to", s.Dial)
+	fmt.Println("that delivers", s.Delivered)
+	fmt.Println("or, at the tool's deviation,", s.Least, "to", s.Most)
+	fmt.Println("room to the limits:", s.AboveLow, "and", s.BelowHigh)
+	// Output:
+	// set the dial to 26.0 N·m
+	// that delivers 262.994 in-lb
+	// or, at the tool's deviation, 252.473 in-lb to 273.952 in-lb
+	// room to the limits: 32.473 in-lb and 36.048 in-lb
+}
+
+// Where there is no setting, the error says what would do.
+func ExampleWrench_Set_refused() {
+	bowl := torque.MustParseBand("220 to 310 in-lb")
+	wrench := torque.Wrench{
+		Lowest: units.NewtonMetre.Of(40), Highest: units.NewtonMetre.Of(200), Step: units.NewtonMetre.Of(1),
+		DeviationPercent: decimal.NewFromInt(4),
+	}
+	_, err := wrench.Set(bowl, torque.Adapter{})
+	fmt.Println(errors.Is(err, torque.ErrOutOfScale))
+	fmt.Println(err)
+
+	wrench.Lowest, wrench.Step = units.NewtonMetre.Of(20), units.NewtonMetre.Of(20)
+	_, err = wrench.Set(bowl, torque.Adapter{})
+	fmt.Println(err)
+
+	wrench.DeviationPercent, wrench.DeviationBasis = decimal.NewFromInt(20), torque.OfDial
+	_, err = wrench.Set(bowl, torque.Adapter{})
+	fmt.Println(err)
+
+	_, err = wrench.Set(bowl, torque.Adapter{Offset: units.Millimetre.Of(50)})
+	fmt.Println(err)
+	// Output:
+	// true
+	// torque band 220 to 310 in-lb: needs a dial value between 25.90 N·m and 33.62 N·m; this wrench covers 40 N·m to 200 N·m in steps of 1 N·m
+	// torque band 220 to 310 in-lb: needs a dial value between 25.90 N·m and 33.62 N·m; this wrench covers 20 N·m to 200 N·m in steps of 20 N·m, none of which lies there
+	// torque band 220 to 310 in-lb: it is ±16.9 % of its middle and the wrench is ±20 % of dial, which leaves no dial value; want a more accurate wrench
+	// wrench of 0 m with an adapter of 50 mm at 0 °: the length of the wrench isn't known; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still
+}
+
+func ExampleBasis() {
+	band := torque.MustParseBand("27 to 33 N·m")
+	wrench := torque.Wrench{
+		Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.NewtonMetre.Of(1),
+		DeviationPercent: decimal.NewFromInt(4), Deviation: units.NewtonMetre.Of(1),
+	}
+	for _, basis := range []torque.Basis{torque.EitherBasis, torque.OfDial, torque.OfReference, torque.Absolute} {
+		wrench.DeviationBasis = basis
+		if s, err := wrench.Set(band, torque.Adapter{}); err == nil {
+			fmt.Println(basis, s.Dial, s.Least, s.Most)
+		}
+	}
+	wrench.DeviationBasis = torque.OfFullScale // 4 N·m either way is too much here
+	_, err := wrench.Set(band, torque.Adapter{})
+	fmt.Println(errors.Is(err, torque.ErrNotAccurate))
+	// Output:
+	// of dial or reference 30 N·m 28.80 N·m 31.25 N·m
+	// of dial 30 N·m 28.80 N·m 31.20 N·m
+	// of reference 30 N·m 28.84 N·m 31.25 N·m
+	// absolute 30 N·m 29.00 N·m 31.00 N·m
+	// true
+}
+
+func ExampleParseBand() {
+	for _, text := range []string{
+		"220 to 310 in-lb", "220–310 lb-in", "220 in-lb through 310 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m",
+		"max 40 N·m", "30 N·m", "220-310 in-lb (25-35 N·m)",
+	} {
+		band, err := torque.ParseBand(text)
+		if err != nil {
+			fmt.Println(err)
+			continue
+		}
+		fmt.Println(band)
+	}
+	// Output:
+	// 220 to 310 in-lb
+	// 220 to 310 in-lb
+	// 220 to 310 in-lb
+	// 27 to 33 N·m
+	// 27 to 33 N·m
+	// 30 to 35 N·m
+	// 0 to 40 N·m
+	// torque band "30 N·m": a nominal value without a tolerance; want the tolerance too, such as "30 N·m ± 10 %", or both limits
+	// torque band "220-310 in-lb (25-35 N·m)" at byte 14: a second value in parentheses; want one unit; ReadPrint reads a limit printed in two
+}
+
+func ExampleBetween() {
+	band, err := torque.Between(units.InchPound.Of(220), units.InchPound.Of(310))
+	fmt.Println(band, err)
+	_, err = torque.Between(units.InchPound.Of(310), units.InchPound.Of(220))
+	fmt.Println(err)
+	// Output:
+	// 220 to 310 in-lb <nil>
+	// torque band 310 in-lb to 220 in-lb: the low limit is above the high limit; want the lower limit first
+}
+
+func ExamplePlusMinus() {
+	band, _ := torque.PlusMinus(units.NewtonMetre.Of(30), units.NewtonMetre.Of(3))
+	fmt.Println(band)
+	band, _ = torque.PlusMinusPercent(units.NewtonMetre.Of(30), decimal.RequireFromString("2.5"))
+	fmt.Println(band)
+	_, err := torque.PlusMinus(units.NewtonMetre.Of(30), units.NewtonMetre.Of(-3))
+	fmt.Println(err)
+	// Output:
+	// 27 to 33 N·m
+	// 29.25 to 30.75 N·m
+	// torque 30 N·m ± -3 N·m: the tolerance is below zero; want a tolerance of zero or more
+}
+
+func ExamplePlusMinusPercent() {
+	band, _ := torque.PlusMinusPercent(units.FootPound.Of(22), decimal.NewFromInt(10))
+	fmt.Println(band)
+	// Output: 19.8 to 24.2 ft-lb
+}
+
+func ExampleMustParseBand() {
+	band := torque.MustParseBand("24.90 to 35.0 N·m")
+	fmt.Println(band.Low(), "|", band.Middle(), "|", band.High())
+	// Output: 24.90 N·m | 29.95 N·m | 35.0 N·m
+}
+
+// Limits round inward, so that no value of the new band is outside the old one.
+func ExampleBand_Inward() {
+	band := torque.MustParseBand("220 to 310 in-lb")
+	for _, to := range []struct {
+		unit   units.TorqueUnit
+		places int
+	}{{units.NewtonMetre, 2}, {units.FootPound, 1}, {units.FootPound, 0}} {
+		in, _ := band.Inward(to.unit, to.places)
+		fmt.Println(in, in.Within(band))
+	}
+	_, err := torque.MustParseBand("220 to 221 in-lb").Inward(units.NewtonMetre, 0)
+	fmt.Println(err)
+	// Output:
+	// 24.86 to 35.02 N·m true
+	// 18.4 to 25.8 ft-lb true
+	// 19 to 25 ft-lb true
+	// torque band 220 to 221 in-lb: rounded inward its limits cross, 25 N·m and 24 N·m; want more places
+}
+
+func ExampleBand_Contains() {
+	band := torque.MustParseBand("220 to 310 in-lb")
+	fmt.Println(band.Contains(units.InchPound.Of(310)))
+	fmt.Println(band.Contains(units.MustParseTorque("24.85 N·m"))) // 219.94 in-lb
+	// Output:
+	// true
+	// false
+}
+
+func ExampleBand_Intersect() {
+	sheet, fitting := torque.MustParseBand("220 to 310 in-lb"), torque.MustParseBand("max 30 N·m")
+	both, _ := sheet.Intersect(fitting)
+	fmt.Println(both)
+	fmt.Println(both.Equal(torque.MustParseBand("220 in-lb to 30.0 N·m")))
+	_, err := sheet.Intersect(torque.MustParseBand("40 to 50 N·m"))
+	fmt.Println(err)
+	// Output:
+	// 220 in-lb to 30 N·m
+	// true
+	// torque band 40 N·m to 310 in-lb: 220 to 310 in-lb and 40 to 50 N·m don't meet; want bands with a value in common
+}
+
+// The zero Band says that it is none, wherever it turns up.
+func ExampleBand_Valid() {
+	var band torque.Band
+	fmt.Println(band.Valid(), band)
+	_, err := json.Marshal(band)
+	fmt.Println(errors.Is(err, torque.ErrNoBand))
+	// Output:
+	// false invalid band
+	// true
+}
+
+// A band is a string in JSON: text marshalling does it.
+func ExampleBand_MarshalText() {
+	type sheet struct {
+		Bowl torque.Band `json:"bowl"`
+	}
+	text, _ := json.Marshal(sheet{torque.MustParseBand("24.90-35.0 N·m")})
+	fmt.Println(string(text))
+	var s sheet
+	err := json.Unmarshal([]byte(`{"bowl": "30 N·m ± 10 %"}`), &s)
+	fmt.Println(s.Bowl, err)
+	line, _ := s.Bowl.AppendText([]byte("bowl "))
+	fmt.Println(string(line))
+	err = s.Bowl.UnmarshalText([]byte("30 N·m"))
+	fmt.Println(s.Bowl, errors.Is(err, torque.ErrNoTolerance))
+	// Output:
+	// {"bowl":"24.90 to 35.0 N·m"}
+	// 27 to 33 N·m <nil>
+	// bowl 27 to 33 N·m
+	// 27 to 33 N·m true
+}
+
+// A technician wrote 26 where 26 in-lb can't be meant.
+func ExampleBand_UnitSlips() {
+	band := torque.MustParseBand("220 to 310 in-lb")
+	for _, unit := range band.UnitSlips(units.InchPound.Of(26)) {
+		fmt.Println("it would fit, had it been read in", unit)
+	}
+	// Output: it would fit, had it been read in N·m
+}
+
+func ExampleReadPrint() {
+	for _, text := range []string{
+		"220-310 in-lb (25-35 N·m)",
+		"1820 lb-ft (2712 N·m)",
+		"22-29 ft-lb (29-39 N·m)",
+		"100.00 ft-lb (135.60 N·m)",
+	} {
+		p, err := torque.ReadPrint(text)
+		if err != nil {
+			fmt.Println(err)
+			continue
+		}
+		found := p.Check()
+		fmt.Printf("%v, %d: %v: %v\n", p, len(p.Pairs()), found.Verdict, found)
+	}
+	// Output:
+	// 220 to 310 in-lb (25 to 35 N·m), 2: agrees: agrees
+	// 1820 ft-lb (2712 N·m), 1: disagrees: 1820 ft-lb is 2467.6 N·m, not 2712 N·m: apart by 243.24 N·m
+	// 22 to 29 ft-lb (29 to 39 N·m), 2: shares a third unit: both come from 3 kgf·m and 4 kgf·m
+	// 100.00 ft-lb (135.60 N·m), 1: agrees: agrees
+}
+
+// The first stated governs, and only where the two agree.
+func ExamplePrint_Band() {
+	good, _ := torque.ReadPrint("25-35 N·m (220-310 in-lb)")
+	band, err := good.Band()
+	fmt.Println(good.Valid(), band, err)
+
+	bad, _ := torque.ReadPrint("25-35 N·m (220-410 in-lb)")
+	_, err = bad.Band()
+	fmt.Println(errors.Is(err, torque.ErrDisagree))
+	fmt.Println(err)
+	// Output:
+	// true 25 to 35 N·m <nil>
+	// true
+	// torque in two units: 35 N·m is 309.8 in-lb, not 410 in-lb: apart by 95.30 in-lb; want the right limit from whoever wrote the sheet
+}
+
+func ExamplePrint_Check() {
+	p, _ := torque.ReadPrint("100.00 ft-lb (135.60 N·m)")
+	found := p.Check()
+	fmt.Println(found.Verdict, found.Converted, "made with 1.356:", found.Shop)
+	// Output: agrees 135.582 N·m made with 1.356: true
+}
+
+// AC 43.13-1B, Fig. 7-2 (from memory): 135 in-lb wanted, 10 in of wrench, 1.5 in of adapter.
+func ExampleIndicated() {
+	crowfoot := torque.Adapter{Offset: units.MustParseLength("1.5 in")}
+	for _, angle := range []int64{0, 90, 180} {
+		crowfoot.Angle = units.Degree.Of(angle)
+		dial, err := torque.Indicated(units.InchPound.Of(135), units.Inch.Of(10), crowfoot)
+		if err != nil {
+			fmt.Println(err)
+			continue
+		}
+		back, _ := torque.Delivered(dial, units.Inch.Of(10), crowfoot)
+		fmt.Println(angle, dial.Round(2, units.ToNearestEven), back.Round(2, units.ToNearestEven))
+	}
+	// Output:
+	// 0 117.39 in-lb 135.00 in-lb
+	// 90 135.00 in-lb 135.00 in-lb
+	// 180 158.82 in-lb 135.00 in-lb
+}
+
+func ExampleDelivered() {
+	at, _ := torque.Delivered(units.FootPound.Of(30), units.Inch.Of(12), torque.Adapter{Offset: units.Inch.Of(4)})
+	fmt.Println(at)
+	// Output: 40 ft-lb
+}
+
+func ExampleBand_Decide() {
+	band := torque.MustParseBand("20 to 30 N·m")
+	reading := torque.Measurement{Value: units.MustParseTorque("20.9 N·m"), Expanded: units.NewtonMetre.Of(1)}
+	for _, rule := range []torque.Rule{torque.SimpleAcceptance, torque.GuardedByU, torque.Guarded95, torque.FourWay} {
+		d, err := band.Decide(reading, rule)
+		fmt.Println(rule, "-", d.Verdict, d.Conformance.Decimal, err)
+	}
+
+	reading.Expanded = units.NewtonMetre.Of(6)
+	reading.Value = units.NewtonMetre.Of(25)
+	d, _ := band.Decide(reading, torque.GuardedByU)
+	fmt.Println(d.Verdict, "-", d.Reason)
+
+	_, err := band.Decide(torque.Measurement{Value: reading.Value}, torque.GuardedByU)
+	fmt.Println(err)
+	// Output:
+	// simple acceptance - pass 0.964 <nil>
+	// guarded by U - fail 0.964 <nil>
+	// guarded for 95 % - pass 0.964 <nil>
+	// four-way - conditional pass 0.964 <nil>
+	// undecided - the guard bands leave no acceptance zone: a better instrument is needed
+	// torque reading 25 N·m, guarded by U: the uncertainty isn't known, which is not zero; want U at k = 2, or SimpleAcceptance
+}
+
+func ExampleBand_Acceptance() {
+	band := torque.MustParseBand("20 to 30 N·m")
+	for _, rule := range []torque.Rule{torque.SimpleAcceptance, torque.Guarded95, torque.GuardedByU} {
+		zone, err := band.Acceptance(units.NewtonMetre.Of(1), rule, units.NewtonMetre, 2)
+		fmt.Println(rule, "-", zone, err)
+	}
+	// Output:
+	// simple acceptance - 20.00 to 30.00 N·m <nil>
+	// guarded for 95 % - 20.83 to 29.17 N·m <nil>
+	// guarded by U - 21.00 to 29.00 N·m <nil>
+}
+
+func ExampleBand_Tally() {
+	band := torque.MustParseBand("20 to 30 N·m")
+	var batch []torque.Measurement
+	for _, value := range []string{"25 N·m", "20.5 N·m", "19.5 N·m", "240 in-lb"} {
+		batch = append(batch, torque.Measurement{Value: units.MustParseTorque(value), Expanded: units.NewtonMetre.Of(1)})
+	}
+	t, err := band.Tally(batch, torque.GuardedByU, torque.SimpleAcceptance)
+	fmt.Println(t.Passed, "passed,", t.Failed, "failed", err)
+	fmt.Println("lowest", batch[t.Lowest].Value, "highest", batch[t.Highest].Value)
+	fmt.Println("under simple acceptance", t.Changed[torque.SimpleAcceptance], "would be judged otherwise")
+	// Output:
+	// 2 passed, 2 failed <nil>
+	// lowest 19.5 N·m highest 240 in-lb
+	// under simple acceptance 1 would be judged otherwise
+}
+
+func ExampleBand_Count() {
+	band := torque.MustParseBand("220 to 310 in-lb")
+	c := band.Count([]units.Torque{units.InchPound.Of(219), units.NewtonMetre.Of(30), units.FootPound.Of(26)})
+	fmt.Println(c.Below, c.Inside, c.Above)
+	// Output: 1 1 1
+}
+
+// A wrench that stops proves nothing; what is seen of the gap does.
+func ExampleSeating_Judge() {
+	bowl := torque.Seating{Band: torque.MustParseBand("220 to 310 in-lb"), CountTurns: true}
+	for _, t := range []torque.Tightening{
+		{Reading: units.InchPound.Of(250)},
+		{Reading: units.InchPound.Of(120), Stopped: torque.Yes},
+		{Reading: units.InchPound.Of(120), Stopped: torque.Yes, GapClosed: torque.Yes, TurnsMade: torque.Yes},
+		{Reading: units.InchPound.Of(250), Dragged: torque.Yes},
+	} {
+		outcome, err := bowl.Judge(t)
+		fmt.Println(outcome, "-", outcome.Verdict(), err)
+		if advice := outcome.Advice(); advice != "" {
+			fmt.Println("   ", advice)
+		}
+	}
+	// Output:
+	// in band - pass <nil>
+	// stopped, not shown to be seated - undecided <nil>
+	//     look whether the gap is closed all round and count the turns: torque rises at a true stop, at a cross-thread and at a rolled seal alike
+	// seated - pass <nil>
+	// dragging while run up - fail <nil>
+	//     stop: it is cross-threaded or its seal is rolled; the drag is not added to the band
+}
+
+// TB 43-0218 §7c gives this example: 50 to 70 lb-in and 30 lb-in of drag.
+func ExampleBand_WithRunning() {
+	nut := torque.MustParseBand("50 to 70 in-lb")
+	band, added, err := nut.WithRunning(units.InchPound.Of(30), torque.AddFromAThird)
+	fmt.Println(band, added, err)
+	band, added, err = nut.WithRunning(units.InchPound.Of(10), torque.AddFromAThird)
+	fmt.Println(band, added, err)
+	band, added, err = nut.WithRunning(units.InchPound.Of(10), torque.AddAlways)
+	fmt.Println(band, added, err)
+	_, _, err = nut.WithRunning(units.InchPound.Of(20), torque.AddFromAThird)
+	fmt.Println(errors.Is(err, torque.ErrOpen))
+	// Output:
+	// 80 to 100 in-lb true <nil>
+	// 50 to 70 in-lb false <nil>
+	// 60 to 80 in-lb true <nil>
+	// true
+}
+
+func ExampleChoose() {
+	day := func(y int, m time.Month, d int) time.Time { return time.Date(y, m, d, 0, 0, 0, 0, time.UTC) }
+	small := torque.Wrench{Lowest: units.NewtonMetre.Of(2), Highest: units.NewtonMetre.Of(20), Step: units.MustParseTorque("0.2 N·m"), DeviationPercent: decimal.NewFromInt(6)}
+	middle := torque.Wrench{Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.NewtonMetre.Of(1), DeviationPercent: decimal.NewFromInt(4)}
+	tools := []torque.Tool{
+		{Name: "bench 1", Wrench: small, CalibratedUntil: day(2026, 12, 31)},
+		{Name: "bench 2", Wrench: middle, CalibratedUntil: day(2026, 3, 31)},
+		{Name: "bench 3", Wrench: middle, CalibratedUntil: day(2026, 12, 31)},
+	}
+	best, choices := torque.Choose(tools, torque.MustParseBand("220 to 310 in-lb"), torque.Adapter{}, day(2026, 4, 2))
+	for _, c := range choices {
+		if c.Err != nil {
+			fmt.Printf("%s: %v\n", c.Tool.Name, c.Err)
+		}
+	}
+	fmt.Println("take", tools[best].Name, "at", choices[best].Setting.Dial)
+	// Output:
+	// bench 1: torque band 220 to 310 in-lb: needs a dial value between 26.444 N·m and 32.923 N·m; this wrench covers 2 N·m to 20 N·m in steps of 0.2 N·m
+	// bench 2: wrench "bench 2": calibrated until 2026-03-31, the job is on 2026-04-02; want a calibration that covers the job
+	// take bench 3 at 30 N·m
+}
