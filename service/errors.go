@@ -81,14 +81,19 @@ func (e *JobErrors) value(path string, err error) {
 	}
 }
 
-// spoilt reports whether something at the path or below it is already known to be wrong, so that
-// a check of its meaning would only repeat that.
+// spoilt reports whether something at the path, below it or above it is already known to be wrong,
+// so that a check of its meaning would only repeat that.
 func (e JobErrors) spoilt(path string) bool {
 	for _, one := range e {
-		rest, below := strings.CutPrefix(one.Path, path)
-		if below && (rest == "" || rest[0] == '.' || rest[0] == '[') {
+		if within(one.Path, path) || one.Path != "" && within(path, one.Path) {
 			return true
 		}
 	}
 	return false
+}
+
+// within reports whether inner is outer or a part of it.
+func within(inner, outer string) bool {
+	rest, ok := strings.CutPrefix(inner, outer)
+	return ok && (rest == "" || rest[0] == '.' || rest[0] == '[')
 }
