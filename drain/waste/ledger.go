@@ -387,7 +387,8 @@ type Statement struct {
 	// categories.
 	Lowest  string `json:"lowest,omitempty"`
 	Highest string `json:"highest,omitempty"`
-	// ToDo is what would decide between them: what to determine, what to weigh.
+	// ToDo is what is left to determine and, where an estimate lies on both sides of a limit, to
+	// weigh. Also containers that more than one of the streams went into.
 	ToDo    []string `json:"to_do,omitempty"`
 	Notes   []Note   `json:"notes,omitempty"`
 	Caution string   `json:"caution"`
@@ -444,26 +445,41 @@ func (l *Ledger) Statement(year int, month time.Month, rules RuleSet) (Statement
 		return Statement{}, err
 	}
 	s.judge(rules, hazardous, undetermined)
+	s.findMixed()
 	return s, nil
 }
 
-// judge finds the categories at both ends, and what would bring them together.
+// judge finds the categories at both ends, and what is left to do. What is undetermined is to be
+// determined even where it can't change the category.
 func (s *Statement) judge(rules RuleSet, hazardous, undetermined exact) {
-	if len(rules.Categories) == 0 {
-		return
-	}
-	s.Lowest = rules.categoryOf(hazardous.low).Name
-	s.Highest = rules.categoryOf(new(big.Rat).Add(hazardous.high, undetermined.high)).Name
-	if s.Decided() {
-		return
-	}
 	for _, t := range s.Streams {
-		if t.Determination == Undetermined && t.Mass.High.Sign() > 0 {
+		if t.Determination == Undetermined {
 			s.ToDo = append(s.ToDo, "determine whether this is hazardous waste: "+t.Stream.String()+", "+spread(t.Mass))
 		}
 	}
-	if rules.categoryOf(hazardous.low).Name != rules.categoryOf(hazardous.high).Name {
-		s.ToDo = append(s.ToDo, "weigh what was estimated: the determined hazardous waste, "+spread(s.Hazardous)+", lies on both sides of a limit")
+	if len(rules.Categories) == 0 {
+		return
+	}
+	least, most := rules.categoryOf(hazardous.low), rules.categoryOf(hazardous.high)
+	s.Lowest = least.Name
+	s.Highest = rules.categoryOf(new(big.Rat).Add(hazardous.high, undetermined.high)).Name
+	if least.Name != most.Name {
+		s.ToDo = append(s.ToDo, "weigh what was estimated: the determined hazardous waste, "+spread(s.Hazardous)+", lies on both sides of "+least.UpTo.String())
+	}
+}
+
+// findMixed names the containers that would stand on more than one line of a paper.
+func (s *Statement) findMixed() {
+	in := map[string]int{}
+	for _, t := range s.Streams {
+		for _, label := range t.Containers {
+			in[label]++
+		}
+	}
+	for _, label := range slices.Sorted(maps.Keys(in)) {
+		if in[label] > 1 {
+			s.ToDo = append(s.ToDo, "look into "+label+": more than one of these went into it, and a mixture is a waste of its own to determine")
+		}
 	}
 }
 

@@ -187,6 +187,14 @@ func TestContainersAreNamedOnceAndSorted(t *testing.T) {
 	s := statement(t, &l)
 	assert.Equal(t, []string{"BA 0", "BA 1", "BA 2", "BA 3"}, s.Streams[0].Containers)
 	assert.Contains(t, s.String(), "in BA 0, BA 1, BA 2, BA 3")
+	assert.Empty(t, s.ToDo)
+
+	e := entry("J2", 0, 1, waste.Absorbents, waste.Hazardous, weighed("1 kg"))
+	e.Container = "BA 2"
+	require.NoError(t, l.Add(e))
+	s = statement(t, &l)
+	require.Len(t, s.ToDo, 1, "a bag on two lines")
+	assert.Contains(t, s.ToDo[0], "BA 2")
 }
 
 // Three lines of 0.4 kg print as 0 each and total 1.2 kg: a sum of printed lines would be 0.
