@@ -1,0 +1,153 @@
+package main
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/units"
+)
+
+// The columns. A row whose stream is "withdrawn" withdraws the job and has nothing else but the
+// job and the revision. Low and high may be left out together: then best stands for all three.
+const (
+	job = iota
+	revision
+	line
+	date
+	stream
+	determination
+	low
+	best
+	high
+	unit
+	from
+	container
+	columns
+)
+
+var header = [columns]string{"job", "revision", "line", "date", "stream", "determination", "low", "best", "high", "unit", "from", "container"}
+
+// read fills a ledger from CSV. With semicolon, fields are separated by ; and numbers have decimal
+// commas; without, neither is accepted: the one would make a field of half a number, the other a
+// number of a slip. Lines that begin with # are passed over.
+func read(in io.Reader, semicolon bool) (*waste.Ledger, error) {
+	r := csv.NewReader(in)
+	r.ReuseRecord, r.Comment, r.FieldsPerRecord = true, '#', -1
+	if semicolon {
+		r.Comma = ';'
+	}
+	var l waste.Ledger
+	for first := true; ; first = false {
+		row, err := r.Read()
+		if errors.Is(err, io.EOF) && !first {
+			return &l, nil
+		}
+		if err != nil {
+			return nil, err // names its line
+		}
+		switch {
+		case first:
+			err = checkHeader(row)
+		case len(row) != columns:
+			err = fmt.Errorf("%d fields; want %d", len(row), columns)
+		default:
+			err = enter(&l, row, semicolon)
+		}
+		if err != nil {
+			at, _ := r.FieldPos(0)
+			return nil, fmt.Errorf("line %d: %w", at, err)
+		}
+	}
+}
+
+func checkHeader(row []string) error {
+	row[0] = strings.TrimPrefix(row[0], "\ufeff") // spreadsheets put it there
+	if len(row) != columns || [columns]string(row) != header {
+		return fmt.Errorf("the header is %q; want %s, or the same with semicolons and -semicolon",
+			units.Cut(strings.Join(row, ",")), strings.Join(header[:], ","))
+	}
+	return nil
+}
+
+// enter puts one row into the ledger.
+func enter(l *waste.Ledger, row []string, semicolon bool) error {
+	e := waste.Entry{Job: row[job], Container: row[container]}
+	var err error
+	if e.Revision, err = whole("revision", row[revision]); err != nil {
+		return err
+	}
+	if row[stream] == "withdrawn" {
+		return withdraw(l, e, row)
+	}
+	if e.Line, err = whole("line", row[line]); err != nil {
+		return err
+	}
+	if e.Date, err = waste.ParseDate(row[date]); err != nil {
+		return err
+	}
+	if e.Stream, err = waste.ParseStream(row[stream]); err != nil {
+		return err
+	}
+	if e.Determination, err = waste.ParseDetermination(row[determination]); err != nil {
+		return err
+	}
+	if e.Mass, err = mass(row, semicolon); err != nil {
+		return err
+	}
+	return l.Add(e)
+}
+
+// withdraw refuses a row that also says something else.
+func withdraw(l *waste.Ledger, e waste.Entry, row []string) error {
+	for i, field := range row {
+		if i > revision && i != stream && field != "" && !(i == line && field == "0") {
+			return fmt.Errorf("a withdrawn job has a %s, %q; want nothing but job and revision", header[i], units.Cut(field))
+		}
+	}
+	return l.Withdraw(e.Job, e.Revision)
+}
+
+func mass(row []string, semicolon bool) (e drain.Estimate[units.MassUnit], err error) {
+	if e.Best, err = number(row[best], row[unit], semicolon); err != nil {
+		return e, err
+	}
+	e.Low, e.High = e.Best, e.Best
+	if row[low] != "" || row[high] != "" {
+		if e.Low, err = number(row[low], row[unit], semicolon); err != nil {
+			return e, err
+		}
+		if e.High, err = number(row[high], row[unit], semicolon); err != nil {
+			return e, err
+		}
+	}
+	return e, e.From.UnmarshalText([]byte(row[from]))
+}
+
+// number reads a mass. Package units refuses a comma, so a decimal comma becomes a point, and a
+// point that is there already, which would be a thousands separator, is refused.
+func number(text, unit string, semicolon bool) (units.Mass, error) {
+	if len(text) > 64 || len(unit) > 32 {
+		return units.Mass{}, fmt.Errorf("mass %q: too long", units.Cut(text+" "+unit))
+	}
+	if semicolon {
+		if strings.ContainsRune(text, '.') {
+			return units.Mass{}, fmt.Errorf("mass %q: a point among decimal commas; want digits and one comma", text)
+		}
+		text = strings.Replace(text, ",", ".", 1)
+	}
+	return units.ParseMass(text + " " + unit)
+}
+
+func whole(name, text string) (int, error) {
+	n, err := strconv.Atoi(text)
+	if err != nil || n < 0 {
+		return 0, fmt.Errorf("%s %q: want a whole number", name, units.Cut(text))
+	}
+	return n, nil
+}
