@@ -23,6 +23,7 @@ type CodeError struct {
 	Err     error // ErrNoCode, ErrUnknownCode, ErrOtherKind, ErrUnknownUnit or ErrCaveat
 }
 
+// Error writes one line.
 func (e *CodeError) Error() string {
 	switch {
 	case e.Unit == "":

@@ -93,6 +93,7 @@ type UnitError struct {
 	Err     error
 }
 
+// Error writes one line, such as "TorqueUnit(99): no such unit of torque".
 func (e *UnitError) Error() string { return e.Unit + ": " + e.Problem }
 
 // Unwrap gives the sentinel, ErrUnknownUnit.
@@ -101,13 +102,14 @@ func (e *UnitError) Unwrap() error { return e.Err }
 // MagnitudeError tells that a decimal can't be a magnitude.
 type MagnitudeError struct {
 	What     string // the kind: "torque"
-	Unit     string
+	Unit     string // the unit's symbol
 	Digits   string // what is known of the number without writing it out
-	Problem  string
-	Want     string
+	Problem  string // what is wrong with it
+	Want     string // what would be accepted
 	sentinel error
 }
 
+// Error writes one line.
 func (e *MagnitudeError) Error() string {
 	return e.What + " in " + e.Unit + ": " + e.Problem + " (" + e.Digits + "); want " + e.Want
 }

@@ -25,6 +25,7 @@ var temperatureKind = newKind("temperature", "TemperatureScale", []row{
 	Kelvin: {symbol: "K", name: "kelvin", num: 1, den: 1, ucum: "K", rec20: "KEL"},
 })
 
+// String is the scale's symbol; "TemperatureScale(9)" for a value that is none of the constants.
 func (s TemperatureScale) String() string { return temperatureKind.symbol(uint8(s)) }
 
 // UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
