@@ -30,7 +30,11 @@ type LeverError struct {
 
 // Error writes one line.
 func (e *LeverError) Error() string {
-	return "wrench of " + e.Length.String() + " with an adapter of " + e.Adapter.Offset.String() + " at " +
+	length := e.Length.String()
+	if e.Length.Sign() == 0 {
+		length = "unknown length"
+	}
+	return "wrench of " + length + " with an adapter of " + e.Adapter.Offset.String() + " at " +
 		e.Adapter.Angle.String() + ": " + e.Problem + "; want " + e.Want
 }
 
@@ -68,7 +72,7 @@ func newLever(length, tolerance units.Length, a Adapter) (lever, error) {
 		return straightLever(), nil
 	}
 	if length.Sign() == 0 {
-		return refuse("the length of the wrench isn't known", "the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still")
+		return refuse("the lever can't be worked out", "the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still")
 	}
 	mm := units.Millimetre
 	l, e := length.RatIn(mm), a.Offset.RatIn(mm)

@@ -49,7 +49,7 @@
 //
 //	rule              passes                                source
 //	SimpleAcceptance  a value in the band                   ILAC-G8:09/2019, 4.2.1
-//	Guarded95         the torque is in the band with 95 %   JCGM 106:2012, 7 and 8.3 (section numbers T)
+//	Guarded95         the torque is in the band with 95 %   JCGM 106:2012, 7
 //	GuardedByU        a value in the band by U or more      ILAC-G8:09/2019, 4.2.2
 //	FourWay           as GuardedByU, and tells apart what   ILAC-G8:09/2019, 4.2.3
 //	                  is near a limit on either side

@@ -1,0 +1,45 @@
+package main
+
+import (
+	"bytes"
+	"strings"
+	"testing"
+)
+
+func TestRun(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		code int
+		out  string // all of it
+		says string // in the complaints
+	}{
+		{args: []string{"-band", "220 to 310 in-lb", "-length", "350 mm", "-offset", "50 mm"}, out: `Limit       220 to 310 in-lb
+Set to      26.0 N·m
+Delivers    262.994 in-lb, or 252.473 in-lb to 273.952 in-lb at the tool's deviation
+Room        32.473 in-lb above the low limit, 36.048 in-lb below the high one
+`},
+		{args: []string{"-band", "220-310 in-lb (25-35 N·m)"}, out: `Limit       220 to 310 in-lb
+Set to      30.0 N·m
+Delivers    265.522 in-lb, or 254.901 in-lb to 276.586 in-lb at the tool's deviation
+Room        34.901 in-lb above the low limit, 33.414 in-lb below the high one
+`},
+		{args: []string{"-band", "30 N·m ± 10 %", "-deviation", "12"}, code: 1,
+			out: "No setting: torque band 27 to 33 N·m: it is ±10 % of its middle and the wrench is ±12 % of dial or reference, which leaves no dial value; want a more accurate wrench\n"},
+		{args: []string{"-band", "8 to 9 N·m"}, code: 1,
+			out: "No setting: torque band 8 to 9 N·m: needs a dial value between 8.334 N·m and 8.640 N·m; this wrench covers 10 N·m to 100 N·m in steps of 0.5 N·m\n"},
+		{args: []string{"-band", "220 to 310 in-lb", "-offset", "50 mm"}, code: 1,
+			out: "No setting: wrench of unknown length with an adapter of 50 mm at 0 °: the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still\n"},
+		{args: []string{"-band", "30 N·m"}, code: 2, says: "a nominal value without a tolerance"},
+		{args: []string{"-band", "220-310 in-lb (25-45 N·m)"}, code: 2, says: "310 in-lb is 35.0 N·m, not 45 N·m"},
+		{args: nil, code: 2, says: "no number"},
+		{args: []string{"-band", "30", "±", "3", "N·m"}, code: 2, says: "needs quotes"},
+		{args: []string{"-length", "350"}, code: 2, says: "no unit"},
+		{args: []string{"-help"}, says: "the limit as printed"},
+	} {
+		var out, complaints bytes.Buffer
+		code := run(c.args, &out, &complaints)
+		if code != c.code || out.String() != c.out || !strings.Contains(complaints.String(), c.says) {
+			t.Errorf("%q: %d\n%s%s\nwant %d\n%s%s", c.args, code, out.String(), complaints.String(), c.code, c.out, c.says)
+		}
+	}
+}
