@@ -11,6 +11,9 @@
 // Volume.In. A method that the standard library calls through an interface counts as shown where
 // a value of its type is handed to the package that calls it (String to fmt, MarshalJSON to
 // encoding/json); Error, Unwrap and Is count as shown with their type.
+//
+// Go code in README.md's fenced blocks has to compile, inside a function that returns an error,
+// with the module's packages and fmt imported.
 package main
 
 import (
@@ -26,6 +29,7 @@ import (
 	"go/token"
 	"go/types"
 	"io"
+	"maps"
 	"os"
 	"os/exec"
 	"path/filepath"
@@ -51,9 +55,12 @@ func main() {
 	for _, u := range found.unshown {
 		fmt.Println("in no example: ", u)
 	}
-	fmt.Printf("doccheck: %d packages, %d exported symbols, %d undocumented; %d to be shown, %d not shown\n",
-		found.packages, found.exported, len(found.undocumented), found.toShow, len(found.unshown))
-	if len(found.undocumented) > 0 || found.packages == 0 || len(found.unshown) > 0 && *examples == "fail" {
+	for _, u := range found.readme {
+		fmt.Println("README.md:", u)
+	}
+	fmt.Printf("doccheck: %d packages, %d exported symbols, %d undocumented; %d to be shown, %d not shown; %d blocks in README.md\n",
+		found.packages, found.exported, len(found.undocumented), found.toShow, len(found.unshown), found.blocks)
+	if len(found.undocumented) > 0 || len(found.readme) > 0 || found.packages == 0 || len(found.unshown) > 0 && *examples == "fail" {
 		os.Exit(1)
 	}
 }
@@ -65,6 +72,8 @@ type findings struct {
 	undocumented []string // "units/kind.go:12: Torque"
 	toShow       int      // types, functions and methods
 	unshown      []string // "units.Quantity.In"
+	blocks       int      // of Go code in README.md
+	readme       []string // what is wrong with them
 }
 
 // listed is a package as go list prints it.
@@ -77,6 +86,12 @@ type listed struct {
 	Error                                  *struct{ Err string }
 }
 
+// examined reports whether a package is one of the module's own that can be imported: no command,
+// and not the form it is compiled in for a test.
+func (p listed) examined() bool {
+	return !p.DepOnly && !p.Standard && p.Name != "main" && !strings.Contains(p.ImportPath, " ")
+}
+
 // check reads the module in a directory.
 func check(dir string) (findings, error) {
 	packages, err := list(dir)
@@ -84,8 +99,9 @@ func check(dir string) (findings, error) {
 		return findings{}, err
 	}
 	var found findings
-	for _, p := range packages {
-		if p.DepOnly || p.Name == "main" || strings.Contains(p.ImportPath, " ") || strings.HasSuffix(p.ImportPath, ".test") {
+	for _, path := range slices.Sorted(maps.Keys(packages)) {
+		p := packages[path]
+		if !p.examined() {
 			continue
 		}
 		found.packages++
@@ -96,12 +112,46 @@ func check(dir string) (findings, error) {
 			return findings{}, err
 		}
 	}
-	return found, nil
+	return found, found.inReadme(dir, packages)
+}
+
+// inReadme type-checks the Go code that README.md shows.
+func (f *findings) inReadme(dir string, packages map[string]listed) error {
+	text, err := os.ReadFile(filepath.Join(dir, "README.md"))
+	if errors.Is(err, os.ErrNotExist) {
+		return nil
+	} else if err != nil {
+		return err
+	}
+	imports := ""
+	for _, path := range slices.Sorted(maps.Keys(packages)) {
+		if path == "fmt" || packages[path].examined() {
+			imports += fmt.Sprintf("import %q\n", path)
+		}
+	}
+	for i, block := range strings.Split(string(text), "\n```go\n")[1:] {
+		f.blocks++
+		block, _, _ = strings.Cut(block, "\n```")
+		fset := token.NewFileSet()
+		name := fmt.Sprintf("block %d", i+1)
+		file, err := parser.ParseFile(fset, name, "package readme\n"+imports+"func _() error {\n//line "+name+":1\n"+block+"\nreturn nil\n}\n", 0)
+		if err != nil {
+			f.readme = append(f.readme, err.Error())
+			continue
+		}
+		config := types.Config{Importer: importerFor(packages, "", fset), Error: func(err error) {
+			if e, ok := err.(types.Error); !ok || !e.Soft { // what is declared or imported and not used is soft
+				f.readme = append(f.readme, err.Error())
+			}
+		}}
+		config.Check("readme", fset, []*ast.File{file}, nil)
+	}
+	return nil
 }
 
 // list asks for the packages and their tests with everything they import, compiled.
 func list(dir string) (map[string]listed, error) {
-	cmd := exec.Command("go", "list", "-export", "-deps", "-test", "-json", "./...")
+	cmd := exec.Command("go", "list", "-export", "-deps", "-test", "-json", "./...", "fmt")
 	cmd.Dir = dir
 	var stderr bytes.Buffer
 	cmd.Stderr = &stderr

@@ -173,6 +173,20 @@ func ExampleSilent() {
 	}
 }
 
+func TestReadme(t *testing.T) {
+	found, err := check(module(t, map[string]string{
+		"a/a.go": "// Package a is documented.\npackage a\n\n// F is documented.\nfunc F() (int, error) { return 1, nil }\n",
+		"README.md": "# m\n\n```go\nx, err := a.F()\nif err != nil {\n\treturn err\n}\n```\n\n" +
+			"```go\nfmt.Println(\n\ta.Gone())\n```\n\n```sh\nno go\n```\n\n```go\nif {\n```\n",
+	}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if found.blocks != 3 || len(found.readme) != 2 || found.readme[0] != "block 2:2: undefined: a.Gone" {
+		t.Errorf("%d blocks, %q", found.blocks, found.readme)
+	}
+}
+
 func TestBroken(t *testing.T) {
 	if _, err := check(module(t, map[string]string{"a.go": "package a\n\nfunc F() { undefined() }\n"})); err == nil {
 		t.Error("a module that doesn't compile passes")
