@@ -115,6 +115,16 @@ func TestJSON(t *testing.T) {
 	assert.Equal(t, want, got)
 	assert.Error(t, json.Unmarshal([]byte(`{"Turn":0.75}`), &got))
 	assert.Error(t, json.Unmarshal([]byte(`{"Hand":"both"}`), &got))
+	for _, text := range []string{`null`, `0.75`, `{}`, `"0.75"`, `"` + strings.Repeat("a", 1<<20) + `"`, `"3/4 `} {
+		turns, in := want.Turn, want.In
+		assert.Error(t, turns.UnmarshalJSON([]byte(text)), text)
+		assert.Error(t, in.UnmarshalJSON([]byte(text)), text)
+		assert.Error(t, turns.Scan(nil))
+		assert.Error(t, in.Scan(0.75))
+		assert.Error(t, in.Scan(strings.Repeat("a", 1<<20)))
+		assert.Equal(t, want.Turn, turns)
+		assert.Equal(t, want.In, in)
+	}
 	assert.Equal(t, want, got)
 }
 

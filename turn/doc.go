@@ -1,3 +1,68 @@
 // Package turn answers the most misread instruction of a filter change: gasket contact plus a
 // fraction of a turn. Which way, how far, and which mark ends up at the index.
+//
+// # How far
+//
+// A [Turn] is an exact fraction of a revolution. [Parse] reads it as it is printed: "3/4", "1¼
+// turns", "270°", "2 flats", "three quarters of a turn". "1-1/4" is a mixed number, "3/4-1" a
+// range. A number without a unit is refused, since 90 could be anything; a fraction may stand
+// alone, since fractions are only used of turns here.
+//
+// An [Instruction] is a least and a most turn, and the [Datum] they are counted from. The datum
+// is part of it. Hand tight isn't gasket contact; from the one to the other it may be half a
+// turn, or a whole one. So count from the first contact of the gasket, and refuse an instruction
+// that doesn't say ([ErrNoDatum]).
+//
+// # Which mark
+//
+// A [Ring] is the marks around a canister, read against an index: a fixed point, chosen on the
+// head. Ring A B C D is printed clockwise as one faces the closed end. D stands at the index when
+// the gasket touches. A right-hand thread is tightened clockwise seen from there, so the marks
+// come to the index against their order: C after a quarter, B after a half, A after three
+// quarters. Were they printed counterclockwise, it would be A, B, C. That is the whole trap, and
+// [Ring.Tighten], [Ring.Passing] and [Ring.Window] are there to not think about it:
+//
+//	ring, err := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
+//	window, err := ring.Window(turn.Position{Mark: "D"}, instruction, turn.RightHand)
+//	// A stands at the index; no further than D, after the start came round once
+//
+// A mark counts when it stands at the index, not when it comes in sight. Half the wall is in
+// sight at any time, so a mark a quarter of a turn away shows early.
+//
+// Whole turns can't be seen on a ring: D at the index is no turn, one turn, or two.
+// [Ring.Turned] gives the part below one and infers nothing. A reading is also only as good as
+// the eye, which has to be said (15° is what a bench expects). [Ring.Judge] makes an interval of
+// it and answers pass, short, over or undecided; where the answer hangs on whole turns nobody
+// counted, it asks. Over is over: a canister isn't backed off to the mark.
+//
+// Without printed marks, paint two: [ArcLength] says how far apart.
+//
+// # Which way
+//
+// Clockwise means nothing without a [View]. [Sense] says what thread hand and action look like
+// from where one stands, along the axis, from beside or in a mirror. The view only renames the
+// direction; the order of the labels and the hand of the thread change which mark arrives. A sheet
+// that says "loosen clockwise" was written looking from the head side: [ParseDirection] refuses
+// it without its view and names the views that would make it right.
+//
+// # What the thread does
+//
+// [ParseThread] reads inch and metric designations. [Thread.Advance] is lead times turn, and
+// [Thread.Share] how much of a gasket that presses together. [Thread.AuditContact] compares the
+// turns counted up to contact with those expected: contact a gasket's height early is a second
+// gasket, likely. [Thread.On] knows that threads which are nearly alike are dangerous in one
+// direction. [Sequence] is the other way to state a turn: torque first, then angles.
+//
+// # What is exact
+//
+// Turns, places on a ring, leads and verdicts are fractions; nothing is decided on a rounded
+// number or in floating point. Rounded are only: [Turn.Degrees] of a turn that is no decimal
+// number of degrees (30 places), [Thread.Advance] where the lead is no decimal (12 places) and
+// [ArcLength] (9 places), each half-even.
+//
+// # What it is not
+//
+// Nothing here knows a particular filter. How far to turn, the expected turns to contact, the
+// tolerance and the height of a gasket come from the maker's instructions, which go before
+// everything printed here.
 package turn

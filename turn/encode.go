@@ -2,6 +2,7 @@ package turn
 
 import (
 	"database/sql/driver"
+	"encoding/json"
 	"fmt"
 	"log/slog"
 
@@ -48,6 +49,39 @@ func (in *Instruction) Scan(src any) error {
 
 // LogValue is the text.
 func (in Instruction) LogValue() slog.Value { return slog.StringValue(in.String()) }
+
+// UnmarshalJSON reads a string that [Parse] reads; null and a bare number are refused. On an error
+// t stays as it was.
+func (t *Turn) UnmarshalJSON(data []byte) error {
+	text, err := unquoted("turn", data)
+	if err != nil {
+		return err
+	}
+	return t.UnmarshalText([]byte(text))
+}
+
+// UnmarshalJSON reads a string that [ParseInstruction] reads; null is refused. On an error in
+// stays as it was.
+func (in *Instruction) UnmarshalJSON(data []byte) error {
+	text, err := unquoted("instruction", data)
+	if err != nil {
+		return err
+	}
+	return in.UnmarshalText([]byte(text))
+}
+
+// unquoted is the text of a JSON string; a string is at most six times as long as its text.
+func unquoted(what string, data []byte) (text string, err error) {
+	if len(data) > 6*maxText+2 {
+		return "", refuse(what, clipped(data), "too long", `a string such as "3/4 turn"`, units.ErrRange)
+	}
+	if len(data) == 0 || data[0] != '"' || json.Unmarshal(data, &text) != nil {
+		return "", refuse(what, clipped(data), "no JSON string", `a string such as "3/4 turn"`, units.ErrSyntax)
+	}
+	return text, nil
+}
+
+func clipped(data []byte) string { return units.Cut(clip(data)) }
 
 func scanned(what string, src any) ([]byte, error) {
 	switch src := src.(type) {

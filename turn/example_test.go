@@ -118,10 +118,14 @@ func ExampleInstruction_MarshalText() {
 	fmt.Println(string(text), "|", string(more), "|", stored, "|", slog.Any("in", in).Value.Resolve(), "|", in.LogValue())
 	var read turn.Instruction
 	fmt.Println(read.UnmarshalText(text), read == in)
+	fmt.Println(json.Unmarshal([]byte(`"½ turn after snug"`), &read), read)
+	fmt.Println(json.Unmarshal([]byte(`null`), &read))
 	fmt.Println(read.Scan("2 flats from finger tight"), read)
 	// Output:
 	// 3/4 turn after gasket contact | tighten 3/4 turn after gasket contact | 3/4 turn after gasket contact | 3/4 turn after gasket contact | 3/4 turn after gasket contact
 	// <nil> true
+	// <nil> 1/2 turn after snug
+	// instruction "null": no JSON string; want a string such as "3/4 turn"
 	// <nil> 1/3 turn after finger tight
 }
 
@@ -299,18 +303,25 @@ func ExampleThread_AuditContact() {
 	fmt.Println(audit, err)
 	name, _ := audit.Contact.MarshalText()
 	fmt.Println(audit.Stop(), string(name))
+	var c turn.Contact
+	fmt.Println(c.UnmarshalText([]byte("gasket likely missing")), c)
 	// Output:
-	// early: a second gasket is likely; 2 1/4 turns, 4.082 mm; stop and look <nil>
-	// true early: a second gasket is likely
+	// early by 2 1/4 turns, 4.082 mm: second gasket likely; stop and look <nil>
+	// true second gasket likely
+	// <nil> gasket likely missing
 }
 
 func ExampleThread_On() {
 	inch, metric := turn.MustParseThread("13/16-16 UN"), turn.MustParseThread("M20x1.5")
 	fmt.Println("inch canister, metric stud:", inch.On(metric))
 	fmt.Println("metric canister, inch stud:", metric.On(inch))
+	text, _ := inch.On(inch).MarshalText()
+	var fit turn.Fit
+	fmt.Println(string(text), fit.UnmarshalText(text), fit == turn.Fits)
 	// Output:
-	// inch canister, metric stud: may spin home and let go: do not use
-	// metric canister, inch stud: should not start: do not force
+	// inch canister, metric stud: may spin home and let go
+	// metric canister, inch stud: should not start
+	// fits <nil> true
 }
 
 // Torque, then turns: TM 10-3930-669-20, Table E-1.

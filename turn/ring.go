@@ -31,7 +31,8 @@ type mark struct {
 //
 // Positions are compared with ==. The mark and how far past it are those of the tightening
 // direction, also after loosening, so one place has one Position. They belong to the hand of
-// thread they were made with: a canister has one thread.
+// thread they were made with: a canister has one thread. Written to JSON and read back, a position
+// is the same place, and counts its passes from there on.
 type Position struct {
 	Mark   string // the mark that last reached the index while tightening
 	Past   Turn   // how far it has gone beyond

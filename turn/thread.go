@@ -351,19 +351,23 @@ const (
 	LateContact                        // late by more than a gasket: a wrong canister or a wrong count
 )
 
-var contactNames = names{typ: "Contact", what: "contact", words: []string{1: "as expected", 2: "early: a second gasket is likely",
-	3: "early", 4: "late: the gasket is likely missing", 5: "late: contact was likely missed", 6: "late"}}
+var contactNames = names{typ: "Contact", what: "contact", words: []string{1: "as expected", 2: "second gasket likely",
+	3: "too early", 4: "gasket likely missing", 5: "contact likely missed", 6: "too late"}}
 
-// String is such as "early: a second gasket is likely"; "Contact(0)" for a value that is none of
-// the constants.
+// String is such as "second gasket likely"; "Contact(0)" for a value that is none of the constants.
 func (c Contact) String() string { return contactNames.name(uint8(c)) }
 
 // MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
 func (c Contact) MarshalText() ([]byte, error) { return contactNames.append(nil, uint8(c)) }
 
+// UnmarshalText reads what String writes; on an error, a *units.ParseError (ErrUnknownName), c
+// stays as it was.
+func (c *Contact) UnmarshalText(text []byte) error { return read(&contactNames, c, text) }
+
 // Audit compares the turns counted from the first thread to gasket contact with those expected.
 type Audit struct {
 	Contact Contact
+	Early   bool         // before it was expected
 	Turns   Turn         // early or late by this much
 	Advance units.Length // and along the axis
 }
@@ -371,9 +375,16 @@ type Audit struct {
 // Stop reports whether the finding is a reason to stop and look before tightening.
 func (a Audit) Stop() bool { return a.Contact != ContactExpected }
 
-// String is "early: a second gasket is likely; 2 1/4 turns, 4.082 mm; stop and look".
+// String is "early by 2 1/4 turns, 4.082 mm: second gasket likely; stop and look".
 func (a Audit) String() string {
-	text := a.Contact.String() + "; " + a.Turns.String() + ", " + a.Advance.Round(min(3, a.Advance.Places()), units.ToNearestEven).String()
+	if a.Turns == (Turn{}) {
+		return a.Contact.String()
+	}
+	text := "late by "
+	if a.Early {
+		text = "early by "
+	}
+	text += a.Turns.String() + ", " + a.Advance.Round(min(3, a.Advance.Places()), units.ToNearestEven).String() + ": " + a.Contact.String()
 	if a.Stop() {
 		text += "; stop and look"
 	}
@@ -398,7 +409,7 @@ func (th Thread) AuditContact(expected, counted, within Turn, gasket units.Lengt
 	if _, err := by.bounded(ok, expected.String()+", "+counted.String()); err != nil {
 		return Audit{}, err
 	}
-	a := Audit{Turns: by, Advance: th.Advance(by)}
+	a := Audit{Early: early, Turns: by, Advance: th.Advance(by)}
 	// How far the advance is from the gasket's height, against how far the count may be out.
 	rest := th.advance(by)
 	rest.Sub(rest, gasket.RatIn(units.Millimetre))
@@ -433,18 +444,21 @@ const (
 	OtherThread                  // unlike in pitch, diameter or hand
 )
 
-var fitNames = names{typ: "Fit", what: "fit", words: []string{1: "fits", 2: "may spin home and let go: do not use",
-	3: "should not start: do not force", 4: "does not engage", 5: "another thread"}}
+var fitNames = names{typ: "Fit", what: "fit", words: []string{1: "fits", 2: "may spin home and let go",
+	3: "should not start", 4: "does not engage", 5: "another thread"}}
 
-// String is such as "may spin home and let go: do not use"; "Fit(0)" for a value that is none of
-// the constants.
+// String is such as "may spin home and let go"; "Fit(0)" for a value that is none of the constants.
 func (f Fit) String() string { return fitNames.name(uint8(f)) }
 
 // MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
 func (f Fit) MarshalText() ([]byte, error) { return fitNames.append(nil, uint8(f)) }
 
+// UnmarshalText reads what String writes; on an error, a *units.ParseError (ErrUnknownName), f
+// stays as it was.
+func (f *Fit) UnmarshalText(text []byte) error { return read(&fitNames, f, text) }
+
 // On says what a canister of thread th does on a stud: threads that are nearly alike are
-// dangerous in one direction. Pitches count as near within a tenth of the stud's, and a smaller
+// dangerous in one direction. Only Fits is fit for use. Pitches count as near within a tenth of the stud's, and a smaller
 // canister as near within a tenth of the stud's diameter (common practice, no source; that
 // near-matching filter threads exist: Filter Manufacturers Council bulletin 90-1R1, grade S).
 // A looser canister still engages while the stud is larger than the canister's minor diameter,

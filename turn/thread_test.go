@@ -73,14 +73,14 @@ func TestThreadsRefused(t *testing.T) {
 func TestAuditContact(t *testing.T) {
 	th, gasket, within := turn.MustParseThread("1-14 UNS"), units.MustParseLength("4.0 mm"), turn.MustParse("1/4")
 	for counted, want := range map[string]string{
-		"2 1/4":     "early: a second gasket is likely; 2 1/4 turns, 4.082 mm; stop and look",
-		"4 1/2":     "as expected; 0 turns, 0 mm",
-		"4 3/4":     "as expected; 1/4 turn, 0.454 mm",
-		"3 1/2":     "early; 1 turn, 1.814 mm; stop and look",
-		"6 3/4":     "late: the gasket is likely missing; 2 1/4 turns, 4.082 mm; stop and look",
-		"5 1/4":     "late: contact was likely missed; 3/4 turn, 1.361 mm; stop and look",
-		"7 1/2":     "late; 3 turns, 5.443 mm; stop and look",
-		"100 turns": "late; 95 1/2 turns, 173.264 mm; stop and look",
+		"2 1/4":     "early by 2 1/4 turns, 4.082 mm: second gasket likely; stop and look",
+		"4 1/2":     "as expected",
+		"4 3/4":     "late by 1/4 turn, 0.454 mm: as expected",
+		"3 1/2":     "early by 1 turn, 1.814 mm: too early; stop and look",
+		"6 3/4":     "late by 2 1/4 turns, 4.082 mm: gasket likely missing; stop and look",
+		"5 1/4":     "late by 3/4 turn, 1.361 mm: contact likely missed; stop and look",
+		"7 1/2":     "late by 3 turns, 5.443 mm: too late; stop and look",
+		"100 turns": "late by 95 1/2 turns, 173.264 mm: too late; stop and look",
 	} {
 		got, err := th.AuditContact(turn.MustParse("4 1/2"), turn.MustParse(counted), within, gasket)
 		require.NoError(t, err)

@@ -56,7 +56,10 @@ func (p Position) rounds() string {
 	if p.Passes == 0 {
 		return ""
 	}
-	return ", after the start came round " + times(max(p.Passes, -p.Passes))
+	if p.Passes < 0 {
+		return ", after the start came round backwards " + times(-p.Passes)
+	}
+	return ", after the start came round " + times(p.Passes)
 }
 
 func times(n int) string {
@@ -206,9 +209,10 @@ func (v *Verdict) UnmarshalText(text []byte) error { return read(&verdictNames, 
 
 // Sighting is what somebody read off a ring before and after.
 type Sighting struct {
-	From, To Position
-	Within   Turn // the turn read off may be out by this much either way: 15° say
-	Counted  bool // whether somebody counted To.Passes; if not, To.Passes says nothing
+	From, To Position // their own passes don't count here
+	Within   Turn     // the turn read off may be out by this much either way, less than half a turn: 15° say
+	Passes   int      // how often what stood at the index came round to it again
+	Counted  bool     // whether somebody counted; if not, Passes says nothing
 }
 
 // Finding is what a sighting says of an instruction.
@@ -223,7 +227,8 @@ type Finding struct {
 // The comparison is exact; both limits pass. An instruction without a range leaves nothing to
 // pass within: [Instruction.Within] states a tolerance.
 //
-// Errors: as [Ring.Turned]; ErrNoDatum for the zero Instruction.
+// Errors: as [Ring.Turned]; units.ErrRange for a reading that may be half a turn out or more, for
+// passes below 0 or above 100, and for more than 100 turns; ErrNoDatum for the zero Instruction.
 func (r Ring) Judge(in Instruction, s Sighting, hand Hand) (Finding, error) {
 	if _, err := in.MarshalText(); err != nil {
 		return Finding{}, err
@@ -232,14 +237,15 @@ func (r Ring) Judge(in Instruction, s Sighting, hand Hand) (Finding, error) {
 	if err != nil {
 		return Finding{}, err
 	}
-	if !s.Counted {
+	switch {
+	case 2*s.Within.num >= s.Within.den():
+		return Finding{}, refuse("sighting", s.Within.String(), "a reading that may be half a turn out says nothing", "less than half a turn, such as 15°", units.ErrRange)
+	case !s.Counted:
 		return judgeUncounted(in, s, seen)
+	case s.Passes < 0 || s.Passes > maxTurns:
+		return Finding{}, refuse("sighting", strconv.Itoa(s.Passes), "passes out of range", "0 to 100, as counted", units.ErrRange)
 	}
-	passes := s.To.Passes - s.From.Passes
-	if passes < 0 || s.To.Passes < s.From.Passes || passes > maxTurns {
-		return Finding{}, refuse("sighting", s.To.String(), "passes of the start out of range", "0 to 100, as counted", units.ErrRange)
-	}
-	return judge(in, s, seen, int64(passes))
+	return judge(in, s, seen, int64(s.Passes))
 }
 
 func judge(in Instruction, s Sighting, seen Turn, passes int64) (Finding, error) {

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -103,7 +104,7 @@ func TestJudge(t *testing.T) {
 		{turn.Position{Mark: "A", Past: turn.MustParse("1/8")}, eye, false, turn.Undecided, true, "pass if D did not come round again, over if once or more"},
 		{turn.Position{Mark: "B"}, eye, false, turn.Undecided, true, "short if D"},
 	} {
-		f, err := ring.Judge(in, turn.Sighting{From: turn.Position{Mark: "D"}, To: c.to, Within: c.eye, Counted: c.counted}, turn.RightHand)
+		f, err := ring.Judge(in, turn.Sighting{From: turn.Position{Mark: "D"}, To: c.to, Within: c.eye, Passes: c.to.Passes, Counted: c.counted}, turn.RightHand)
 		require.NoError(t, err)
 		assert.Equal(t, c.want, f.Verdict, "%v", c)
 		assert.Equal(t, c.ask, f.AskPasses)
@@ -113,6 +114,24 @@ func TestJudge(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, turn.Over, f.Verdict, "over without any pass needs no question")
 	assert.False(t, f.AskPasses)
+	for _, s := range []turn.Sighting{{Within: turn.MustParse("1/2")}, {Passes: -1, Counted: true}, {Passes: 101, Counted: true}} {
+		s.From, s.To = turn.Position{Mark: "D"}, turn.Position{Mark: "A"}
+		_, err := ring.Judge(in, s, turn.RightHand)
+		assert.ErrorIs(t, err, units.ErrRange)
+	}
+}
+
+// A sighting may start anywhere in a chain: what counts is how far it went from there.
+func TestJudgeFromAChain(t *testing.T) {
+	ring, three := abcd(t), turn.MustParse("3/4")
+	from, err := ring.Tighten(turn.Position{Mark: "D"}, three, turn.RightHand)
+	require.NoError(t, err)
+	to, err := ring.Tighten(from, three, turn.RightHand)
+	require.NoError(t, err)
+	require.Equal(t, 1, to.Passes)
+	f, err := ring.Judge(turn.MustParseInstruction("3/4 turn after contact"), turn.Sighting{From: from, To: to, Counted: true}, turn.RightHand)
+	require.NoError(t, err)
+	assert.Equal(t, turn.Pass, f.Verdict)
 }
 
 // Turn-of-nut: 1/2 turn for a bolt of 4 to 8 diameters, both faces normal (Ohio DOT CMS 2010
@@ -263,7 +282,7 @@ func TestWindowContainsItsEnds(t *testing.T) {
 		w, err := ring.Window(turn.Position{Mark: mark}, in, hand)
 		require.NoError(t, err)
 		for _, to := range []turn.Position{w.Least, w.Most} {
-			f, err := ring.Judge(in, turn.Sighting{From: w.From, To: to, Counted: true}, hand)
+			f, err := ring.Judge(in, turn.Sighting{From: w.From, To: to, Passes: to.Passes, Counted: true}, hand)
 			require.NoError(t, err)
 			assert.Equal(t, turn.Pass, f.Verdict)
 		}
