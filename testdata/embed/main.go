@@ -1,5 +1,5 @@
 // Embedding is somebody else's program: a shop's parts list keeps quantities in its own records,
-// reads them from JSON and asks the library about them. The figures are invented.
+// reads them from JSON and asks each package of the library one thing. The figures are invented.
 package main
 
 import (
@@ -8,6 +8,11 @@ import (
 	"fmt"
 	"os"
 
+	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/service"
+	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
 
@@ -19,13 +24,15 @@ type part struct {
 }
 
 func main() {
-	if err := run(); err != nil {
-		fmt.Fprintln(os.Stderr, err)
-		os.Exit(1)
+	for _, show := range []func() error{quantities, tightening, turning, draining, refusing} {
+		if err := show(); err != nil {
+			fmt.Fprintln(os.Stderr, err)
+			os.Exit(1)
+		}
 	}
 }
 
-func run() error {
+func quantities() error {
 	var parts []part
 	if err := json.Unmarshal([]byte(`[
 		{"name": "bowl (invented)", "torque": {"value": "220", "unit": "in-lb"}, "holds": "0.50 L"},
@@ -37,12 +44,67 @@ func run() error {
 		fmt.Println(p.Name, p.Torque, p.Torque.RoundIn(units.NewtonMetre, 2, units.ToNearestEven), p.Holds)
 	}
 	fmt.Println("tighter:", units.Max(parts[0].Torque, parts[1].Torque))
+	return nil
+}
 
+func tightening() error {
+	band, err := torque.ParseBand("220 to 310 in-lb")
+	if err != nil {
+		return err
+	}
+	inward, err := band.Inward(units.NewtonMetre, 2)
+	if err != nil {
+		return err
+	}
+	fmt.Println(band, "is", inward)
+	return nil
+}
+
+func turning() error {
+	ring, err := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
+	if err != nil {
+		return err
+	}
+	contact, err := ring.At("D")
+	if err != nil {
+		return err
+	}
+	end, err := ring.Tighten(contact, turn.MustParse("3/4 turn"), turn.RightHand)
+	if err != nil {
+		return err
+	}
+	fmt.Println("3/4 turn from D ends at", end.Mark)
+	return nil
+}
+
+func draining() error {
+	fuel, err := drain.FuelAt(units.MustParseDensity("840 kg/m³"), units.MustParseTemperature("15 °C"))
+	if err != nil {
+		return err
+	}
+	mass, err := fuel.Mass(units.MustParseVolume("1.5 L"), units.MustParseTemperature("60 °C"))
+	if err != nil {
+		return err
+	}
+	fmt.Println("1.5 L at 60 °C is", mass.RoundIn(units.Kilogram, 3, units.ToNearestEven))
+	fmt.Println("two days after 27 February 2026:", waste.MustParseDate("2026-02-27").AddDays(2))
+	return nil
+}
+
+// refusing looks into errors as a program does that has wrapped them.
+func refusing() error {
 	_, err := units.ParseVolume("5 gal")
 	var parse *units.ParseError
 	if !errors.As(fmt.Errorf("reading the list: %w", err), &parse) || !errors.Is(err, units.ErrAmbiguous) {
 		return fmt.Errorf("5 gal: %v", err)
 	}
-	fmt.Println(parse)
+	fmt.Printf("5 gal could be %q\n", parse.Candidates)
+
+	_, err = service.ReadJob([]byte(`{"version": 1, "colour": "red"}`))
+	var all service.JobErrors
+	if !errors.As(err, &all) || !errors.Is(err, service.ErrUnknownField) {
+		return fmt.Errorf("a job with a colour: %v", err)
+	}
+	fmt.Println("a job with a colour is refused")
 	return nil
 }
