@@ -1,0 +1,62 @@
+package main
+
+import (
+	"encoding/xml"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"example.com/snugturn/turn"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func Example() {
+	if err := run(nil, os.Stdout); err != nil {
+		panic(err)
+	}
+	// Output:
+	// Tighten 3/4 to 1 turn after gasket contact.
+	//
+	// Marks   A B C D, clockwise facing the closed end; D at the index to begin with.
+	// Turn    clockwise, facing the closed end (right-hand thread).
+	// Passing C after 1/4 turn, B after 1/2 turn, A after 3/4 turn, D after 1 turn.
+	// Done    A stands at the index; no further than D, after the start came round once.
+	// Draws   1.36 mm to 1.81 mm closer (1-14 UNS).
+	//
+	// Too far is not put right by turning back. The maker's instructions come first.
+}
+
+func TestDrawing(t *testing.T) {
+	for _, view := range []string{"facing the closed end", "from the head side"} {
+		file := filepath.Join(t.TempDir(), "ring.svg")
+		var out strings.Builder
+		require.NoError(t, run([]string{"-view", view, "-svg", file}, &out))
+		assert.Contains(t, out.String(), view)
+		data, err := os.ReadFile(file)
+		require.NoError(t, err)
+		var root struct{ XMLName xml.Name }
+		require.NoError(t, xml.Unmarshal(data, &root))
+		assert.Equal(t, "svg", root.XMLName.Local)
+	}
+}
+
+func TestLeftHandThreadTurnsTheOtherWay(t *testing.T) {
+	var out strings.Builder
+	require.NoError(t, run([]string{"-thread", "1-12 UNF-LH"}, &out))
+	assert.Contains(t, out.String(), "Turn    counterclockwise, facing the closed end (left-hand thread).")
+	assert.Contains(t, out.String(), "C stands at the index")
+}
+
+func TestRefused(t *testing.T) {
+	for _, args := range [][]string{
+		{"-do", "3/4 turn"}, {"-marks", "A"}, {"-marks", "A a"}, {"-at", "X"}, {"-hand", "both"}, {"-view", "from Mars"},
+		{"-hand", "left hand"}, {"-thread", "NPT"}, {"stray"}, {"-nothing"}, {"-order", "left to right"},
+		{"-svg", filepath.Join(t.TempDir(), "no", "such", "folder.svg")},
+		{"-view", "from beside, closed end down", "-svg", filepath.Join(t.TempDir(), "ring.svg")},
+	} {
+		assert.Error(t, run(args, &strings.Builder{}), args)
+	}
+	assert.ErrorIs(t, run([]string{"-at", "X"}, &strings.Builder{}), turn.ErrUnknownMark)
+}
