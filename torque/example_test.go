@@ -424,3 +424,17 @@ func ExampleChoose() {
 	// bench 2: wrench "bench 2": calibrated until 2026-03-31, the job is on 2026-04-02; want a calibration that covers the job
 	// take bench 3 at 30 N·m
 }
+
+// Rules and verdicts are words in a record, and a word that is none is refused with the choices.
+func ExampleRule_UnmarshalText() {
+	record, _ := json.Marshal(map[string]any{"rule": torque.GuardedByU, "verdict": torque.ConditionalPass, "basis": torque.OfDial,
+		"outcome": torque.Seated, "gap closed": torque.Yes, "nut": torque.AddAlways})
+	fmt.Println(string(record))
+	var rule torque.Rule
+	fmt.Println(rule.UnmarshalText([]byte("four-way")), rule)
+	fmt.Println(rule.UnmarshalText([]byte("strict")))
+	// Output:
+	// {"basis":"of dial","gap closed":"yes","nut":"AC 43.13-1B 7-40","outcome":"seated","rule":"guarded by U","verdict":"conditional pass"}
+	// <nil> four-way
+	// decision rule "strict": unknown; want "simple acceptance", "guarded by U", "guarded for 95 %", "four-way"
+}

@@ -14,11 +14,12 @@ import (
 //
 //	band   = limit range limit | [ "from" ] limit "to" limit | "between" limit "and" limit
 //	       | limit "±" ( limit | number "%" )
-//	       | limit "+" limit [ "/" | "," ] "-" limit          both tolerances may be in percent
+//	       | limit "+" limit [ "/" | "," ] "-" limit          both tolerances may be in percent;
+//	                                                          a tolerance of 0 needs no sign
 //	       | ( "max" | "maximum" | "up to" | "at most" | "not more than" | "≤" ) limit
 //	       | limit ( "max" | "maximum" )
 //	limit  = number [ unit ]
-//	range  = "to" | "through" | "thru" | "-" | "–" | "—" | "−"
+//	range  = "to" | "through" | "thru" | "-" | "–" | "—" | "−" | "~" | "..." | "…"
 //	"±"    = "±" | "+/-" | "+-"
 //
 // A range is closed: both limits pass, with "to" as with "through". A maximum alone has zero for
@@ -123,7 +124,7 @@ func findNumbers(text string, start int) []span {
 	var found []span
 	digit := func(i int) bool { return i < len(text) && '0' <= text[i] && text[i] <= '9' }
 	for i := start; i < len(text); i++ {
-		if !digit(i) && !(text[i] == '.' && digit(i+1)) {
+		if !digit(i) && !(text[i] == '.' && digit(i+1) && (i == start || text[i-1] != '.')) {
 			continue
 		}
 		from := i
@@ -174,6 +175,7 @@ var joins = []struct {
 	{"through", joinRange}, {"thru", joinRange}, {"to", joinRange}, {"and", joinAnd},
 	{"+/-", joinPlusMinus}, {"+/−", joinPlusMinus}, {"+/–", joinPlusMinus}, {"±", joinPlusMinus}, {"+-", joinPlusMinus},
 	{"+", joinPlus}, {"-", joinRange}, {"–", joinRange}, {"—", joinRange}, {"−", joinRange}, {"‐", joinRange}, {"‑", joinRange},
+	{"~", joinRange}, {"～", joinRange}, {"〜", joinRange}, {"...", joinRange}, {"..", joinRange}, {"…", joinRange},
 }
 
 // splitJoin takes the word or sign that joins two numbers off the end of a gap; 0 where there is
@@ -398,6 +400,11 @@ func (p *bandText) readThree() (Band, error) {
 	if s := p.cut(middle); strings.HasSuffix(s, "/") || strings.HasSuffix(s, ",") {
 		middle = p.trim(span{middle.from, middle.to - 1})
 	}
+	if sign == 0 && p.isZero(1) {
+		sign = joinPlus + joinRange - otherSign
+	} else if otherSign == 0 && p.isZero(2) {
+		otherSign = joinPlus + joinRange - sign
+	}
 	above, below := 1, 2
 	switch {
 	case sign == joinPlus && otherSign == joinRange:
@@ -428,6 +435,9 @@ func (p *bandText) readThree() (Band, error) {
 	p.doubtPlusMinus(nominal, tolerance[above], tolerance[below])
 	return plusMinus(nominal, tolerance[above], tolerance[below])
 }
+
+// isZero reports whether number i is nothing but zeros.
+func (p *bandText) isZero(i int) bool { return strings.Trim(p.cut(p.numbers[i]), "0.") == "" }
 
 func (p *bandText) unevenPercent(nominal units.Torque, above, below int) (Band, error) {
 	var x [3]decimal.Decimal

@@ -50,8 +50,8 @@ func (p printed) in(unit units.TorqueUnit) interval {
 
 const wantPrint = `a limit in one unit and the same in another behind it, such as "220-310 in-lb (25-35 N·m)"`
 
-// ReadPrint reads a limit or a single value printed in two units, the second in parentheses, in
-// brackets or behind " / ". Each side is in one of the forms of [ParseBand], or a nominal value
+// ReadPrint reads a limit or a single value printed in two units, the second in parentheses,
+// brackets or braces, or behind " / ". Each side is in one of the forms of [ParseBand], or a nominal value
 // alone.
 //
 // Errors: *units.ParseError, as ParseBand; a print in one unit only, in the same unit twice, or
@@ -77,7 +77,7 @@ func ReadPrint(text string) (Print, error) {
 	if err != nil {
 		return Print{}, err
 	}
-	if rest := strings.Trim(text[second.to:], ")] \t\u00a0"); rest != "" {
+	if rest := strings.Trim(text[second.to:], ")]} \t\u00a0"); rest != "" {
 		if !isOneOf(strings.ToLower(rest), "max", "max.", "maximum") {
 			return refuse(second.to, "something stands behind the second unit")
 		}
@@ -102,7 +102,7 @@ func ReadPrint(text string) (Print, error) {
 
 // splitPrint finds the two sides.
 func splitPrint(text string) (first, second span, ok bool) {
-	for _, marks := range [...][2]string{{"(", ")"}, {"[", "]"}, {" / ", ""}} {
+	for _, marks := range [...][2]string{{"(", ")"}, {"[", "]"}, {"{", "}"}, {" / ", ""}} {
 		at := strings.Index(text, marks[0])
 		if at < 0 {
 			continue

@@ -67,6 +67,7 @@ func TestCheckForms(t *testing.T) {
 	}{
 		{"220-310 in-lb (25-35 N·m)", Agrees, "agrees"},
 		{"25-35 N·m [220-310 in-lb]", Agrees, "agrees"},
+		{"25 ~ 35 N·m {2.5 ~ 3.6 kgf·m}", Agrees, "agrees"},
 		{"25-35 N·m / 220-310 in-lb", Agrees, "agrees"},
 		{"220-310 in-lb (25-36 N·m)", Disagrees, "310 in-lb is 35.0 N·m, not 36 N·m"},
 		{"22 ft-lb ± 10 % (30 N·m ± 10 %)", Agrees, "agrees"},

@@ -81,8 +81,9 @@ func (e *WrenchError) Unwrap() error { return ErrWrench }
 
 // SettingError tells why a wrench has no setting for a band, and what would do.
 type SettingError struct {
-	Band   Band
-	Wrench Wrench
+	Band    Band
+	Wrench  Wrench
+	Adapter Adapter
 	// From and To are the dial values between which everything the tool may deliver stays in the
 	// band; From is above To where even the best dial value isn't accurate enough.
 	From, To units.Torque
@@ -96,7 +97,7 @@ func (e *SettingError) Error() string {
 	text := "torque band " + e.Band.String() + ": "
 	if e.Err == ErrNotAccurate {
 		return text + "it is ±" + e.Band.halfWidthPercent() + " % of its middle and the wrench is " + e.Wrench.deviation() +
-			", which leaves no dial value; want a more accurate wrench"
+			e.leverDoubt() + ", which leaves no dial value; want a more accurate wrench"
 	}
 	why := ""
 	if e.Err == ErrTooCoarse {
@@ -104,6 +105,18 @@ func (e *SettingError) Error() string {
 	}
 	return text + "needs a dial value between " + e.From.String() + " and " + e.To.String() + "; this wrench covers " +
 		e.Wrench.scale() + why
+}
+
+// leverDoubt says how well the lever is known, where that was stated.
+func (e *SettingError) leverDoubt() string {
+	text := ""
+	if t := e.Wrench.LengthTolerance; t.Sign() > 0 {
+		text += ", the grip known to ±" + t.String()
+	}
+	if t := e.Adapter.OffsetTolerance; t.Sign() > 0 {
+		text += ", the adapter to ±" + t.String()
+	}
+	return text
 }
 
 // Unwrap gives the sentinel.
@@ -232,6 +245,7 @@ func (w Wrench) set(b Band, a Adapter) (Setting, *big.Rat, error) {
 type job struct {
 	band         Band
 	wrench       Wrench
+	adapter      Adapter
 	unit         units.TorqueUnit
 	low, high    *big.Rat // the band
 	lowest, step *big.Rat
@@ -255,7 +269,7 @@ func (w Wrench) job(b Band, a Adapter) (job, error) {
 		return job{}, err
 	}
 	unit := w.Lowest.Unit()
-	return job{band: b, wrench: w, unit: unit, low: b.low.RatIn(unit), high: b.high.RatIn(unit),
+	return job{band: b, wrench: w, adapter: a, unit: unit, low: b.low.RatIn(unit), high: b.high.RatIn(unit),
 		lowest: w.Lowest.RatIn(unit), step: w.Step.RatIn(unit), lever: k, deviation: d}, nil
 }
 
@@ -373,7 +387,7 @@ func (j job) setting(dial *big.Rat) (Setting, error) {
 // refuse says what dial values would do, rounded inward to two places more than the step has, or
 // to as many more as it takes to see them.
 func (j job) refuse(from, to *big.Rat, why error) error {
-	e := &SettingError{Band: j.band, Wrench: j.wrench, Err: why}
+	e := &SettingError{Band: j.band, Wrench: j.wrench, Adapter: j.adapter, Err: why}
 	for places := j.wrench.Step.Places() + 2; ; places += 6 {
 		e.From, _ = units.FromRat(from, j.unit, places, units.ToPositiveInf)
 		e.To = roundedDown(to, j.unit, places)

@@ -240,6 +240,15 @@ func TestSetWithAdapter(t *testing.T) {
 	}
 }
 
+func TestSetSaysThatTheLeverIsToBlame(t *testing.T) {
+	w := shopWrench()
+	w.LengthTolerance = units.Millimetre.Of(150)
+	_, err := w.Set(MustParseBand("220 to 310 in-lb"), Adapter{Offset: units.Millimetre.Of(200), OffsetTolerance: units.Millimetre.Of(5)})
+	if !errors.Is(err, ErrNotAccurate) || !strings.Contains(err.Error(), "the grip known to ±150 mm, the adapter to ±5 mm") {
+		t.Error(err)
+	}
+}
+
 func TestSetTakesTheLowerOfTwo(t *testing.T) {
 	// With an absolute deviation the margins at 29 and 30 of the band 20 to 39 mirror each other.
 	w := Wrench{Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.NewtonMetre.Of(1),
