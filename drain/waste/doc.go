@@ -1,2 +1,87 @@
-// Package waste weighs what a fuel-filter service leaves behind and puts it on paper.
+// Package waste takes what a fuel-filter service leaves behind from the bench to the paper: what
+// it weighs, which line of a form it becomes, and what a month of it makes of the shop.
+//
+// It weighs, adds and rounds; it never decides what is hazardous. That is the generator's
+// determination, and the rules of the state, the country and the place may ask for more than those
+// known here. Everything the package puts out says so ([Caution]), and there is no word in it that
+// calls a waste harmless.
+//
+// # Streams and what they weigh
+//
+// A service leaves several wastes, and they are kept apart as a [Stream] each, since the questions
+// differ: drained fuel is judged by its flash point, an element, which is no liquid, is not.
+//
+// The best figure comes from a scale. Where there is none, a wet thing weighs what it weighs dry
+// plus what it holds ([Wet]):
+//
+//	wet = dry + retained volume × density
+//
+// with the density at the temperature at which the volume was measured, which package drain gives.
+// Each figure is a [drain.Estimate]: low, best, high, and whether it was weighed, measured, stated
+// or assumed. How much fuel a drained element keeps isn't published anywhere we know of, so there
+// is no default for it. When a weighing comes later it stands in the estimate's place and says so,
+// and a weighing that the estimate can't explain is pointed out ([Settle]).
+//
+// A [Container] has a tare, and the tare is an estimate too: drums of one pattern differ by
+// kilograms. [Container.Net] takes the heaviest tare from the lightest reading for its low end.
+// Masses here are masses; a scale in air shows diesel fuel about 0.13 % lighter than it is
+// ([drain.ScaleReading]).
+//
+// # Lines
+//
+// The hazardous waste manifest, EPA Form 8700-22, wants whole units, the nearest, with a letter for
+// the unit and two for the container. [Item.Line] makes such a line:
+//
+//   - A tie goes up: the instructions say "nearest" and no more ([TieRule]).
+//   - The size of a container is no estimate of what is in it, and is refused as one.
+//   - G and L are for liquids, and M, T, N and Y for very large bulk.
+//   - Nothing passes from mass to volume unasked: give what the unit needs.
+//   - A line that prints 0 where something is there is flagged. 0.20 kg is 0 in kilograms and in
+//     pounds, and the form has nothing finer: combine it, or ask.
+//
+// [Item.Consign] writes kilograms with the places a consignment note wants. Neither ever serves to
+// add up: a line keeps the estimate it was rounded from, and totals are taken over those.
+//
+// # The month
+//
+// A [Ledger] takes entries: a job sheet's number, its revision, a line, the day the waste arose.
+// The same entry twice counts once. A higher revision takes the place of all that the lower ones
+// said, also where it moves the job to another month; [Ledger.Withdraw] takes a job out. So it
+// doesn't matter in which order sheets arrive, whether two vans send theirs separately
+// ([Ledger.Merge]), or whether one is sent again.
+//
+// [Ledger.Statement] adds up what was generated in a calendar month. Sums are exact: pounds and
+// kilograms mix without rounding, and a category is found on the exact sum, not on a printed one.
+// Only what the generator determined to be hazardous counts. What is undetermined may turn out
+// either way, and so does the answer: a lowest and a highest category, and what to determine or to
+// weigh to bring them together.
+//
+// # Rules
+//
+// A [RuleSet] is data: limits, days, questions, candidate codes, each with its [Source] and how well
+// that source is known. [USFederal] and [EuropeanList] come with the package. A statement names the
+// set it was judged by, its date and its [RuleSet.Hash], so that it can be judged again. For a state,
+// derive a set and change what differs:
+//
+//	state, err := waste.USFederal().Derive("Some State", asOf)
+//	state.Categories = ... // each with its Source
+//	err = state.Check()
+//
+// or keep it as JSON and read it with [ParseRuleSet].
+//
+// Hints of a hazard are questions ([RuleSet.Ask]). The exclusion for used oil filters in 40 CFR
+// 261.4(b)(13) names oil filters; it is never applied to fuel filters here.
+//
+// # Clocks
+//
+// Waste may stay on site for so many days. [RuleSet.OffSiteBy], [RuleSet.MoveBy] and [RuleSet.Due]
+// count them on civil dates, the first day included, so that an error would be on the early side.
+// Today is an argument: nothing here looks at a clock. [DateIn] makes a date of an instant and the
+// zone of the site, which can decide the month.
+//
+// # What it doesn't know
+//
+// Acute hazardous waste; transport (shipping names, labels, segregation); land disposal notices;
+// whether fuel that was drained is waste at all. Legal texts change: look at the sources before
+// relying on a rule, and look up those of grade M in any case.
 package waste

@@ -61,9 +61,12 @@ func USFederal() RuleSet {
 		},
 		Notes: []Note{
 			{"All hazardous waste the site generates in the calendar month counts, not only that of these services.", categories},
+			{"Acute hazardous waste has limits of its own, 1 kg in a month, and is not judged here.", categories},
 			{"Counted is what was generated in the month, not what was shipped.", Source{"EPA, frequent questions on hazardous waste generation", "S"}},
 			{"Waste in satellite areas counts in the month.", Source{"EPA RO 14703", "S"}},
 			{"Limits are in kilograms. Printed pounds are rounded: 220 lb is 99.79 kg.", Source{"arithmetic: 1 lb is 0.45359237 kg", "S"}},
+			{"A very small quantity generator needs no manifest under the federal rules; states differ.", Source{"40 CFR 262.14, in a summary", "S2"}},
+			{"Lines follow the instructions to items 10 to 13 of EPA Form 8700-22, Rev. 12-17; whether later ones changed them was not checked.", Source{"EPA Form 8700-22, instructions", "S"}},
 			{"Containment of 10 % of all containers or all of the largest, whichever is greater, binds permitted facilities, not generators by itself.", Source{"40 CFR 264.175(b)(3)", "S"}},
 		},
 	}

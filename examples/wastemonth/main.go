@@ -4,8 +4,8 @@
 //	wastemonth [-semicolon] [-rules us|eu] [-unit K|P] [file.csv]
 //
 // Without a file it reads an invented one. Points are decimal points and commas separate fields;
-// only -semicolon says that the file has decimal commas and semicolons. 100,000 rows are held in
-// about 35 MB; see BenchmarkRead.
+// only -semicolon says that the file has decimal commas and semicolons. Rows are not kept: of 100,000
+// the ledger holds 20 MB, the program 35 MB in all (measured on linux/amd64); see BenchmarkRead.
 package main
 
 import (
