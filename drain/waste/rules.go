@@ -159,8 +159,11 @@ func ParseRuleSet(data []byte) (RuleSet, error) {
 // Errors: *Error (ErrMissing, units.ErrRange).
 func (r RuleSet) Check() error {
 	const what = "rule set"
-	if strings.TrimSpace(r.Name) == "" {
-		return refuse(what, "name", "", "none given", "the jurisdiction", ErrMissing)
+	if err := oneLine("name", r.Name, "the jurisdiction"); err != nil {
+		return err
+	}
+	if max(len(r.Categories), len(r.Questions), len(r.Candidates), len(r.Notes)) > maxRules {
+		return refuse(what, "", r.Name, "more than 1,000 of a kind", "fewer", units.ErrRange)
 	}
 	if !r.AsOf.Valid() {
 		return refuse(what, "as of", r.AsOf.String(), "no date", "the day the set was put together", units.ErrRange)
@@ -192,13 +195,37 @@ func (r RuleSet) Check() error {
 	return r.checkTexts()
 }
 
-const maxDays = 3660
+// Bounds of a set: far beyond any real one, so that checking stays cheap and a text can't pass for
+// several lines of an output.
+const (
+	maxDays  = 3660
+	maxRules = 1000 // of each kind
+	maxText  = 1000 // bytes
+)
+
+// oneLine refuses a text that isn't there, is too long, or isn't one line.
+func oneLine(field, text, want string) error {
+	const what = "rule set"
+	switch {
+	case strings.TrimSpace(text) == "":
+		return refuse(what, field, "", "none given", want, ErrMissing)
+	case len(text) > maxText:
+		return refuse(what, field, text, "longer than 1,000 bytes", want, units.ErrRange)
+	case strings.ContainsFunc(text, control):
+		return refuse(what, field, text, "a control character", want+", on one line", units.ErrSyntax)
+	}
+	return nil
+}
 
 func (c Category) check(field string) error {
 	const what = "rule set"
+	if err := oneLine(field, c.Name, "a name such as SQG"); err != nil {
+		return err
+	}
+	if err := oneLine(field, c.Title, "what the name stands for"); err != nil {
+		return err
+	}
 	switch {
-	case strings.TrimSpace(c.Name) == "":
-		return refuse(what, field, "", "has no name", "such as SQG", ErrMissing)
 	case !c.UpTo.Valid() || c.UpTo.Sign() < 0 || !c.Open && c.UpTo.Sign() == 0:
 		return refuse(what, field, c.UpTo.String(), "no limit", "a mass above zero", units.ErrRange)
 	case c.Open && (c.UpTo.Sign() != 0 || c.Including):
@@ -207,8 +234,13 @@ func (c Category) check(field string) error {
 		return refuse(what, field, c.OnSite.String(), "no limit", "a mass, or 0 kg for none", units.ErrRange)
 	case c.Days < 0 || c.Days > maxDays || c.FarDays < 0 || c.FarDays > maxDays:
 		return refuse(what, field, c.Name, "impossible days", "0 to 3,660", units.ErrRange)
-	case c.FarDays > 0 && (c.FarDays < c.Days || strings.TrimSpace(c.Far) == ""):
-		return refuse(what, field, c.Name, "a longer time without its condition, or shorter than the common one", "far, and no fewer days", units.ErrRange)
+	case c.FarDays > 0 && c.FarDays < c.Days:
+		return refuse(what, field, c.Name, "the longer time is shorter than the common one", "no fewer days", units.ErrRange)
+	}
+	if c.FarDays > 0 {
+		if err := oneLine(field, c.Far, "the condition of the longer time"); err != nil {
+			return err
+		}
 	}
 	if err := c.Source.check(field); err != nil {
 		return err
@@ -228,33 +260,34 @@ func (r RuleSet) checkTexts() error {
 	const what = "rule set"
 	for i, q := range r.Questions {
 		field := fmt.Sprintf("questions[%d]", i)
-		if strings.TrimSpace(q.Text) == "" || len(q.Streams) == 0 {
-			return refuse(what, field, q.Text, "no text or no streams", "both", ErrMissing)
+		if len(q.Streams) == 0 {
+			return refuse(what, field, q.Text, "no streams", "those it is about", ErrMissing)
 		}
 		for _, s := range q.Streams {
 			if !s.Valid() {
 				return refuse(what, field, s.String(), "no stream", "one of the streams", units.ErrRange)
 			}
 		}
-		if err := q.Source.check(field); err != nil {
+		code := q.Code
+		if code == "" {
+			code = "none"
+		}
+		if err := firstError(oneLine(field, q.Text, "a question"), oneLine(field, code, "a waste code"), q.Source.check(field)); err != nil {
 			return err
 		}
 	}
 	for i, c := range r.Candidates {
 		field := fmt.Sprintf("candidates[%d]", i)
-		if !c.Stream.Valid() || strings.TrimSpace(c.Code) == "" {
-			return refuse(what, field, c.Code, "no stream or no code", "both", ErrMissing)
+		if !c.Stream.Valid() {
+			return refuse(what, field, c.Code, "no stream", "one of the streams", units.ErrRange)
 		}
-		if err := c.Source.check(field); err != nil {
+		if err := firstError(oneLine(field, c.Code, "a code"), oneLine(field, c.Title, "its title"), c.Source.check(field)); err != nil {
 			return err
 		}
 	}
 	for i, n := range r.Notes {
 		field := fmt.Sprintf("notes[%d]", i)
-		if strings.TrimSpace(n.Text) == "" {
-			return refuse(what, field, "", "no text", "the note", ErrMissing)
-		}
-		if err := n.Source.check(field); err != nil {
+		if err := firstError(oneLine(field, n.Text, "the note"), n.Source.check(field)); err != nil {
 			return err
 		}
 	}
@@ -262,10 +295,7 @@ func (r RuleSet) checkTexts() error {
 }
 
 func (s Source) check(field string) error {
-	if strings.TrimSpace(s.Cite) == "" || strings.TrimSpace(s.Grade) == "" {
-		return refuse("rule set", field, s.Cite, "no source or no grade", "where it is published, and S, S2 or M", ErrMissing)
-	}
-	return nil
+	return firstError(oneLine(field+" source", s.Cite, "where it is published"), oneLine(field+" source", s.Grade, "S, S2 or M"))
 }
 
 // Category finds a category by its name.

@@ -180,7 +180,7 @@ func TestUnsoundSetsRefused(t *testing.T) {
 		"negative days":       {func(r *waste.RuleSet) { r.Categories[1].Days = -1 }, units.ErrRange},
 		"endless days":        {func(r *waste.RuleSet) { r.Categories[1].Days = 1 << 30 }, units.ErrRange},
 		"far is shorter":      {func(r *waste.RuleSet) { r.Categories[1].FarDays = 10 }, units.ErrRange},
-		"far without why":     {func(r *waste.RuleSet) { r.Categories[1].Far = "" }, units.ErrRange},
+		"far without why":     {func(r *waste.RuleSet) { r.Categories[1].Far = "" }, waste.ErrMissing},
 		"no source":           {func(r *waste.RuleSet) { r.Categories[0].Source = waste.Source{} }, waste.ErrMissing},
 		"no source of days":   {func(r *waste.RuleSet) { r.Categories[1].DaysFrom = waste.Source{} }, waste.ErrMissing},
 		"no source of limit":  {func(r *waste.RuleSet) { r.Categories[1].LimitFrom.Grade = "" }, waste.ErrMissing},
@@ -190,10 +190,21 @@ func TestUnsoundSetsRefused(t *testing.T) {
 		"question on nothing": {func(r *waste.RuleSet) { r.Questions[0].Streams = nil }, waste.ErrMissing},
 		"stray stream":        {func(r *waste.RuleSet) { r.Questions[0].Streams = []waste.Stream{99} }, units.ErrRange},
 		"unsourced question":  {func(r *waste.RuleSet) { r.Questions[0].Source = waste.Source{} }, waste.ErrMissing},
-		"empty candidate":     {func(r *waste.RuleSet) { r.Candidates = []waste.Candidate{{Source: source}} }, waste.ErrMissing},
-		"unsourced candidate": {func(r *waste.RuleSet) { r.Candidates = []waste.Candidate{{Stream: waste.Gaskets, Code: "x"}} }, waste.ErrMissing},
-		"empty note":          {func(r *waste.RuleSet) { r.Notes[0].Text = "" }, waste.ErrMissing},
-		"unsourced note":      {func(r *waste.RuleSet) { r.Notes[0].Source = waste.Source{} }, waste.ErrMissing},
+		"untitled category":   {func(r *waste.RuleSet) { r.Categories[0].Title = "" }, waste.ErrMissing},
+		"lines in a name":     {func(r *waste.RuleSet) { r.Name = "a\nb" }, units.ErrSyntax},
+		"lines in a note":     {func(r *waste.RuleSet) { r.Notes[0].Text = "a\rb" }, units.ErrSyntax},
+		"lines in a code":     {func(r *waste.RuleSet) { r.Questions[0].Code = "D001\n" }, units.ErrSyntax},
+		"endless question":    {func(r *waste.RuleSet) { r.Questions[0].Text = long }, units.ErrRange},
+		"endless list":        {func(r *waste.RuleSet) { r.Notes = make([]waste.Note, 1001) }, units.ErrRange},
+		"stray candidate":     {func(r *waste.RuleSet) { r.Candidates = []waste.Candidate{{Source: source}} }, units.ErrRange},
+		"candidate unnamed": {func(r *waste.RuleSet) {
+			r.Candidates = []waste.Candidate{{Stream: waste.Gaskets, Title: "x", Source: source}}
+		}, waste.ErrMissing},
+		"unsourced candidate": {func(r *waste.RuleSet) {
+			r.Candidates = []waste.Candidate{{Stream: waste.Gaskets, Code: "x", Title: "x"}}
+		}, waste.ErrMissing},
+		"empty note":     {func(r *waste.RuleSet) { r.Notes[0].Text = "" }, waste.ErrMissing},
+		"unsourced note": {func(r *waste.RuleSet) { r.Notes[0].Source = waste.Source{} }, waste.ErrMissing},
 	} {
 		r := waste.USFederal()
 		c.change(&r)
@@ -256,4 +267,31 @@ func TestDueComesMostUrgentFirst(t *testing.T) {
 	// 180 days, the first counted: 2025-11-27, 2026-06-29, 2026-07-30; D0's 2026-08-27 is 68 days off.
 	assert.Equal(t, []string{"D4 -205", "D1 9", "D2 40"}, ids)
 	assert.Contains(t, due.String(), "205 days over")
+}
+
+func FuzzParseRuleSet(f *testing.F) {
+	for _, r := range sets() {
+		data, err := json.Marshal(r)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(data)
+	}
+	f.Add([]byte(`{"name":"x","as_of":"2026-01-01"}`))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		r, err := waste.ParseRuleSet(data)
+		if err != nil {
+			assert.Less(t, len(err.Error()), 400)
+			return
+		}
+		again, err := json.Marshal(r)
+		require.NoError(t, err)
+		back, err := waste.ParseRuleSet(again)
+		require.NoError(t, err)
+		one, err := r.Hash()
+		require.NoError(t, err)
+		two, err := back.Hash()
+		require.NoError(t, err)
+		assert.Equal(t, one, two, "a set comes back from its JSON as it was")
+	})
 }
