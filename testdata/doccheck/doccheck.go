@@ -305,6 +305,9 @@ func exported(pkg *types.Package) []string {
 		case *types.Func:
 			symbols = append(symbols, symbol(o))
 		case *types.TypeName:
+			if i, ok := o.Type().Underlying().(*types.Interface); ok && !i.IsMethodSet() {
+				continue // a constraint: nothing is ever of that type
+			}
 			symbols = append(symbols, symbol(o))
 			named, ok := o.Type().(*types.Named)
 			if !ok || types.IsInterface(named) {

@@ -93,6 +93,8 @@ func (Q[U]) Shown()         {}
 func (Q[U]) Missed()        {}
 func (Q[U]) String() string { return "q" }
 
+type Constraint interface{ U1 | U2 }
+
 type U1 int
 
 func (U1) Same() Q[U1] { return Q[U1]{} }
