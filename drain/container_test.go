@@ -130,3 +130,15 @@ func TestContainerRefusals(t *testing.T) {
 		}
 	}
 }
+
+// What is none of the constants prints as what it is.
+func TestStrayWords(t *testing.T) {
+	for _, e := range []struct{ got, want string }{
+		{Answer(0).String(), "Answer(0)"}, {Guard(9).String(), "Guard(9)"}, {Group(0).String(), "no group"},
+		{Provenance(5).String(), "Provenance(5)"}, {WaterEquation(0).String(), "WaterEquation(0)"},
+	} {
+		if e.got != e.want {
+			t.Errorf("%s, want %s", e.got, e.want)
+		}
+	}
+}

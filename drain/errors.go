@@ -6,8 +6,9 @@ import (
 	"example.com/snugturn/units"
 )
 
-// What can be wrong with an input. Every error of this package is an [*InputError] that matches
-// one of these, or a [units.ErrRange], under errors.Is.
+// What can be wrong with an input. Every error of this package about an input is an [*InputError]
+// that matches one of these, or [units.ErrRange], under errors.Is. A result that a quantity has no
+// room for is refused by package units, with an error that matches units.ErrRange too.
 var (
 	// ErrMissing: a zero value stands where something has to be said, or a unit is none of its kind's.
 	ErrMissing = errors.New("missing")

@@ -222,6 +222,22 @@ func ExampleStack() {
 	// filled:   909 mL (845 mL to 973 mL, measured)
 }
 
+func ExampleVessel() {
+	vessels := []drain.Vessel{
+		drain.Cylinder{Diameter: exactly("9 cm"), Height: exactly("20 cm")},
+		drain.ConeFrustum{Bottom: exactly("4 cm"), Top: exactly("9 cm"), Height: exactly("6 cm")},
+		drain.Stack{drain.Cylinder{Diameter: exactly("9 cm"), Height: exactly("10 cm")}},
+	}
+	for _, v := range vessels {
+		fmt.Println(value(v.Capacity()).Best.RoundIn(units.Millilitre, 0, units.ToNearestEven),
+			"and to 5 cm", value(v.Filled(exactly("5 cm"))).Best.RoundIn(units.Millilitre, 0, units.ToNearestEven))
+	}
+	// Output:
+	// 1272 mL and to 5 cm 318 mL
+	// 209 mL and to 5 cm 151 mL
+	// 636 mL and to 5 cm 318 mL
+}
+
 func ExampleStatedCapacity() {
 	bowl := drain.StatedCapacity{Volume: litres("0.35", "0.35", "0.35", drain.Stated), Height: exactly("8 cm")}
 	fmt.Println(value(bowl.Capacity()))
@@ -336,6 +352,20 @@ func ExampleKeyCycles() {
 	// after 1: 0.9 L (0.4 L to 1.7 L, assumed) left
 	// after 2: 0.3 L (0.0 L to 1.3 L, assumed) left
 	// after 3: 0.0 L (0.0 L to 0.9 L, assumed) left
+}
+
+func ExampleKeyPlan() {
+	void := litres("0.8", "0.9", "1.1", drain.Stated)
+	flow := value(drain.Within(units.MustParseFlow("1.5 L/min"), units.MustParseFlow("0.5 L/min"), drain.Stated))
+	steps, err := drain.KeyPlan(void, flow, 30*time.Second, 10*time.Second, decimal.RequireFromString("0.8"))
+	check(err)
+	for _, s := range steps {
+		fmt.Printf("%d: %v gone, %v left\n", s.Cycle, s.Elapsed, s.Left.RoundIn(units.Litre, 1))
+	}
+	// Output:
+	// 1: 30s gone, 0.3 L (0.0 L to 0.7 L, stated) left
+	// 2: 1m10s gone, 0.0 L (0.0 L to 0.3 L, stated) left
+	// 3: 1m50s gone, 0.0 L (0.0 L to 0.0 L, stated) left
 }
 
 func ExamplePrefill() {

@@ -106,12 +106,55 @@ func VoidLeft(void Estimate[units.VolumeUnit], flow Estimate[units.FlowUnit], on
 	if cycles < 0 {
 		return volumes{}, refuse("key cycles", strconv.Itoa(cycles), "below zero", "zero or more", ErrNegative)
 	}
+	return leftAfter(void, flow.From, perCycle, cycles)
+}
+
+func leftAfter(void volumes, from Provenance, perCycle [3]*big.Rat, cycles int) (volumes, error) {
 	n := big.NewRat(int64(cycles), 1)
 	v := ends(void, units.CubicMetre)
 	for i := range v {
 		v[i] = larger(new(big.Rat), new(big.Rat).Sub(v[i], product(n, perCycle[2-i])))
 	}
-	return litres(v, Weakest(void.From, flow.From))
+	return litres(v, Weakest(void.From, from))
+}
+
+// KeyStep is one key cycle of a plan.
+type KeyStep struct {
+	Cycle   int                        // from 1
+	Left    Estimate[units.VolumeUnit] // void left behind this cycle
+	Elapsed time.Duration              // since the key was first turned on, at the end of this on-time
+}
+
+// KeyPlan lays out the key cycles, up to the last that may be needed: when that is done and there is
+// still air, stop and look for the cause, see [LookFor]. Off is the time between two on-times.
+//
+// Errors: as [KeyCycles]; *InputError, ErrMissing for an off-time of zero, ErrNegative for one below,
+// units.ErrRange for times of more than a day or more than a hundred cycles.
+func KeyPlan(void Estimate[units.VolumeUnit], flow Estimate[units.FlowUnit], on, off time.Duration, efficiency decimal.Decimal) ([]KeyStep, error) {
+	perCycle, err := delivered(flow, on, efficiency)
+	if err == nil {
+		err = positiveTime("off-time", off)
+	}
+	if err != nil {
+		return nil, err
+	}
+	_, _, most, err := countsUp("void", void, perCycle)
+	if err != nil {
+		return nil, err
+	}
+	if most > maxAttempts || on > maxTime || off > maxTime {
+		return nil, refuse("key cycles", strconv.Itoa(most)+" of "+on.String(), "too many or too long",
+			"at most 100, in seconds", units.ErrRange)
+	}
+	steps := make([]KeyStep, most)
+	for i := range steps {
+		left, err := leftAfter(void, flow.From, perCycle, i+1)
+		if err != nil {
+			return nil, err
+		}
+		steps[i] = KeyStep{Cycle: i + 1, Left: left, Elapsed: time.Duration(i+1)*on + time.Duration(i)*off}
+	}
+	return steps, nil
 }
 
 // HandStrokes is how many strokes of a hand primer fill a void: void / (stroke · efficiency),
@@ -178,8 +221,11 @@ type Cranking struct {
 	Attempts    int
 }
 
-// maxAttempts bounds a plan; nobody cranks a hundred times.
-const maxAttempts = 100
+// A plan is bounded; nobody cranks a hundred times, or for a day.
+const (
+	maxAttempts = 100
+	maxTime     = 24 * time.Hour
+)
 
 // CrankStep is one attempt of a plan.
 type CrankStep struct {
@@ -206,7 +252,7 @@ func (c Cranking) Plan() ([]CrankStep, error) {
 		return nil, refuse("attempts", given, "zero, or not given", "1 to 100", ErrMissing)
 	case c.Attempts > maxAttempts:
 		return nil, refuse("attempts", given, "too many", "1 to 100", units.ErrRange)
-	case c.Limit > 24*time.Hour || c.Rest > 24*time.Hour:
+	case c.Limit > maxTime || c.Rest > maxTime:
 		return nil, refuse("cranking", c.Limit.String()+", rest "+c.Rest.String(), "longer than a day", "seconds and minutes", units.ErrRange)
 	}
 	steps := make([]CrankStep, c.Attempts)
