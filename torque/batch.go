@@ -31,6 +31,10 @@ type Tally struct {
 	// Lowest and Highest are the positions of the smallest and the largest value, the first of
 	// equals: the ones nearest to a limit or farthest beyond it. Both are -1 for no measurements.
 	Lowest, Highest int
+	// AboveLow is how far the smallest value lies above the low limit, BelowHigh how far the
+	// largest lies below the high one: the worst margins, in the limits' units, to 34 digits.
+	// Below zero is outside. Both are zero for no measurements.
+	AboveLow, BelowHigh units.Torque
 	// Changed is, for every other rule that was asked about, how many verdicts would be another.
 	// A conditional pass and a pass are different verdicts.
 	Changed map[Rule]int
@@ -67,6 +71,11 @@ func (b Band) Tally(batch []Measurement, rule Rule, others ...Rule) (Tally, erro
 				t.Changed[other]++
 			}
 		}
+	}
+	if len(batch) > 0 {
+		above, _ := b.low.Sub(batch[t.Lowest].Value)
+		t.AboveLow = above.Neg()
+		t.BelowHigh, _ = b.high.Sub(batch[t.Highest].Value)
 	}
 	return t, nil
 }

@@ -212,7 +212,7 @@ func TestTally(t *testing.T) {
 		t.Fatal(err)
 	}
 	if got.Passed != 2 || got.ConditionallyPassed != 3 || got.ConditionallyFailed != 1 || got.Failed != 2 || got.Undecided != 0 ||
-		got.Lowest != 3 || got.Highest != 7 || got.Changed[SimpleAcceptance] != 4 || got.Changed[GuardedByU] != 4 {
+		got.Lowest != 3 || got.Highest != 7 || got.AboveLow.String() != "-2 N·m" || got.BelowHigh.String() != "-5 N·m" || got.Changed[SimpleAcceptance] != 4 || got.Changed[GuardedByU] != 4 {
 		t.Errorf("%+v", got)
 	}
 	none, err := b.Tally(nil, FourWay)

@@ -347,10 +347,12 @@ func ExampleBand_Tally() {
 	t, err := band.Tally(batch, torque.GuardedByU, torque.SimpleAcceptance)
 	fmt.Println(t.Passed, "passed,", t.Failed, "failed", err)
 	fmt.Println("lowest", batch[t.Lowest].Value, "highest", batch[t.Highest].Value)
+	fmt.Println("margins", t.AboveLow, "and", t.BelowHigh.Round(2, units.ToNegativeInf))
 	fmt.Println("under simple acceptance", t.Changed[torque.SimpleAcceptance], "would be judged otherwise")
 	// Output:
 	// 2 passed, 2 failed <nil>
 	// lowest 19.5 N·m highest 240 in-lb
+	// margins -0.5 N·m and 2.88 N·m
 	// under simple acceptance 1 would be judged otherwise
 }
 

@@ -162,6 +162,7 @@ func (p *bandText) gap(i int) span { return p.trim(span{p.numbers[i].to, p.numbe
 // What joins two numbers.
 const (
 	joinRange = iota + 1
+	joinDash  // a range between two limits, a minus before a tolerance
 	joinAnd
 	joinPlusMinus
 	joinPlus
@@ -174,7 +175,7 @@ var joins = []struct {
 }{
 	{"through", joinRange}, {"thru", joinRange}, {"to", joinRange}, {"and", joinAnd},
 	{"+/-", joinPlusMinus}, {"+/−", joinPlusMinus}, {"+/–", joinPlusMinus}, {"±", joinPlusMinus}, {"+-", joinPlusMinus},
-	{"+", joinPlus}, {"-", joinRange}, {"–", joinRange}, {"—", joinRange}, {"−", joinRange}, {"‐", joinRange}, {"‑", joinRange},
+	{"+", joinPlus}, {"-", joinDash}, {"–", joinDash}, {"—", joinDash}, {"−", joinDash}, {"‐", joinDash}, {"‑", joinDash},
 	{"~", joinRange}, {"～", joinRange}, {"〜", joinRange}, {"...", joinRange}, {"..", joinRange}, {"…", joinRange},
 }
 
@@ -353,6 +354,9 @@ func (p *bandText) doubtPercent(nominal units.Torque, above, below decimal.Decim
 func (p *bandText) readTwo() (Band, error) {
 	first, join := p.splitJoin(p.gap(0))
 	last, percent := p.splitPercent(p.after())
+	if join == joinDash {
+		join = joinRange
+	}
 	switch start := p.word(p.before()); {
 	case start == "between" && join == joinAnd, start == "from" && join == joinRange:
 		join = joinRange
@@ -401,14 +405,14 @@ func (p *bandText) readThree() (Band, error) {
 		middle = p.trim(span{middle.from, middle.to - 1})
 	}
 	if sign == 0 && p.isZero(1) {
-		sign = joinPlus + joinRange - otherSign
+		sign = joinPlus + joinDash - otherSign
 	} else if otherSign == 0 && p.isZero(2) {
-		otherSign = joinPlus + joinRange - sign
+		otherSign = joinPlus + joinDash - sign
 	}
 	above, below := 1, 2
 	switch {
-	case sign == joinPlus && otherSign == joinRange:
-	case sign == joinRange && otherSign == joinPlus:
+	case sign == joinPlus && otherSign == joinDash:
+	case sign == joinDash && otherSign == joinPlus:
 		above, below = 2, 1
 	default:
 		return Band{}, p.refuse(p.numbers[1].from, "three numbers that are no value with a tolerance above and one below", wantBand, units.ErrSyntax)
