@@ -1,0 +1,256 @@
+package service
+
+import (
+	"encoding"
+	"fmt"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// AsDone is what was read while a job was done. In JSON each field has its Go name with a small
+// first letter; quantities are strings with their unit. What wasn't read is left out, and a review
+// calls it not recorded: nothing that is missing counts as zero, as none or as done.
+type AsDone struct {
+	Version  int    `json:"version"`            // as of the job file
+	Job      string `json:"job"`                // the ID of the job
+	Revision int    `json:"revision"`           // the revision that was worked to
+	Date     Date   `json:"date"`               // day of the work
+	By       string `json:"by"`                 // who vouches for the readings
+	Source   string `json:"source"`             // what they were taken from: "paper sheet, typed in"
+	Invented bool   `json:"invented,omitempty"` // the readings are made up
+
+	Stations  []StationDone `json:"stations"`
+	KeyCycles *int          `json:"keyCycles,omitempty"` // of the lift pump
+	Strokes   *int          `json:"strokes,omitempty"`   // of the hand primer
+	Cranks    []CrankDone   `json:"cranks,omitempty"`    // each attempt, in order
+	Suction   *LeakCheck    `json:"suction,omitempty"`   // all joints of the suction side
+	Pressure  *LeakCheck    `json:"pressure,omitempty"`  // and of the pressure side
+	Weights   []Weight      `json:"weights,omitempty"`   // of the waste
+	Restored  []Restored    `json:"restored,omitempty"`  // what was put back into service
+	Remarks   []string      `json:"remarks,omitempty"`
+}
+
+// StationDone is what was read at one station.
+type StationDone struct {
+	ID      string         `json:"id"`                // of the job's station
+	Dragged *bool          `json:"dragged,omitempty"` // whether it dragged while it was run up by hand
+	Torque  *TorqueReading `json:"torque,omitempty"`
+	// Seated tells whether the gap was seen closed all round. A wrench that stops doesn't show it.
+	Seated   *bool `json:"seated,omitempty"`
+	PastStop bool  `json:"pastStop,omitempty"` // it was turned on after it had met its stop
+	// ContactTurns were counted from the first thread to gasket contact.
+	ContactTurns *turn.Turn   `json:"contactTurns,omitempty"`
+	Marks        *MarksSeen   `json:"marks,omitempty"`  // at the index, before the turn and after it
+	Turned       *turn.Turn   `json:"turned,omitempty"` // counted from the datum, where no marks are printed
+	Out          *VolumeTaken `json:"out,omitempty"`    // the fuel that came out
+	Water        *VolumeTaken `json:"water,omitempty"`  // and the water under it
+}
+
+// TorqueReading is a torque that was reached, at the fastener.
+type TorqueReading struct {
+	Value units.Torque `json:"value"`
+	Tool  string       `json:"tool"` // the shop's number for the wrench
+	// Expanded is the expanded uncertainty at k = 2. Left out it isn't known, which is not zero.
+	Expanded *units.Torque `json:"expanded,omitempty"`
+	// Corrected says that Value is at the fastener although an adapter changed the lever; see
+	// torque.Delivered.
+	Corrected bool `json:"corrected,omitempty"`
+}
+
+// MarksSeen is what stood at the index.
+type MarksSeen struct {
+	Before MarkSeen `json:"before"`           // at contact, or what else the turn is counted from
+	After  MarkSeen `json:"after"`            // when the turn was done
+	Passes *int     `json:"passes,omitempty"` // how often the starting mark came round again; left out where nobody counted
+}
+
+// MarkSeen is a mark, and how far beyond the index it had gone, tightening.
+type MarkSeen struct {
+	Mark string     `json:"mark"`
+	Past *turn.Turn `json:"past,omitempty"`
+}
+
+// VolumeTaken is a volume and the temperature at which it was read.
+type VolumeTaken struct {
+	Volume Volumes           `json:"volume"`
+	At     units.Temperature `json:"at"`
+}
+
+// CrankDone is one attempt to start.
+type CrankDone struct {
+	Rest  *Duration `json:"rest,omitempty"` // before this attempt; none before the first
+	Crank Duration  `json:"crank"`
+}
+
+// LeakCheck tells whether a leak was seen. A suction-side leak draws air and stays dry.
+type LeakCheck struct {
+	ColdLeak *bool `json:"coldLeak,omitempty"` // at priming pressure
+	HotLeak  *bool `json:"hotLeak,omitempty"`  // at working temperature
+}
+
+// Weight is a stream of waste on a scale. Either Mass or Scale is given: what a scale shows in air
+// is less than the mass, so the record has to say which of the two its number is.
+type Weight struct {
+	What    string         `json:"what"`              // as the plan names it: "drained fuel"
+	Mass    *Masses        `json:"mass,omitempty"`    // corrected for the air
+	Scale   *Masses        `json:"scale,omitempty"`   // as the scale showed it, less the container
+	Density *units.Density `json:"density,omitempty"` // of what was weighed, to correct Scale by
+}
+
+// Restored tells whether a thing is back in service.
+type Restored struct {
+	What     string `json:"what"` // as the job's isolation names it
+	Restored bool   `json:"restored"`
+}
+
+// ReadAsDone reads as-done readings: JSON of at most 1 MiB, as strictly as [ReadJob]. The error is
+// a [JobErrors] with everything that is wrong. Whether the readings fit a job is for [Plan.Review]
+// to say.
+func ReadAsDone(data []byte) (AsDone, error) {
+	var done AsDone
+	errs := decode(data, &done)
+	if len(errs) == 0 || errs[0].Path != "" && errs[0].Err != ErrNewerVersion {
+		done.check(&errs)
+	}
+	if len(errs) > 0 {
+		return AsDone{}, errs
+	}
+	return done, nil
+}
+
+// Check tells all that is wrong with readings made in Go, a [JobErrors], or nil. [ReadAsDone] and
+// [Plan.Review] call it.
+func (a AsDone) Check() error {
+	var errs JobErrors
+	if a.check(&errs); len(errs) > 0 {
+		return errs
+	}
+	return nil
+}
+
+func (a AsDone) check(errs *JobErrors) {
+	says := func(path string, bad bool, problem, want string, cause error) {
+		if bad && !errs.spoilt(path) {
+			errs.add(path, problem, want, cause)
+		}
+	}
+	says("version", a.Version != Version, fmt.Sprintf("version %d", a.Version), fmt.Sprintf("version %d", Version), units.ErrRange)
+	says("by", a.By == "", "empty", "who vouches for the readings", ErrMissingField)
+	says("source", a.Source == "", "empty", "what the readings were taken from", ErrMissingField)
+	seen := map[string]bool{}
+	for i, s := range a.Stations {
+		path := fmt.Sprintf("stations[%d]", i)
+		s.check(path, errs)
+		says(path+".id", seen[s.ID], fmt.Sprintf("station %q stands twice", units.Cut(s.ID)), "it once", ErrContradiction)
+		seen[s.ID] = true
+	}
+	checkCount("keyCycles", a.KeyCycles, errs)
+	checkCount("strokes", a.Strokes, errs)
+	says("cranks", len(a.Cranks) > 100, fmt.Sprintf("%d attempts", len(a.Cranks)), "at most 100", units.ErrRange)
+	for i, c := range a.Cranks {
+		path := fmt.Sprintf("cranks[%d]", i)
+		says(path+".rest", i == 0 && c.Rest != nil, "a rest before the first attempt", "it left out", ErrContradiction)
+		if c.Rest != nil {
+			says(path+".rest", *c.Rest < 0, c.Rest.String(), "nothing or more", units.ErrRange)
+		}
+		says(path+".crank", c.Crank <= 0, c.Crank.String(), "more than nothing", units.ErrRange)
+	}
+	clear(seen)
+	for i, w := range a.Weights {
+		path := fmt.Sprintf("weights[%d]", i)
+		w.check(path, errs)
+		says(path+".what", seen[w.What], fmt.Sprintf("%q stands twice", units.Cut(w.What)), "it once", ErrContradiction)
+		seen[w.What] = true
+	}
+	clear(seen)
+	for i, r := range a.Restored {
+		path := fmt.Sprintf("restored[%d].what", i)
+		says(path, seen[r.What], fmt.Sprintf("%q stands twice", units.Cut(r.What)), "it once", ErrContradiction)
+		seen[r.What] = true
+	}
+}
+
+func (s StationDone) check(path string, errs *JobErrors) {
+	if t := s.Torque; t != nil {
+		if t.Value.Sign() < 0 && !errs.spoilt(path+".torque.value") {
+			errs.add(path+".torque.value", t.Value.String(), "zero or more", units.ErrRange)
+		}
+		if t.Tool == "" && !errs.spoilt(path+".torque.tool") {
+			errs.add(path+".torque.tool", "empty", "the shop's number for the wrench", ErrMissingField)
+		}
+		if u := t.Expanded; u != nil && u.Sign() <= 0 && !errs.spoilt(path+".torque.expanded") {
+			errs.add(path+".torque.expanded", u.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
+		}
+		checkWritten(path+".torque.value", t.Value, errs)
+		if t.Expanded != nil {
+			checkWritten(path+".torque.expanded", *t.Expanded, errs)
+		}
+	}
+	if s.Marks != nil {
+		checkCount(path+".marks.passes", s.Marks.Passes, errs)
+		if s.Turned != nil && !errs.spoilt(path) {
+			errs.add(path, "both marks and turned", "one of them", ErrContradiction)
+		}
+	}
+	for _, v := range []struct {
+		name  string
+		taken *VolumeTaken
+	}{{".out", s.Out}, {".water", s.Water}} {
+		if v.taken != nil {
+			checkRange(path+v.name+".volume", v.taken.Volume, errs)
+			checkWritten(path+v.name+".at", v.taken.At, errs)
+		}
+	}
+}
+
+func (w Weight) check(path string, errs *JobErrors) {
+	if (w.Mass == nil) == (w.Scale == nil) {
+		if !errs.spoilt(path) {
+			errs.add(path, "both or neither of mass and scale", "one of them: a scale in air shows less than the mass", ErrContradiction)
+		}
+		return
+	}
+	on, name := w.Mass, ".mass"
+	if on == nil {
+		on, name = w.Scale, ".scale"
+	}
+	if checkRange(path+name, *on, errs); on.From != drain.Weighed && !errs.spoilt(path+name) {
+		errs.add(path+name+".from", on.From.String(), "weighed: what wasn't on a scale is no weight", ErrContradiction)
+	}
+	if w.Density != nil && w.Mass != nil && !errs.spoilt(path) {
+		errs.add(path+".density", "given beside a mass", "it left out: only a scale's reading is corrected by it", ErrContradiction)
+	}
+	if w.Scale == nil {
+		return
+	}
+	if w.Density != nil && !errs.spoilt(path+".scale") && !errs.spoilt(path+".density") {
+		_, err := massFromScale(*w.Scale, *w.Density)
+		errs.value(path+".density", err)
+	}
+}
+
+// checkCount refuses what nobody counts to.
+func checkCount(path string, n *int, errs *JobErrors) {
+	if n != nil && (*n < 0 || *n > 1_000_000) && !errs.spoilt(path) {
+		errs.add(path, fmt.Sprint(*n), "0 to 1000000, as counted", units.ErrRange)
+	}
+}
+
+// checkWritten refuses a value without a unit, as only one made in Go can be.
+func checkWritten(path string, value encoding.TextMarshaler, errs *JobErrors) {
+	checkName(path, value, errs)
+}
+
+// massFromScale corrects a reading for the air. Mass rises with the reading, so the ends stay ends.
+func massFromScale(reading Masses, density units.Density) (Masses, error) {
+	mass := reading
+	for _, m := range []*units.Mass{&mass.Low, &mass.Best, &mass.High} {
+		var err error
+		if *m, err = drain.MassFromScale(*m, density); err != nil {
+			return Masses{}, err
+		}
+	}
+	return mass, nil
+}

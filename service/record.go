@@ -1,0 +1,192 @@
+package service
+
+import (
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
+	"encoding/json"
+	"errors"
+	"fmt"
+
+	"example.com/snugturn/units"
+)
+
+// Release is the version of this library; a record says which one judged it.
+const Release = "0.1.0"
+
+// RecordVersion is the version of the record that this package reads and writes. It moves when
+// the meaning of a field does, together with [Version].
+const RecordVersion = Version
+
+var (
+	// ErrHash: the contents of a record's rules aren't those their hash was taken of.
+	ErrHash = errors.New("contents and hash differ")
+	// ErrAltered: judged again by the same release, a record's inputs give another record.
+	ErrAltered = errors.New("record altered")
+)
+
+// Record is a review to be kept: what went in, by what it was judged, and what came out. It needs
+// nothing but itself to be judged again.
+type Record struct {
+	Release string // of the library that judged it
+	Job     Job
+	Done    AsDone
+	Rules   Rules
+	// RulesHash is the SHA-256, in hexadecimal, of the contents of the rules as the record has
+	// them: those agreed on, and in words those the library goes by.
+	RulesHash string
+	Lines     []Line
+	Complete  bool
+	Totals    []Total
+}
+
+// recordFile is the JSON of a record.
+type recordFile struct {
+	Version  int        `json:"version"`
+	Release  string     `json:"release"`
+	Job      Job        `json:"job"`
+	Done     AsDone     `json:"asDone"`
+	Rules    judgedBy   `json:"rules"`
+	Hash     string     `json:"rulesSHA256"`
+	Lines    []Line     `json:"lines"`
+	Complete bool       `json:"complete"`
+	Totals   []Total    `json:"totals"`
+	Source   provenance `json:"provenance"`
+}
+
+// judgedBy is the contents of the rules, which the hash is taken of.
+type judgedBy struct {
+	Agreed rulesFile `json:"agreed"`
+	Says   []clause  `json:"says"`
+}
+
+// provenance says in one place where the inputs come from.
+type provenance struct {
+	Job      string `json:"job"`
+	AsDone   string `json:"asDone"`
+	By       string `json:"by"`
+	Invented bool   `json:"invented"`
+}
+
+func (j judgedBy) hash() (string, error) {
+	text, err := canonical(j)
+	sum := sha256.Sum256(text)
+	return hex.EncodeToString(sum[:]), err
+}
+
+// Record writes the review as JSON on one line, without a line feed. The same inputs give the same
+// bytes on every machine: keys are sorted, there are no floats in it, and text that holds a
+// rounded figure is rounded in one fixed way, while the inputs keep every digit.
+//
+// Errors: a [JobErrors] (ErrSize) for a record of more than 1 MiB, which nothing would read back.
+func (r Review) Record() ([]byte, error) {
+	file := recordFile{Version: RecordVersion, Release: Release, Job: r.Job, Done: r.Done,
+		Rules: judgedBy{r.Rules.file(), r.Rules.says()}, Lines: r.Lines, Complete: r.Complete, Totals: r.Totals,
+		Source: provenance{r.Job.Source, r.Done.Source, r.Done.By, r.Job.Invented || r.Done.Invented}}
+	var err error
+	if file.Hash, err = file.Rules.hash(); err != nil {
+		return nil, err
+	}
+	text, err := canonical(file)
+	if err == nil && len(text) > maxJobBytes {
+		return nil, JobErrors{{Problem: fmt.Sprintf("a record of %d bytes", len(text)), Want: "at most 1 MiB", Err: ErrSize}}
+	}
+	return text, err
+}
+
+// ReadRecord reads what [Review.Record] writes and checks it: the rules against their hash and, if
+// this release wrote it, every verdict by judging the inputs again. The error is a [JobErrors],
+// which matches ErrHash or ErrAltered where those are the reason.
+func ReadRecord(data []byte) (Record, error) {
+	var file recordFile
+	errs := decode(data, &file)
+	if len(errs) == 0 {
+		file.check(&errs)
+	}
+	if len(errs) > 0 {
+		return Record{}, errs
+	}
+	record := Record{file.Release, file.Job, file.Done, file.Rules.Agreed.rules(), file.Hash, file.Lines, file.Complete, file.Totals}
+	if file.Release != Release {
+		return record, nil
+	}
+	again, err := record.Review()
+	if err != nil {
+		return Record{}, err
+	}
+	text, err := again.Record()
+	if err != nil {
+		return Record{}, err
+	}
+	if !bytes.Equal(text, bytes.TrimSpace(data)) {
+		return Record{}, JobErrors{{Problem: "its inputs give another record when they are judged again",
+			Want: "the bytes as they were written", Err: ErrAltered}}
+	}
+	return record, nil
+}
+
+// check holds the parts to what each part alone is held to.
+func (f recordFile) check(errs *JobErrors) {
+	for _, part := range []struct {
+		name  string
+		check func(*JobErrors)
+	}{{"job.", f.Job.check}, {"asDone.", f.Done.check}, {"", f.Rules.Agreed.rules().check}} {
+		var own JobErrors
+		part.check(&own)
+		for _, e := range own {
+			errs.add(part.name+e.Path, e.Problem, e.Want, e.Err)
+		}
+	}
+	if hash, err := f.Rules.hash(); err != nil || hash != f.Hash {
+		errs.add("rulesSHA256", units.Cut(f.Hash), hash, ErrHash)
+	}
+}
+
+// Review judges the inputs of a record again, by this release of the library. Errors: as
+// [NewPlan] and [Plan.Review].
+func (r Record) Review() (Review, error) {
+	plan, err := NewPlan(r.Job)
+	if err != nil {
+		return Review{}, err
+	}
+	return plan.Review(r.Done, r.Rules)
+}
+
+// canonical is JSON with sorted keys, no blanks, no escapes that JSON doesn't need, and an empty
+// list where Go has none.
+func canonical(v any) ([]byte, error) {
+	text, err := json.Marshal(v)
+	if err != nil {
+		return nil, err
+	}
+	d := json.NewDecoder(bytes.NewReader(text))
+	d.UseNumber()
+	var tree any
+	if err := d.Decode(&tree); err != nil {
+		return nil, err
+	}
+	var out bytes.Buffer
+	e := json.NewEncoder(&out)
+	e.SetEscapeHTML(false)
+	if err := e.Encode(listed(tree)); err != nil { // maps come out sorted
+		return nil, err
+	}
+	return bytes.TrimSuffix(out.Bytes(), []byte("\n")), nil
+}
+
+// listed puts an empty list where a list of Go was nil: no other null is ever written.
+func listed(tree any) any {
+	switch t := tree.(type) {
+	case nil:
+		return []any{}
+	case []any:
+		for i := range t {
+			t[i] = listed(t[i])
+		}
+	case map[string]any:
+		for key := range t {
+			t[key] = listed(t[key])
+		}
+	}
+	return tree
+}

@@ -1,0 +1,559 @@
+package service
+
+import (
+	_ "embed"
+	"encoding/json"
+	"math/big"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// Readings of the job in bench.json, all of them as they should be; invented.
+//
+//go:embed testdata/asdone.json
+var benchDone string
+
+//go:embed testdata/rules.json
+var benchRules string
+
+func rulesWith(t testing.TB, edits ...string) Rules {
+	t.Helper()
+	rules, err := ReadRules([]byte(strings.NewReplacer(edits...).Replace(benchRules)))
+	require.NoError(t, err)
+	return rules
+}
+
+func doneWith(t testing.TB, edits ...string) AsDone {
+	t.Helper()
+	for i := 0; i < len(edits); i += 2 {
+		require.Contains(t, benchDone, edits[i], "the edit finds its place")
+	}
+	done, err := ReadAsDone([]byte(strings.NewReplacer(edits...).Replace(benchDone)))
+	require.NoError(t, err)
+	return done
+}
+
+func reviewWith(t testing.TB, edits ...string) Review {
+	t.Helper()
+	review, err := benchPlan(t).Review(doneWith(t, edits...), rulesWith(t))
+	require.NoError(t, err)
+	return review
+}
+
+func lineOf(t testing.TB, r Review, where string) Line {
+	t.Helper()
+	for _, l := range r.Lines {
+		if l.Where == where {
+			return l
+		}
+	}
+	require.Fail(t, "no such line", where)
+	return Line{}
+}
+
+const (
+	asTorqued = `"torque": {"value": "30 N·m", "tool": "W-1", "expanded": "1.2 N·m"},
+      "seated": true,`
+	asSeen = `"marks": {"before": {"mark": "D"}, "after": {"mark": "A"}, "passes": 0},`
+)
+
+// torqued is the edit for another torque, and for what was seen of the seat.
+func torqued(value, expanded, more string) []string {
+	text := ""
+	if value != "" {
+		text = `"torque": {"value": "` + value + `", "tool": "W-1"`
+		if expanded != "" {
+			text += `, "expanded": "` + expanded + `"`
+		}
+		text += "},"
+	}
+	if more != "" {
+		text += more + ","
+	}
+	return []string{asTorqued, text}
+}
+
+func TestAllAsItShouldBe(t *testing.T) {
+	review := reviewWith(t)
+	assert.True(t, review.Complete)
+	assert.Empty(t, review.Open())
+	for _, l := range review.Lines {
+		assert.NotEmpty(t, l.Reason, l.Where)
+		assert.NotEmpty(t, l.Want, l.Where)
+		assert.NotEmpty(t, l.Source, l.Where)
+		if l.Needed {
+			assert.Contains(t, []Verdict{Pass, Seated}, l.Verdict, l.String())
+		}
+	}
+}
+
+// The band is 24.857 to 35.025 N·m. Rules: ILAC-G8:09/2019, 4.2.1 to 4.2.3 (S2). Seat, drag and
+// stop: common practice, no source.
+func TestTorqueLine(t *testing.T) {
+	const seated, open = `"seated": true`, `"seated": false`
+	for _, c := range []struct {
+		name, rule, value, u, more string
+		want                       Verdict
+		reason                     string
+	}{
+		{"inside by more than U", "guarded by U", "30 N·m", "1 N·m", seated, Pass, ""},
+		{"inside, seat not written", "guarded by U", "30 N·m", "1 N·m", "", Pass, ""},
+		{"inside, gap open", "guarded by U", "30 N·m", "1 N·m", open, Undecided, "crossed thread"},
+		{"just inside by U", "guarded by U", "230 in-lb", "10 in-lb", "", Pass, ""},
+		{"not quite by U", "guarded by U", "230 in-lb", "10.001 in-lb", "", Fail, "not far enough inside"},
+		{"low, seen seated", "guarded by U", "230 in-lb", "20 in-lb", seated, Seated, "by the torque alone"},
+		{"below, seen seated", "guarded by U", "20 N·m", "1 N·m", seated, Seated, "below the band"},
+		{"below", "guarded by U", "20 N·m", "1 N·m", "", Fail, "below the band"},
+		{"below, gap open", "guarded by U", "20 N·m", "1 N·m", open, Fail, "below the band"},
+		{"above, seen seated", "guarded by U", "36 N·m", "1 N·m", seated, Fail, "above the band"},
+		{"near the high limit, seen seated", "guarded by U", "34.5 N·m", "1 N·m", seated, Fail, "not far enough"},
+		{"U not known", "guarded by U", "30 N·m", "", "", Undecided, "not zero"},
+		{"U not known, seen seated", "guarded by U", "30 N·m", "", seated, Seated, "not zero"},
+		{"U not known, outside", "guarded by U", "36 N·m", "", "", Fail, "whatever the uncertainty"},
+		{"U not known, outside, four-way", "four-way", "35.1 N·m", "", "", Undecided, "not zero"},
+		{"U not known, above, four-way, seated", "four-way", "35.1 N·m", "", seated, Undecided, "not zero"},
+		{"U not known, simple", "simple acceptance", "30 N·m", "", "", Pass, ""},
+		{"on the limit, simple", "simple acceptance", "310 in-lb", "", "", Pass, ""},
+		{"a hair above, simple", "simple acceptance", "310.0000000000000000000000001 in-lb", "", "", Fail, "above"},
+		{"conditional pass", "four-way", "34.5 N·m", "1 N·m", "", Undecided, "conditional pass"},
+		{"conditional fail", "four-way", "35.5 N·m", "1 N·m", seated, Undecided, "conditional fail"},
+		{"U wider than the band", "guarded by U", "30 N·m", "8 N·m", "", Undecided, "no acceptance zone"},
+		{"95 % in a wide band", "guarded for 95 %", "34 N·m", "1 N·m", "", Pass, ""},
+		{"unit slip", "guarded by U", "26 in-lb", "1 in-lb", "", Fail, "was it read in"},
+		{"past its stop", "guarded by U", "30 N·m", "1 N·m", seated + `, "pastStop": true`, Fail, "past its stop"},
+		{"nothing read, seen seated", "guarded by U", "", "", seated, Seated, "no torque was written"},
+		{"nothing read, gap open", "guarded by U", "", "", open, NotRecorded, ""},
+		{"nothing read", "guarded by U", "", "", "", NotRecorded, ""},
+	} {
+		review, err := benchPlan(t).Review(doneWith(t, torqued(c.value, c.u, c.more)...), rulesWith(t, "guarded by U", c.rule))
+		require.NoError(t, err, c.name)
+		l := lineOf(t, review, "stations[0].torque")
+		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.name, l.Reason)
+		assert.Contains(t, l.Reason, c.reason, c.name)
+		assert.Equal(t, c.want == Pass || c.want == Seated, !contains(review.Open(), "stations[0].torque"), c.name)
+	}
+}
+
+func contains(lines []Line, where string) bool {
+	for _, l := range lines {
+		if l.Where == where {
+			return true
+		}
+	}
+	return false
+}
+
+// A bowl that drags is cross-threaded, or its seal has rolled (common practice, no source).
+func TestDragSpoilsTheTorque(t *testing.T) {
+	review := reviewWith(t, "\"id\": \"1\",\n      \"dragged\": false", "\"id\": \"1\",\n      \"dragged\": true")
+	assert.Equal(t, Fail, lineOf(t, review, "stations[0].dragged").Verdict)
+	assert.Equal(t, Undecided, lineOf(t, review, "stations[0].torque").Verdict)
+	assert.False(t, review.Complete)
+
+	review = reviewWith(t, "\"id\": \"2\",\n      \"dragged\": false", "\"id\": \"2\",\n      \"dragged\": true")
+	assert.Equal(t, Undecided, lineOf(t, review, "stations[1].marks").Verdict)
+}
+
+// Only a bowl has a stop that may take the place of a torque; a cap or a canister hasn't.
+func TestOnlyABowlIsSeated(t *testing.T) {
+	plan := benchPlan(t, `"screw-on bowl"`, `"drop-in element"`)
+	review, err := plan.Review(doneWith(t, torqued("20 N·m", "1 N·m", `"seated": true`)...), rulesWith(t))
+	require.NoError(t, err)
+	assert.Equal(t, Fail, lineOf(t, review, "stations[0].torque").Verdict)
+}
+
+func TestToolOfTheJob(t *testing.T) {
+	wrenches := func(until string) string {
+		return `"panHolds": "10 L", "wrenches": [{"id": "W-1", "lowest": "10 N·m", "highest": "60 N·m", "step": "0.5 N·m",
+			"deviation": "4 %", "calibratedUntil": "` + until + `"}]`
+	}
+	for until, want := range map[string]Verdict{"2026-03-09": Pass, "2026-03-08": Undecided} {
+		plan := benchPlan(t, `"panHolds": "10 L"`, wrenches(until))
+		review, err := plan.Review(doneWith(t, torqued("30 N·m", "1 N·m", "")...), rulesWith(t))
+		require.NoError(t, err)
+		assert.Equal(t, want, lineOf(t, review, "stations[0].torque").Verdict, until)
+	}
+	plan := benchPlan(t, `"panHolds": "10 L"`, strings.Replace(wrenches("2026-12-31"), "W-1", "W-2", 1))
+	review, err := plan.Review(doneWith(t, torqued("30 N·m", "1 N·m", "")...), rulesWith(t))
+	require.NoError(t, err)
+	assert.Contains(t, lineOf(t, review, "stations[0].torque").Reason, "none of the job's wrenches")
+}
+
+// What a wrench shows through an adapter isn't the torque at the fastener (AC 43.13-1B, Fig. 7-2).
+func TestAdapterNeedsItsCorrection(t *testing.T) {
+	plan := benchPlan(t, `"torque": "220 to 310 in-lb"`, `"torque": "220 to 310 in-lb", "adapter": {"name": "crowfoot", "offset": "50 mm", "angle": "0 °"}`)
+	edit := torqued("30 N·m", "1 N·m", "")
+	review, err := plan.Review(doneWith(t, edit...), rulesWith(t))
+	require.NoError(t, err)
+	assert.Equal(t, Undecided, lineOf(t, review, "stations[0].torque").Verdict)
+	edit[1] = strings.Replace(edit[1], "}", `, "corrected": true}`, 1)
+	review, err = plan.Review(doneWith(t, edit...), rulesWith(t))
+	require.NoError(t, err)
+	assert.Equal(t, Pass, lineOf(t, review, "stations[0].torque").Verdict)
+}
+
+// 3/4 turn from D is A on four marks (common practice, no source). The eye is good to 15°, the
+// tolerance is 30°.
+func TestTurnLine(t *testing.T) {
+	for _, c := range []struct {
+		name, marks string
+		want        Verdict
+		reason      string
+	}{
+		{"on the mark", asSeen, Pass, ""},
+		{"15° past", `"marks": {"before": {"mark": "D"}, "after": {"mark": "A", "past": "15°"}, "passes": 0},`, Pass, ""},
+		{"16° past", `"marks": {"before": {"mark": "D"}, "after": {"mark": "A", "past": "16°"}, "passes": 0},`, Undecided, ""},
+		{"46° past", `"marks": {"before": {"mark": "D"}, "after": {"mark": "A", "past": "46°"}, "passes": 0},`, Fail, "don't back off"},
+		{"short", `"marks": {"before": {"mark": "D"}, "after": {"mark": "B"}, "passes": 0},`, Fail, "short: turn on"},
+		{"once round too far", `"marks": {"before": {"mark": "D"}, "after": {"mark": "A"}, "passes": 1},`, Fail, "don't back off"},
+		{"passes not counted", `"marks": {"before": {"mark": "D"}, "after": {"mark": "A"}},`, Undecided, "come round"},
+		{"counted without marks", `"turned": "3/4 turn",`, Pass, ""},
+		{"counted, too far", `"turned": "1 turn",`, Fail, "don't back off"},
+		{"not written down", ``, NotRecorded, ""},
+		{"another mark than expected", `"marks": {"before": {"mark": "C"}, "after": {"mark": "D"}, "passes": 0},`, Pass, "expected D at the index"},
+	} {
+		review := reviewWith(t, asSeen, c.marks)
+		l := Line{}
+		for _, l = range review.Lines {
+			if l.Code == "turn" {
+				break
+			}
+		}
+		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.name, l.Reason)
+		assert.Contains(t, l.Reason, c.reason, c.name)
+		assert.NotContains(t, strings.ReplaceAll(l.Reason, "don't back off", ""), "back off", c.name)
+	}
+}
+
+// One turn without a range leaves nothing to pass within, and nobody's tolerance is made up.
+func TestTurnWithoutTolerance(t *testing.T) {
+	rules := rulesWith(t)
+	rules.Turn = nil
+	review, err := benchPlan(t).Review(doneWith(t), rules)
+	require.NoError(t, err)
+	l := lineOf(t, review, "stations[1].marks")
+	assert.Equal(t, Undecided, l.Verdict)
+	assert.Contains(t, l.Reason, "no range")
+}
+
+// A canister on 1-14 UNS that is expected after 4 1/2 turns and meets its head after 2 1/4 has met
+// a second gasket: 2 1/4 turns are 4.08 mm (lead 25.4/14 mm, ASME B1.1; the rest common practice,
+// no source).
+func TestContactAudit(t *testing.T) {
+	stated := []string{`"turn": "3/4 turn after gasket contact",`,
+		`"turn": "3/4 turn after gasket contact", "stud": "1-14 UNS", "canister": "1-14 UNS", "expected": "4 1/2 turns", "gasket": "4 mm",`}
+	for _, c := range []struct {
+		counted string
+		want    Verdict
+		reason  string
+	}{
+		{`"contactTurns": "4 1/2 turns",`, Pass, ""},
+		{`"contactTurns": "2 1/4 turns",`, Fail, "second gasket"},
+		{`"contactTurns": "6 3/4 turns",`, Fail, "it likely isn't there"},
+		{``, NotRecorded, ""},
+	} {
+		review, err := benchPlan(t, stated...).Review(doneWith(t, asSeen, asSeen+c.counted), rulesWith(t))
+		require.NoError(t, err)
+		l := lineOf(t, review, "stations[1].contactTurns")
+		assert.Equal(t, c.want, l.Verdict, l.Reason)
+		assert.True(t, strings.Contains(l.Reason, c.reason) || c.want == Fail && strings.Contains(l.Reason, "gasket"), l.Reason)
+		assert.Equal(t, c.want == Pass, review.Complete)
+	}
+	for _, l := range reviewWith(t, asSeen, asSeen+`"contactTurns": "9 turns",`).Lines {
+		assert.NotEqual(t, "contact", l.Code, "not audited where the job expects nothing")
+	}
+}
+
+func TestIsolationBlocksCompletion(t *testing.T) {
+	for edit, want := range map[string]Verdict{
+		`{"what": "battery", "restored": true},`:  NotRecorded,
+		`{"what": "battery", "restored": false},`: Fail,
+	} {
+		with := ""
+		if want == Fail {
+			with = edit
+		}
+		review := reviewWith(t, `{"what": "battery", "restored": true},`, with)
+		assert.False(t, review.Complete)
+		open := review.Open()
+		require.Len(t, open, 1)
+		assert.Equal(t, want, open[0].Verdict)
+		assert.Contains(t, open[0].Reason, "battery")
+	}
+}
+
+func TestLeaks(t *testing.T) {
+	for _, c := range []struct {
+		old, new, where string
+		want            Verdict
+	}{
+		{`"suction": {"coldLeak": false, "hotLeak": false}`, `"suction": {"coldLeak": false, "hotLeak": true}`, "suction.hotLeak", Fail},
+		{`"suction": {"coldLeak": false, "hotLeak": false}`, `"suction": {"coldLeak": false}`, "suction.hotLeak", NotRecorded},
+		{`"pressure": {"coldLeak": false, "hotLeak": false},`, ``, "pressure.coldLeak", NotRecorded},
+	} {
+		review := reviewWith(t, c.old, c.new)
+		assert.Equal(t, c.want, lineOf(t, review, c.where).Verdict)
+		assert.False(t, review.Complete)
+	}
+	plan := benchPlan(t, `"side": "suction"`, `"side": "pressure"`)
+	review, err := plan.Review(doneWith(t, `"suction": {"coldLeak": false, "hotLeak": false},`, ``), rulesWith(t))
+	require.NoError(t, err)
+	assert.True(t, review.Complete, "a job without a suction side asks for none")
+}
+
+// Warm fuel: 1.5 L at 60 °C is 1.4545 L at 15 °C by API MPMS 11.1-2004 (from the densities 807.7
+// and 840 kg/m³), so 1.5 L read at 15 °C is more than the plan expects.
+func TestVolumesKeepTheirTemperature(t *testing.T) {
+	at := func(best, temperature string) []string {
+		return []string{`"out": {"volume": {"low": "1.5 L", "best": "1.5 L", "high": "1.5 L", "from": "measured"}, "at": "60 °C"}`,
+			`"out": {"volume": {"low": "` + best + `", "best": "` + best + `", "high": "` + best + `", "from": "measured"}, "at": "` + temperature + `"}`}
+	}
+	for _, c := range []struct {
+		best, at string
+		want     Verdict
+	}{
+		{"1.5 L", "60 °C", Pass}, {"1500 mL", "140 °F", Pass}, {"1.5 L", "15 °C", Fail}, {"1.5 L", "59.9 °C", Fail},
+		{"1.4999999999999999 L", "60 °C", Fail}, {"1.4 L", "60 °C", Fail},
+	} {
+		review := reviewWith(t, at(c.best, c.at)...)
+		assert.Equal(t, c.want, lineOf(t, review, "stations[0].out").Verdict, "%s at %s", c.best, c.at)
+		assert.True(t, review.Complete, "a volume keeps no job open")
+	}
+	review := reviewWith(t, `"low": "0.7 L", "best": "0.75 L", "high": "0.8 L"`, `"low": "0.7 L", "best": "0.9 L", "high": "1.1 L"`)
+	assert.Equal(t, Undecided, lineOf(t, review, "stations[1].out").Verdict)
+}
+
+func TestPrimingLines(t *testing.T) {
+	for n, want := range map[string]Verdict{"1": Undecided, "2": Pass, "4": Pass, "5": Fail} {
+		review := reviewWith(t, `"keyCycles": 3`, `"keyCycles": `+n)
+		assert.Equal(t, want, lineOf(t, review, "keyCycles").Verdict, n)
+		assert.True(t, review.Complete)
+	}
+	for _, c := range []struct {
+		cranks, where string
+		want          Verdict
+	}{
+		{`[{"crank": "15 s"}]`, "cranks[0].crank", Pass},
+		{`[{"crank": "15.001 s"}]`, "cranks[0].crank", Fail},
+		{`[{"crank": "8 s"}, {"rest": "3 min", "crank": "8 s"}]`, "cranks[1].rest", Pass},
+		{`[{"crank": "8 s"}, {"rest": "179 s", "crank": "8 s"}]`, "cranks[1].rest", Fail},
+		{`[{"crank": "8 s"}, {"crank": "8 s"}]`, "cranks[1].rest", NotRecorded},
+		{`[{"crank": "8 s"}, {"rest": "3 min", "crank": "8 s"}, {"rest": "3 min", "crank": "8 s"}]`, "cranks", Fail},
+		{`[]`, "cranks", NotRecorded},
+	} {
+		review := reviewWith(t, `[{"crank": "8 s"}]`, c.cranks)
+		assert.Equal(t, c.want, lineOf(t, review, c.where).Verdict, c.cranks)
+	}
+}
+
+// A scale in air shows less than the mass (OIML D 28, from memory): the two are never mixed.
+func TestWeightsAreNamed(t *testing.T) {
+	const scale = `"scale": {"low": "1.80 kg", "best": "1.82 kg", "high": "1.84 kg", "from": "weighed"}`
+	review := reviewWith(t)
+	assert.Contains(t, lineOf(t, review, "weights[0]").Want, "scale shows")
+	assert.Equal(t, ByScale, review.Totals[0].Basis)
+	back, err := drain.ScaleReading(review.Totals[0].Mass.Best, fuelDensity(t))
+	require.NoError(t, err)
+	assert.Equal(t, "1.8200000000 kg", back.RoundIn(units.Kilogram, 10, units.ToNearestEven).String())
+
+	review = reviewWith(t, scale, strings.Replace(scale, "scale", "mass", 1))
+	assert.Contains(t, lineOf(t, review, "weights[0]").Want, "mass")
+	assert.Equal(t, ByMass, review.Totals[0].Basis)
+	assert.Equal(t, "1.82 kg", review.Totals[0].Mass.Best.String())
+
+	element := `"mass": {"low": "0.28 kg", "best": "0.28 kg", "high": "0.28 kg", "from": "weighed"}`
+	review = reviewWith(t, element, strings.Replace(element, "mass", "scale", 1))
+	l := lineOf(t, review, "weights[1]")
+	assert.Equal(t, Undecided, l.Verdict)
+	assert.Contains(t, l.Reason, "no mass")
+	assert.Equal(t, AsPlanned, review.Totals[1].Basis)
+	assert.Contains(t, review.Totals[1].Note, "0.280 kg")
+
+	review = reviewWith(t, element, strings.Replace(element, "mass", "scale", 1)+`, "density": "1500 kg/m³"`)
+	assert.Equal(t, Pass, lineOf(t, review, "weights[1]").Verdict)
+	assert.Equal(t, ByScale, review.Totals[1].Basis)
+}
+
+func fuelDensity(t testing.TB) units.Density {
+	fuel, err := drain.FuelAt(units.MustParse[units.DensityUnit]("840 kg/m³"), units.MustParseTemperature("15 °C"))
+	require.NoError(t, err)
+	d, err := fuel.DensityAt(units.MustParseTemperature("60 °C"))
+	require.NoError(t, err)
+	return d
+}
+
+const fuelWeight = `{"what": "drained fuel", "scale": {"low": "1.80 kg", "best": "1.82 kg", "high": "1.84 kg", "from": "weighed"}},`
+
+func TestTotalsTakeTheFirmestFigure(t *testing.T) {
+	review := reviewWith(t, fuelWeight, "")
+	total := review.Totals[0]
+	assert.Equal(t, ByVolume, total.Basis)
+	assert.Equal(t, drain.Measured, total.Mass.From)
+	density := fuelDensity(t).RatIn(units.KilogramPerLitre)
+	want, err := units.FromRat(density.Mul(density, big.NewRat(9, 4)), units.Kilogram, 6, units.ToNearestEven)
+	require.NoError(t, err)
+	assert.Equal(t, want.String(), total.Mass.Best.RoundIn(units.Kilogram, 6, units.ToNearestEven).String(), "1.5 L and 0.75 L")
+
+	review = reviewWith(t, fuelWeight, "", "\"seated\": true,\n      \"out\": {\"volume\": {\"low\": \"1.5 L\", \"best\": \"1.5 L\", \"high\": \"1.5 L\", \"from\": \"measured\"}, \"at\": \"60 °C\"}", `"seated": true`)
+	assert.Equal(t, ByPart, review.Totals[0].Basis)
+	assert.Contains(t, review.Totals[0].Note, "1 of 2")
+}
+
+// The totals are entries that a ledger takes, undetermined until their generator says otherwise.
+func TestTotalsGoIntoTheLedger(t *testing.T) {
+	var ledger waste.Ledger
+	review := reviewWith(t)
+	for _, e := range review.Entries() {
+		require.NoError(t, ledger.Add(e))
+		require.NoError(t, ledger.Add(e), "the same entry twice counts once")
+		assert.Equal(t, waste.Undetermined, e.Determination)
+	}
+	month, err := ledger.Statement(2026, 3, waste.USFederal())
+	require.NoError(t, err)
+	sum, _ := units.Sum(units.Kilogram, review.Totals[0].Mass.Best, review.Totals[1].Mass.Best, review.Totals[2].Mass.Best)
+	assert.True(t, sum.Equal(month.Undetermined.Best))
+	assert.Equal(t, []waste.Stream{waste.DrainedFuel, waste.WetElement, waste.WetElement},
+		[]waste.Stream{review.Totals[0].Stream, review.Totals[1].Stream, review.Totals[2].Stream})
+}
+
+func TestNothingReadIsNothingPassed(t *testing.T) {
+	done := AsDone{Version: Version, Job: "T-1", Revision: 1, Date: Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x"}
+	review, err := benchPlan(t).Review(done, rulesWith(t))
+	require.NoError(t, err)
+	assert.False(t, review.Complete)
+	for _, l := range review.Lines {
+		assert.Equal(t, NotRecorded, l.Verdict, l.Where)
+	}
+}
+
+var badReadings = []struct {
+	name, old, new, path string
+	want                 error
+}{
+	{"unknown field", `"by": "invented"`, `"by": "invented", "mood": "good"`, "mood", ErrUnknownField},
+	{"given twice", `"by": "invented"`, `"by": "invented", "by": "x"`, "by", ErrDuplicateField},
+	{"nobody vouches", `"by": "invented"`, `"by": ""`, "by", ErrMissingField},
+	{"no source", `"source": "invented readings",`, ``, "source", ErrMissingField},
+	{"newer version", `"version": 1`, `"version": 2, "novelty": 1`, "version", ErrNewerVersion},
+	{"no unit", `"value": "30 N·m"`, `"value": "30"`, "stations[0].torque.value", units.ErrNoUnit},
+	{"a number", `"value": "30 N·m"`, `"value": 30`, "stations[0].torque.value", ErrType},
+	{"negative torque", `"value": "30 N·m"`, `"value": "-30 N·m"`, "stations[0].torque.value", units.ErrRange},
+	{"U of zero", `"expanded": "1.2 N·m"`, `"expanded": "0 N·m"`, "stations[0].torque.expanded", units.ErrRange},
+	{"no tool", `"tool": "W-1"`, `"tool": ""`, "stations[0].torque.tool", ErrMissingField},
+	{"station twice", `"id": "2"`, `"id": "1"`, "stations[1].id", ErrContradiction},
+	{"negative passes", `"passes": 0`, `"passes": -1`, "stations[1].marks.passes", units.ErrRange},
+	{"half a cycle", `"keyCycles": 3`, `"keyCycles": 2.5`, "keyCycles", units.ErrRange},
+	{"negative cycles", `"keyCycles": 3`, `"keyCycles": -1`, "keyCycles", units.ErrRange},
+	{"marks and turned", `"passes": 0},`, `"passes": 0}, "turned": "3/4 turn",`, "stations[1]", ErrContradiction},
+	{"a volume without its temperature", `, "at": "60 °C"}
+    },`, `}
+    },`, "stations[0].out.at", ErrMissingField},
+	{"volume out of order", `"low": "0.7 L"`, `"low": "0.9 L"`, "stations[1].out.volume", drain.ErrOrder},
+	{"negative volume", `"low": "0.7 L"`, `"low": "-0.7 L"`, "stations[1].out.volume", drain.ErrNegative},
+	{"mass and scale", `"scale": {`, `"mass": {"low": "1 kg", "best": "1 kg", "high": "1 kg", "from": "weighed"}, "scale": {`, "weights[0]", ErrContradiction},
+	{"neither mass nor scale", `, "mass": {"low": "0.28 kg", "best": "0.28 kg", "high": "0.28 kg", "from": "weighed"}`, ``, "weights[1]", ErrContradiction},
+	{"a weight that wasn't weighed", `"high": "1.84 kg", "from": "weighed"`, `"high": "1.84 kg", "from": "assumed"`, "weights[0].scale.from", ErrContradiction},
+	{"density of a mass", `"high": "0.28 kg", "from": "weighed"}`, `"high": "0.28 kg", "from": "weighed"}, "density": "1 g/mL"`, "weights[1].density", ErrContradiction},
+	{"density of air", `"high": "1.84 kg", "from": "weighed"}`, `"high": "1.84 kg", "from": "weighed"}, "density": "1 kg/m³"`, "weights[0].density", units.ErrRange},
+	{"weight twice", `"used element, wet, of station 1"`, `"drained fuel"`, "weights[1].what", ErrContradiction},
+	{"restored twice", `"what": "automatic start"`, `"what": "battery"`, "restored[1].what", ErrContradiction},
+	{"rest before the first", `[{"crank": "8 s"}]`, `[{"rest": "3 min", "crank": "8 s"}]`, "cranks[0].rest", ErrContradiction},
+	{"cranked for no time", `[{"crank": "8 s"}]`, `[{"crank": "0 s"}]`, "cranks[0].crank", units.ErrRange},
+	{"an escape sequence", `"invented readings"`, `"\u001b[2J"`, "source", units.ErrSyntax},
+	{"broken", `"keyCycles"`, `keyCycles`, "", ErrJSON},
+	{"a long text", `"invented readings"`, `"` + strings.Repeat("x", 2<<20) + `"`, "", ErrSize},
+}
+
+func TestBadReadings(t *testing.T) {
+	for _, c := range badReadings {
+		require.Contains(t, benchDone, c.old, c.name)
+		done, err := ReadAsDone([]byte(strings.Replace(benchDone, c.old, c.new, 1)))
+		var all JobErrors
+		require.ErrorAs(t, err, &all, c.name)
+		var paths []string
+		for _, one := range all {
+			paths = append(paths, one.Path)
+			assert.LessOrEqual(t, len(one.Error()), 600, c.name)
+		}
+		assert.Contains(t, paths, c.path, "%s: %v", c.name, err)
+		assert.ErrorIs(t, err, c.want, c.name)
+		assert.Empty(t, done.Stations, c.name)
+	}
+}
+
+func TestAllReadingErrorsAtOnce(t *testing.T) {
+	text := strings.NewReplacer(`"value": "30 N·m"`, `"value": "30"`, `"keyCycles": 3`, `"keyCycles": -1`, `"by": "invented"`, `"by": "", "mood": 1`).Replace(benchDone)
+	_, err := ReadAsDone([]byte(text))
+	var all JobErrors
+	require.ErrorAs(t, err, &all)
+	assert.Len(t, all, 4)
+}
+
+// Readings that are fine by themselves and belong to no line of this plan.
+func TestReadingsOfAnotherJob(t *testing.T) {
+	for _, c := range []struct{ name, old, new, path string }{
+		{"job", `"job": "T-1"`, `"job": "T-2"`, "job"},
+		{"revision", `"revision": 1`, `"revision": 2`, "revision"},
+		{"station", `"id": "2"`, `"id": "3"`, "stations[1].id"},
+		{"waste", `"what": "drained fuel"`, `"what": "drained oil"`, "weights[0].what"},
+		{"isolation", `"what": "battery"`, `"what": "batteries"`, "restored[0].what"},
+		{"mark", `"mark": "A"`, `"mark": "E"`, "stations[1].marks.after.mark"},
+		{"torque on a turn", asSeen, `"torque": {"value": "30 N·m", "tool": "W-1"},`, "stations[1].torque"},
+		{"seat on a turn", asSeen, `"seated": true,`, "stations[1].seated"},
+		{"turn on a torque", `"seated": true`, `"turned": "3/4 turn"`, "stations[0].turned"},
+		{"marks on a torque", `"seated": true`, strings.TrimSuffix(asSeen, ","), "stations[0].marks"},
+		{"contact on a torque", `"seated": true`, `"contactTurns": "3 turns"`, "stations[0].contactTurns"},
+		{"strokes of no primer", `"keyCycles": 3`, `"strokes": 3`, "strokes"},
+		{"water of a dry station", `"seated": true`, `"water": {"volume": {"low": "1 L", "best": "1 L", "high": "1 L", "from": "measured"}, "at": "20 °C"}`, "stations[0].water"},
+		{"out of the tables", `"high": "1.5 L", "from": "measured"}, "at": "60 °C"`, `"high": "1.5 L", "from": "measured"}, "at": "200 °C"`, "stations[0].out.at"},
+	} {
+		review, err := benchPlan(t).Review(doneWith(t, c.old, c.new), rulesWith(t))
+		var all JobErrors
+		require.ErrorAs(t, err, &all, c.name)
+		assert.Equal(t, c.path, all[0].Path, "%s: %v", c.name, err)
+		assert.Empty(t, review.Lines, c.name)
+	}
+}
+
+func TestBadRules(t *testing.T) {
+	for _, c := range []struct{ name, old, new, path string }{
+		{"no such rule", "guarded by U", "by feel", "torque"},
+		{"no rule", `"torque": "guarded by U",`, ``, "torque"},
+		{"a perfect eye", `"eye": "15°"`, `"eye": "0°"`, "rules.eye"},
+		{"no eye at all", `"eye": "15°"`, `"eye": "180°"`, "rules.eye"},
+		{"a perfect count", `"count": "1/4 turn"`, `"count": "0°"`, "rules.count"},
+		{"no name", "invented shop rules", "", "rules.name"},
+		{"nobody's tolerance", `"source": "invented"`, `"source": ""`, "rules.turn.source"},
+		{"unknown field", `"eye"`, `"eyes": "2", "eye"`, "eyes"},
+	} {
+		require.Contains(t, benchRules, c.old, c.name)
+		_, err := ReadRules([]byte(strings.Replace(benchRules, c.old, c.new, 1)))
+		var all JobErrors
+		require.ErrorAs(t, err, &all, c.name)
+		assert.Equal(t, c.path, all[0].Path, c.name)
+	}
+	_, err := benchPlan(t).Review(doneWith(t), Rules{})
+	assert.ErrorIs(t, err, units.ErrRange, "none of the rules has a default")
+	assert.Error(t, Rules{Name: "x", Torque: torque.Rule(99), Eye: turn.MustOf(1, 24), Count: turn.MustOf(1, 4)}.Check())
+}
+
+func TestRulesRoundTrip(t *testing.T) {
+	rules := rulesWith(t)
+	text, err := json.Marshal(rules)
+	require.NoError(t, err)
+	again, err := ReadRules(text)
+	require.NoError(t, err)
+	assert.Equal(t, rules, again)
+	for _, line := range strings.Split(rules.String(), "\n")[1:] {
+		assert.Regexp(t, `^[a-z.-]+: .+ \[.+\]$`, line)
+	}
+}

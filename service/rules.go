@@ -1,0 +1,186 @@
+package service
+
+import (
+	"fmt"
+	"strings"
+
+	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// Rules are what the parties agree on before anything is judged. None has a default.
+type Rules struct {
+	Name   string      // by which the shop knows them: "shop rules, 2026"
+	Torque torque.Rule // what is done with the uncertainty of a torque
+	// Eye is how far a turn read off the marks, or counted, may be out either way; above zero and
+	// below half a turn.
+	Eye turn.Turn
+	// Count is how far a count of turns from the first thread to contact may be out; above zero.
+	Count turn.Turn
+	// Turn is how far from an instruction that states one turn and no range the turn may lie; nil
+	// where nobody stated a tolerance, and then no reading can show that such a turn was kept.
+	Turn *TurnTolerance
+}
+
+// TurnTolerance widens an instruction that states one turn and no range.
+type TurnTolerance struct {
+	Less   turn.Turn `json:"less"`   // how much less will do
+	More   turn.Turn `json:"more"`   // and how much more
+	Source string    `json:"source"` // who says so
+}
+
+// rulesFile is Rules as a record holds them.
+type rulesFile struct {
+	Name   string         `json:"name"`
+	Torque ruleName       `json:"torque"`
+	Eye    turn.Turn      `json:"eye"`
+	Count  turn.Turn      `json:"count"`
+	Turn   *TurnTolerance `json:"turn,omitempty"`
+}
+
+// ruleName is a torque.Rule by its name.
+type ruleName torque.Rule
+
+var ruleNames = func() []string {
+	names := []string{""}
+	for r := torque.SimpleAcceptance; r <= torque.FourWay; r++ {
+		names = append(names, r.String())
+	}
+	return names
+}()
+
+func (n ruleName) MarshalText() ([]byte, error) { return writeEnum("decision rule", ruleNames, n) }
+
+func (n *ruleName) UnmarshalText(text []byte) error {
+	return readEnum(n, "decision rule", ruleNames, text)
+}
+
+func (r Rules) file() rulesFile { return rulesFile{r.Name, ruleName(r.Torque), r.Eye, r.Count, r.Turn} }
+
+func (f rulesFile) rules() Rules { return Rules{f.Name, torque.Rule(f.Torque), f.Eye, f.Count, f.Turn} }
+
+// ReadRules reads rules from strict JSON:
+//
+//	{"name": "shop rules", "torque": "guarded by U", "eye": "15°", "count": "1/4 turn",
+//	 "turn": {"less": "1/12 turn", "more": "1/12 turn", "source": "the shop's foreman"}}
+//
+// "turn" may be left out. The error is a [JobErrors].
+func ReadRules(data []byte) (Rules, error) {
+	var file rulesFile
+	errs := decode(data, &file)
+	rules := file.rules()
+	if len(errs) == 0 {
+		rules.check(&errs)
+	}
+	if len(errs) > 0 {
+		return Rules{}, errs
+	}
+	return rules, nil
+}
+
+// MarshalJSON writes what [ReadRules] reads.
+func (r Rules) MarshalJSON() ([]byte, error) { return canonical(r.file()) }
+
+// Check tells all that is wrong with rules made in Go, a [JobErrors], or nil.
+func (r Rules) Check() error {
+	var errs JobErrors
+	if r.check(&errs); len(errs) > 0 {
+		return errs
+	}
+	return nil
+}
+
+func (r Rules) check(errs *JobErrors) {
+	if problem := unprintable(r.Name); problem != "" || r.Name == "" {
+		errs.add("rules.name", "no plain text", "the name the shop knows them by", units.ErrSyntax)
+	}
+	_, err := ruleName(r.Torque).MarshalText()
+	errs.value("rules.torque", err)
+	if r.Eye.Compare(turn.Turn{}) <= 0 || r.Eye.Compare(turn.MustOf(1, 2)) >= 0 {
+		errs.add("rules.eye", r.Eye.String(), "above zero and below half a turn: an eye that is never out isn't known", units.ErrRange)
+	}
+	if r.Count.Compare(turn.Turn{}) <= 0 {
+		errs.add("rules.count", r.Count.String(), "above zero: a count that is never out isn't known", units.ErrRange)
+	}
+	if t := r.Turn; t != nil && (t.Source == "" || unprintable(t.Source) != "") {
+		errs.add("rules.turn.source", "no plain text", "who states the tolerance", ErrMissingField)
+	}
+}
+
+// widen gives an instruction of one turn the tolerance of the rules; a range stays what it is.
+func (r Rules) widen(in turn.Instruction) turn.Instruction {
+	if r.Turn == nil || in.Least() != in.Most() {
+		return in
+	}
+	wide, err := in.Within(r.Turn.Less, r.Turn.More)
+	if err != nil {
+		return in // finer than turns go: then no tolerance, and nothing passes by it
+	}
+	return wide
+}
+
+func (r Rules) turnSource(in turn.Instruction) string {
+	if r.widen(in) == in {
+		return "the job"
+	}
+	return "the job; tolerance: " + r.Turn.Source
+}
+
+// source is where the rule for torques is published.
+func (r Rules) source() string {
+	return map[torque.Rule]string{
+		torque.SimpleAcceptance: "ILAC-G8:09/2019, 4.2.1",
+		torque.GuardedByU:       "ILAC-G8:09/2019, 4.2.2, w = U",
+		torque.Guarded95:        "JCGM 106:2012, 8.3.2, 95 %",
+		torque.FourWay:          "ILAC-G8:09/2019, 4.2.3",
+	}[r.Torque]
+}
+
+// clause is one rule as a record spells it out.
+type clause struct {
+	Code   string `json:"code"`
+	Words  string `json:"words"`
+	Source string `json:"source"`
+}
+
+// says is the contents of the rules in words: those agreed on, and those this package always goes
+// by. A record keeps them and their hash, so that a later reader sees by what it was judged.
+func (r Rules) says() []clause {
+	tolerance := "an instruction of one turn and no range has no tolerance here; nothing read can show that it was kept"
+	from := "the instruction"
+	if t := r.Turn; t != nil {
+		tolerance = fmt.Sprintf("an instruction of one turn and no range passes from %v less to %v more", t.Less, t.More)
+		from = t.Source
+	}
+	return []clause{
+		{"torque", map[torque.Rule]string{
+			torque.SimpleAcceptance: "a torque in the band passes, both limits included; its uncertainty isn't asked for",
+			torque.GuardedByU:       "a torque passes that lies inside the band by U at k = 2 or more; a low limit of zero isn't guarded",
+			torque.Guarded95:        "a torque passes that lies in the band with a probability of 95 % or more, U at k = 2 taken as normal",
+			torque.FourWay:          "a torque passes that lies inside the band by U at k = 2 or more, fails outside it by more than U, and is undecided between",
+		}[r.Torque], r.source()},
+		{"torque.unknown-uncertainty", "an uncertainty that isn't known is not zero: where the rule needs it, a torque in the band is undecided", "ILAC-G8:09/2019"},
+		{"torque.tool", "a torque read with a wrench past its calibration, with one the job doesn't list, or through an adapter without correction is undecided", practice},
+		{"seat", "a bowl is seated when its gap was seen closed all round and nothing read puts its high limit in doubt; past its stop fails; a gap that isn't closed is undecided whatever the torque", practice},
+		{"run-up", "what drags while it is run up by hand fails, and no torque or turn read after that passes", practice},
+		{"turn", fmt.Sprintf("a turn passes when all that may have been turned, %v either way, is in the window; an uncounted pass of the starting mark is undecided where it matters", r.Eye), "the rules agreed on"},
+		{"turn.tolerance", tolerance, from},
+		{"contact", fmt.Sprintf("turns counted to contact pass within %v of those expected; earlier or later is a reason to stop and look", r.Count), practice},
+		{"turn.over", "a turn that is over stays over: the gasket is replaced and the turn counted from contact again", practice},
+		{"leak", "each side that has a station is looked at cold and hot", practice},
+		{"isolation", "everything that was isolated is back in service before the job is complete", practice},
+		{"expected", "volumes, weights, cycles and strokes are compared with what the plan expects and keep no job open", "the plan"},
+		{"weight", "a scale's reading in air is no mass: it is compared with a reading, or corrected by a density first", "OIML D 28"},
+		{"not-recorded", "what wasn't recorded never passes", practice},
+	}
+}
+
+// String is the name and what the rules say, a line each.
+func (r Rules) String() string {
+	lines := []string{r.Name}
+	for _, c := range r.says() {
+		lines = append(lines, c.Code+": "+c.Words+" ["+c.Source+"]")
+	}
+	return strings.Join(lines, "\n")
+}

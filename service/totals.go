@@ -1,0 +1,162 @@
+package service
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/units"
+)
+
+// Basis tells what a total rests on.
+type Basis uint8
+
+// The bases, the firmest first.
+const (
+	ByMass    Basis = iota + 1 // a mass, as recorded
+	ByScale                    // a scale's reading, corrected for the air
+	ByVolume                   // recorded volumes, at the density of their temperature
+	ByPart                     // some recorded, what wasn't as planned
+	AsPlanned                  // nothing usable recorded
+)
+
+var basisNames = []string{ByMass: "mass", ByScale: "scale, corrected", ByVolume: "volume", ByPart: "partly planned", AsPlanned: "planned"}
+
+// String is the basis in words, "scale, corrected".
+func (b Basis) String() string { return enumName("Basis", basisNames, b) }
+
+// MarshalText writes the words; an error for a value that is none of the constants.
+func (b Basis) MarshalText() ([]byte, error) { return writeEnum("basis", basisNames, b) }
+
+// UnmarshalText reads the words; on an error (*units.ParseError) b stays as it was.
+func (b *Basis) UnmarshalText(text []byte) error { return readEnum(b, "basis", basisNames, text) }
+
+// Total is what one stream of waste came to, for the ledger of the month.
+type Total struct {
+	Line   int          `json:"line"` // of the plan's waste, from 1
+	What   string       `json:"what"`
+	Stream waste.Stream `json:"stream"`
+	Mass   Masses       `json:"mass"`
+	Basis  Basis        `json:"basis"`
+	Note   string       `json:"note,omitempty"`
+}
+
+// Entries are the totals as [waste.Ledger] takes them, all of them undetermined: whether a waste
+// is hazardous is its generator's determination, to be filled in by whoever made it.
+func (r Review) Entries() []waste.Entry {
+	entries := make([]waste.Entry, len(r.Totals))
+	for i, t := range r.Totals {
+		entries[i] = waste.Entry{Job: r.Job.ID, Revision: r.Job.Revision, Line: t.Line, Date: waste.Date(r.Done.Date),
+			Stream: t.Stream, Determination: waste.Undetermined, Mass: t.Mass}
+	}
+	return entries
+}
+
+// totals takes for each stream the firmest figure there is.
+func (r *reviewer) totals() []Total {
+	var totals []Total
+	for i, plan := range r.plan.Waste {
+		t := Total{Line: i + 1, What: plan.What, Stream: streamOf(plan.What), Mass: plan.Mass, Basis: AsPlanned}
+		r.taken(&t)
+		at := slices.IndexFunc(r.done.Weights, func(w Weight) bool { return w.What == plan.What })
+		if at >= 0 {
+			r.weighed(&t, plan, r.done.Weights[at])
+		}
+		totals = append(totals, t)
+	}
+	return totals
+}
+
+func streamOf(what string) waste.Stream {
+	switch {
+	case what == "drained fuel":
+		return waste.DrainedFuel
+	case strings.HasPrefix(what, "fuel-wet water"):
+		return waste.FuelWaterMix
+	case strings.HasPrefix(what, "used element"):
+		return waste.WetElement
+	}
+	return waste.OtherWaste
+}
+
+// weighed puts a weight in the place of whatever was reckoned. A reading that can't be brought to
+// a mass stays beside it as a note.
+func (r *reviewer) weighed(t *Total, plan WasteLine, w Weight) {
+	if w.Mass != nil {
+		t.Mass, t.Basis, t.Note = *w.Mass, ByMass, ""
+		return
+	}
+	density, of := w.Density, "the density given"
+	if density == nil {
+		density, of = r.densityOf(t.Stream)
+	}
+	if density == nil {
+		t.Note = fmt.Sprintf("a scale showed %s; without a density that is no mass and isn't counted", kilograms(*w.Scale))
+		return
+	}
+	mass, err := massFromScale(*w.Scale, *density)
+	if err != nil {
+		r.errs.value("weights", err)
+		return
+	}
+	t.Mass, t.Basis, t.Note = mass, ByScale, "corrected for the air with "+of
+}
+
+// densityOf is that of a liquid at the temperature the job measures at; nil for anything else.
+func (r *reviewer) densityOf(s waste.Stream) (density *units.Density, of string) {
+	at := r.plan.Job.Fuel.MeasuredAt
+	var d units.Density
+	var err error
+	switch s {
+	case waste.DrainedFuel:
+		d, err = r.fuel.DensityAt(at)
+	case waste.FuelWaterMix:
+		d, err = drain.WaterDensityAt(at)
+	default:
+		return nil, ""
+	}
+	if err != nil {
+		return nil, ""
+	}
+	return &d, fmt.Sprintf("the liquid's density at %v", at)
+}
+
+// taken reckons a liquid's mass from the volumes that were read.
+func (r *reviewer) taken(t *Total) {
+	var parts []Masses
+	read := 0
+	for _, s := range r.plan.Stations {
+		done, path := r.reading(s.Station.ID)
+		switch {
+		case t.Stream == waste.DrainedFuel:
+			mass := s.Out.Mass
+			if done.Out != nil {
+				var err error
+				mass, err = r.fuel.MassOf(done.Out.Volume, done.Out.At)
+				r.errs.value(path+".out", err)
+				read++
+			}
+			parts = append(parts, mass)
+		case t.Stream == waste.FuelWaterMix && t.What == waterOf(s.Station.ID) && done.Water != nil:
+			mass, err := drain.WaterMass(done.Water.Volume, done.Water.At)
+			r.errs.value(path+".water", err)
+			parts = append(parts, mass)
+			read++
+		}
+	}
+	if read == 0 || len(r.errs) > 0 {
+		return
+	}
+	mass, err := drain.Total(units.Kilogram, parts...)
+	if err != nil {
+		r.errs.value("stations", err)
+		return
+	}
+	if t.Mass, t.Basis = mass, ByVolume; read < len(parts) {
+		t.Basis, t.Note = ByPart, fmt.Sprintf("%d of %d stations read, the rest as planned", read, len(parts))
+	}
+}
+
+func waterOf(id string) string { return "fuel-wet water of station " + id }
