@@ -275,3 +275,62 @@ func TestContainmentHoldsTheLargest(t *testing.T) {
 		}
 	})
 }
+
+// anything draws a quantity with up to 34 digits and 60 places, of either sign, now and then with a
+// unit that isn't one.
+func anything[U units.Unit](t *rapid.T, label string) units.Quantity[U] {
+	digits := rapid.StringMatching(`-?[1-9][0-9]{0,33}`).Draw(t, label)
+	q, err := units.New(number(digits).Shift(-rapid.Int32Range(0, 60).Draw(t, label+" places")), U(rapid.Uint8Range(0, 4).Draw(t, label+" unit")))
+	if err != nil {
+		return units.Quantity[U]{}.In(U(rapid.Uint8().Draw(t, label+" stray")))
+	}
+	return q
+}
+
+// Whatever comes in, an answer or an error comes out, and with an error nothing else.
+func TestNothingPanics(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		at, err := units.NewTemperature(number(rapid.StringMatching(`-?[0-9]{1,3}(\.[0-9]{1,30})?`).Draw(t, "at")), units.TemperatureScale(rapid.Uint8Range(0, 2).Draw(t, "scale")))
+		if err != nil {
+			return
+		}
+		rho, v, m := anything[units.DensityUnit](t, "density"), anything[units.VolumeUnit](t, "volume"), anything[units.MassUnit](t, "mass")
+		a := Estimate[units.VolumeUnit]{v, anything[units.VolumeUnit](t, "best"), anything[units.VolumeUnit](t, "high"), Provenance(rapid.Uint8Range(0, 5).Draw(t, "from"))}
+		l := Estimate[units.LengthUnit]{anything[units.LengthUnit](t, "low length"), anything[units.LengthUnit](t, "length"), anything[units.LengthUnit](t, "high length"), Measured}
+		q := Estimate[units.FlowUnit]{anything[units.FlowUnit](t, "low flow"), anything[units.FlowUnit](t, "flow"), anything[units.FlowUnit](t, "high flow"), Stated}
+		if rapid.Bool().Draw(t, "without spread") {
+			a.Best, a.High, l.Best, l.High, q.Best, q.High = a.Low, a.Low, l.Low, l.Low, q.Low, q.Low
+		}
+		f, err := FuelAt(rho, at)
+		if err != nil {
+			f = must(FuelAt(density("840 kg/m³"), fifteen))
+		}
+		refused := func(err error, zero bool) {
+			if err != nil && !zero {
+				t.Fatalf("a result beside %v", err)
+			}
+		}
+		mass, err := f.Mass(v, at)
+		refused(err, mass.Sign() == 0)
+		masses, err := f.MassOf(a, at)
+		refused(err, masses.From == 0)
+		shown, err := ScaleReading(m, rho)
+		refused(err, shown.Sign() == 0)
+		weighed, err := MassFromScale(m, rho)
+		refused(err, weighed.Sign() == 0)
+		filled, err := Stack{Cylinder{l, l}, ConeFrustum{l, l, l}}.Filled(l)
+		refused(err, filled.From == 0)
+		out, err := Draining{a, a, a}.ComesOut()
+		refused(err, out.From == 0)
+		water, err := WaterMass(a, at)
+		refused(err, water.From == 0)
+		_, _, most, err := KeyCycles(a, q, time.Second, decimal.New(1, -1))
+		refused(err, most == 0)
+		left, err := Container{Limit: v, Inside: a}.Left()
+		refused(err, left.From == 0)
+		limit, err := FillLimit(f, v, at)
+		refused(err, limit.Sign() == 0)
+		total, err := Total(units.VolumeUnit(rapid.Uint8().Draw(t, "total in")), a, a)
+		refused(err, total.From == 0)
+	})
+}
