@@ -396,7 +396,7 @@ func (r *reviewer) contact(t Tighten, done StationDone, path string) {
 func (m MarksSeen) sighting(eye turn.Turn) turn.Sighting {
 	s := turn.Sighting{From: m.Before.position(), To: m.After.position(), Within: eye}
 	if m.Passes != nil {
-		s.To.Passes, s.Counted = *m.Passes, true
+		s.Passes, s.Counted = *m.Passes, true
 	}
 	return s
 }
@@ -462,7 +462,7 @@ func judgeTurned(in turn.Instruction, turned, eye turn.Turn) (turn.Finding, erro
 	if err != nil {
 		return turn.Finding{}, err
 	}
-	return twoMarks.Judge(in, turn.Sighting{From: from, To: to, Within: eye, Counted: true}, turn.RightHand)
+	return twoMarks.Judge(in, turn.Sighting{From: from, To: to, Within: eye, Passes: to.Passes, Counted: true}, turn.RightHand)
 }
 
 // volume compares what came out with what the plan expects, as masses, so that neither
