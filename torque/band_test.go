@@ -138,7 +138,7 @@ func TestParseBandRefuses(t *testing.T) {
 		{"about 30 ± 3 N·m", units.ErrSyntax, "about"},
 		{"30 in-lb ± 1 N·m", units.ErrRange, "unit of the nominal value"},
 		{strings.Repeat("9", 40) + " to 5 N·m", units.ErrRange, "34"},
-		{"1 to " + strings.Repeat(" ", 130) + "2 N·m", units.ErrRange, "128 bytes"},
+		{"1 to " + strings.Repeat(" ", 200) + "2 N·m", units.ErrRange, "192 bytes"},
 		{invalidBand, units.ErrSyntax, "no number"},
 	} {
 		b, err := ParseBand(c.text)
@@ -149,6 +149,48 @@ func TestParseBandRefuses(t *testing.T) {
 		}
 		if !strings.Contains(err.Error(), c.says) || len(err.Error()) > 400 {
 			t.Errorf("%q: %v doesn't say %q", c.text, err, c.says)
+		}
+	}
+}
+
+// A general tolerance of ± 10 % is that of TM 9-2320-362-14&P App. F (grade S).
+func TestCallerGivesTheTolerance(t *testing.T) {
+	ten := decimal.New(10, 0)
+	for text, want := range map[string]string{
+		"30 N·m": "27 to 33 N·m", "30 ± 3.5 N·m": "26.5 to 33.5 N·m", "max 30 N·m": "0 to 30 N·m",
+	} {
+		if b, err := ParseBandWithin(text, ten); err != nil || b.String() != want {
+			t.Errorf("%s: %v, %v; want %s", text, b, err, want)
+		}
+	}
+	for text, want := range map[string]string{
+		"30 N·m (22 ft-lb)": "27 to 33 N·m", "25-35 N·m (220-310 in-lb)": "25 to 35 N·m",
+	} {
+		p, err := ReadPrint(text)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if b, err := p.BandWithin(ten); err != nil || b.String() != want {
+			t.Errorf("%s: %v, %v; want %s", text, b, err, want)
+		}
+	}
+	p, err := ReadPrint("30 N·m (30 ft-lb)")
+	if err != nil {
+		t.Fatal(err)
+	}
+	if b, err := p.BandWithin(ten); !errors.Is(err, ErrDisagree) || b.Valid() {
+		t.Errorf("%v, %v", b, err)
+	}
+	for _, c := range []struct {
+		text    string
+		percent decimal.Decimal
+		want    error
+	}{
+		{"30", ten, units.ErrNoUnit}, {"30 N·m", decimal.New(-1, 0), units.ErrRange}, {"", ten, units.ErrSyntax},
+		{"0 N·m", ten, units.ErrRange}, {"30 N·m", decimal.New(1, 1<<30), units.ErrRange},
+	} {
+		if b, err := ParseBandWithin(c.text, c.percent); !errors.Is(err, c.want) || b.Valid() {
+			t.Errorf("%q: %v, %v", c.text, b, err)
 		}
 	}
 }
@@ -255,6 +297,24 @@ func TestMiddle(t *testing.T) {
 	}
 }
 
+func TestLongestBandReadsBack(t *testing.T) {
+	low, err := units.ParseTorque("0." + strings.Repeat("0", 26) + strings.Repeat("7", 34) + " kgf·cm")
+	if err != nil {
+		t.Fatal(err)
+	}
+	high, err := units.ParseTorque("0." + strings.Repeat("0", 26) + strings.Repeat("8", 34) + " in-lb")
+	if err != nil {
+		t.Fatal(err)
+	}
+	b, err := Between(low, high)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if again, err := ParseBand(b.String()); err != nil || !again.Equal(b) || again.String() != b.String() {
+		t.Errorf("%v: %v, %v", b, again, err)
+	}
+}
+
 func TestIntersectAndWithin(t *testing.T) {
 	a, b := MustParseBand("220 to 310 in-lb"), MustParseBand("25 to 40 N·m")
 	both, err := a.Intersect(b)
@@ -312,4 +372,24 @@ func TestBandInJSON(t *testing.T) {
 			t.Errorf("%s: %v, %v", units.Cut(bad), err, j.Bowl)
 		}
 	}
+}
+
+func FuzzParseBand(f *testing.F) {
+	for _, seed := range []string{"220 to 310 in-lb", "30 ± 3 N·m", "30 N·m +5/-0", "max 40 N·m", "25...35 N·m", "220-310 in-lb (25-35 N·m)", "30 N·m ± 10 %", "\xff1\u00a0"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		b, err := ParseBand(text)
+		if (err == nil) != b.Valid() {
+			t.Fatalf("%q: %v, %v", text, b, err)
+		}
+		if err == nil {
+			if again, err := ParseBand(b.String()); err != nil || !again.Equal(b) {
+				t.Fatalf("%q prints as %v, which reads as %v, %v", text, b, again, err)
+			}
+		}
+		if p, err := ReadPrint(text); err == nil && p.Check().Verdict == noPrintVerdict {
+			t.Fatalf("%q: no verdict", text)
+		}
+	})
 }

@@ -6,7 +6,7 @@
 // A sheet gives a [Band]: from a low limit to a high one, both of which pass. [ParseBand] reads
 // it in the forms sheets use, and keeps number and unit as printed: "220 to 310 in-lb",
 // "30 N·m ± 10 %", "30 +5/-0 N·m", "max 40 N·m". A nominal value alone is no limit, and is
-// refused; whoever knows the tolerance gives it to [PlusMinusPercent].
+// refused; whoever knows the tolerance gives it to [ParseBandWithin].
 //
 // [Band.Contains] compares a reading with the limits exactly, in whatever unit it was taken: no
 // number is rounded on the way. Where a band has to be written in another unit, [Band.Inward]

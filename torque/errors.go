@@ -13,7 +13,7 @@ var (
 	ErrNoBand = errors.New("no band")
 	// ErrOrder: the low limit is above the high limit.
 	ErrOrder = errors.New("limits in the wrong order")
-	// ErrNoTolerance: a nominal value stands alone.
+	// ErrNoTolerance: a nominal value stands alone; see ParseBandWithin.
 	ErrNoTolerance = errors.New("no tolerance")
 	// ErrNothingLeft: rounding inward, or cutting two bands with each other, leaves nothing.
 	ErrNothingLeft = errors.New("nothing left between the limits")

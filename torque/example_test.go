@@ -115,6 +115,19 @@ func ExampleParseBand() {
 	// torque band "220-310 in-lb (25-35 N·m)" at byte 14: a second value in parentheses; want one unit; ReadPrint reads a limit printed in two
 }
 
+// A manual says elsewhere that values alone are good to ± 10 %.
+func ExampleParseBandWithin() {
+	ten := decimal.NewFromInt(10)
+	fmt.Println(torque.ParseBandWithin("30 N·m", ten))
+	fmt.Println(torque.ParseBandWithin("30 +5/-0 N·m", ten))
+	p, _ := torque.ReadPrint("30 N·m (22 ft-lb)")
+	fmt.Println(p.BandWithin(ten))
+	// Output:
+	// 27 to 33 N·m <nil>
+	// 30 to 35 N·m <nil>
+	// 27 to 33 N·m <nil>
+}
+
 func ExampleBetween() {
 	band, err := torque.Between(units.InchPound.Of(220), units.InchPound.Of(310))
 	fmt.Println(band, err)
@@ -432,11 +445,21 @@ func ExampleRule_UnmarshalText() {
 	record, _ := json.Marshal(map[string]any{"rule": torque.GuardedByU, "verdict": torque.ConditionalPass, "basis": torque.OfDial,
 		"outcome": torque.Seated, "gap closed": torque.Yes, "nut": torque.AddAlways})
 	fmt.Println(string(record))
+	var back struct {
+		Rule      torque.Rule        `json:"rule"`
+		Verdict   torque.Verdict     `json:"verdict"`
+		Basis     torque.Basis       `json:"basis"`
+		Outcome   torque.Outcome     `json:"outcome"`
+		GapClosed torque.Seen        `json:"gap closed"`
+		Nut       torque.RunningRule `json:"nut"`
+	}
+	fmt.Println(json.Unmarshal(record, &back), back.Verdict == torque.ConditionalPass, back.GapClosed)
 	var rule torque.Rule
 	fmt.Println(rule.UnmarshalText([]byte("four-way")), rule)
 	fmt.Println(rule.UnmarshalText([]byte("strict")))
 	// Output:
 	// {"basis":"of dial","gap closed":"yes","nut":"AC 43.13-1B 7-40","outcome":"seated","rule":"guarded by U","verdict":"conditional pass"}
+	// <nil> true yes
 	// <nil> four-way
 	// decision rule "strict": unknown; want "simple acceptance", "guarded by U", "guarded for 95 %", "four-way"
 }

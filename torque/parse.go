@@ -26,20 +26,20 @@ import (
 // its low limit.
 
 const (
-	maxText  = 128
+	maxText  = 192 // two numbers of 60 places with their units fit
 	what     = "torque band"
 	wantBand = `limits such as "220 to 310 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m" or "max 40 N·m"`
 )
 
 // ParseBand reads a limit as sheets print it: "220 to 310 in-lb", "220-310 in-lb",
 // "220 in-lb to 310 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m", "max 40 N·m". It takes
-// at most 128 bytes.
+// at most 192 bytes.
 //
 // Errors: *units.ParseError, matching ErrNoTolerance for a nominal value alone, ErrTwoUnits for
 // a limit with a second unit in parentheses, ErrOrder, or one of the sentinels of package units.
 func ParseBand(text string) (Band, error) {
 	if len(text) > maxText {
-		return Band{}, units.NewParseError(what, text, maxText, "longer than 128 bytes", "a shorter text", units.ErrRange)
+		return Band{}, units.NewParseError(what, text, maxText, "longer than 192 bytes", "a shorter text", units.ErrRange)
 	}
 	p := bandText{text: text}
 	b, err := p.read()
@@ -64,6 +64,23 @@ func (p *bandText) parseError(err error) error {
 		e.Problem, e.Want = tolerance.Problem, tolerance.Want
 	}
 	return e
+}
+
+// ParseBandWithin is ParseBand for a sheet whose nominal values have a tolerance the caller knows,
+// such as a manual's general one: a value alone becomes the band value·(1 ± percent/100). A limit
+// that states its own tolerance keeps it.
+//
+// Errors: as ParseBand, and as [PlusMinusPercent] for the percentage.
+func ParseBandWithin(text string, percent decimal.Decimal) (Band, error) {
+	b, err := ParseBand(text)
+	if !errors.Is(err, ErrNoTolerance) {
+		return b, err
+	}
+	p := bandText{text: text, loose: true}
+	if _, err := p.read(); err != nil {
+		return Band{}, p.parseError(err)
+	}
+	return PlusMinusPercent(p.nominal, percent)
 }
 
 // MustParseBand is ParseBand for constants in a program; it panics on an error.

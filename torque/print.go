@@ -1,8 +1,11 @@
 package torque
 
 import (
+	"errors"
 	"math/big"
 	"strings"
+
+	"github.com/shopspring/decimal"
 
 	"example.com/snugturn/units"
 )
@@ -61,7 +64,7 @@ func ReadPrint(text string) (Print, error) {
 		return Print{}, units.NewParseError("torque in two units", text, at, problem, wantPrint, units.ErrSyntax)
 	}
 	if len(text) > maxText {
-		return Print{}, units.NewParseError("torque in two units", text, maxText, "longer than 128 bytes", "a shorter text", units.ErrRange)
+		return Print{}, units.NewParseError("torque in two units", text, maxText, "longer than 192 bytes", "a shorter text", units.ErrRange)
 	}
 	first, second, ok := splitPrint(text)
 	if !ok {
@@ -165,6 +168,18 @@ func (p Print) Band() (Band, error) {
 		return Band{}, &PrintError{Problem: p.first.nominal.String() + " stands alone", Want: "a tolerance, given to PlusMinus or PlusMinusPercent", Err: ErrNoTolerance}
 	}
 	return p.first.band, nil
+}
+
+// BandWithin is Band for a sheet whose single values have a tolerance the caller knows: the first
+// stated value becomes the band value·(1 ± percent/100). A print of a band is left as it is.
+//
+// Errors: as Band, and as [PlusMinusPercent] for the percentage.
+func (p Print) BandWithin(percent decimal.Decimal) (Band, error) {
+	b, err := p.Band()
+	if errors.Is(err, ErrNoTolerance) {
+		return PlusMinusPercent(p.first.nominal, percent)
+	}
+	return b, err
 }
 
 // Valid reports whether the print holds anything; the zero Print doesn't.
