@@ -103,7 +103,8 @@ const limitPlaces = 6
 
 // JustFull is the volume at which a container filled at a temperature is liquid-full at 55 °C, the
 // temperature of ADR 4.1.1.4 and 49 CFR 173.24a(d) (the latter from memory), in the capacity's unit,
-// rounded down at six places. It leaves nothing over: fill to less.
+// rounded down at six places. It leaves nothing over: fill to less. That the drum grows too isn't
+// counted, which is the inward side.
 //
 // Errors: *InputError, ErrMissing for a capacity of zero; as [Fuel.DensityAt].
 func JustFull(f Fuel, capacity units.Volume, filledAt units.Temperature) (units.Volume, error) {

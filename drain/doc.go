@@ -35,8 +35,8 @@
 //   - Biodiesel isn't what the tables were made from: [Fuel.BlendDensityAt] has the published bound.
 //
 // All is computed in whole numbers of 2^-160, with no floating point, so that every machine prints
-// the same digits; errors stay below 1e-40 where twelve or eighteen places are given. Results are
-// rounded once, half-even.
+// the same digits; what is computed is off by less than 1e-24, far below the twelve or eighteen places
+// that are given. Results are rounded once, half-even.
 //
 // A mass is not what a scale shows. Air carries 1.2 kg of every cubic metre: [ScaleReading] and
 // [MassFromScale] go one way and the other, for the conventional air and weights. For fuel the

@@ -51,6 +51,9 @@ var (
 	half       = fixedText("0.5")
 	fourFifths = fixedText("0.8")
 	eightFifth = fixedText("1.6")
+	nineFifths = fixedText("1.8") // °F in a °C
+	iceFahr    = fixedInt(32)     // °F
+	tauUnit    = fixedInt(630)    // °C
 
 	coldest = units.Celsius.Of(-50)
 	hottest = units.Celsius.Of(150)
@@ -68,8 +71,8 @@ var its90 = []fixed{fixedInt(0),
 // tStar is a temperature in °F on the scale of 1968, on which the standard's data were taken.
 func tStar(t units.Temperature) fixed {
 	c := fixedRat(t.RatIn(units.Celsius))
-	c = c.sub(polynomial(c.div(fixedInt(630)), its90...))
-	return c.mul(fixedText("1.8")).add(fixedInt(32))
+	c = c.sub(polynomial(c.div(tauUnit), its90...))
+	return c.mul(nineFifths).add(iceFahr)
 }
 
 // star is the density at 60 °F of the scale of 1968 for a density at 60 °F of the scale of 1990; b is
@@ -163,6 +166,8 @@ func FuelAt(density units.Density, at units.Temperature) (Fuel, error) {
 	} else {
 		f.rho60, f.group = solve(rho, tStar(at))
 	}
+	// The standard's examples refuse 1163.55 kg/m³ at 15 °C, though it is 1163.19 at 60 °F: the upper
+	// edge holds for a density stated at that base too.
 	if f.group == 0 || at.Equal(fifteen) && rho.cmp(heaviest) > 0 {
 		return Fuel{}, refuse("density of the fuel", density.String()+" at "+at.String(), "outside the tables",
 			"610.6 to 1163.5 kg/m³ at 60 °F ("+source+", refined products)", ErrDensity)
