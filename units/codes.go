@@ -61,6 +61,9 @@ const (
 	rec20
 )
 
+// deprecated is the caveat of units whose Recommendation 20 code has status D.
+var deprecated = map[codeSystem]string{rec20: "is marked as deprecated there, with nothing in its place"}
+
 func (s codeSystem) String() string { return [...]string{"UCUM", "Recommendation 20"}[s] }
 
 func (s codeSystem) of(r row) string {

@@ -22,7 +22,7 @@ const (
 
 // UCUM takes the metre of mercury as 133.322 kPa; 13.5951 kg/L under standard gravity give
 // 133.322387415 kPa.
-var ucumMercury = map[codeSystem]string{ucum: "is 3 parts in a million smaller there than the conventional unit"}
+const ucumMercury = "is 3 parts in a million smaller there than the conventional unit"
 
 var pressureKind = newKind("pressure", "PressureUnit", []row{
 	Pascal:     {symbol: "Pa", name: "pascal", num: 1, den: 1, ucum: "Pa", rec20: "PAL", spellings: []string{"=PA", "=pa"}},
@@ -30,7 +30,7 @@ var pressureKind = newKind("pressure", "PressureUnit", []row{
 	Bar:        {symbol: "bar", name: "bar", num: 1e5, den: 1, ucum: "bar", rec20: "BAR", spellings: []string{"bar"}},
 	PoundPerSquareInch: {symbol: "psi", name: "pound per square inch", num: pound * gravity, den: inch * inch * 1e5, ucum: "[psi]", rec20: "PS",
 		spellings: []string{"psi", "lbf/in2", "lb/in2", "lbs/in2", "lb/sq·in", "p·s·i"}},
-	InchOfMercury: {symbol: "inHg", name: "inch of mercury", num: 135951 * gravity * inch, den: 1e10, ucum: "[in_i'Hg]", rec20: "F79", caveat: ucumMercury,
+	InchOfMercury: {symbol: "inHg", name: "inch of mercury", num: 135951 * gravity * inch, den: 1e10, ucum: "[in_i'Hg]", rec20: "F79", caveat: map[codeSystem]string{ucum: ucumMercury},
 		spellings: []string{"inhg", "in·hg", "\"·hg", "\"hg", "inches·of·mercury"}},
 	InchOfWater: {symbol: "inH2O", name: "inch of water", num: 1000 * gravity * inch, den: 1e9, ucum: "[in_i'H2O]", rec20: "F78",
 		spellings: []string{"inh2o", "in·h2o", "in·wc", "\"·h2o", "\"h2o", "inwc", "inches·of·water"}},
@@ -39,9 +39,9 @@ var pressureKind = newKind("pressure", "PressureUnit", []row{
 	Millibar:    {symbol: "mbar", name: "millibar", num: 100, den: 1, ucum: "mbar", rec20: "MBR", spellings: []string{"=mb"}},
 	KilogramForcePerSquareCentimetre: {symbol: "kgf/cm²", name: "kilogram-force per square centimetre", num: gravity, den: 10, ucum: "kgf/cm2", rec20: "E42",
 		spellings: []string{"kgf/cm2", "kg/cm2", "kp/cm2", "kgf/sq·cm", "kg/sq·cm", "kilogram·force·per·square·centimeter"}},
-	MillimetreOfMercury: {symbol: "mmHg", name: "millimetre of mercury", num: 135951 * gravity, den: 1e9, ucum: "mm[Hg]", rec20: "HN", caveat: ucumMercury,
+	MillimetreOfMercury: {symbol: "mmHg", name: "millimetre of mercury", num: 135951 * gravity, den: 1e9, ucum: "mm[Hg]", rec20: "HN", caveat: map[codeSystem]string{ucum: ucumMercury, rec20: deprecated[rec20]},
 		spellings: []string{"=mm·Hg", "=mmhg", "millimeter·of·mercury", "millimeters·of·mercury", "millimetres·of·mercury"}},
-	MillimetreOfWater: {symbol: "mmH2O", name: "millimetre of water", num: gravity, den: 1e5, ucum: "mm[H2O]", rec20: "HP",
+	MillimetreOfWater: {symbol: "mmH2O", name: "millimetre of water", num: gravity, den: 1e5, ucum: "mm[H2O]", rec20: "HP", caveat: deprecated,
 		spellings: []string{"=mm·H2O", "=mmAq", "=mm·Aq", "=mmWC", "=mm·WC", "millimeter·of·water", "millimeters·of·water", "millimetres·of·water"}},
 })
 

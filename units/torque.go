@@ -32,7 +32,7 @@ var torqueKind = newKind("torque", "TorqueUnit", []row{
 		spellings: []string{"ft·lb", "ft·lbs", "ft·lbf", "lb·ft", "lbf·ft", "lbs·ft", "ftlb", "ftlbs", "ftlbf", "foot·pounds", "foot·lb", "foot·lbs", "pound·foot", "pound·feet", "lb/ft"}},
 	InchOunce: {symbol: "in-oz", name: "inch-ounce", num: pound * gravity * inch, den: 16 * 1e17, ucum: "[oz_av].[g].[in_i]", rec20: "L41",
 		spellings: []string{"in·oz", "in·ozf", "oz·in", "ozf·in", "ounce·inch", "ounce·inches", "inch·ounces"}},
-	KilogramForceMetre: {symbol: "kgf·m", name: "kilogram-force metre", num: gravity, den: 1e5, ucum: "kgf.m", rec20: "B38", caveat: map[codeSystem]string{rec20: "is marked as deprecated in the list, which has nothing in its place"},
+	KilogramForceMetre: {symbol: "kgf·m", name: "kilogram-force metre", num: gravity, den: 1e5, ucum: "kgf.m", rec20: "B38", caveat: deprecated,
 		spellings: []string{"kgf·m", "kgfm", "kg·m", "kgm", "kg/m", "kilogram·force·meter", "kilopond·metre", "kp·m", "m·kgf", "m·kg"}},
 	KilogramForceCentimetre: {symbol: "kgf·cm", name: "kilogram-force centimetre", num: gravity, den: 1e7, ucum: "kgf.cm",
 		spellings: []string{"kgf·cm", "kgfcm", "kg·cm", "kgcm", "kg/cm", "kilogram·force·centimeter", "kp·cm", "cm·kgf", "cm·kg"}},

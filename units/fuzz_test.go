@@ -1,0 +1,103 @@
+package units
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+)
+
+// seeds are texts on both sides of every rule of the grammar.
+var seeds = []string{
+	"", "220 in-lb", "12.50 N·m", "-0.00 N·m", ".5 kgf·cm", "1½ in", "3/4\"", "2-1/8 in", "1/3 in", "1,5 L", "5 gal", "30 nm", "60 °C",
+	"-459.67 °F", "−12 N⋅m", "1e999999999 L", "9999999999999999999999999999999999 mg", "0.000000000000000000000000000000000001 Pa",
+	"7 lb/US gal", "12 imp fl oz", "90 l/hr", "30 PSI", "\xff\xfe", "12\u00a0N\u2009m", "5 \" Hg", "1⁄2 rev", "5 kg/cm²",
+}
+
+// FuzzParse: whatever is read prints as text that reads back to the same text; whatever is refused
+// is refused with a ParseError that is short.
+func FuzzParse(f *testing.F) {
+	for _, text := range seeds {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		fixedPoint(t, text, ParseTorque)
+		fixedPoint(t, text, ParseAngle)
+		fixedPoint(t, text, ParseVolume)
+		fixedPoint(t, text, ParseMass)
+		fixedPoint(t, text, ParseDensity)
+		fixedPoint(t, text, ParseLength)
+		fixedPoint(t, text, ParseFlow)
+		fixedPoint(t, text, ParsePressure)
+		fixedPoint(t, text, ParseTemperatureDifference)
+		fixedPoint(t, text, ParseTemperature)
+	})
+}
+
+func fixedPoint[Q interface {
+	String() string
+	Valid() bool
+}](t *testing.T, text string, parse func(string) (Q, error)) {
+	q, err := parse(text)
+	if err != nil {
+		problem, ok := err.(*ParseError)
+		if !ok || len(problem.Input) > 51 || problem.Offset < 0 || problem.Offset > len(text) || problem.Unwrap() == nil {
+			t.Fatalf("%q: %#v", text, err)
+		}
+		if q.String() != (*new(Q)).String() {
+			t.Fatalf("%q: %v beside an error", text, q)
+		}
+		return
+	}
+	back, err := parse(q.String())
+	if err != nil || back.String() != q.String() || !q.Valid() {
+		t.Fatalf("%q: %v, then %v %v", text, q, back, err)
+	}
+}
+
+// FuzzConvert: a conversion is in range in every unit, and says truly whether it is exact.
+func FuzzConvert(f *testing.F) {
+	f.Add(uint64(0), uint64(220), uint8(0), false, uint8(3), uint8(0))
+	f.Add(uint64(542101086242752), uint64(4477988020393345023), uint8(10), true, uint8(0), uint8(10)) // 10^34 - 1
+	f.Fuzz(func(t *testing.T, high, low uint64, places uint8, neg bool, from, to uint8) {
+		k := torqueKind
+		n := number{coef: u128{high, low}, places: places % (maxPlaces + 1)}.signed(neg)
+		from, to = from%uint8(len(k.rows)), to%uint8(len(k.rows))
+		if !n.coef.less(pow10wide[maxDigits]) || !k.inRange(n, from) {
+			return
+		}
+		q := Torque{num: n, unit: TorqueUnit(from)}
+		there, exact := q.Exact(TorqueUnit(to))
+		if !there.num.coef.less(pow10wide[maxDigits]) || exact != (there.Compare(q) == 0) {
+			t.Fatalf("%v is %v, exactly: %t", q, there, exact)
+		}
+		if low, high := q.RoundIn(TorqueUnit(to), 2, ToNegativeInf), q.RoundIn(TorqueUnit(to), 2, ToPositiveInf); low.Compare(q) > 0 || high.Compare(q) < 0 {
+			t.Fatalf("%v lies outside %v to %v", q, low, high)
+		}
+	})
+}
+
+// FuzzJSON: nothing panics, a refused text leaves the receiver alone, an accepted one is written
+// back and read to the same text.
+func FuzzJSON(f *testing.F) {
+	for _, text := range seeds {
+		quoted, _ := json.Marshal(text)
+		f.Add(string(quoted))
+	}
+	f.Add(`{"value":"220","unit":"in-lb"}`)
+	f.Add(`{"value":"220","value":"1","unit":"in-lb"}`)
+	f.Add(`{"value":{"a":[1]},"unit":"in-lb"}`)
+	f.Fuzz(func(t *testing.T, text string) {
+		q := InchPound.Of(7)
+		if err := q.UnmarshalJSON([]byte(text)); err != nil {
+			if q.String() != "7 in-lb" || strings.TrimSpace(err.Error()) == "" {
+				t.Fatalf("%q left %v", text, q)
+			}
+			return
+		}
+		data, err := q.MarshalJSON()
+		var back Torque
+		if err != nil || back.UnmarshalJSON(data) != nil || back.String() != q.String() {
+			t.Fatalf("%q: %v, %s, %v", text, q, data, err)
+		}
+	})
+}
