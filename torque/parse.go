@@ -27,7 +27,7 @@ import (
 
 const (
 	maxText  = 192 // two numbers of 60 places with their units fit
-	what     = "torque band"
+	bandWhat = "torque band"
 	wantBand = `limits such as "220 to 310 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m" or "max 40 N·m"`
 )
 
@@ -39,7 +39,7 @@ const (
 // a limit with a second unit in parentheses, ErrOrder, or one of the sentinels of package units.
 func ParseBand(text string) (Band, error) {
 	if len(text) > maxText {
-		return Band{}, units.NewParseError(what, text, maxText, "longer than 192 bytes", "a shorter text", units.ErrRange)
+		return Band{}, units.NewParseError(bandWhat, text, maxText, "longer than 192 bytes", "a shorter text", units.ErrRange)
 	}
 	p := bandText{text: text}
 	b, err := p.read()
@@ -55,7 +55,7 @@ func (p *bandText) parseError(err error) error {
 	if errors.As(err, &parse) {
 		return parse
 	}
-	e := units.NewParseError(what, p.text, 0, err.Error(), wantBand, errors.Unwrap(err))
+	e := units.NewParseError(bandWhat, p.text, 0, err.Error(), wantBand, errors.Unwrap(err))
 	var band *BandError
 	var tolerance *ToleranceError
 	if errors.As(err, &band) {
@@ -112,7 +112,7 @@ type bandText struct {
 }
 
 func (p *bandText) refuse(at int, problem, want string, err error) error {
-	return units.NewParseError(what, p.text, at, problem, want, err)
+	return units.NewParseError(bandWhat, p.text, at, problem, want, err)
 }
 
 func (p *bandText) cut(s span) string { return p.text[s.from:s.to] }
@@ -254,7 +254,7 @@ func (p *bandText) moved(err error, from int) error {
 	if !errors.As(err, &e) {
 		return err
 	}
-	moved := units.NewParseError(what, p.text, from+e.Offset, e.Problem, e.Want, e.Err)
+	moved := units.NewParseError(bandWhat, p.text, from+e.Offset, e.Problem, e.Want, e.Err)
 	moved.Candidates = e.Candidates
 	return moved
 }
@@ -279,6 +279,9 @@ func isOneOf(word string, list ...string) bool {
 
 // word is a piece of text with letter case, blanks and a closing point taken away.
 func (p *bandText) word(s span) string {
+	if s.from == s.to {
+		return ""
+	}
 	return strings.TrimRight(strings.Join(strings.Fields(strings.ToLower(p.cut(s))), " "), ".:")
 }
 

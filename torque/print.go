@@ -72,11 +72,11 @@ func ReadPrint(text string) (Print, error) {
 	}
 	a := bandText{text: text[:first.to], loose: true}
 	b := bandText{text: text[:second.to], loose: true, start: second.from}
-	one, err := a.side()
+	left, err := a.side()
 	if err != nil {
 		return Print{}, err
 	}
-	other, err := b.side()
+	right, err := b.side()
 	if err != nil {
 		return Print{}, err
 	}
@@ -87,13 +87,13 @@ func ReadPrint(text string) (Print, error) {
 		a.maximum = true
 	}
 	if a.maximum {
-		one, other = one.asMaximum(), other.asMaximum()
+		left, right = left.asMaximum(), right.asMaximum()
 	}
-	p := Print{first: one, second: other}
-	if one.band.Valid() != other.band.Valid() || len(one.values()) != len(other.values()) {
+	p := Print{first: left, second: right}
+	if left.band.Valid() != right.band.Valid() || len(left.values()) != len(right.values()) {
 		return refuse(second.from, "one side is a band and the other is not")
 	}
-	x, y := one.values()[0].value.Unit(), other.values()[0].value.Unit()
+	x, y := left.values()[0].value.Unit(), right.values()[0].value.Unit()
 	if !p.Valid() {
 		return refuse(0, "the first value is zero")
 	}
@@ -165,7 +165,7 @@ func (p Print) Band() (Band, error) {
 		return Band{}, &PrintError{Problem: f.String(), Want: "the right limit from whoever wrote the sheet", Err: ErrDisagree}
 	}
 	if !p.first.band.Valid() {
-		return Band{}, &PrintError{Problem: p.first.nominal.String() + " stands alone", Want: "a tolerance, given to PlusMinus or PlusMinusPercent", Err: ErrNoTolerance}
+		return Band{}, &PrintError{Problem: p.first.nominal.String() + " stands alone", Want: "its tolerance, given to BandWithin or PlusMinus", Err: ErrNoTolerance}
 	}
 	return p.first.band, nil
 }

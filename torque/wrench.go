@@ -202,6 +202,8 @@ func (w Wrench) check() error {
 // the smaller of the two margins to the limits is largest; of two equally good the lower. It
 // never takes the end of the scale for a value beyond it.
 //
+// For a maximum alone the low limit is zero, and the setting comes to lie near half of it.
+//
 // With an adapter, what arrives at the fastener is the drive's torque times (L + E·cos θ)/L; see
 // [Indicated]. All of it is worked in fractions and, away from whole multiples of 60° and 90°,
 // with an enclosure of the cosine narrower than 1e-55 whose worse end counts: a dial value
