@@ -66,7 +66,8 @@ type FlashFinding struct {
 
 // FlashGuard holds the temperature at which fuel is caught against the least flash point of its
 // grade. The margin is the caller's: how far a thermometer, a batch and a hot pan may stray isn't
-// known here. Everything is compared exactly.
+// known here. Everything is compared exactly. The zero Temperature is 0 °C and would be clear: pass
+// only a temperature that was taken.
 //
 // Errors: *InputError, ErrMissing for a margin of zero or a scale that is none of the constants,
 // ErrNegative for a margin below zero.
