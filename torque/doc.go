@@ -73,7 +73,7 @@
 //
 // # Exactness
 //
-// Every verdict is taken on exact fractions. At whole multiples of 60° and 90° a cosine is one;
+// Every verdict is taken on exact fractions. At whole multiples of 60° and 90° a cosine is rational;
 // elsewhere it is irrational, and an interval proven to hold it, narrower than 1e-55, stands in, of
 // which the worse end counts. Conformance probabilities are worked out as floats with a known
 // bound; within 1e-7 of 95 % or of a printed digit they are worked out again as proven
