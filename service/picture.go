@@ -19,12 +19,21 @@ type Picture struct {
 }
 
 // BandPicture is a torque band on a scale, with both limits as they stand on the wrench and as
-// they were stated.
+// they were stated; and inside it the least and the most that the chosen tool may deliver, where
+// one is chosen.
 type BandPicture struct {
 	Low        units.Torque `json:"low"`
 	High       units.Torque `json:"high"`
 	StatedLow  units.Torque `json:"statedLow"`
 	StatedHigh units.Torque `json:"statedHigh"`
+	Tool       *ToolPicture `json:"tool,omitempty"`
+}
+
+// ToolPicture is a wrench on the scale of torque at the fastener.
+type ToolPicture struct {
+	Set   units.Torque `json:"set"` // what its dial is set to
+	Least units.Torque `json:"least"`
+	Most  units.Torque `json:"most"`
 }
 
 // RingPicture is a canister seen along its axis, with the index at the top: at contact, and after
@@ -49,14 +58,24 @@ type RingMark struct {
 	At    turn.Turn `json:"at"`
 }
 
+// bandPicture draws a band; nil for one that is a single value and has no width to draw.
 func bandPicture(sp StationPlan) *Picture {
 	t := sp.Torque
-	return &Picture{
-		Code:  "band",
-		Title: clean(fmt.Sprintf("Torque of station %s", sp.Station.ID)),
-		Words: fmt.Sprintf("A scale of torque. The allowed band goes from %v to %v, rounded inward from %v.", t.Wrench.Low(), t.Wrench.High(), t.Stated),
-		Band:  &BandPicture{t.Wrench.Low(), t.Wrench.High(), t.Stated.Low(), t.Stated.High()},
+	if t.Stated.Low().Compare(t.Stated.High()) == 0 {
+		return nil
 	}
+	p := &Picture{
+		Code:  "band",
+		Title: clean("Torque of station " + sp.Station.ID),
+		Words: fmt.Sprintf("A scale of torque. The allowed band goes from %v to %v, rounded inward from %v.", t.Wrench.Low(), t.Wrench.High(), t.Stated),
+		Band:  &BandPicture{Low: t.Wrench.Low(), High: t.Wrench.High(), StatedLow: t.Stated.Low(), StatedHigh: t.Stated.High()},
+	}
+	if t.Set != nil {
+		least, most := delivers(t)
+		p.Band.Tool = &ToolPicture{Set: t.Set.Setting.Dial, Least: least, Most: most}
+		p.Words += clean(fmt.Sprintf(" Inside it wrench %s, set to %v, delivers %v to %v.", t.Set.Wrench.ID, t.Set.Setting.Dial, least, most))
+	}
+	return p
 }
 
 // ringPicture draws the turn; from beside, where a ring can't be seen, it draws it facing the

@@ -31,7 +31,7 @@ type Sheet struct {
 }
 
 // Section is a part of the sheet. Code says which, the same in every language: "start", "isolate",
-// "parts", "station", "prime", "leaks", "restore", "waste", "record", "sources", or one added later.
+// "parts", "station", "prime", "leaks", "restore", "waste", "record", "next", "sources", or one added later.
 type Section struct {
 	Number  int    `json:"number"`
 	Code    string `json:"code"`
@@ -99,6 +99,7 @@ func (p *Plan) Sheet() Sheet {
 	w.restore(p)
 	w.waste(p)
 	w.record(p)
+	w.next(p)
 	w.sources(p)
 	return w.sheet
 }
@@ -210,7 +211,7 @@ func (w *writer) isolation(p *Plan) {
 	for i, step := range p.Job.Isolate {
 		w.lettered(i, "isolate.step", "{what}: {how}", "what", step.What, "how", step.How)
 	}
-	w.tell("isolate.restore-later", "Restored in reverse in the last step but waste; the job isn't complete before.")
+	w.know("isolate.restore-later", "All of it comes back in reverse order after the leak check; the job isn't complete before.")
 }
 
 // lettered is a step on a thing that is taken out of service; its letter comes again where it is
@@ -240,14 +241,14 @@ func (w *writer) station(p *Plan, i int) {
 	for _, c := range st.Connectors {
 		w.do("connector.off", "take off: {connector}", "connector", c)
 	}
+	if water := st.Drain.Water; water != nil {
+		w.know("drain.water", "Water comes first, about {best} ({low} to {high}, {from}). Write down how much: more than last time means a tank to look at.",
+			"best", water.Best, "low", water.Low, "high", water.High, "from", water.From)
+	}
+	w.know("drain.fuel", "Fuel out, low / best / high: {volume}.", "volume", volumes(sp.Out.Volume))
 	for _, step := range st.Drain.Steps {
 		w.do("drain.step", "{step}", "step", step)
 	}
-	if water := st.Drain.Water; water != nil {
-		w.tell("drain.water", "Water comes first, about {best} ({low} to {high}, {from}). Write down how much: more than last time means a tank to look at.",
-			"best", water.Best, "low", water.Low, "high", water.High, "from", water.From)
-	}
-	w.tell("drain.fuel", "Fuel out, low / best / high: {volume}.", "volume", volumes(sp.Out.Volume))
 	w.element(st)
 	if sp.Torque != nil {
 		w.torque(sp)
@@ -287,6 +288,7 @@ func (w *writer) element(st Station) {
 func (w *writer) torque(sp StationPlan) {
 	t := sp.Torque
 	w.do("torque.by-hand", "run it up by hand; if it drags, stop: it is cross-threaded or the seal has rolled")
+	w.wrench(sp)
 	w.do("torque.tighten", "tighten: {band}", "band", t.Wrench, "low", t.Wrench.Low(), "high", t.Wrench.High())
 	if t.Wrench.String() != t.Stated.String() {
 		w.tell("torque.stated", "rounded inward from {stated}, which is {low} to {high}", "stated", t.Stated,
@@ -294,9 +296,37 @@ func (w *writer) torque(sp StationPlan) {
 	}
 	w.tell("torque.nearby", "On a wrench that reads {unit}: {band}, rounded inward from {stated} too.",
 		"unit", t.Nearby.Low().Unit(), "band", t.Nearby, "stated", t.Stated)
-	w.tell("torque.adapter", "Straight on the drive: with an adapter that changes the lever the reading is another one; with a strap or chain wrench it can't be known.")
+	if sp.Station.Tighten.Adapter == nil {
+		w.tell("torque.adapter", "Straight on the drive: with an adapter that changes the lever the reading is another one; with a strap or chain wrench it can't be known.")
+	}
 	w.tell("torque.gap", "A wrench that stops proves nothing by itself: see that the gap is closed all round.")
 	w.picture(bandPicture(sp))
+}
+
+// wrench tells which tool and what to set, or what to mind where the job leaves that open.
+func (w *writer) wrench(sp StationPlan) {
+	set, adapter := sp.Torque.Set, sp.Station.Tighten.Adapter
+	if set != nil {
+		w.do("torque.set", "wrench {wrench}: set {dial}", "wrench", set.Wrench.ID, "dial", set.Setting.Dial)
+		least, most := delivers(sp.Torque)
+		w.tell("torque.delivers", "Within its deviation it delivers {least} to {most} at the fastener, rounded outward. Calibrated until {until}.",
+			"least", least, "most", most, "until", set.Wrench.CalibratedUntil)
+	}
+	switch {
+	case adapter == nil:
+	case set != nil:
+		w.tell("torque.with-adapter", "With {adapter}, {offset} from drive to fastener, at {angle} to the wrench, and the hand on the middle of the grip. Another lever is another setting.",
+			"adapter", adapter.Name, "offset", adapter.Offset, "angle", adapter.Angle)
+	default:
+		w.tell("torque.adapter-unset", "The band is at the fastener. With {adapter} the wrench reads something else: have its setting worked out before you tighten.", "adapter", adapter.Name)
+	}
+}
+
+// delivers is what the chosen wrench may deliver, in the shop's unit, rounded outward.
+func delivers(t *TorquePlan) (least, most units.Torque) {
+	const places = 3
+	unit := t.Wrench.Low().Unit()
+	return t.Set.Setting.Least.RoundIn(unit, places, units.ToNegativeInf), t.Set.Setting.Most.RoundIn(unit, places, units.ToPositiveInf)
 }
 
 func (w *writer) turn(sp StationPlan) {
@@ -317,8 +347,8 @@ func (w *writer) turn(sp StationPlan) {
 			"view", marks.Seen, "sense", turn.Sense(sp.Station.Tighten.Thread, turn.Tightening, marks.Seen), "index", marks.Index)
 		w.marks(t.Marks)
 	}
-	w.tell("turn.too-far", "Too far is too far: don't turn back to the mark; take it off, fit a new gasket, begin again.")
 	w.picture(ringPicture(sp))
+	w.know("turn.too-far", "Too far is too far: don't turn back to the mark; take it off, fit a new gasket, begin again.")
 }
 
 // marks tells for each label at contact which one is at the index at the end.
@@ -348,8 +378,8 @@ func (w *writer) priming(p *Plan) {
 			w.lettered(i, "prime.restore", "back for priming: {what}", "what", step.What)
 		}
 	}
-	w.tell("prime.rest-isolated", "All else stays isolated, automatic start above all.")
-	w.tell("prime.void", "To fill, low / best / high: {volume}.", "volume", volumes(prime.Void))
+	w.know("prime.rest-isolated", "All else stays isolated, automatic start above all.")
+	w.know("prime.void", "To fill, low / best / high: {volume}.", "volume", volumes(prime.Void))
 	if c := p.Prime.Cycles; c != nil {
 		w.do("prime.cycles", "key on for {time}, off, wait for the pump to stop: {times} times", "time", prime.Pump.OnTime, "times", c)
 		w.tell("prime.cycles-from", "Rounded up to whole cycles from void / (flow x time x share): {low} to {high}, of which {share} fills the void. If it still draws air after {most}, stop and look for the cause.",
@@ -365,7 +395,7 @@ func (w *writer) priming(p *Plan) {
 	last := p.Prime.Crank[len(p.Prime.Crank)-1]
 	w.tell("prime.crank-total", "That is {cranked} of cranking in {elapsed} with the rests. No start by then: stop and find the cause.",
 		"cranked", Duration(last.Cranked), "elapsed", Duration(last.Elapsed))
-	w.tell("prime.look-for", "Look for: {causes}.", "causes", strings.Join(drain.LookFor(), "; "))
+	w.know("prime.look-for", "If it won't prime, look for: {causes}.", "causes", strings.Join(drain.LookFor(), "; "))
 }
 
 // String is "3" or "3 (2 to 5)".
@@ -421,8 +451,8 @@ func (w *writer) waste(p *Plan) {
 			w.tell("waste.scale", "a scale in air shows of it: {mass}", "mass", masses(*line.Scale))
 		}
 	}
-	w.tell("waste.weigh", "Weighed beats estimated: write down what the scale shows, and that it is a scale's reading.")
-	w.tell("waste.determination", "Whether any of it is hazardous waste is the generator's determination; state and local rules may differ.")
+	w.know("waste.weigh", "Weighed beats estimated: write down what the scale shows, and that it is a scale's reading.")
+	w.know("waste.determination", "Whether any of it is hazardous waste is the generator's determination; state and local rules may differ.")
 }
 
 func (w *writer) record(p *Plan) {
@@ -453,6 +483,28 @@ func (w *writer) record(p *Plan) {
 	w.blank("record.scale", "scale readings of the waste")
 	w.blank("record.restored", "everything back in service (initials)")
 	w.blank("record.done", "done by, date, hours on the meter")
+}
+
+// next is what has to be had and done for the service after this one.
+func (w *writer) next(p *Plan) {
+	if p.Due == nil && len(p.Restock) == 0 {
+		return
+	}
+	w.section("next", "Next service")
+	if due := p.Due; due != nil {
+		if due.Date != (Date{}) {
+			w.know("next.date", "Due by {date}, if this one is done on the planned day.", "date", due.Date)
+		}
+		if due.ByCalendar != nil && due.ByUse != nil {
+			w.know("next.earlier", "That is the earlier of {calendar} by the calendar and {use} by use.", "calendar", due.ByCalendar, "use", due.ByUse)
+		}
+		if due.AfterHours > 0 {
+			w.know("next.hours", "Due after {hours} h more on the meter, whatever the day.", "hours", due.AfterHours)
+		}
+	}
+	if len(p.Restock) > 0 {
+		w.do("next.reorder", "reorder: {parts}", "parts", strings.Join(p.Restock, "; "))
+	}
 }
 
 func (w *writer) sources(p *Plan) {

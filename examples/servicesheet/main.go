@@ -1,16 +1,16 @@
 // Servicesheet prints the work sheet of a fuel-filter service.
 //
 // The idea: a job file holds what the shop knows, in the units its papers use; the library works
-// out the rest, and the sheet says where each rounded number came from.
+// out the rest, and the sheet says where each rounded number came from. One model, three readers:
+// text for a terminal, a page to print, JSON for the shop's software.
 //
-//	servicesheet [-job FILE] [-units UNIT]
+//	servicesheet [-job FILE] [-units UNIT] [-format text|html|json]
 //
 // Without -job it prints an invented demonstration job. FILE may be - for standard input. It ends
 // with 0 when the sheet was printed, 1 when there was none to print, 2 when it was called wrongly.
 package main
 
 import (
-	_ "embed"
 	"errors"
 	"flag"
 	"fmt"
@@ -22,11 +22,6 @@ import (
 	"example.com/snugturn/units"
 )
 
-//go:embed demo.json
-var demo []byte
-
-const tooMuch = 1<<20 + 1 // one byte more than a job file may have
-
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
 
 func run(args []string, in io.Reader, out, problems io.Writer) int {
@@ -34,6 +29,7 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	flags.SetOutput(problems)
 	file := flags.String("job", "", "job `FILE` to read, - for standard input (default: the invented demonstration job)")
 	unit := flags.String("units", "", "`UNIT` the wrenches read, such as N·m, Nm, ft-lb, in-lb, kgf·cm (default: as the job says)")
+	format := flags.String("format", "text", "what to print: text, html (one page, no scripts) or json")
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return 0
 	} else if err != nil {
@@ -53,6 +49,10 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 			return fail(2, "-units", err)
 		}
 	}
+	render := formats[*format]
+	if render == nil {
+		return fail(2, "-format", fmt.Errorf("%q; want text, html or json", *format))
+	}
 	data, name, err := read(*file, in)
 	if err != nil {
 		return fail(1, name, err)
@@ -68,26 +68,18 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	if err != nil {
 		return fail(1, name, err)
 	}
-	if _, err := io.WriteString(out, plan.Text()); err != nil {
+	sheet, err := render(plan.Sheet())
+	if err != nil {
+		return fail(1, name, err)
+	}
+	if _, err := out.Write(sheet); err != nil {
 		return fail(1, "standard output", err)
 	}
 	return 0
 }
 
-// read takes no more of a file than a job can have.
-func read(file string, in io.Reader) (data []byte, name string, err error) {
-	switch file {
-	case "":
-		return demo, "demo.json", nil
-	case "-":
-		data, err = io.ReadAll(io.LimitReader(in, tooMuch))
-		return data, "standard input", err
-	}
-	f, err := os.Open(file)
-	if err != nil {
-		return nil, "job file", err
-	}
-	defer f.Close()
-	data, err = io.ReadAll(io.LimitReader(f, tooMuch))
-	return data, file, err
+var formats = map[string]func(service.Sheet) ([]byte, error){
+	"text": func(s service.Sheet) ([]byte, error) { return []byte(s.Text()), nil },
+	"html": service.Sheet.HTML,
+	"json": service.Sheet.JSON,
 }

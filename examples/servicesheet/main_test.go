@@ -12,7 +12,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-var update = flag.Bool("update", false, "write testdata/demo.txt anew, to be read before it is kept")
+var update = flag.Bool("update", false, "write testdata/demo.* anew, to be read before they are kept")
 
 func call(in string, args ...string) (code int, out, problems string) {
 	var o, p bytes.Buffer
@@ -20,17 +20,22 @@ func call(in string, args ...string) (code int, out, problems string) {
 	return code, o.String(), p.String()
 }
 
-// The sheet of the demonstration job, as it was last read by a person.
+// The sheet of the demonstration job in each format, as it was last read by a person.
 func TestDemoSheet(t *testing.T) {
-	code, out, problems := call("")
-	require.Zero(t, code, problems)
-	assert.Empty(t, problems)
-	if *update {
-		require.NoError(t, os.WriteFile("testdata/demo.txt", []byte(out), 0o644))
+	for format, file := range map[string]string{"text": "testdata/demo.txt", "html": "testdata/demo.html", "json": "testdata/demo.json"} {
+		code, out, problems := call("", "-format", format)
+		require.Zero(t, code, problems)
+		assert.Empty(t, problems)
+		if *update {
+			require.NoError(t, os.WriteFile(file, []byte(out), 0o644))
+		}
+		want, err := os.ReadFile(file)
+		require.NoError(t, err)
+		assert.Equal(t, string(want), out, format)
 	}
-	want, err := os.ReadFile("testdata/demo.txt")
-	require.NoError(t, err)
-	assert.Equal(t, string(want), out)
+	_, text, _ := call("", "-format", "text")
+	_, usual, _ := call("")
+	assert.Equal(t, text, usual, "text unless asked otherwise")
 }
 
 func TestJobFromFileAndStandardInput(t *testing.T) {
@@ -67,6 +72,7 @@ func TestRefusals(t *testing.T) {
 	}{
 		{"unknown flag", []string{"-colour"}, "", 2, "flag provided but not defined"},
 		{"one argument too many", []string{"demo.json"}, "", 2, "-job"},
+		{"unknown format", []string{"-format", "pdf"}, "", 2, "text, html or json"},
 		{"unit of another kind", []string{"-units", "bar"}, "", 2, "pressure"},
 		{"ambiguous unit", []string{"-units", "nm"}, "", 2, "nautical mile"},
 		{"no such file", []string{"-job", filepath.Join(folder, "none.json")}, "", 1, "none.json"},

@@ -1,0 +1,264 @@
+package service
+
+import (
+	"crypto/sha256"
+	"encoding/base64"
+	"encoding/json"
+	"encoding/xml"
+	"errors"
+	"io"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/turn"
+)
+
+func htmlOf(t testing.TB, p *Plan) string {
+	t.Helper()
+	page, err := p.Sheet().HTML()
+	require.NoError(t, err)
+	return string(page)
+}
+
+// plain takes the tags and escapes out of a page.
+func plain(page string) string {
+	page = regexp.MustCompile(`(?s)<style>.*?</style>|<[^>]*>`).ReplaceAllString(page, " ")
+	return flat(strings.NewReplacer("&#39;", "'", "&amp;", "&", "&#34;", `"`, "&lt;", "<", "&gt;", ">", "&#43;", "+").Replace(page))
+}
+
+// Whatever the model says stands in the text and on the page.
+func TestTextAndPageSayTheSame(t *testing.T) {
+	for _, edits := range [][]string{nil, withWrenches(wide)} {
+		p := benchPlan(t, edits...)
+		text, page := flat(p.Text()), plain(htmlOf(t, p))
+		sheet := p.Sheet()
+		items := append(sheet.Notices, sheet.Findings...)
+		for _, s := range sheet.Sections {
+			assert.Contains(t, page, flat(s.Title))
+			assert.Contains(t, text, strings.ToUpper(s.Title))
+			items = append(items, s.Items...)
+		}
+		require.Greater(t, len(items), 60)
+		for _, it := range items {
+			assert.NotEmpty(t, it.Code)
+			assert.Contains(t, text, flat(it.Words))
+			assert.Contains(t, page, flat(it.Words))
+			if it.Picture != nil {
+				assert.Contains(t, page, it.Picture.Words)
+			}
+		}
+	}
+}
+
+// The page is well formed as XML too, once its empty elements are closed: no tag is left open.
+func TestPageIsWellFormed(t *testing.T) {
+	page := htmlOf(t, benchPlan(t, withWrenches(wide)...))
+	page = regexp.MustCompile(`<meta ([^>]*)>`).ReplaceAllString(strings.TrimPrefix(page, "<!DOCTYPE html>"), "<meta $1/>")
+	d := xml.NewDecoder(strings.NewReader(page))
+	var ids []string
+	labelled := map[string]bool{}
+	for {
+		token, err := d.Token()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		require.NoError(t, err)
+		if start, ok := token.(xml.StartElement); ok {
+			assert.NotContains(t, []string{"script", "link", "img", "iframe", "object", "form", "a", "base"}, start.Name.Local)
+			for _, a := range start.Attr {
+				assert.NotEqual(t, "style", a.Name.Local, "the policy forbids it")
+				assert.False(t, strings.HasPrefix(a.Name.Local, "on"), a.Name.Local)
+				assert.NotContains(t, []string{"src", "href", "srcset"}, a.Name.Local)
+				switch a.Name.Local {
+				case "id":
+					ids = append(ids, a.Value)
+				case "aria-labelledby":
+					labelled[a.Value] = true
+				}
+			}
+		}
+	}
+	assert.Len(t, labelled, len(ids), "each section has its heading")
+	for _, id := range ids {
+		assert.True(t, labelled[id], id)
+	}
+	assert.Contains(t, page, `<html lang="en">`)
+	assert.Equal(t, strings.Count(page, "<svg"), strings.Count(page, "<desc>"), "each picture in words")
+	assert.NotContains(t, page, "url(")
+}
+
+// The policy lets the one style sheet in by the hash of what stands between its tags (CSP Level 3,
+// section 2.3.1, from memory: grade M).
+func TestPolicyKnowsTheStyle(t *testing.T) {
+	page := htmlOf(t, benchPlan(t))
+	_, rest, _ := strings.Cut(page, "<style>")
+	css, _, _ := strings.Cut(rest, "</style>")
+	sum := sha256.Sum256([]byte(css))
+	assert.Contains(t, SheetPolicy(), "'sha256-"+base64.StdEncoding.EncodeToString(sum[:])+"'")
+	assert.Contains(t, SheetPolicy(), "default-src 'none'")
+	assert.Contains(t, page, "Content-Security-Policy")
+	assert.NotContains(t, css, "@import")
+}
+
+// A job that was made in Go and never read, with what would break out of each place it stands in.
+func TestHostileText(t *testing.T) {
+	for _, hostile := range []string{
+		`<script>alert(1)</script>`, `"><img src=x onerror=alert(1)>`, `</title></style><svg onload=alert(1)>`,
+		`]]><!--`, `{part}{{.Job}}%s%!d`, "\x1b[2J\x00\r\n\u202edrowssap\u2028", strings.Repeat("x", 500), "'+alert(1)+'", `&lt;b&gt;`,
+	} {
+		job, err := ReadJob([]byte(strings.NewReplacer(withWrenches(wide)...).Replace(bench)))
+		require.NoError(t, err)
+		job.ID, job.Machine, job.Place, job.Source = hostile, hostile, hostile, hostile
+		job.Cautions = []string{hostile}
+		job.Shop.LocalRules, job.Fuel.Grade, job.Fuel.FlashSource, job.Waste.Into = hostile, hostile, hostile, hostile
+		job.Isolate[0].What, job.Isolate[0].How, job.Shop.Wrenches[0].ID = hostile, hostile, hostile
+		for i := range job.Stations {
+			s := &job.Stations[i]
+			s.ID, s.Name, s.Element.Part = hostile+string('1'+rune(i)), hostile, hostile
+			s.Connectors, s.Drain.Steps = []string{hostile}, []string{hostile}
+			for k := range s.Seals {
+				s.Seals[k] = Seal{hostile, hostile, hostile}
+			}
+		}
+		marks := job.Stations[1].Tighten.Marks
+		marks.Index = hostile
+		if len(hostile) <= 32 && clean(hostile) == hostile {
+			marks.Labels, marks.AtContact = []string{hostile, "B", "C", "D"}, hostile
+		}
+		plan, err := NewPlan(job)
+		require.NoError(t, err, hostile)
+
+		page := htmlOf(t, plan)
+		for _, never := range []string{"<script", "<img", "<svg onload", "<!--", "\x1b", "\x00", "\r", "\u202e", "\u2028", "<b>", "ZgotmplZ"} {
+			assert.NotContains(t, page, never, "%q on the page", hostile)
+		}
+		assert.Equal(t, 1, strings.Count(page, "</style>"), hostile)
+		assert.Equal(t, strings.Count(htmlOf(t, benchPlan(t, withWrenches(wide)...)), "<svg "), strings.Count(page, "<svg "), hostile)
+		assert.Contains(t, plain(page), flat(clean(hostile)), "%q isn't lost", hostile)
+
+		text := plan.Text()
+		for _, line := range strings.Split(text, "\n") {
+			assert.LessOrEqual(t, len([]rune(line)), sheetWidth, line)
+			assert.NotContains(t, line, "\x1b")
+			assert.NotContains(t, line, "\u202e")
+		}
+		data, err := plan.Sheet().JSON()
+		require.NoError(t, err)
+		assert.NotContains(t, string(data), "<", "safe inside a page of somebody else's")
+		var back Sheet
+		require.NoError(t, json.Unmarshal(data, &back))
+		assert.Equal(t, clean(hostile), back.Job)
+		assert.Equal(t, clean(hostile), back.Sections[2].Items[0].Values["part"], "filled in once, never again")
+	}
+}
+
+// JSON is the model: read back it is the same sheet.
+func TestSheetJSONRoundTrip(t *testing.T) {
+	sheet := benchPlan(t, withWrenches(wide)...).Sheet()
+	data, err := sheet.JSON()
+	require.NoError(t, err)
+	var back Sheet
+	require.NoError(t, json.Unmarshal(data, &back))
+	again, err := back.JSON()
+	require.NoError(t, err)
+	assert.Equal(t, string(data), string(again))
+	assert.Equal(t, sheet.Text(), back.Text(), "the text needs nothing but the model")
+	page, err := sheet.HTML()
+	require.NoError(t, err)
+	pageBack, err := back.HTML()
+	require.NoError(t, err)
+	assert.Equal(t, string(page), string(pageBack))
+}
+
+// Codes are a promise. This list grows; nothing on it changes its meaning.
+func TestCodes(t *testing.T) {
+	codes := map[string]bool{}
+	kinds := map[ItemKind]bool{}
+	for _, p := range []*Plan{benchPlan(t), benchPlan(t, withWrenches(wide)...)} {
+		for _, s := range p.Sheet().Sections {
+			codes[s.Code] = true
+			for _, it := range s.Items {
+				codes[it.Code], kinds[it.Kind] = true, true
+				assert.Regexp(t, `^[a-z]+(\.[a-z-]+)+$`, it.Code)
+			}
+		}
+	}
+	for _, code := range []string{"start", "isolate", "parts", "station", "prime", "leaks", "restore", "waste", "record", "next", "sources",
+		"isolate.step", "parts.element", "drain.fuel", "torque.set", "torque.tighten", "turn.to-contact", "turn.further", "turn.marks",
+		"picture.band", "picture.ring", "prime.cycles", "prime.crank", "leaks.pressure", "leaks.suction", "restore.step", "waste.mass", "record.done"} {
+		assert.True(t, codes[code], code)
+	}
+	assert.Equal(t, map[ItemKind]bool{ToDo: true, ToKnow: true, Detail: true, Grid: true, Blank: true, Drawing: true}, kinds)
+}
+
+// The ring shows what package turn works out: at each end the mark that stands at the index.
+func TestRingAgreesWithThePlan(t *testing.T) {
+	for _, hand := range []string{"right hand", "left hand"} {
+		for _, printed := range []string{"clockwise", "counterclockwise"} {
+			for _, view := range []turn.View{turn.FacingClosedEnd, turn.FromHeadSide, turn.FromHeadSide.Mirrored(), turn.BesideClosedEndUp} {
+				for _, how := range []string{"1/4 turn", "1/2 to 3/4 turn", "1 1/4 turns", "1/8 turn"} {
+					job, err := ReadJob([]byte(bench))
+					require.NoError(t, err)
+					tighten := &job.Stations[1].Tighten
+					require.NoError(t, tighten.Thread.UnmarshalText([]byte(hand)))
+					require.NoError(t, tighten.Marks.Printed.UnmarshalText([]byte(printed)))
+					tighten.Marks.Seen = view
+					*tighten.Turn = turn.MustParseInstruction(how + " after gasket contact")
+					plan, err := NewPlan(job)
+					require.NoError(t, err)
+					sp := plan.Stations[1]
+					ring := ringPicture(sp).Ring
+					pair := sp.Turn.Marks[0]
+					first, last := ring.States[1], ring.States[len(ring.States)-1]
+					assert.Equal(t, "D", ring.States[0].Marks[0].Label)
+					assert.Equal(t, turn.Turn{}, ring.States[0].Marks[0].At, "contact stands at the index")
+					for _, end := range []struct {
+						state RingState
+						want  turn.Position
+					}{{first, pair.Least}, {last, pair.Most}} {
+						got, at := atIndex(end.state.Marks)
+						assert.Equal(t, end.want.Past == turn.Turn{}, at)
+						if at {
+							assert.Equal(t, end.want.Mark, got)
+						}
+					}
+					assert.Contains(t, []turn.Rotation{turn.Clockwise, turn.Counterclockwise}, ring.Sense, "drawn along the axis")
+				}
+			}
+		}
+	}
+}
+
+func TestRingWithoutMarksShowsTheLineDrawn(t *testing.T) {
+	job, err := ReadJob([]byte(bench))
+	require.NoError(t, err)
+	job.Stations[1].Tighten.Marks = nil
+	plan, err := NewPlan(job)
+	require.NoError(t, err)
+	ring := ringPicture(plan.Stations[1]).Ring
+	assert.Equal(t, []RingMark{{At: turn.MustOf(3, 4)}}, ring.States[1].Marks)
+}
+
+// The band picture has the tool inside the limits.
+func TestBandPictureHoldsTheTool(t *testing.T) {
+	plan := benchPlan(t, withWrenches(wide)...)
+	band := bandPicture(plan.Stations[0]).Band
+	require.NotNil(t, band.Tool)
+	assert.True(t, band.StatedLow.Compare(band.Tool.Least) <= 0 && band.Tool.Most.Compare(band.StatedHigh) <= 0)
+	assert.Contains(t, flat(plan.Text()), "set "+band.Tool.Set.String())
+	assert.Nil(t, bandPicture(benchPlan(t).Stations[0]).Band.Tool)
+}
+
+func BenchmarkHTML(b *testing.B) {
+	sheet := benchPlan(b).Sheet()
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := sheet.HTML(); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
