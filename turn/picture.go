@@ -24,11 +24,11 @@ const (
 	pageWidth   = 720
 	centreLeft  = 180 // of the ring at the datum
 	centreRight = 540 // of the ring when done
-	centreY     = 232
+	centreY     = 262
 	wall        = 118 // radius of the canister's wall
 	arrowRing   = 144 // radius of the arrow
 	labelRing   = 90  // radius on which labels stand
-	textTop     = 420
+	textTop     = 450
 	lineHeight  = 19
 	lineLength  = 96 // characters
 	maxCaption  = 80 // characters
@@ -63,8 +63,9 @@ func (p Picture) SVG() ([]byte, error) {
 	d.put("<title>").text(d.title()).put("</title>\n<desc>").text(strings.Join(d.sentences(), " ")).put("</desc>\n")
 	d.put(`<rect width="720" height="`, strconv.Itoa(height), `" fill="white"/>`, "\n")
 	if p.Caption != "" {
-		d.line(pageWidth/2, 26, 17, "middle", cutRunes(p.Caption, maxCaption))
+		d.line(pageWidth/2, 24, 15, "middle", cutRunes(p.Caption, maxCaption))
 	}
+	d.line(pageWidth/2, 52, 20, "middle", "Seen "+p.View.String()+": "+strings.ToUpper(seen.String()))
 	d.panel(centreLeft, "1. At "+p.Instruction.datum.String(), false)
 	d.panel(centreRight, "2. Turned far enough", true)
 	for i, l := range lines {
@@ -192,7 +193,7 @@ func degreesText(t Turn) string {
 
 // panel draws the ring as it stands at the datum, or when done.
 func (d *drawing) panel(x int, heading string, done bool) {
-	d.line(x, 54, 17, "middle", heading)
+	d.line(x, 84, 17, "middle", heading)
 	d.put(`<g transform="translate(`, strconv.Itoa(x), " ", strconv.Itoa(centreY), `)">`, "\n")
 	d.put(`<circle r="`, strconv.Itoa(wall), `" fill="none" stroke="black" stroke-width="2"/>`, "\n")
 	top := d.start // what stands at the top of the paper
