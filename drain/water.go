@@ -8,14 +8,14 @@ import (
 )
 
 // WaterEquation is a published equation for the density of air-free water at atmospheric pressure.
-// They differ by 3 parts in a million at most; which one was used belongs beside the figure.
+// They differ by some 3 parts in a million; which one was used belongs beside the figure.
 type WaterEquation uint8
 
 // The equations, each with the range it is published for.
 const (
 	Tanaka          WaterEquation = iota + 1 // 0 to 40 °C: Tanaka et al. 2001, recommended by CIPM
 	PattersonMorris                          // 1 to 40 °C: Patterson and Morris 1994; API takes 999.016 from it
-	Kell                                     // 0 to 100 °C: Kell 1975
+	Kell                                     // 0 to 100 °C here, where water is liquid: Kell 1975
 )
 
 // waterEquation is scale·(1 - …) or a quotient of polynomials in t - zero; range in °C.
@@ -64,6 +64,9 @@ func series(x *big.Rat, c []*big.Rat) *big.Rat {
 	return sum
 }
 
+// The coefficients, from copies of the papers in open programs (grade S2), held against the densities
+// that were computed from the published ones. A copy of Kell's with 16.897850 in its denominator is
+// about too; its two digits stand the wrong way round.
 var (
 	tanakaA = exacts("-3.983035", "301.797", "522528.9", "69.34881", "999.974950")
 	morris  = exacts("1", "-7.0134e-8", "-7.926504e-6", "7.575677e-8", "-7.314894e-10", "3.596458e-12")

@@ -22,6 +22,7 @@ func TestWaterDensity(t *testing.T) {
 		{Tanaka, "60 °F", "999.0170 kg/m³", 4, "D"},
 		{PattersonMorris, "60 °F", "999.0161 kg/m³", 4, "S + D: API's 999.016"},
 		{Kell, "60 °F", "999.0141 kg/m³", 4, "D"},
+		{Kell, "60 °C", "983.2 kg/m³", 1, "M: handbooks' figure"}, {Kell, "80 °C", "971.8 kg/m³", 1, "M: the same"},
 		{Kell, "100 °C", "958.36 kg/m³", 2, "M: handbooks' figure at the boiling point"},
 	} {
 		got := must(e.equation.DensityAt(temperature(e.at))).RoundIn(units.KilogramPerCubicMetre, e.places, units.ToNearestEven)
