@@ -6,6 +6,8 @@ import (
 	"math/big"
 	"testing"
 
+	"github.com/shopspring/decimal"
+
 	"example.com/snugturn/units"
 )
 
@@ -240,6 +242,43 @@ func TestNamesOfValues(t *testing.T) {
 	} {
 		if got != want {
 			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
+// JCGM 106:2012, 9.5.4 (numbers from a public metrology notebook and recomputed, grade T,C): parts
+// distributed as gamma with shape 4 and rate 4, an upper limit of 2, u = 0.25. The consumer's
+// global risk is the integral, over the parts beyond the limit, of the probability that a
+// measured value falls below the acceptance limit A: the normal distribution used here, asked from
+// the other side. Its micrometres are newton metres here.
+func TestNormalAgainstGlobalRisk(t *testing.T) {
+	density := func(x float64) float64 { return 256 * x * x * x * math.Exp(-4*x) / 6 }
+	integral := func(f func(x float64) float64) float64 { // Simpson, 2 to 10
+		const n = 1600
+		sum := f(2) + f(10)
+		for i := 1; i < n; i++ {
+			sum += float64(2+2*(i%2)) * f(2+8*float64(i)/n)
+		}
+		return sum * 8 / n / 3
+	}
+	if p := integral(density); math.Abs(p-0.042380) > 1e-6 {
+		t.Errorf("nonconforming: %v", p)
+	}
+	for limit, want := range map[string]float64{"2": 0.008019, "1.6718": 0.0009998} {
+		band := MustParseBand("max " + limit + " N·m")
+		risk := integral(func(x float64) float64 {
+			value, err := units.New(decimal.NewFromFloat(x), units.NewtonMetre)
+			if err != nil {
+				t.Fatal(err)
+			}
+			g := band.guess(Measurement{value, nm("0.5")})
+			if !g.ok {
+				t.Fatalf("no guess at %v", value)
+			}
+			return density(x) * g.p
+		})
+		if math.Abs(risk-want) > 1e-6 {
+			t.Errorf("A = %s: risk %v, want %v", limit, risk, want)
 		}
 	}
 }
