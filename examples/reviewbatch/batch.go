@@ -1,0 +1,127 @@
+package main
+
+import (
+	"bufio"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+
+	"example.com/snugturn/service"
+)
+
+const longest = 1 << 20 // bytes of a line, of a job, of rules
+
+// verdict is the answer to a line that was judged, refusal that to one that wasn't.
+type verdict struct {
+	Line     int      `json:"line"`
+	Job      string   `json:"job"`
+	Revision int      `json:"revision"`
+	Complete bool     `json:"complete"`
+	Open     []string `json:"open,omitempty"`
+}
+
+type refusal struct {
+	Line    int    `json:"line"`
+	Problem string `json:"problem"`
+}
+
+type batch struct {
+	plans   map[string]*service.Plan
+	rules   service.Rules
+	records bool
+}
+
+func (b *batch) addJob(data []byte) error {
+	job, err := service.ReadJob(data)
+	if err != nil {
+		return err
+	}
+	plan, err := service.NewPlan(job)
+	b.plans[key(job.ID, job.Revision)] = plan
+	return err
+}
+
+func (b *batch) setRules(data []byte) (err error) {
+	b.rules, err = service.ReadRules(data)
+	return err
+}
+
+func key(job string, revision int) string { return fmt.Sprintf("%q, revision %d", job, revision) }
+
+func (b *batch) judge(number int, l line) ([]byte, error) {
+	if l.err != nil {
+		return nil, l.err
+	}
+	done, err := service.ReadAsDone(l.text)
+	if err != nil {
+		return nil, err
+	}
+	plan, ok := b.plans[key(done.Job, done.Revision)]
+	if !ok {
+		return nil, fmt.Errorf("job %s was not given", key(done.Job, done.Revision))
+	}
+	review, err := plan.Review(done, b.rules)
+	if err != nil {
+		return nil, err
+	}
+	if b.records {
+		return review.Record()
+	}
+	v := verdict{Line: number, Job: done.Job, Revision: done.Revision, Complete: review.Complete}
+	for _, open := range review.Open() {
+		v.Open = append(v.Open, open.String())
+	}
+	return json.Marshal(v)
+}
+
+// line is a line, or why it can't be had.
+type line struct {
+	text []byte
+	err  error
+}
+
+// lines reads line by line and holds no more than the longest in memory; a longer one is read
+// past, so that the next is whole again.
+func lines(in io.Reader) func(yield func(int, line) bool) {
+	return func(yield func(int, line) bool) {
+		r := bufio.NewReaderSize(in, longest)
+		for number := 1; ; number++ {
+			text, err := r.ReadSlice('\n')
+			l := line{text: text}
+			if errors.Is(err, bufio.ErrBufferFull) {
+				l = line{err: fmt.Errorf("more than %d bytes in one line", longest)}
+				for errors.Is(err, bufio.ErrBufferFull) {
+					_, err = r.ReadSlice('\n')
+				}
+			}
+			end := err != nil
+			if end && !errors.Is(err, io.EOF) {
+				l.err = err
+			}
+			if end && l.err == nil && len(l.text) == 0 {
+				return
+			}
+			if !yield(number, l) || end {
+				return
+			}
+		}
+	}
+}
+
+// fromFile lets a flag read a file of bounded length.
+func fromFile(use func([]byte) error) func(string) error {
+	return func(name string) error {
+		f, err := os.Open(name)
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		data, err := io.ReadAll(io.LimitReader(f, longest+1))
+		if err != nil {
+			return err
+		}
+		return use(data)
+	}
+}
