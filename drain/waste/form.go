@@ -156,14 +156,12 @@ func (i Item) Line(unit FormUnit) (Line, error) {
 	}
 	l := Line{Description: i.Description, Stream: i.Stream, Containers: len(i.Containers), Container: i.Containers[0].Code,
 		Unit: unit, WasteCodes: append([]string(nil), i.WasteCodes...), Caution: Caution}
-	var low, best, high *big.Rat
-	if row := formUnits[unit]; row.isVolume {
+	if formUnits[unit].isVolume {
 		l.Volume, l.From = i.Volume, i.Volume.From
-		low, best, high = each(i.Volume, row.volume, row.size)
 	} else {
 		l.Mass, l.From = i.Mass, i.Mass.From
-		low, best, high = each(i.Mass, row.mass, row.size)
 	}
+	low, best, high := i.in(unit)
 	var tie, ok bool
 	if l.Quantity, tie, ok = nearest(best); !ok {
 		return Line{}, refuse("form line", "quantity", i.quantity(unit), "too large", "at most 999,999,999 whole units", units.ErrRange)
@@ -184,9 +182,21 @@ func (i Item) Line(unit FormUnit) (Line, error) {
 	return l, nil
 }
 
+// in is the mass or the volume in a unit of the form, exactly.
+func (i Item) in(unit FormUnit) (low, best, high *big.Rat) {
+	row := formUnits[unit]
+	if row.isVolume {
+		return each(i.Volume, row.volume, row.size)
+	}
+	return each(i.Mass, row.mass, row.size)
+}
+
 // each is an estimate's three in size times a unit.
 func each[U units.Unit](e drain.Estimate[U], unit U, size int64) (low, best, high *big.Rat) {
-	in := func(q units.Quantity[U]) *big.Rat { return q.RatIn(unit).Mul(q.RatIn(unit), big.NewRat(1, size)) }
+	in := func(q units.Quantity[U]) *big.Rat {
+		x := q.RatIn(unit)
+		return x.Mul(x, big.NewRat(1, size))
+	}
 	return in(e.Low), in(e.Best), in(e.High)
 }
 
@@ -319,11 +329,7 @@ func (i Item) zeroNote(unit FormUnit) string {
 		if u == unit || i.suits(u) != nil {
 			continue
 		}
-		row := formUnits[u]
-		_, best, _ := each(i.Mass, row.mass, row.size)
-		if row.isVolume {
-			_, best, _ = each(i.Volume, row.volume, row.size)
-		}
+		_, best, _ := i.in(u)
 		if n, _, ok := nearest(best); ok && n > 0 {
 			finer = append(finer, fmt.Sprintf("%d %s", n, u))
 		}

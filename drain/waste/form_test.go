@@ -292,3 +292,13 @@ func TestEveryOutputCarriesTheCaution(t *testing.T) {
 		}
 	}
 }
+
+func BenchmarkLine(b *testing.B) {
+	i := item(waste.DrainedElement, mass(b, "40.4 kg", "41.6 kg", "43.2 kg", drain.Assumed))
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := i.Line(waste.FormPounds); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

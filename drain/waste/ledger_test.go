@@ -326,6 +326,15 @@ func TestTotalsPastThirtyFourDigits(t *testing.T) {
 	assert.True(t, units.Kilogram.Of(100).Less(s.Hazardous.High))
 }
 
+func TestTotalsTooLargeForAQuantity(t *testing.T) {
+	var l waste.Ledger
+	for line := 1; line <= 2; line++ {
+		require.NoError(t, l.Add(entry("J1", 0, line, waste.DrainedFuel, waste.Hazardous, weighed("999999999999999999999999 kg"))))
+	}
+	_, err := l.Statement(2026, time.March, waste.USFederal())
+	refused(t, err, units.ErrRange, "2·10^24 kg")
+}
+
 func TestAnEmptyMonth(t *testing.T) {
 	var l waste.Ledger
 	s := statement(t, &l)

@@ -134,6 +134,26 @@ func TestWhatCannotBeALineSaysWhy(t *testing.T) {
 	assert.Contains(t, output(t, "-unit", "G", path), "No line for gaskets")
 }
 
+func FuzzRead(f *testing.F) {
+	f.Add(invented, false)
+	f.Add(european(), true)
+	f.Fuzz(func(t *testing.T, text string, semicolon bool) {
+		l, err := read(strings.NewReader(text), semicolon)
+		if err != nil {
+			assert.NotEmpty(t, err.Error())
+			return
+		}
+		again, err := read(strings.NewReader(text), semicolon)
+		require.NoError(t, err)
+		assert.Equal(t, len(l.Entries()), len(again.Entries()))
+		for _, m := range l.Months() {
+			if _, err := l.Statement(m.Year, m.Month, waste.USFederal()); err != nil {
+				require.ErrorIs(t, err, units.ErrRange, "more than 10^24 kg")
+			}
+		}
+	})
+}
+
 // rows is a CSV of n rows, four to a service.
 func rows(n int) string {
 	var b strings.Builder
