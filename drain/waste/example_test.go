@@ -294,8 +294,11 @@ func ExampleRuleSet_CategoryOf() {
 func ExampleRuleSet_Category() {
 	_, err := waste.USFederal().Category("MQG")
 	fmt.Println(err)
+	fmt.Println(must(waste.USFederal().Category("LQG")).String())
 	// Output:
 	// category "MQG": not in US federal; want VSQG, SQG, LQG
+	// LQG, large quantity generator (EPA, "Categories of Hazardous Waste Generators"; 40 CFR 260.10 [S])
+	// determination is the generator's; state and local rules may differ
 }
 
 // A state's rules on the federal ones: an invented state without the smallest category.

@@ -279,7 +279,9 @@ func outputs(t *testing.T) []string {
 	require.NoError(t, err)
 	require.Len(t, due, 1)
 	add(due)
-	return texts
+	category, err := waste.USFederal().CategoryOf(units.Kilogram.Of(100))
+	require.NoError(t, err)
+	return append(texts, category.String())
 }
 
 func TestEveryOutputCarriesTheCaution(t *testing.T) {

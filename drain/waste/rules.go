@@ -59,6 +59,11 @@ type Category struct {
 	LimitFrom Source     `json:"on_site_source,omitzero"`
 }
 
+// String is the category with its source, and the [Caution].
+func (c Category) String() string {
+	return fmt.Sprintf("%s, %s (%s)\n%s", c.Name, c.Title, c.Source, Caution)
+}
+
 // Satellite is the rule for containers where the waste arises; zero where the set has none.
 type Satellite struct {
 	Limit  units.Volume `json:"limit"`
