@@ -2,6 +2,7 @@ package units
 
 import (
 	"testing"
+	"time"
 
 	"github.com/shopspring/decimal"
 )
@@ -139,5 +140,42 @@ func BenchmarkAppendText(b *testing.B) {
 	q, buffer := MustParseTorque("24.86 N·m"), make([]byte, 0, 64)
 	for b.Loop() {
 		buffer, sinkError = q.AppendText(buffer[:0])
+	}
+}
+
+// BenchmarkRatio runs an operation and the raw one it is held against turn by turn, so that
+// whatever else the machine does slows both, and reports the quotient of their times as "x".
+func BenchmarkRatio(b *testing.B) {
+	p, q := InchPound.Of(220), MustParseTorque("24.86 N·m")
+	d, e, factor := decimal.RequireFromString("220"), decimal.RequireFromString("24.86"), decimal.RequireFromString("0.1129848290276167")
+	src, dst := make([]float64, 1<<16), make([]float64, 1<<16)
+	for _, c := range []struct {
+		name      string
+		ours, raw func()
+	}{
+		{"Compare/decimal.Cmp", func() { sinkInt = p.Compare(q) }, func() { sinkInt = d.Cmp(e) }},
+		{"InTerminating/decimal.Mul", func() { sinkQuantity = p.In(NewtonMetre) }, func() { sinkDecimal = d.Mul(factor) }},
+		{"InRepeating/decimal.QuoRem", func() { sinkQuantity = q.In(InchPound) }, func() { sinkDecimal, _ = e.QuoRem(factor, 31) }},
+		{"Parse/decimal.NewFromString", func() { sinkQuantity, sinkError = ParseTorque("220 in-lb") },
+			func() { sinkDecimal, sinkError = decimal.NewFromString("220") }},
+		{"ConvertFloat64s/multiply", func() { ConvertFloat64s(dst, src, InchPound, NewtonMetre) },
+			func() { multiply(dst, src, 0.1129848290276167) }},
+	} {
+		b.Run(c.name, func(b *testing.B) {
+			times := func(do func()) time.Duration {
+				start := time.Now()
+				for range 256 {
+					do()
+				}
+				return time.Since(start)
+			}
+			var ours, raw time.Duration
+			for b.Loop() {
+				ours += times(c.ours)
+				raw += times(c.raw)
+			}
+			b.ReportMetric(float64(ours)/float64(raw), "x")
+			b.ReportMetric(0, "ns/op")
+		})
 	}
 }

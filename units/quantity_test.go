@@ -90,6 +90,47 @@ func TestRoundedHalvesGoToEven(t *testing.T) {
 	assert.Equal(t, "-2 N·m", MustParseTorque("-1.5 N·m").Round(0, ToNegativeInf).String())
 }
 
+func TestSignificantDigits(t *testing.T) {
+	for _, c := range []struct {
+		text   string
+		unit   LengthUnit
+		digits int
+		mode   Rounding
+		want   string
+	}{
+		{"6.9749515 m", Metre, 7, ToNearestEven, "6.974952 m"}, // NIST SP 811, B.7.1 (grade T)
+		{"6.9749505 m", Metre, 7, ToNearestEven, "6.974950 m"},
+		{"6.9749515 m", Metre, 3, ToNearestEven, "6.97 m"},
+		{"6.9749515 m", Metre, 5, ToNearestEven, "6.9750 m"},
+		{"36 ft", Metre, 3, ToNearestEven, "11.0 m"},      // NIST SP 811, B.7.2 (grade T)
+		{"7½ in", Millimetre, 2, ToNearestEven, "190 mm"}, // NIST PS 20-20, App. B (grade T)
+		{"9.996 m", Metre, 3, ToNearestEven, "10.0 m"},
+		{"9.994 m", Metre, 3, ToPositiveInf, "10.0 m"},
+		{"9.999 m", Metre, 3, ToNegativeInf, "9.99 m"},
+		{"999.6 m", Metre, 3, ToNearestEven, "1000 m"},
+		{"0.00012345 m", Metre, 2, ToNearestEven, "0.00012 m"},
+		{"-12345 m", Metre, 2, ToNegativeInf, "-13000 m"},
+		{"0 m", Metre, 5, ToNearestEven, "0 m"},
+		{"5 m", Metre, 0, ToNearestEven, "5 m"},
+		{"1 m", Inch, math.MaxInt, ToNearestEven, "39.37007874015748031496062992125984 in"},
+	} {
+		assert.Equal(t, c.want, MustParseLength(c.text).RoundDigitsIn(c.unit, c.digits, c.mode).String(), c.text)
+	}
+	assert.Equal(t, "0 LengthUnit(99)", Metre.Of(1).RoundDigitsIn(99, 3, ToNearestEven).String())
+	rapid.Check(t, func(t *rapid.T) {
+		q, unit := drawTorque(t, "q"), TorqueUnit(rapid.IntRange(0, len(torqueKind.rows)-1).Draw(t, "unit"))
+		digits := rapid.IntRange(1, 34).Draw(t, "digits")
+		low, high := q.RoundDigitsIn(unit, digits, ToNegativeInf), q.RoundDigitsIn(unit, digits, ToPositiveInf)
+		require.LessOrEqual(t, low.Compare(q), 0)
+		require.GreaterOrEqual(t, high.Compare(q), 0)
+		for _, n := range []number{low.num, high.num} {
+			if n.places > 0 && n.places < maxPlaces && !n.coef.isZero() {
+				require.Equal(t, digits, n.coef.digits())
+			}
+		}
+	})
+}
+
 func TestPlacesAreKept(t *testing.T) {
 	q := MustParseTorque("12.50 N·m")
 	assert.Equal(t, 2, q.Places())
