@@ -346,7 +346,7 @@ func (i Item) fillNote() string {
 	if !known || !given(i.Volume) || i.Volume.High.RatIn(units.Litre).Cmp(limit) <= 0 {
 		return ""
 	}
-	return "may be above the containers' fill limit: do not move it before some is taken out"
+	return "may be above the containers' fill limit: don't close or move them so; follow their maker's instructions and the local code"
 }
 
 // String is the line for reading, with what it was rounded from, its notes and the [Caution].
