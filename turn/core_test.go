@@ -22,7 +22,7 @@ func TestParse(t *testing.T) {
 		"two thirds of a turn": {2, 3}, "1 turn": {1, 1}, "a turn": {1, 1}, "2 rev": {2, 1},
 		"2 flats": {1, 3}, "1½ flats": {1, 4}, "1 flat": {1, 6}, "2 flats of a square": {1, 2},
 		"3 flats of an octagon": {3, 8}, "1 flat of 12": {1, 12}, "half a flat": {1, 12},
-		"112.5°": {5, 16}, "0 turns": {0, 1}, "100 turns": {100, 1}, "  3/4  ": {3, 4}, "Three Quarters": {3, 4},
+		"112.5°": {5, 16}, "0 turns": {0, 1}, "100 turns": {100, 1}, "  3/4  ": {3, 4}, "Three Quarters": {3, 4}, "3 quarters of a turn": {3, 4}, "six flats": {1, 1}, "3 / 4 turn.": {3, 4},
 	} {
 		got, err := turn.Parse(text)
 		if assert.NoError(t, err, text) {
@@ -73,6 +73,9 @@ func TestInstruction(t *testing.T) {
 		"2 flats from finger-tight":                                   "1/3 turn after finger tight",
 		"1/2 turn after hand tight":                                   "1/2 turn after finger tight",
 		"1-1/4 turns from snug tight":                                 "1 1/4 turns after snug",
+		"Tighten 3/4 turn after the gasket touches the filter head.":  "3/4 turn after gasket contact",
+		"1/2 - 3/4 turn beyond gasket-to-head contact":                "1/2 to 3/4 turn after gasket contact",
+		"1-1/4-1-1/2 turns after contact":                             "1 1/4 to 1 1/2 turns after gasket contact",
 		"1-2 turns from snug":                                         "1 to 2 turns after snug",
 		"90° to 120° after snug":                                      "1/4 to 1/3 turn after snug",
 		"tighten half to three quarters of a turn past first contact": "1/2 to 3/4 turn after gasket contact",
@@ -213,4 +216,59 @@ func TestRingRefuses(t *testing.T) {
 		_, err = ring.Tighten(turn.Position{Mark: "A", Passes: passes}, turn.MustParse("1/3"), turn.RightHand)
 		assert.ErrorIs(t, err, units.ErrRange, passes)
 	}
+}
+
+// What would be finer than a millionth of a turn, or more than 100 turns, is refused wherever it
+// comes up, and so is a mark the ring doesn't have.
+func TestBounds(t *testing.T) {
+	fine, finer := turn.MustOf(1, 999_983), turn.MustOf(1, 999_979) // two primes
+	hundred := turn.MustParse("100 turns")
+	_, err := fine.Add(finer)
+	assert.ErrorIs(t, err, units.ErrRange)
+	_, err = hundred.Add(fine)
+	assert.ErrorIs(t, err, units.ErrRange)
+	_, err = finer.Sub(hundred)
+	assert.ErrorIs(t, err, units.ErrRange)
+	assert.Nil(t, fine.Flats(2))
+	assert.Equal(t, turn.Rotation(0), turn.Rotation(99).Opposite())
+
+	ring, err := turn.NewRing([]string{"1", "2", "3", "4", "5", "6", "7", "8", "9", "10"}, turn.Clockwise)
+	require.NoError(t, err)
+	for _, from := range []turn.Position{{Mark: "2", Past: fine}, {Mark: "X"}} {
+		in := turn.MustParseInstruction("1/3 turn after contact")
+		_, err = ring.Tighten(from, finer, turn.RightHand)
+		assert.Error(t, err)
+		_, err = ring.Passing(from, finer, turn.RightHand)
+		assert.Error(t, err)
+		_, err = ring.Turned(from, turn.Position{Mark: "1"}, turn.RightHand)
+		assert.Error(t, err)
+		_, err = ring.Turned(turn.Position{Mark: "1"}, from, turn.RightHand)
+		assert.Error(t, err)
+		_, err = ring.Describe(from, turn.RightHand)
+		assert.Error(t, err)
+		_, err = ring.Window(from, in, turn.RightHand)
+		assert.Error(t, err)
+		_, err = ring.Judge(in, turn.Sighting{From: from, To: from}, turn.RightHand)
+		assert.Error(t, err)
+	}
+	_, err = ring.Between("X", "1", turn.RightHand)
+	assert.ErrorIs(t, err, turn.ErrUnknownMark)
+	_, err = ring.Between("1", "X", turn.RightHand)
+	assert.ErrorIs(t, err, turn.ErrUnknownMark)
+	_, err = ring.Judge(turn.Instruction{}, turn.Sighting{}, turn.RightHand)
+	assert.ErrorIs(t, err, turn.ErrNoDatum)
+	_, err = turn.MustParseInstruction("1 turn after contact").Within(fine, hundred)
+	assert.ErrorIs(t, err, units.ErrRange)
+	_, err = turn.MustParseInstruction("1/7 turn after contact").Within(fine, fine)
+	assert.ErrorIs(t, err, units.ErrRange)
+	_, err = turn.NewInstruction(hundred, fine, turn.Snug)
+	assert.ErrorIs(t, err, units.ErrRange)
+	_, err = turn.Instruction{}.Value()
+	assert.ErrorIs(t, err, turn.ErrNoDatum)
+	_, err = turn.Thread{}.MarshalText()
+	assert.ErrorIs(t, err, turn.ErrUnknownName)
+	assert.Panics(t, func() { turn.MustOf(1, 0) })
+	assert.Panics(t, func() { turn.MustParse("") })
+	assert.Panics(t, func() { turn.MustParseInstruction("") })
+	assert.Panics(t, func() { turn.MustParseThread("") })
 }

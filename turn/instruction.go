@@ -41,6 +41,27 @@ func (in Instruction) Most() Turn { return in.most }
 // Datum is what the turn is counted from.
 func (in Instruction) Datum() Datum { return in.datum }
 
+// Within widens the instruction by tolerances: less below its least turn (never below zero), more
+// above its most.
+//
+// Errors: *ValueError (units.ErrRange) where a limit would be finer than a millionth of a turn or
+// pass 100 turns; ErrNoDatum for the zero Instruction.
+func (in Instruction) Within(less, more Turn) (Instruction, error) {
+	least, ok := in.least.plus(-1, less)
+	if least.num < 0 {
+		least = Turn{}
+	}
+	least, err := least.bounded(ok, in.least.String()+" less "+less.String())
+	if err != nil {
+		return Instruction{}, err
+	}
+	most, err := in.most.Add(more)
+	if err != nil {
+		return Instruction{}, err
+	}
+	return NewInstruction(least, most, in.datum)
+}
+
 // String is "3/4 to 1 turn after gasket contact"; [ParseInstruction] reads it back.
 func (in Instruction) String() string { return string(in.append(nil)) }
 

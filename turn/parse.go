@@ -14,7 +14,7 @@ import (
 //	turn     = amount [ [ "of" ] [ "a" ] unit ]
 //	amount   = number | fraction | whole ( blank | "-" | "and" ) fraction | words
 //	number   = digits [ "." digits ]                          at most 9 digits, 6 of them places
-//	fraction = digits "/" digits | "½" | "¾" | ...
+//	fraction = digits "/" digits | "½" | "¾" | digits "quarters" | ...
 //	words    = "three quarters" | "half" | "one and a half" | "two" ...
 //	unit     = "turn" | "rev" | "°" | "deg" | "flat" [ "of" polygon ] ...
 //	polygon  = "a hexagon" | "a square" | "an octagon" | digits      a hexagon where none is named
@@ -149,8 +149,11 @@ func (p *parser) accept(texts ...string) bool {
 	return false
 }
 
-// end refuses whatever is left.
+// end refuses whatever is left, but for the full stop of a sentence.
 func (p *parser) end() error {
+	if p.ahead(1).kind == tokenEnd {
+		p.accept(".")
+	}
 	t := p.peek()
 	if t.kind == tokenEnd {
 		return nil
@@ -239,6 +242,11 @@ func (p *parser) amount() (amount, error) {
 		}
 		if p.peek().text == "/" {
 			return p.fraction(whole)
+		}
+		if n, ok := parts[p.peek().text]; ok && whole.den == 1 { // "3 quarters"
+			p.i++
+			p.hyphen()
+			return amount{num: whole.num, den: n, at: whole.at, fraction: true}, nil
 		}
 		if whole.den == 1 {
 			return p.mixed(whole)

@@ -88,6 +88,8 @@ var (
 	datumNames = names{typ: "Datum", what: "datum", words: []string{1: "gasket contact", 2: "finger tight", 3: "snug"},
 		also: map[string]uint8{"contact": 1, "gasket contacts": 1, "gasket touches": 1, "gasket contacts head": 1,
 			"gasket touches head": 1, "seal contact": 1, "gasket makes contact": 1, "contact of gasket": 1,
+			"gasket contacts filter head": 1, "gasket touches filter head": 1, "gasket contact with head": 1,
+			"gasket to head contact": 1, "gasket contact with filter head": 1,
 			"fingertight": 2, "hand tight": 2, "handtight": 2, "hand tightness": 2, "finger tightness": 2,
 			"snug tight": 3, "snugtight": 3, "snug tightness": 3, "snugness": 3}}
 )
