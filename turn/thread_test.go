@@ -166,3 +166,20 @@ func TestDirections(t *testing.T) {
 	_, err = turn.Direction{}.Explain()
 	assert.ErrorIs(t, err, turn.ErrUnknownName)
 }
+
+func FuzzParseThread(f *testing.F) {
+	for _, seed := range []string{"1-14 UNS", "13/16-16 UNF-2B-LH", "M20x1.5-6H", "M16", "1 1/8-12", "0.5-20", "1-11.5"} {
+		f.Add(seed)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		th, err := turn.ParseThread(text)
+		if err != nil {
+			return
+		}
+		again, err := turn.ParseThread(th.String())
+		require.NoError(t, err)
+		assert.Equal(t, th.String(), again.String())
+		assert.Equal(t, th.Lead(), again.Lead())
+		assert.Positive(t, th.Lead().Sign())
+	})
+}
