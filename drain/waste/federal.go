@@ -64,10 +64,10 @@ func USFederal() RuleSet {
 			{"Acute hazardous waste has limits of its own, 1 kg in a month, and is not judged here.", categories},
 			{"Counted is what was generated in the month, not what was shipped.", Source{"EPA, frequent questions on hazardous waste generation", "S"}},
 			{"Waste in satellite areas counts in the month.", Source{"EPA RO 14703", "S"}},
-			{"Limits are in kilograms. Printed pounds are rounded: 220 lb is 99.79 kg.", Source{"arithmetic: 1 lb is 0.45359237 kg", "S"}},
+			{"Limits are in kilograms. Printed pounds are rounded: 220 lb is 99.79 kg.", Source{"arithmetic: 1 lb is 0.45359237 kg", "D"}},
 			{"A very small quantity generator needs no manifest under the federal rules; states differ.", Source{"40 CFR 262.14, in a summary", "S2"}},
 			{"Lines follow the instructions to items 10 to 13 of EPA Form 8700-22, Rev. 12-17; whether later ones changed them was not checked.", Source{"EPA Form 8700-22, instructions", "S"}},
-			{"Containment of 10 % of all containers or all of the largest, whichever is greater, binds permitted facilities, not generators by itself.", Source{"40 CFR 264.175(b)(3)", "S"}},
+			{"Containment of 10 % of all containers or all of the largest, whichever is greater, binds permitted facilities, not generators by itself.", Source{"40 CFR 264.175(b)(3); whom it binds is from memory", "M"}},
 		},
 	}
 }
@@ -83,7 +83,7 @@ func EuropeanList() RuleSet {
 		AsOf: put,
 		Questions: []Question{
 			{Streams: []Stream{DrainedFuel, FuelWaterMix, SpentCleaner}, Code: "HP 3", Text: "What is the flash point? Gas oil, diesel and light heating oil of 55 to 75 °C may be treated as flammable liquids of category 3.",
-				Source: Source{"Regulation (EC) 1272/2008 (CLP), Annex I, 2.6.2.1", "S"}},
+				Source: Source{"Regulation (EC) 1272/2008 (CLP), Annex I, 2.6.2.1; that it leads to HP 3 is from memory", "M"}},
 			{Streams: []Stream{WetElement, DrainedElement}, Text: "Which code does whoever takes it use? A fuel filter is not literally an oil filter.",
 				Source: Source{"reading of the List of Waste", "M"}},
 			{Streams: []Stream{SpentCleaner, OtherWaste}, Text: "Which code does its safety data sheet and its origin lead to? None is suggested here.",

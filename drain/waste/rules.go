@@ -17,8 +17,9 @@ import (
 // Source says where a rule is published and how well that is known.
 type Source struct {
 	Cite string `json:"cite"`
-	// Grade is S where the published text was seen, S2 for a copy of it, M where the rule is from
-	// memory and must be looked up before anybody relies on it.
+	// Grade is S where the published text was seen, S2 for a copy of it, D for what follows by
+	// arithmetic, M where the rule or a part of it is from memory or a reading, and must be looked
+	// up before anybody relies on it.
 	Grade string `json:"grade"`
 }
 
@@ -300,7 +301,7 @@ func (r RuleSet) checkTexts() error {
 }
 
 func (s Source) check(field string) error {
-	return firstError(oneLine(field+" source", s.Cite, "where it is published"), oneLine(field+" source", s.Grade, "S, S2 or M"))
+	return firstError(oneLine(field+" source", s.Cite, "where it is published"), oneLine(field+" source", s.Grade, "S, S2, D or M"))
 }
 
 // Category finds a category by its name.

@@ -23,7 +23,10 @@ func TestSetsAreSoundAndHaveSources(t *testing.T) {
 		assert.NotEmpty(t, r.Notes)
 		for _, q := range r.Questions {
 			assert.Contains(t, q.Text, "?", "a hint is a question")
-			assert.Contains(t, []string{"S", "S2", "M"}, q.Source.Grade)
+			assert.Contains(t, []string{"S", "S2", "D", "M"}, q.Source.Grade)
+		}
+		for _, n := range r.Notes {
+			assert.Contains(t, []string{"S", "S2", "D", "M"}, n.Source.Grade)
 		}
 	}
 }
