@@ -13,6 +13,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"example.com/snugturn/drain"
 	"example.com/snugturn/units"
 )
 
@@ -243,4 +244,45 @@ func BenchmarkReadRecord(b *testing.B) {
 func milli(n int) units.Torque {
 	q, _ := units.New(decimal.New(int64(n), -3), units.NewtonMetre) // few digits
 	return q
+}
+
+// Water, a vessel, wrenches, a hand primer, other waste: a record of a job that has all of it.
+func TestRecordOfAFullJob(t *testing.T) {
+	demo, err := os.ReadFile("../examples/servicesheet/demo.json")
+	require.NoError(t, err)
+	job, err := ReadJob(demo)
+	require.NoError(t, err)
+	stroke, err := drain.Exactly(units.Millilitre.Of(40), drain.Stated)
+	require.NoError(t, err)
+	job.Prime.HandPrimer = &HandPrimer{Stroke: stroke, Efficiency: job.Prime.Pump.Efficiency}
+	plan, err := NewPlan(job)
+	require.NoError(t, err)
+	water, err := drain.Within(units.Millilitre.Of(60), units.Millilitre.Of(5), drain.Measured)
+	require.NoError(t, err)
+	scale, err := drain.Within(units.Gram.Of(61), units.Gram.Of(1), drain.Weighed)
+	require.NoError(t, err)
+	done := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "invented", Source: "invented", Strokes: ptr(60),
+		Stations: []StationDone{{ID: job.Stations[0].ID, Water: &VolumeTaken{water, units.MustParseTemperature("20 °C")}}},
+		Weights:  []Weight{{What: waterOf(job.Stations[0].ID), Scale: &scale}}}
+	review, err := plan.Review(done, rulesWith(t))
+	require.NoError(t, err)
+	assert.Equal(t, Pass, lineOf(t, review, "stations[0].water").Verdict)
+	assert.Equal(t, ByScale, review.Totals[1].Basis)
+	assert.Contains(t, lineOf(t, review, "weights[0]").Want, "scale shows")
+	text, err := review.Record()
+	require.NoError(t, err)
+	_, err = ReadRecord(text)
+	require.NoError(t, err)
+
+	done.Weights = nil
+	review, err = plan.Review(done, rulesWith(t))
+	require.NoError(t, err)
+	assert.Equal(t, ByVolume, review.Totals[1].Basis)
+	for i, total := range review.Totals {
+		assert.Equal(t, i+1, total.Line)
+		assert.NoError(t, total.Mass.Check())
+	}
+	for _, e := range review.Entries() {
+		assert.NoError(t, e.Check())
+	}
 }

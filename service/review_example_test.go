@@ -1,0 +1,218 @@
+package service_test
+
+import (
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"strings"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/service"
+	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// file is a file of invented test data.
+func file(name string) []byte {
+	text, err := os.ReadFile("testdata/" + name)
+	if err != nil {
+		panic(err)
+	}
+	return text
+}
+
+func inventedReview() service.Review {
+	job, _ := service.ReadJob(invented())
+	plan, _ := service.NewPlan(job)
+	done, _ := service.ReadAsDone(file("asdone.json"))
+	rules, _ := service.ReadRules(file("rules.json"))
+	review, err := plan.Review(done, rules)
+	if err != nil {
+		panic(err)
+	}
+	return review
+}
+
+// Readings in, verdicts out: what was not written down keeps the job open.
+func ExamplePlan_Review() {
+	job, _ := service.ReadJob(invented())
+	plan, _ := service.NewPlan(job)
+	rules, err := service.ReadRules(file("rules.json"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	text := strings.NewReplacer(
+		`, "expanded": "1.2 N·m"`, ``, // nobody knows how good the wrench is
+		`"seated": true,`, ``,
+		`{"what": "battery", "restored": true},`, ``,
+	).Replace(string(file("asdone.json")))
+	done, err := service.ReadAsDone([]byte(text))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	review, err := plan.Review(done, rules)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("complete:", review.Complete)
+	for _, line := range review.Open() {
+		fmt.Println(line)
+	}
+	// Output:
+	// complete: false
+	// stations[0].torque: undecided: the uncertainty isn't known, which is not zero, and the rule (guarded by U) needs it
+	// stations[0].seated: not recorded: nobody wrote down whether the gap closed
+	// restored: not recorded: nobody wrote down that battery is back in service
+}
+
+// A line says what was found, what was wanted, and by which rule it was judged.
+func ExampleLine() {
+	for _, line := range inventedReview().Lines[:3] {
+		fmt.Printf("%s: found %s, want %s: %v [%s]\n", line.Code, line.Found, line.Want, line.Verdict, line.Source)
+	}
+	// Output:
+	// run-up: found ran free, want run up by hand without drag: pass [common practice, no source]
+	// torque: found 30 N·m, U = 1.2 N·m at k = 2, with W-1, want 220 to 310 in-lb: pass [ILAC-G8:09/2019, 4.2.2, w = U]
+	// seat: found gap closed all round, want the gap closed all round: seated [common practice, no source]
+}
+
+// Every error in the readings comes at once, each with its place.
+func ExampleReadAsDone() {
+	text := strings.NewReplacer(`"30 N·m"`, `"30"`, `"expanded": "1.2 N·m"`, `"expanded": "0 N·m"`).Replace(string(file("asdone.json")))
+	_, err := service.ReadAsDone([]byte(text))
+	fmt.Println(err)
+	// Output:
+	// stations[0].torque.value: torque "30" at byte 2: no unit; want a unit such as N·m, dN·m, cN·m
+	// stations[0].torque.expanded: 0 N·m; want more than nothing, or the field left out where it isn't known
+}
+
+// Readings may be put together in Go as well.
+func ExampleAsDone_Check() {
+	yes, no, cycles, passes := true, false, 3, 0
+	u := units.MustParse[units.TorqueUnit]("1.2 N·m")
+	past := turn.MustOf(1, 48)
+	litre, _ := drain.Exactly(units.Litre.Of(1), drain.Measured)
+	weighed, _ := drain.Exactly(units.Kilogram.Of(2), drain.Weighed)
+	done := service.AsDone{
+		Version: service.Version, Job: "T-1", Revision: 1, Date: service.Date{Year: 2026, Month: 3, Day: 9}, By: "invented", Source: "invented",
+		Stations: []service.StationDone{
+			{ID: "1", Dragged: &no, Seated: &yes,
+				Torque: &service.TorqueReading{Value: units.MustParse[units.TorqueUnit]("30 N·m"), Tool: "W-1", Expanded: &u},
+				Out:    &service.VolumeTaken{Volume: litre, At: units.MustParseTemperature("20 °C")}},
+			{ID: "2", Dragged: &no,
+				Marks: &service.MarksSeen{Before: service.MarkSeen{Mark: "D"}, After: service.MarkSeen{Mark: "A", Past: &past}, Passes: &passes}},
+		},
+		KeyCycles: &cycles,
+		Cranks:    []service.CrankDone{{Crank: service.Duration(8e9)}},
+		Suction:   &service.LeakCheck{ColdLeak: &no, HotLeak: &no},
+		Weights:   []service.Weight{{What: "drained fuel", Scale: &weighed}},
+		Restored:  []service.Restored{{What: "battery", Restored: true}},
+	}
+	fmt.Println(done.Check())
+	fmt.Println(done.Stations[0].Torque)
+	fmt.Println(done.Stations[1].Marks.After)
+	done.Weights[0].Mass = &weighed
+	fmt.Println(done.Check())
+	// Output:
+	// <nil>
+	// 30 N·m, U = 1.2 N·m at k = 2, with W-1
+	// 1/48 turn past A
+	// weights[0]: both or neither of mass and scale; want one of them: a scale in air shows less than the mass
+}
+
+// Rules are agreed on before anything is judged; none has a default.
+func ExampleRules_Check() {
+	rules := service.Rules{Name: "invented shop rules", Torque: torque.GuardedByU, Eye: turn.MustOf(1, 24), Count: turn.MustOf(1, 4)}
+	fmt.Println(rules.Check())
+	rules.Eye = turn.Turn{}
+	fmt.Println(rules.Check())
+	// Output:
+	// <nil>
+	// rules.eye: 0 turns; want above zero and below half a turn: an eye that is never out isn't known
+}
+
+// Rules go out as they come in.
+func ExampleReadRules() {
+	rules, err := service.ReadRules([]byte(`{"name": "invented", "torque": "four-way", "eye": "15°", "count": "1/4 turn"}`))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	text, _ := json.Marshal(rules)
+	fmt.Println(string(text))
+	rules.Turn = &service.TurnTolerance{Less: turn.MustOf(1, 12), More: turn.MustOf(1, 12), Source: "the shop"}
+	first, _, _ := strings.Cut(rules.String(), "\n")
+	fmt.Println(first)
+	// Output:
+	// {"count":"1/4 turn","eye":"1/24 turn","name":"invented","torque":"four-way"}
+	// invented
+}
+
+// A record is kept, and judged again whenever somebody asks.
+func ExampleReadRecord() {
+	text, err := inventedReview().Record()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	record, err := service.ReadRecord(text)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Println("judged by release", record.Release, "and complete:", record.Complete)
+	review, _ := record.Review()
+	again, _ := review.Record()
+	fmt.Println("the same bytes:", string(again) == string(text))
+
+	_, err = service.ReadRecord([]byte(strings.Replace(string(text), `"value":"30"`, `"value":"31"`, 1)))
+	fmt.Println("one reading changed:", errors.Is(err, service.ErrAltered))
+	// Output:
+	// judged by release 0.1.0 and complete: true
+	// the same bytes: true
+	// one reading changed: true
+}
+
+// The totals go into the month's ledger, each with what it rests on.
+func ExampleReview_Entries() {
+	review := inventedReview()
+	for _, total := range review.Totals {
+		fmt.Printf("%d %v: %v (%v)\n", total.Line, total.Stream, total.Mass.Best.RoundIn(units.Kilogram, 2, units.ToNearestEven), total.Basis)
+	}
+	var ledger waste.Ledger
+	for _, entry := range review.Entries() {
+		entry.Determination = waste.Hazardous // its generator's, not this package's
+		if err := ledger.Add(entry); err != nil {
+			fmt.Println(err)
+		}
+	}
+	month, _ := ledger.Statement(2026, 3, waste.USFederal())
+	fmt.Println(month.Hazardous.Best.RoundIn(units.Kilogram, 2, units.ToNearestEven), "this month:", month.Lowest)
+	// Output:
+	// 1 drained fuel: 1.82 kg (scale, corrected)
+	// 2 wet element: 0.28 kg (mass)
+	// 3 wet element: 0.98 kg (planned)
+	// 3.08 kg this month: VSQG
+}
+
+// Verdicts and bases are words in JSON.
+func ExampleVerdict() {
+	text, _ := json.Marshal([]any{service.NotRecorded, service.ByVolume})
+	fmt.Println(string(text))
+	var verdict service.Verdict
+	var basis service.Basis
+	fmt.Println(json.Unmarshal([]byte(`"seated"`), &verdict), verdict)
+	fmt.Println(json.Unmarshal([]byte(`"partly planned"`), &basis), basis)
+	fmt.Println(verdict.UnmarshalText([]byte("fine")))
+	// Output:
+	// ["not recorded","volume"]
+	// <nil> seated
+	// <nil> partly planned
+	// verdict "fine": none of the known; want pass, seated, undecided, not recorded, fail
+}
