@@ -458,9 +458,9 @@ func (f Fit) MarshalText() ([]byte, error) { return fitNames.append(nil, uint8(f
 func (f *Fit) UnmarshalText(text []byte) error { return read(&fitNames, f, text) }
 
 // On says what a canister of thread th does on a stud: threads that are nearly alike are
-// dangerous in one direction. Only Fits is fit for use. Pitches count as near within a tenth of the stud's, and a smaller
-// canister as near within a tenth of the stud's diameter (common practice, no source; that
-// near-matching filter threads exist: Filter Manufacturers Council bulletin 90-1R1, grade S).
+// dangerous in one direction. Only Fits is fit for use. Pitches count as near within a tenth of
+// the stud's, and a smaller canister as near within a tenth of the stud's diameter (common
+// practice, no source).
 // A looser canister still engages while the stud is larger than the canister's minor diameter,
 // D - 5√3/8·P (the basic profile of ISO 68-1 and ASME B1.1, from memory, grade M), where
 // 5√3/8 is taken as 1.0825, rounded down, so that the doubtful case counts as not engaging.

@@ -94,7 +94,7 @@ func TestAuditContact(t *testing.T) {
 }
 
 // A 13/16-16 canister on an M20x1.5 stud has play and may spin home; the reverse should not start
-// (bench practice; near-matching filter threads: Filter Manufacturers Council 90-1R1, grade S).
+// (common practice, no source).
 func TestNearMatches(t *testing.T) {
 	for _, row := range []struct {
 		canister, stud string
