@@ -1,0 +1,271 @@
+package service
+
+import (
+	"bytes"
+	"encoding"
+	"encoding/json"
+	"flag"
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"reflect"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+var writeSchema = flag.Bool("schema", false, "write job.schema.json anew from the Go types and their comments")
+
+type schema map[string]any
+
+// fromGo makes the schema of a type: what its tags, its kind and its comments say.
+type fromGo struct {
+	comments map[string]string // "Job.ID" and "Job" to their words
+	defs     schema
+}
+
+func (f *fromGo) of(typ reflect.Type) schema {
+	if typ.Kind() == reflect.Pointer {
+		return f.of(typ.Elem())
+	}
+	if reflect.PointerTo(typ).Implements(reflect.TypeFor[encoding.TextUnmarshaler]()) {
+		return f.text(typ)
+	}
+	switch typ.Kind() {
+	case reflect.String:
+		return schema{"type": "string", "maxLength": maxString}
+	case reflect.Bool:
+		return schema{"type": "boolean"}
+	case reflect.Int:
+		return schema{"type": "integer"}
+	case reflect.Slice:
+		return schema{"type": "array", "items": f.of(typ.Elem())}
+	case reflect.Struct:
+		return f.object(typ)
+	}
+	panic("no schema for " + typ.String())
+}
+
+// text is one of a few words, or a string such as the sample; a quantity may be written in two parts.
+func (f *fromGo) text(typ reflect.Type) schema {
+	if words := wordsOf(typ); len(words) > 0 {
+		return schema{"enum": words}
+	}
+	text := schema{"type": "string", "maxLength": maxString, "examples": []string{sample(typ)}}
+	if !strings.HasSuffix(typ.PkgPath(), "/units") {
+		return text
+	}
+	name, part := defName(typ), schema{"type": "string"}
+	f.defs[name] = schema{"anyOf": []schema{text, {"type": "object", "additionalProperties": false,
+		"required": []string{"value", "unit"}, "properties": schema{"value": part, "unit": part}}}}
+	return schema{"$ref": "#/$defs/" + name}
+}
+
+// defName is "Torque" for a quantity of torque, "RangeOfMass" for an estimate of a mass.
+func defName(typ reflect.Type) string {
+	return strings.NewReplacer("example.com/snugturn/units.", "", "Quantity[", "", "Estimate[", "RangeOf", "Unit]", "").Replace(typ.Name())
+}
+
+// wordsOf are the names of all constants of a small type.
+func wordsOf(typ reflect.Type) (words []string) {
+	if typ.Kind() != reflect.Uint8 {
+		return nil
+	}
+	for n := range 256 {
+		v := reflect.New(typ).Elem()
+		v.SetUint(uint64(n))
+		if word, err := v.Interface().(encoding.TextMarshaler).MarshalText(); err == nil {
+			words = append(words, string(word))
+		}
+	}
+	return words
+}
+
+func (f *fromGo) object(typ reflect.Type) schema {
+	name := defName(typ)
+	if _, done := f.defs[name]; !done {
+		object := schema{"type": "object", "additionalProperties": false}
+		f.defs[name] = object
+		properties, required := schema{}, []string{}
+		for i := range typ.NumField() {
+			field := typ.Field(i)
+			key, optional := fieldName(field)
+			property := f.of(field.Type)
+			if words := f.comments[typ.Name()+"."+field.Name]; words != "" {
+				property["description"] = words
+			}
+			properties[key] = property
+			if !optional {
+				required = append(required, key)
+			}
+		}
+		object["properties"], object["required"] = properties, required
+		if words := f.comments[typ.Name()]; words != "" {
+			object["description"] = words
+		}
+	}
+	return schema{"$ref": "#/$defs/" + name}
+}
+
+// comments reads what job.go says of its types and fields.
+func comments(t *testing.T) map[string]string {
+	file, err := parser.ParseFile(token.NewFileSet(), "job.go", nil, parser.ParseComments)
+	require.NoError(t, err)
+	words := map[string]string{}
+	flatten := func(g *ast.CommentGroup) string { return flat(g.Text()) }
+	for _, decl := range file.Decls {
+		gen, ok := decl.(*ast.GenDecl)
+		if !ok {
+			continue
+		}
+		for _, spec := range gen.Specs {
+			typ, ok := spec.(*ast.TypeSpec)
+			if !ok {
+				continue
+			}
+			words[typ.Name.Name] = flatten(gen.Doc)
+			if s, ok := typ.Type.(*ast.StructType); ok {
+				for _, field := range s.Fields.List {
+					for _, name := range field.Names {
+						words[typ.Name.Name+"."+name.Name] = strings.TrimSpace(flatten(field.Doc) + " " + flatten(field.Comment))
+					}
+				}
+			}
+		}
+	}
+	return words
+}
+
+// The published schema says what the Go types say: fields, which may be left out, lists, words,
+// and the comments beside them.
+func TestSchemaIsThatOfTheTypes(t *testing.T) {
+	f := fromGo{comments: comments(t), defs: schema{}}
+	root := f.of(reflect.TypeFor[Job]())
+	root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+	root["title"] = "Job file of a fuel-filter service"
+	root["$defs"] = f.defs
+	f.defs["Job"].(schema)["properties"].(schema)["version"] = schema{"const": Version, "description": "of the form of this file"}
+	want, err := json.MarshalIndent(root, "", "  ")
+	require.NoError(t, err)
+	want = append(want, '\n')
+	if *writeSchema {
+		require.NoError(t, os.WriteFile("job.schema.json", want, 0o644))
+		return
+	}
+	assert.JSONEq(t, string(want), string(JobSchema()), "go test ./service -run Schema -schema writes it anew")
+	assert.Greater(t, len(f.defs), 20)
+	got := JobSchema()
+	got[0] = 'x'
+	assert.NotEqual(t, got[0], JobSchema()[0], "nobody can change it for others")
+}
+
+// violations holds a value against a schema, as far as the job file's schema goes: JSON Schema
+// 2020-12, its keywords from memory (grade M). It knows nothing of the Go types.
+func violations(root, s map[string]any, v any, path string) (all []string) {
+	wrong := func(what string, args ...any) { all = append(all, path+": "+fmt.Sprintf(what, args...)) }
+	for keyword, arg := range s {
+		switch keyword {
+		case "$ref":
+			name := strings.TrimPrefix(arg.(string), "#/$defs/")
+			all = append(all, violations(root, root["$defs"].(map[string]any)[name].(map[string]any), v, path)...)
+		case "type":
+			is := map[string]bool{}
+			switch v := v.(type) {
+			case string:
+				is["string"] = true
+			case bool:
+				is["boolean"] = true
+			case float64:
+				is["number"], is["integer"] = true, v == float64(int64(v))
+			case []any:
+				is["array"] = true
+			case map[string]any:
+				is["object"] = true
+			}
+			if !is[arg.(string)] {
+				wrong("no %v", arg)
+			}
+		case "const":
+			if v != arg {
+				wrong("not %v", arg)
+			}
+		case "enum":
+			if !slices.Contains(arg.([]any), v) {
+				wrong("none of %v", arg)
+			}
+		case "maxLength":
+			if text, ok := v.(string); ok && len([]rune(text)) > int(arg.(float64)) {
+				wrong("too long")
+			}
+		case "anyOf":
+			if !slices.ContainsFunc(arg.([]any), func(one any) bool { return len(violations(root, one.(map[string]any), v, path)) == 0 }) {
+				wrong("none of the ways to write it")
+			}
+		case "items":
+			list, _ := v.([]any)
+			for i, child := range list {
+				all = append(all, violations(root, arg.(map[string]any), child, fmt.Sprintf("%s[%d]", path, i))...)
+			}
+		case "required":
+			object, _ := v.(map[string]any)
+			for _, name := range arg.([]any) {
+				if _, ok := object[name.(string)]; !ok {
+					wrong("%v is missing", name)
+				}
+			}
+		case "properties":
+			object, _ := v.(map[string]any)
+			for name, child := range object {
+				if sub, ok := arg.(map[string]any)[name].(map[string]any); ok {
+					all = append(all, violations(root, sub, child, path+"."+name)...)
+				} else if s["additionalProperties"] == false {
+					wrong("%s is unknown", name)
+				}
+			}
+		case "additionalProperties", "description", "title", "examples", "$schema", "$defs":
+		default:
+			wrong("keyword %s isn't known to this test", keyword)
+		}
+	}
+	return all
+}
+
+// Jobs that are read pass the schema; those with errors of form don't.
+func TestSchemaJudgesJobs(t *testing.T) {
+	var root map[string]any
+	require.NoError(t, json.Unmarshal(JobSchema(), &root))
+	judge := func(text []byte) []string {
+		var v any
+		require.NoError(t, json.Unmarshal(text, &v))
+		return violations(root, root, v, "job")
+	}
+	demo, err := os.ReadFile("../examples/servicesheet/demo.json")
+	require.NoError(t, err)
+	job, err := ReadJob(demo)
+	require.NoError(t, err)
+	written, err := json.Marshal(job)
+	require.NoError(t, err)
+	tools := strings.NewReplacer(withWrenches(wide, fine)...).Replace(bench)
+	for _, text := range [][]byte{[]byte(bench), demo, written, []byte(tools)} {
+		assert.Empty(t, judge(text))
+	}
+	refused := 0
+	for _, c := range badJobs {
+		switch c.want {
+		case ErrUnknownField, ErrMissingField, ErrType, ErrNewerVersion:
+			text := []byte(strings.Replace(bench, c.old, c.new, 1))
+			if c.path == "prime" || strings.HasSuffix(c.path, "prefillWith") {
+				continue // depends on another field: ReadJob's to judge
+			}
+			assert.NotEmpty(t, judge(text), c.name)
+			refused++
+		}
+	}
+	assert.GreaterOrEqual(t, refused, 5)
+	assert.NotEmpty(t, judge(bytes.Replace([]byte(bench), []byte(`"suction"`), []byte(`"sucking"`), 1)))
+}
