@@ -31,6 +31,7 @@ func TestParse(t *testing.T) {
 		"30 N-m":                               "30 N·m",
 		"30 N*m":                               "30 N·m",
 		"30 N⋅m":                               "30 N·m",
+		"30 N-M":                               "30 N·m", // joined, it is no nanometre
 		"30 newton metres":                     "30 N·m",
 		"30 Newton-Meters":                     "30 N·m",
 		"30 newton meter":                      "30 N·m",

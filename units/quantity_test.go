@@ -84,7 +84,7 @@ func TestRoundedHalvesGoToEven(t *testing.T) {
 		assert.Equal(t, c.want, MustParseTorque(c.text).Round(c.places, ToNearestEven).String(), c.text)
 	}
 	q := MustParseTorque("1 N·m")
-	assert.Equal(t, "1"+"00000000000000000000000 N·m", q.Round(-1<<40, ToPositiveInf).String())
+	assert.Equal(t, "1"+"00000000000000000000000 N·m", q.Round(math.MinInt, ToPositiveInf).String())
 	assert.Equal(t, "2 N·m", MustParseTorque("1.5 N·m").Round(0, Rounding(77)).String(), "an unknown rounding is half-even")
 	assert.Equal(t, "-1 N·m", MustParseTorque("-1.5 N·m").Round(0, ToPositiveInf).String())
 	assert.Equal(t, "-2 N·m", MustParseTorque("-1.5 N·m").Round(0, ToNegativeInf).String())

@@ -21,7 +21,7 @@ const (
 
 var torqueKind = newKind("torque", "TorqueUnit", []row{
 	NewtonMetre: {symbol: "N·m", name: "newton metre", num: 1, den: 1, ucum: "N.m", rec20: "NU",
-		spellings: []string{"=Nm", "newton·meter", "newton·meters", "newtonmetre", "newtonmeter"}},
+		spellings: []string{"n·m", "=Nm", "newton·meter", "newton·meters", "newtonmetre", "newtonmeter"}},
 	DecinewtonMetre: {symbol: "dN·m", name: "decinewton metre", num: 1, den: 10, ucum: "dN.m", rec20: "DN",
 		spellings: []string{"=dNm", "decinewton·meter", "decinewton·meters"}},
 	CentinewtonMetre: {symbol: "cN·m", name: "centinewton metre", num: 1, den: 100, ucum: "cN.m", rec20: "J72",
