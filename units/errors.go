@@ -127,11 +127,17 @@ func (k *kind) bounds() string {
 }
 
 func (k *kind) tooLarge(u uint8, d decimal.Decimal) *MagnitudeError {
-	exp := d.Exponent()
-	e := &MagnitudeError{What: k.name, Unit: k.symbol(u), Want: k.bounds(), sentinel: ErrRange,
-		Digits: "an exponent of " + strconv.Itoa(int(exp))}
-	if e.Problem = "too many digits or too large"; exp < -maxPlaces {
+	e := &MagnitudeError{What: k.name, Unit: k.symbol(u), Want: k.bounds(), sentinel: ErrRange, Digits: digitsOf(d)}
+	if e.Problem = "too many digits or too large"; d.Exponent() < -maxPlaces {
 		e.Problem = "too many places"
 	}
 	return e
+}
+
+// digitsOf writes a decimal where that is cheap, and else what is known of it.
+func digitsOf(d decimal.Decimal) string {
+	if n, ok := fromDecimal(d); ok {
+		return string(n.appendTo(nil))
+	}
+	return "an exponent of " + strconv.Itoa(int(d.Exponent()))
 }

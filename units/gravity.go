@@ -31,7 +31,7 @@ func RelativeDensity(density Density, places int, mode Rounding) (decimal.Decima
 func DensityOfRelative(relative decimal.Decimal, places int, mode Rounding) (Density, error) {
 	n, ok := fromDecimal(relative)
 	if !ok || n.sign() <= 0 {
-		return Density{}, notAScaleValue("relative density", "more than 0")
+		return Density{}, offScale("relative density", relative, "more than 0")
 	}
 	x := n.rat()
 	return FromRat(x.Mul(x, waterRat()), KilogramPerCubicMetre, places, mode)
@@ -57,12 +57,9 @@ func APIGravity(density Density, places int, mode Rounding) (decimal.Decimal, er
 // Errors: *MagnitudeError (ErrRange) for -131.5 degrees and below, or too many digits.
 func DensityOfAPIGravity(degrees decimal.Decimal, places int, mode Rounding) (Density, error) {
 	n, ok := fromDecimal(degrees)
-	if !ok {
-		return Density{}, notAScaleValue("API gravity", "more than -131.5")
-	}
 	x := n.rat()
-	if x.Add(x, big.NewRat(1315, 10)); x.Sign() <= 0 {
-		return Density{}, notAScaleValue("API gravity", "more than -131.5")
+	if x.Add(x, big.NewRat(1315, 10)); !ok || x.Sign() <= 0 {
+		return Density{}, offScale("API gravity", degrees, "more than -131.5")
 	}
 	x.Quo(big.NewRat(1415, 10), x)
 	return FromRat(x.Mul(x, waterRat()), KilogramPerCubicMetre, places, mode)
@@ -82,11 +79,13 @@ func relative(density Density) (*big.Rat, error) {
 func roundedDecimal(what string, x *big.Rat, places int, mode Rounding) (decimal.Decimal, error) {
 	n, ok := roundRatTo(x, places, mode)
 	if !ok {
-		return decimal.Decimal{}, notAScaleValue(what, "at most 34 digits")
+		return decimal.Decimal{}, &MagnitudeError{What: what, Unit: "its scale", Digits: "a fraction",
+			Problem: "too large", Want: "less than 10^34", sentinel: ErrRange}
 	}
 	return n.decimal(), nil
 }
 
-func notAScaleValue(what, want string) *MagnitudeError {
-	return &MagnitudeError{What: what, Unit: "degrees or kg/m³", Digits: "as given", Problem: "out of range", Want: want, sentinel: ErrRange}
+func offScale(what string, d decimal.Decimal, want string) *MagnitudeError {
+	return &MagnitudeError{What: what, Unit: "its scale", Digits: digitsOf(d),
+		Problem: "out of range", Want: want, sentinel: ErrRange}
 }

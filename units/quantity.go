@@ -20,7 +20,7 @@ type Unit interface {
 }
 
 // Quantity is a number as somebody wrote it beside the unit they wrote: 220 and in-lb, 12.50 and
-// N·m. It is 32 bytes with no pointer in them, it can't be changed, and it never grows: at most
+// N·m. It is at most 32 bytes with no pointer in them, it can't be changed, and it never grows: at most
 // 34 significant digits and 60 places, below 10^24 of the kind's first unit.
 //
 // The zero value is 0 of the kind's first unit. Quantities are compared with [Quantity.Compare]
