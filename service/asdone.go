@@ -39,7 +39,7 @@ type StationDone struct {
 	Torque  *TorqueReading `json:"torque,omitempty"`
 	// Seated tells whether the gap was seen closed all round. A wrench that stops doesn't show it.
 	Seated   *bool `json:"seated,omitempty"`
-	PastStop bool  `json:"pastStop,omitempty"` // it was turned on after it had met its stop
+	PastStop bool  `json:"pastStop,omitempty"` // it was turned on after it had met its stop: set where that was seen
 	// ContactTurns were counted from the first thread to gasket contact.
 	ContactTurns *turn.Turn   `json:"contactTurns,omitempty"`
 	Marks        *MarksSeen   `json:"marks,omitempty"`  // at the index, before the turn and after it

@@ -235,8 +235,8 @@ func (r *reviewer) runUp(done StationDone, path string) {
 	r.say(l)
 }
 
-// torque judges a reading, and where the reading doesn't show a pass and can't show that the high
-// limit was kept to be in doubt, whether a bowl was seen at its stop.
+// torque judges a reading; where that gives no pass and the high limit isn't in doubt, a bowl that
+// was seen at its stop is seated.
 func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
 	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Want: plan.Torque.Stated.String(), Source: r.rules.source()}
 	usable := false

@@ -9,6 +9,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -49,8 +50,7 @@ func reviewWith(t testing.TB, edits ...string) Review {
 	return review
 }
 
-func lineOf(t testing.TB, r Review, where string) Line {
-	t.Helper()
+func lineOf(t require.TestingT, r Review, where string) Line {
 	for _, l := range r.Lines {
 		if l.Where == where {
 			return l
@@ -556,4 +556,40 @@ func TestRulesRoundTrip(t *testing.T) {
 	for _, line := range strings.Split(rules.String(), "\n")[1:] {
 		assert.Regexp(t, `^[a-z.-]+: .+ \[.+\]$`, line)
 	}
+}
+
+// By ILAC-G8:09/2019, 4.2.2 (S2), in fractions: a reading passes by low+U <= value <= high-U; what
+// no rule can know, without U, never passes inside the band and fails outside it.
+func TestGuardedByUProperty(t *testing.T) {
+	plan, rules := benchPlan(t), rulesWith(t)
+	band := plan.Stations[0].Torque.Stated
+	low, high := band.Low().RatIn(units.NewtonMetre), band.High().RatIn(units.NewtonMetre)
+	rapid.Check(t, func(t *rapid.T) {
+		value, u := rapid.IntRange(20000, 40000).Draw(t, "value"), rapid.IntRange(0, 5000).Draw(t, "U")
+		reading := &TorqueReading{Tool: "W", Value: milli(value)}
+		if u > 0 {
+			reading.Expanded = ptr(milli(u))
+		}
+		x, guard := big.NewRat(int64(value), 1000), big.NewRat(int64(u), 1000)
+		inside := new(big.Rat).Sub(x, guard).Cmp(low) >= 0 && new(big.Rat).Add(x, guard).Cmp(high) <= 0
+		want := Fail
+		switch {
+		case inside && u > 0:
+			want = Pass
+		case inside:
+			want = Undecided
+		}
+		done := AsDone{Version: Version, Job: "T-1", Revision: 1, Date: Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x",
+			Stations: []StationDone{{ID: "1", Torque: reading}}}
+		review, err := plan.Review(done, rules)
+		require.NoError(t, err)
+		require.Equal(t, want, lineOf(t, review, "stations[0].torque").Verdict)
+
+		done.Stations[0].Seated = ptr(true)
+		review, err = plan.Review(done, rules)
+		require.NoError(t, err)
+		if seated := lineOf(t, review, "stations[0].torque").Verdict; seated == Seated {
+			require.LessOrEqual(t, x.Cmp(high), 0, "a bowl is never seated above its band")
+		}
+	})
 }
