@@ -1,0 +1,89 @@
+// Httpservice answers a posted job file with its work sheet.
+//
+// The idea: the library touches no file, clock or network, so a service around it is only what
+// every service needs: a bound on what comes in, times after which it gives up, one way to say
+// what is wrong, and an orderly end. Nothing is kept between requests.
+//
+//	httpservice -listen ADDR
+//
+// POST /sheet takes a job file of at most 1 MiB and gives the sheet as JSON, as a page or as text,
+// whichever the Accept field prefers. Errors are problem details (RFC 9457). Without -listen it
+// only says how it is started. It ends with 0 after an interrupt, 1 when it can't serve, 2 when it
+// was called wrongly.
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"net"
+	"net/http"
+	"os"
+	"os/signal"
+	"syscall"
+	"time"
+)
+
+const usage = `httpservice -listen ADDR    serves work sheets, for example on 127.0.0.1:8080
+
+  curl --data-binary @job.json http://127.0.0.1:8080/sheet
+  curl --data-binary @job.json -H "Accept: text/html" http://127.0.0.1:8080/sheet
+
+Nothing protects it but these bounds: put it behind what you trust for encryption and sign-on.
+`
+
+func main() {
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
+	defer stop()
+	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
+}
+
+func run(ctx context.Context, args []string, out, problems io.Writer) int {
+	flags := flag.NewFlagSet("httpservice", flag.ContinueOnError)
+	flags.SetOutput(problems)
+	address := flags.String("listen", "", "`ADDR` to listen on, such as 127.0.0.1:8080")
+	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
+		return 0
+	} else if err != nil {
+		return 2
+	}
+	if *address == "" {
+		fmt.Fprint(out, usage)
+		return 0
+	}
+	listener, err := net.Listen("tcp", *address)
+	if err != nil {
+		fmt.Fprintln(problems, "httpservice:", err)
+		return 1
+	}
+	fmt.Fprintln(out, "listening on", listener.Addr())
+	if err := serve(ctx, listener); err != nil {
+		fmt.Fprintln(problems, "httpservice:", err)
+		return 1
+	}
+	return 0
+}
+
+// serve answers until the context ends, then lets running requests finish.
+func serve(ctx context.Context, listener net.Listener) error {
+	server := &http.Server{
+		Handler:           handler(),
+		ReadHeaderTimeout: 5 * time.Second,
+		ReadTimeout:       10 * time.Second,
+		WriteTimeout:      20 * time.Second,
+		IdleTimeout:       time.Minute,
+		MaxHeaderBytes:    16 << 10,
+	}
+	failed := make(chan error, 1)
+	go func() { failed <- server.Serve(listener) }()
+	select {
+	case err := <-failed:
+		return err
+	case <-ctx.Done():
+	}
+	grace, cancel := context.WithTimeout(context.Background(), 15*time.Second)
+	defer cancel()
+	return server.Shutdown(grace)
+}
