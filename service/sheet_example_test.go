@@ -1,0 +1,47 @@
+package service_test
+
+import (
+	"bytes"
+	"fmt"
+	"strings"
+
+	"example.com/snugturn/service"
+)
+
+// One model, three readers. A program goes by codes and values; words are for people.
+func ExamplePlan_Sheet() {
+	job, _ := service.ReadJob(invented())
+	plan, _ := service.NewPlan(job)
+	sheet := plan.Sheet()
+	for _, section := range sheet.Sections {
+		for _, item := range section.Items {
+			if item.Code == "torque.tighten" || item.Code == "turn.further" {
+				fmt.Printf("%s %s | %s | %s\n", section.Code, section.Station, item.Code, item.Words)
+			}
+		}
+	}
+	page, err := sheet.HTML()
+	fmt.Println("page:", bytes.HasPrefix(page, []byte("<!DOCTYPE html>")), err)
+	data, err := sheet.JSON()
+	fmt.Println("json:", bytes.HasPrefix(data, []byte("{")), err)
+	fmt.Println("text:", sheet.Text() == plan.Text())
+	// Output:
+	// station 1 | torque.tighten | tighten: 24.86 to 35.02 N·m
+	// station 2 | turn.further | then further: 3/4 turn after gasket contact (270°)
+	// page: true <nil>
+	// json: true <nil>
+	// text: true
+}
+
+// A server sends it with the page: nothing is loaded, nothing runs.
+func ExampleSheetPolicy() {
+	policy, _, _ := strings.Cut(service.SheetPolicy(), " 'sha256-")
+	fmt.Println(policy)
+	// Output: default-src 'none'; style-src
+}
+
+// The schema is for editors and for programs that write job files.
+func ExampleJobSchema() {
+	fmt.Println(bytes.Contains(service.JobSchema(), []byte(`"https://json-schema.org/draft/2020-12/schema"`)))
+	// Output: true
+}
