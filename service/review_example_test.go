@@ -88,7 +88,7 @@ func ExampleReadAsDone() {
 	_, err := service.ReadAsDone([]byte(text))
 	fmt.Println(err)
 	// Output:
-	// stations[0].torque.value: torque "30" at byte 2: no unit; want a unit such as N·m, dN·m, cN·m
+	// stations[0].torque.value: torque "30" at byte 2: no unit; want a unit such as N·m, in-lb, ft-lb
 	// stations[0].torque.expanded: 0 N·m; want more than nothing, or the field left out where it isn't known
 }
 

@@ -41,7 +41,7 @@ func ExampleParse() {
 	// 12.50 N·m <nil>
 	// 1.5 ft-lb <nil>
 	// 0 N·m torque "30 nm" at byte 3: "nm" is ambiguous in these letters; it could be N·m (newton metre) or nanometre or nautical mile
-	// 0 N·m torque "30" at byte 2: no unit; want a unit such as N·m, dN·m, cN·m
+	// 0 N·m torque "30" at byte 2: no unit; want a unit such as N·m, in-lb, ft-lb
 	// 0 N·m torque "1,5 N·m" at byte 1: a comma in a number; it could be a decimal comma or a thousands separator; want plain digits with a point, such as 12.5
 }
 

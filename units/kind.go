@@ -11,6 +11,7 @@ import (
 type row struct {
 	symbol   string // how it is printed, and always read back
 	name     string // in words
+	usual    bool   // one of the few that an error names as examples; without any, the first three
 	num, den uint64 // this unit, in units of the kind's first row, exactly
 	ucum     string // UCUM case-sensitive code, "" where there is none
 	rec20    string // UN/CEFACT Recommendation 20 code, "" where there is none

@@ -123,9 +123,18 @@ func quoted(word string) string { return `"` + Cut(word) + `"` }
 
 // some names a few units of the kind, for errors.
 func (k *kind) some() string {
-	names := make([]string, 0, 3)
-	for _, r := range k.rows[:min(3, len(k.rows))] {
-		names = append(names, r.symbol)
+	var usual, first []string
+	for i, r := range k.rows {
+		if r.usual {
+			usual = append(usual, r.symbol)
+		}
+		if i < 3 {
+			first = append(first, r.symbol)
+		}
+	}
+	names := usual
+	if len(names) == 0 {
+		names = first
 	}
 	return "a unit such as " + strings.Join(names, ", ")
 }

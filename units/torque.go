@@ -20,15 +20,15 @@ const (
 )
 
 var torqueKind = newKind("torque", "TorqueUnit", []row{
-	NewtonMetre: {symbol: "N·m", name: "newton metre", num: 1, den: 1, ucum: "N.m", rec20: "NU",
+	NewtonMetre: {symbol: "N·m", name: "newton metre", usual: true, num: 1, den: 1, ucum: "N.m", rec20: "NU",
 		spellings: []string{"n·m", "=Nm", "newton·meter", "newton·meters", "newtonmetre", "newtonmeter"}},
 	DecinewtonMetre: {symbol: "dN·m", name: "decinewton metre", num: 1, den: 10, ucum: "dN.m", rec20: "DN",
 		spellings: []string{"=dNm", "decinewton·meter", "decinewton·meters"}},
 	CentinewtonMetre: {symbol: "cN·m", name: "centinewton metre", num: 1, den: 100, ucum: "cN.m", rec20: "J72",
 		spellings: []string{"=cNm", "centinewton·meter", "centinewton·meters"}},
-	InchPound: {symbol: "in-lb", name: "inch-pound", num: pound * gravity * inch, den: 1e17, ucum: "[lbf_av].[in_i]", rec20: "F21",
+	InchPound: {symbol: "in-lb", name: "inch-pound", usual: true, num: pound * gravity * inch, den: 1e17, ucum: "[lbf_av].[in_i]", rec20: "F21",
 		spellings: []string{"in·lb", "in·lbs", "in·lbf", "lb·in", "lbf·in", "lbs·in", "inlb", "inlbs", "inlbf", "inch·pounds", "inch·lb", "inch·lbs", "pound·inch", "pound·inches", "lb/in"}},
-	FootPound: {symbol: "ft-lb", name: "foot-pound", num: 12 * pound * gravity * inch, den: 1e17, ucum: "[lbf_av].[ft_i]", rec20: "M92",
+	FootPound: {symbol: "ft-lb", name: "foot-pound", usual: true, num: 12 * pound * gravity * inch, den: 1e17, ucum: "[lbf_av].[ft_i]", rec20: "M92",
 		spellings: []string{"ft·lb", "ft·lbs", "ft·lbf", "lb·ft", "lbf·ft", "lbs·ft", "ftlb", "ftlbs", "ftlbf", "foot·pounds", "foot·lb", "foot·lbs", "pound·foot", "pound·feet", "lb/ft"}},
 	InchOunce: {symbol: "in-oz", name: "inch-ounce", num: pound * gravity * inch, den: 16 * 1e17, ucum: "[oz_av].[g].[in_i]", rec20: "L41",
 		spellings: []string{"in·oz", "in·ozf", "oz·in", "ozf·in", "ounce·inch", "ounce·inches", "inch·ounces"}},
