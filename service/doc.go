@@ -5,7 +5,9 @@
 // [ReadJob] reads it from JSON and refuses what can't be right, with all errors at once, each with
 // its path. [NewPlan] works it out with the packages torque, turn and drain and compares the
 // figures with each other: what must be known before a housing is opened comes out as a [Finding].
-// [Plan.Text] is the sheet.
+// [Plan.Sheet] is the work sheet, as text, as a page that prints, and as JSON; [Plan.Text] is its
+// shortest form. After the work [Plan.Review] judges what was written down, and [Review.Record]
+// keeps it so that it can be judged again by the same rules.
 //
 //	job, err := service.ReadJob(data)
 //	plan, err := service.NewPlan(job)

@@ -1,0 +1,78 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// print works the marks out and says where they end up.
+func (j job) print(out io.Writer) error {
+	ring, err := turn.NewRing(strings.Fields(j.marks), j.order)
+	if err != nil {
+		return err
+	}
+	start, err := ring.At(j.at)
+	if err != nil {
+		return err
+	}
+	window, err := ring.Window(start, j.do, j.hand)
+	if err != nil {
+		return err
+	}
+	passing, err := ring.Passing(start, j.do.Most(), j.hand)
+	if err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "Tighten %s.\n\n", j.do)
+	fmt.Fprintf(out, "Marks   %s, %s facing the closed end; %s at the index to begin with.\n",
+		strings.Join(strings.Fields(j.marks), " "), j.order, start)
+	fmt.Fprintf(out, "Turn    %s, %s (%s thread).\n", turn.Sense(j.hand, turn.Tightening, j.view), j.view, strings.ReplaceAll(j.hand.String(), " ", "-"))
+	fmt.Fprintf(out, "Passing %s\n", list(passing))
+	fmt.Fprintf(out, "Done    %s.\n", window)
+	fmt.Fprintf(out, "Draws   %s to %s closer (%s).\n", drawn(j.thread, j.do.Least()), drawn(j.thread, j.do.Most()), j.thread)
+	if note := j.thread.Note(); note != "" {
+		fmt.Fprintf(out, "        %s.\n", note)
+	}
+	fmt.Fprint(out, "\nToo far is not put right by turning back. The maker's instructions come first.\n")
+	if j.svg == "" {
+		return nil
+	}
+	picture, err := turn.Picture{Ring: ring, From: start, Instruction: j.do, Hand: j.hand, View: j.view}.SVG()
+	if err != nil {
+		return err
+	}
+	if err := os.WriteFile(j.svg, picture, 0o644); err != nil {
+		return err
+	}
+	fmt.Fprintf(out, "\nDrawn in %s.\n", j.svg)
+	return nil
+}
+
+func drawn(th turn.Thread, t turn.Turn) units.Length {
+	return th.Advance(t).Round(2, units.ToNearestEven)
+}
+
+// list writes the first marks as they pass: a canister that goes round and round has many.
+func list(passing []turn.Passage) string {
+	if len(passing) == 0 {
+		return "none."
+	}
+	const most = 12
+	var b strings.Builder
+	for i, p := range passing {
+		if i == most {
+			fmt.Fprintf(&b, ", and %d more", len(passing)-most)
+			break
+		}
+		if i > 0 {
+			b.WriteString(", ")
+		}
+		fmt.Fprintf(&b, "%s after %s", p.Mark, p.After)
+	}
+	return b.String() + "."
+}
