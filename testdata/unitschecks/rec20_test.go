@@ -145,11 +145,13 @@ func TestRec20Misprint(t *testing.T) {
 	}
 }
 
-// UCUM functional tests 3-102 (as another test suite quotes it, grade T), 3-118 and 3-119 (grade S),
-// with their outcomes as printed.
-func TestUCUM(t *testing.T) {
+// The conversions of the UCUM functional tests (FHIR/Ucum-java, UcumFunctionalTests.xml, grade S)
+// between units of ours, with their outcomes as printed: to the significant digits of the value.
+func TestUCUMConversions(t *testing.T) {
 	for _, c := range []struct{ id, value, from, to, outcome string }{
+		{"3-101", "6.3", "m", "m", "6.3"},
 		{"3-102", "6.3", "mm", "m", "0.0063"},
+		{"3-103", "6.3", "mm", "cm", "0.63"},
 		{"3-118", "6.30", "[in_i]", "m", "0.160"},
 		{"3-119", "6.300", "[in_i]", "cm", "16.0"},
 	} {
@@ -163,8 +165,63 @@ func TestUCUM(t *testing.T) {
 		}
 		_, fraction, _ := strings.Cut(c.outcome, ".")
 		q := units.MustParseLength(c.value+" "+from.String()).RoundIn(to, len(fraction), units.ToNearestEven)
-		if q.Magnitude().StringFixed(int32(len(fraction))) != c.outcome {
-			t.Errorf("%s: %s, want %s", c.id, q, c.outcome)
+		if got := q.Magnitude().StringFixed(int32(len(fraction))); got != c.outcome {
+			t.Errorf("%s: %s, want %s", c.id, got, c.outcome)
 		}
 	}
+}
+
+// 3-125 makes a metre of mercury 133 322 000 g·s⁻²·m⁻¹, that is 133 322 Pa. The conventional
+// millimetre here is 13.5951 kg/L under standard gravity (NIST SP 811, App. B.8), 2.9 parts in a
+// million more, and the code says so.
+func TestUCUMMercury(t *testing.T) {
+	unit, err := units.FromUCUM[units.PressureUnit]("mm[Hg]")
+	if !errors.Is(err, units.ErrCaveat) || unit != units.MillimetreOfMercury {
+		t.Fatal(unit, err)
+	}
+	more := units.Factor(unit, units.Pascal)
+	more.Quo(more, big.NewRat(133322, 1000))
+	more.Sub(more, big.NewRat(1, 1))
+	if more.Cmp(big.NewRat(28, 10_000_000)) < 0 || more.Cmp(big.NewRat(30, 10_000_000)) > 0 {
+		t.Errorf("apart by %s", more.FloatString(9))
+	}
+}
+
+// The validation cases whose whole code is one of our units: valid there, read here, written alike.
+func TestUCUMValidation(t *testing.T) {
+	for _, code := range strings.Fields("[foz_br] [ft_i] [in_i] [gal_br] [lb_av] [oz_av] [pt_br] [qt_br] " +
+		"cm cm3 g kg l m mm mg ml mm[Hg] deg Cel mL mL/min L kPa t") {
+		if written, found := anyUCUM(code); !found || !strings.EqualFold(written, code) {
+			t.Errorf("%s: %q, %v", code, written, found)
+		}
+	}
+	for _, code := range []string{"iU", "g/12h", "mL/2h", "molv", "m/", "10+3/ul", "in_i", "[IN_I]", "LB_AV", "nm"} {
+		if written, found := anyUCUM(code); found {
+			t.Errorf("%s is no code of ours, read as %s", code, written)
+		}
+	}
+}
+
+// anyUCUM looks a code up in every kind and writes back what it found.
+func anyUCUM(code string) (written string, found bool) {
+	for _, look := range []func(string) (string, bool){look[units.TorqueUnit], look[units.AngleUnit], look[units.VolumeUnit],
+		look[units.MassUnit], look[units.DensityUnit], look[units.LengthUnit], look[units.FlowUnit], look[units.PressureUnit]} {
+		if written, found := look(code); found {
+			return written, true
+		}
+	}
+	if code == "Cel" {
+		written, err := units.Celsius.UCUM()
+		return written, err == nil
+	}
+	return "", false
+}
+
+func look[U units.Unit](code string) (string, bool) {
+	unit, err := units.FromUCUM[U](code)
+	if err != nil && !errors.Is(err, units.ErrCaveat) {
+		return "", false
+	}
+	written, err := any(unit).(interface{ UCUM() (string, error) }).UCUM()
+	return written, err == nil || errors.Is(err, units.ErrCaveat)
 }
