@@ -134,23 +134,43 @@ func TestJudgeFromAChain(t *testing.T) {
 	assert.Equal(t, turn.Pass, f.Verdict)
 }
 
-// Turn-of-nut: 1/2 turn for a bolt of 4 to 8 diameters, both faces normal (Ohio DOT CMS 2010
-// Table 513.20-3, grade S), ±30° (A325/A490 specification Table 5, grade S).
+// Turn-of-nut, every row and column: Ohio DOT CMS 2010 Table 513.20-3 (grade S) for the turn, the
+// A325/A490 specification's Table 5 (grade S) for the tolerance, ±30° up to 1/2 turn and ±45° from
+// 2/3 turn on.
 func TestTurnOfNut(t *testing.T) {
-	for _, row := range []struct{ turn, degrees, tolerance, least, most string }{
-		{"1/3", "120", "30°", "1/4", "5/12"}, {"1/2", "180", "30°", "5/12", "7/12"},
-		{"2/3", "240", "45°", "13/24", "19/24"}, {"5/6", "300", "45°", "17/24", "23/24"},
-		{"1 turn", "360", "45°", "7/8", "1 1/8"},
+	window := map[string]struct{ degrees, tolerance, least, most string }{
+		"1/3":    {"120", "30°", "1/4", "5/12"},
+		"1/2":    {"180", "30°", "5/12", "7/12"},
+		"2/3":    {"240", "45°", "13/24", "19/24"},
+		"5/6":    {"300", "45°", "17/24", "23/24"},
+		"1 turn": {"360", "45°", "7/8", "1 1/8"},
+	}
+	for _, row := range []struct {
+		length string
+		turns  [3]string // both faces normal, one sloped, both sloped
+	}{
+		{"up to 4 diameters", [3]string{"1/3", "1/2", "2/3"}},
+		{"4 to 8 diameters", [3]string{"1/2", "2/3", "5/6"}},
+		{"8 to 12 diameters", [3]string{"2/3", "5/6", "1 turn"}},
 	} {
-		nominal := turn.MustParse(row.turn)
-		assert.Equal(t, row.degrees+" °", nominal.Degrees().String())
-		in, err := turn.NewInstruction(nominal, nominal, turn.Snug)
-		require.NoError(t, err)
-		tolerance := turn.MustParse(row.tolerance)
-		in, err = in.Within(tolerance, tolerance)
-		require.NoError(t, err)
-		assert.Equal(t, turn.MustParse(row.least), in.Least(), row.turn)
-		assert.Equal(t, turn.MustParse(row.most), in.Most(), row.turn)
+		for sloped, text := range row.turns {
+			want := window[text]
+			nominal := turn.MustParse(text)
+			assert.Equal(t, want.degrees+" °", nominal.Degrees().String(), row.length)
+			in, err := turn.NewInstruction(nominal, nominal, turn.Snug)
+			require.NoError(t, err)
+			tolerance := turn.MustParse(want.tolerance)
+			in, err = in.Within(tolerance, tolerance)
+			require.NoError(t, err)
+			assert.Equal(t, turn.MustParse(want.least), in.Least(), "%s, %d sloped", row.length, sloped)
+			assert.Equal(t, turn.MustParse(want.most), in.Most(), "%s, %d sloped", row.length, sloped)
+			// A face more sloped, or a bolt a step longer, takes a sixth of a turn more.
+			if sloped > 0 {
+				step, err := nominal.Sub(turn.MustParse(row.turns[sloped-1]))
+				require.NoError(t, err)
+				assert.Equal(t, turn.MustParse("1/6"), step)
+			}
+		}
 	}
 }
 

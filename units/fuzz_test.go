@@ -2,6 +2,8 @@ package units
 
 import (
 	"encoding/json"
+	"math"
+	"runtime"
 	"strings"
 	"testing"
 )
@@ -33,6 +35,19 @@ func FuzzParse(f *testing.F) {
 	})
 }
 
+// allocated is what a call allocates: the least of a few tries, since others allocate meanwhile.
+func allocated(call func()) uint64 {
+	least := uint64(math.MaxUint64)
+	for range 3 {
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		call()
+		runtime.ReadMemStats(&after)
+		least = min(least, after.TotalAlloc-before.TotalAlloc)
+	}
+	return least
+}
+
 func fixedPoint[Q interface {
 	String() string
 	Valid() bool
@@ -45,6 +60,9 @@ func fixedPoint[Q interface {
 		}
 		if q.String() != (*new(Q)).String() {
 			t.Fatalf("%q: %v beside an error", text, q)
+		}
+		if bytes := allocated(func() { _, sinkError = parse(text) }); bytes > 4096 {
+			t.Fatalf("%q: %d bytes to refuse it", text, bytes)
 		}
 		return
 	}
