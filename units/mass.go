@@ -30,7 +30,7 @@ var massKind = newKind("mass", "MassUnit", []row{
 		spellings: []string{"us·ton", "us·tons", "net·ton"}},
 	LongTon: {symbol: "long ton", name: "long ton", num: 2240 * pound, den: 1e8, ucum: "[lton_av]", rec20: "LTN",
 		spellings: []string{"imperial·ton", "uk·ton", "gross·ton"}},
-	Milligram: {symbol: "mg", name: "milligram", num: 1, den: 1e6, ucum: "mg", rec20: "MGM",
+	Milligram: {symbol: "mg", name: "milligram", num: 1, den: 1e6, ucum: "mg", rec20: "MGM", // MGM from memory
 		spellings: []string{"=MG"}},
 },
 	trap{spelling: "ton", candidates: []string{"t", "short ton", "long ton"}, why: "doesn't say which ton"},
