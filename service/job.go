@@ -211,7 +211,7 @@ type Waste struct {
 
 // Month is what the site has generated this calendar month and the rules it is counted by.
 type Month struct {
-	Rules string `json:"rules"` // a rule set of package waste: "US federal"
+	Rules string `json:"rules"` // the name of a rule set of package waste: "US federal"
 	SoFar Masses `json:"soFar"` // determined hazardous, before this job
 }
 
