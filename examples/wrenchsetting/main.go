@@ -1,5 +1,8 @@
 // Command wrenchsetting says what to set on a torque wrench for a printed limit, or why no setting
-// of that wrench will do. The wrench it knows when none is described is invented.
+// of that wrench will do. The limit and the wrench it takes when none is given are invented.
+//
+// The idea: a setting is good when all that the tool may deliver, adapter and deviation included,
+// lies inside the limit, and best where it stays farthest from both ends.
 //
 //	wrenchsetting -band "220 to 310 in-lb" -length "350 mm" -offset "50 mm"
 //
@@ -19,6 +22,8 @@ import (
 	"example.com/snugturn/units"
 )
 
+const invented = "150 to 190 in-lb"
+
 func main() { os.Exit(run(os.Args[1:], os.Stdout, os.Stderr)) }
 
 // run is the program: 0 with a setting, 1 without one, 2 where it wasn't asked properly.
@@ -28,7 +33,7 @@ func run(args []string, out, complaints io.Writer) int {
 	var a torque.Adapter
 	f := flag.NewFlagSet("wrenchsetting", flag.ContinueOnError)
 	f.SetOutput(complaints)
-	f.StringVar(&limit, "band", "", `the limit as printed, in one unit or two: "220-310 in-lb (25-35 N·m)"`)
+	f.StringVar(&limit, "band", invented, `the limit as printed, in one unit or two: "220-310 in-lb (25-35 N·m)"`)
 	f.TextVar(&w.Lowest, "lowest", units.NewtonMetre.Of(10), "lowest setting on the scale")
 	f.TextVar(&w.Highest, "highest", units.NewtonMetre.Of(100), "highest setting on the scale")
 	f.TextVar(&w.Step, "step", units.MustParseTorque("0.5 N·m"), "step of the scale")
@@ -45,6 +50,9 @@ func run(args []string, out, complaints io.Writer) int {
 	if f.NArg() > 0 {
 		fmt.Fprintf(complaints, "%q belongs to no flag; a value with blanks needs quotes\n", f.Arg(0))
 		return 2
+	}
+	if limit == invented {
+		fmt.Fprintln(out, "An invented limit; give yours with -band, the wrench and adapter with the other flags (-h).")
 	}
 	band, err := read(limit)
 	if err != nil {

@@ -31,7 +31,13 @@ Room        34.901 in-lb above the low limit, 33.414 in-lb below the high one
 			out: "No setting: wrench of unknown length with an adapter of 50 mm at 0 °: the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still\n"},
 		{args: []string{"-band", "30 N·m"}, code: 2, says: "a nominal value without a tolerance"},
 		{args: []string{"-band", "220-310 in-lb (25-45 N·m)"}, code: 2, says: "310 in-lb is 35.0 N·m, not 45 N·m"},
-		{args: nil, code: 2, says: "no number"},
+		{args: []string{"-band", ""}, code: 2, says: "no number"},
+		{out: `An invented limit; give yours with -band, the wrench and adapter with the other flags (-h).
+Limit       150 to 190 in-lb
+Set to      19.0 N·m
+Delivers    168.164 in-lb, or 161.437 in-lb to 175.172 in-lb at the tool's deviation
+Room        11.437 in-lb above the low limit, 14.828 in-lb below the high one
+`},
 		{args: []string{"-band", "30", "±", "3", "N·m"}, code: 2, says: "needs quotes"},
 		{args: []string{"-length", "350"}, code: 2, says: "no unit"},
 		{args: []string{"-help"}, says: "the limit as printed"},
