@@ -29,7 +29,7 @@ func per(x *big.Rat, factors ...string) *big.Rat {
 // The definitions, built again from the anchors in SI units with nothing taken from the tables:
 // inch 0.0254 m (24 FR 5348), pound 0.45359237 kg (the same), standard gravity 9.80665 m/s²
 // (NIST SP 811 B.8), US gallon 231 in³ (NIST Handbook 44, App. C), imperial gallon 4.54609 L
-// (NIST SP 811 B.9). Grades: the reference rows are seen as transcriptions, and in UCUM.
+// (NIST SP 811 B.9). Grades: the rows are seen in copies (T), and in UCUM (S).
 const (
 	inchM  = "0.0254"
 	poundK = "0.45359237"
