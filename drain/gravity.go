@@ -9,11 +9,9 @@ import (
 
 // WaterAt60F is the density of water at 60 °F that API gravity and relative density are counted
 // from: 999.016 kg/m³ (API MPMS 11.1-2004 §11.1.5.1). Older tables have 999.012.
-func WaterAt60F() units.Density {
-	return units.MustParseDensity("999.016 kg/m³")
-}
+func WaterAt60F() units.Density { return units.WaterAt60F() }
 
-var water60 = big.NewRat(999016, 1000)
+var water60 = units.WaterAt60F().RatIn(units.KilogramPerCubicMetre)
 
 // RelativeDensity is the density at 60 °F of a product of this relative density 60/60 °F (specific
 // gravity): as many times that of water.

@@ -14,7 +14,7 @@ type RunningRule uint8
 
 // The rules.
 const (
-	noRunningRule RunningRule = iota
+	_ RunningRule = iota
 	// AddAlways adds the running torque to both limits: AC 43.13-1B, 7-40 (9/8/98).
 	AddAlways
 	// AddFromAThird ignores a running torque below a third of the specification and adds one of a

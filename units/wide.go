@@ -111,8 +111,6 @@ func (a u128) shift10(n int) (u128, bool) {
 
 func (a u192) low128() u128 { return u128{a.mid, a.lo} }
 
-func (a u192) isZero() bool { return a.hi|a.mid|a.lo == 0 }
-
 func (a u192) cmp(b u192) int {
 	if a.hi != b.hi {
 		if a.hi < b.hi {
