@@ -118,19 +118,17 @@ func ExampleMassFromScale() {
 	// 1.2100 kg
 }
 
-func ExampleAPIGravity() {
-	rho, err := drain.APIGravity(decimal.RequireFromString("37"))
-	check(err)
-	fmt.Println(rho.Round(2, units.ToNearestEven), "at 60 °F")
-	same := value(drain.RelativeDensity(decimal.RequireFromString("0.8397626")))
-	fmt.Println(same.Round(2, units.ToNearestEven), "at 60 °F, where water has", drain.WaterAt60F())
-
+func ExampleFuel_APIGravity() {
 	fuel := diesel() // 840 kg/m³ at 15 °C, which is not 60 °F
 	fmt.Println(value(fuel.APIGravity(2)), "°API, relative density", value(fuel.RelativeDensity(4)))
+
+	// A fuel sold by its gravity; units knows the scale.
+	rho := value(units.DensityOfAPIGravity(decimal.RequireFromString("36.87"), 12, units.ToNearestEven))
+	same := value(drain.FuelAt(rho, units.Fahrenheit.Of(60)))
+	fmt.Println(value(same.DensityAt(units.Celsius.Of(15))).Round(1, units.ToNearestEven), "at 15 °C")
 	// Output:
-	// 838.94 kg/m³ at 60 °F
-	// 838.94 kg/m³ at 60 °F, where water has 999.016 kg/m³
 	// 36.87 °API, relative density 0.8404
+	// 840.0 kg/m³ at 15 °C
 }
 
 func ExampleNewEstimate() {

@@ -131,6 +131,15 @@ func TestGravities(t *testing.T) {
 	}
 }
 
+// 849.3134524 is 999.016 × 0.85015 (by definition): a density given at 60 °F passes through nothing
+// that would lose the tie, which goes to the even digit.
+func TestGravityOfADensityGivenAt60F(t *testing.T) {
+	f := fuel(t, "849.3134524 kg/m³ at 60 °F")
+	if got := must(f.RelativeDensity(4)).String(); got != "0.8502" {
+		t.Errorf("relative density %s, want 0.8502", got)
+	}
+}
+
 // Groups of products meet at 37.125, 48.001 and 52.002 °API (S, rounded there): a little to either
 // side the group is the one the standard names.
 func TestGroupEdges(t *testing.T) {
