@@ -417,7 +417,8 @@ func RetainedByWeighing(dry, wet Estimate[units.MassUnit], f Fuel, at units.Temp
 }
 
 // WetMass is the mass of an element that holds fuel: dry and what it retains at the fuel's density,
-// in kilograms at twelve places. A weighed figure is better; take it where there is one.
+// in kilograms at twelve places. A weighed figure is better; take it where there is one. The fuel's
+// density counts as known; where only an estimate of it is, waste.Wet takes that.
 //
 // Errors: as [Fuel.Mass] and [Estimate.Check].
 func WetMass(dry Estimate[units.MassUnit], retained Estimate[units.VolumeUnit], f Fuel, at units.Temperature) (Estimate[units.MassUnit], error) {

@@ -236,6 +236,33 @@ func TestWetKeepsOrder(t *testing.T) {
 	})
 }
 
+// The two ways to weigh a wet element differ only in where they round, by 1e-12 of a kilogram and of a
+// kg/m³ for what is up to a litre here.
+func TestWetAndWetMassAgree(t *testing.T) {
+	most := units.MustParseMass("0.000000000002 kg")
+	rapid.Check(t, func(t *rapid.T) {
+		fuel, err := drain.FuelAt(units.KilogramPerCubicMetre.Of(rapid.Int64Range(700, 1000).Draw(t, "density")), units.Celsius.Of(15))
+		require.NoError(t, err)
+		at := units.Celsius.Of(rapid.Int64Range(-50, 150).Draw(t, "at"))
+		there, err := fuel.DensityAt(at)
+		require.NoError(t, err)
+		rho, err := drain.Exactly(there, drain.Stated)
+		require.NoError(t, err)
+		retained, err := drain.Exactly(units.Millilitre.Of(rapid.Int64Range(0, 1000).Draw(t, "millilitres")), drain.Assumed)
+		require.NoError(t, err)
+		dry := drawMass(t)
+		wet, err := waste.Wet(dry, retained, rho)
+		require.NoError(t, err)
+		other, err := drain.WetMass(dry, retained, fuel, at)
+		require.NoError(t, err)
+		for _, ends := range [][2]units.Mass{{wet.Low, other.Low}, {wet.Best, other.Best}, {wet.High, other.High}} {
+			gap, _ := ends[0].Sub(ends[1])
+			require.False(t, most.Less(gap.Abs()), "%s and %s", ends[0], ends[1])
+		}
+		require.Equal(t, wet.From, other.From)
+	})
+}
+
 // outputs is one of everything this package puts out, as text and as JSON.
 func outputs(t *testing.T) []string {
 	var l waste.Ledger

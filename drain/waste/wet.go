@@ -11,6 +11,9 @@ import (
 // with high, as firm as the weakest of the three. The density is the liquid's at the temperature
 // at which the retained volume was measured. What 34 digits don't hold is rounded outward.
 //
+// [drain.WetMass] does it for a [drain.Fuel], whose density it works out at that temperature and takes
+// for known: neither its spread nor where it comes from is in the result.
+//
 // Errors: *Error (units.ErrRange) for anything below zero or a result too large; *drain.InputError
 // for an estimate that isn't one.
 func Wet(dry drain.Estimate[units.MassUnit], retained drain.Estimate[units.VolumeUnit], density drain.Estimate[units.DensityUnit]) (drain.Estimate[units.MassUnit], error) {
