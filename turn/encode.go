@@ -50,6 +50,30 @@ func (in *Instruction) Scan(src any) error {
 // LogValue is the text.
 func (in Instruction) LogValue() slog.Value { return slog.StringValue(in.String()) }
 
+// Value stores a sequence as text, "40 N·m then 1/8 turn + 1/8 turn".
+//
+// Errors: as [Sequence.AppendText].
+func (s Sequence) Value() (driver.Value, error) {
+	text, err := s.MarshalText()
+	if err != nil {
+		return nil, err
+	}
+	return string(text), nil
+}
+
+// Scan reads text that [ParseSequence] reads; anything else is refused. On an error s stays as it
+// was.
+func (s *Sequence) Scan(src any) error {
+	text, err := scanned("sequence", src)
+	if err != nil {
+		return err
+	}
+	return s.UnmarshalText(text)
+}
+
+// LogValue is the text.
+func (s Sequence) LogValue() slog.Value { return slog.StringValue(s.String()) }
+
 // UnmarshalJSON reads a string that [Parse] reads; null and a bare number are refused. On an error
 // t stays as it was.
 func (t *Turn) UnmarshalJSON(data []byte) error {
@@ -68,6 +92,16 @@ func (in *Instruction) UnmarshalJSON(data []byte) error {
 		return err
 	}
 	return in.UnmarshalText([]byte(text))
+}
+
+// UnmarshalJSON reads a string that [ParseSequence] reads; null is refused. On an error s stays as
+// it was.
+func (s *Sequence) UnmarshalJSON(data []byte) error {
+	text, err := unquoted("sequence", data)
+	if err != nil {
+		return err
+	}
+	return s.UnmarshalText([]byte(text))
 }
 
 // unquoted is the text of a JSON string; a string is at most six times as long as its text.

@@ -337,6 +337,24 @@ func ExampleParseSequence() {
 	// 11/24 turn
 }
 
+// A sequence is one text in JSON, in a database and in a log.
+func ExampleSequence_MarshalText() {
+	s, _ := turn.ParseSequence("40 N·m then 45° + 45°")
+	text, _ := s.MarshalText()
+	more, _ := s.AppendText([]byte("bolt: "))
+	stored, _ := s.Value()
+	fmt.Println(string(text), "|", string(more), "|", stored, "|", s.LogValue())
+	var read turn.Sequence
+	fmt.Println(read.UnmarshalText(text), read.Total())
+	fmt.Println(json.Unmarshal([]byte(`"30 ft-lb then 90°"`), &read), read)
+	fmt.Println(read.Scan("25 N·m then 60°"), read)
+	// Output:
+	// 40 N·m then 1/8 turn + 1/8 turn | bolt: 40 N·m then 1/8 turn + 1/8 turn | 40 N·m then 1/8 turn + 1/8 turn | 40 N·m then 1/8 turn + 1/8 turn
+	// <nil> 1/4 turn
+	// <nil> 30 ft-lb then 1/4 turn
+	// <nil> 25 N·m then 1/6 turn
+}
+
 // No marks are printed: two paint marks, a quarter of the wall apart.
 func ExampleArcLength() {
 	arc, err := turn.ArcLength(units.MustParseLength("110 mm"), turn.MustParse("1/4"))

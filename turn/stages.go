@@ -12,7 +12,7 @@ const (
 )
 
 // Sequence is a torque to begin with, then turns: torque-and-angle tightening. It can't be
-// changed. The zero value has no stage.
+// changed. The zero value has no stage, and refuses to be encoded.
 type Sequence struct {
 	snug   units.Torque
 	stages []Turn
@@ -21,7 +21,8 @@ type Sequence struct {
 // NewSequence makes a sequence of its first torque and its turns, in order.
 //
 // Errors: *ValueError (units.ErrRange) for a torque of zero or less, no turn or more than 12, a
-// turn of nothing, or more than 100 turns in all.
+// turn of nothing, more than 100 turns in all, or turns so fine that [ParseSequence] couldn't read
+// the text back.
 func NewSequence(snug units.Torque, stages ...Turn) (Sequence, error) {
 	bad := func(value, problem string) (Sequence, error) {
 		return Sequence{}, refuse("sequence", value, problem, wantSequence, units.ErrRange)
@@ -42,7 +43,11 @@ func NewSequence(snug units.Torque, stages ...Turn) (Sequence, error) {
 			return Sequence{}, err
 		}
 	}
-	return Sequence{snug: snug, stages: append([]Turn(nil), stages...)}, nil
+	s := Sequence{snug: snug, stages: append([]Turn(nil), stages...)}
+	if text := s.String(); len(text) > maxText {
+		return bad(text, "longer than 256 bytes in words")
+	}
+	return s, nil
 }
 
 // ParseSequence reads "40 N·m then 45° + 45° + 45° + 30°": a torque, "then" or "+", and turns with
@@ -96,10 +101,36 @@ func (s Sequence) Total() Turn {
 }
 
 // String is "40 N·m then 1/8 turn + 1/8 turn + 1/12 turn"; [ParseSequence] reads it back.
-func (s Sequence) String() string {
-	parts := make([]string, len(s.stages))
-	for i, t := range s.stages {
-		parts[i] = t.String()
+func (s Sequence) String() string { return string(s.append(nil)) }
+
+func (s Sequence) append(dst []byte) []byte {
+	dst = append(dst, s.snug.String()...)
+	joiner := " then "
+	for _, t := range s.stages {
+		dst = t.append(append(dst, joiner...))
+		joiner = " + "
 	}
-	return s.snug.String() + " then " + strings.Join(parts, " + ")
+	return dst
+}
+
+// AppendText appends what String writes.
+//
+// Errors: *ValueError (units.ErrRange) for the zero Sequence.
+func (s Sequence) AppendText(dst []byte) ([]byte, error) {
+	if len(s.stages) == 0 { // all others were made by NewSequence
+		return dst, refuse("sequence", s.String(), "no turn behind the torque", wantSequence, units.ErrRange)
+	}
+	return s.append(dst), nil
+}
+
+// MarshalText is AppendText into a new slice.
+func (s Sequence) MarshalText() ([]byte, error) { return s.AppendText(nil) }
+
+// UnmarshalText reads what [ParseSequence] reads; on an error s stays as it was.
+func (s *Sequence) UnmarshalText(text []byte) error {
+	parsed, err := ParseSequence(clip(text))
+	if err == nil {
+		*s = parsed
+	}
+	return err
 }

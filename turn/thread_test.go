@@ -9,6 +9,7 @@ import (
 	"example.com/snugturn/units"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // Leads are 25.4 mm over threads to the inch, or the metric pitch (grade C); series names as in
@@ -129,6 +130,45 @@ func TestSequence(t *testing.T) {
 		assert.ErrorIs(t, err, want, "%.30s: %v", text, err)
 	}
 	assert.Equal(t, turn.Turn{}, turn.Sequence{}.Total())
+}
+
+// Whatever sequence can be made is written and read back with the same torque and stages, and a
+// text that is refused changes nothing.
+func TestSequenceAsText(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		var stages []turn.Turn
+		for range rapid.IntRange(1, 12).Draw(t, "stages") {
+			stages = append(stages, turn.MustOf(rapid.Int64Range(1, 400).Draw(t, "degrees"), 360))
+		}
+		s, err := turn.NewSequence(units.NewtonMetre.Of(rapid.Int64Range(1, 1000).Draw(t, "snug")), stages...)
+		require.NoError(t, err)
+		text, err := s.MarshalText()
+		require.NoError(t, err)
+		require.LessOrEqual(t, len(text), 256, "it must be read back")
+		var read turn.Sequence
+		require.NoError(t, read.UnmarshalText(text))
+		require.True(t, read.Torque().Equal(s.Torque()))
+		require.Equal(t, s.Stages(), read.Stages())
+	})
+	kept, err := turn.ParseSequence("40 N·m then 45°")
+	require.NoError(t, err)
+	for _, bad := range []string{"", "40 N·m", "40 N·m then 45", strings.Repeat("9", 1<<20)} {
+		assert.Error(t, kept.UnmarshalText([]byte(bad)), "%.20s", bad)
+		assert.Error(t, kept.Scan(bad), "%.20s", bad)
+		assert.Equal(t, "40 N·m then 1/8 turn", kept.String())
+	}
+	assert.Error(t, kept.Scan(nil))
+	assert.Error(t, kept.UnmarshalJSON([]byte(`null`)))
+	fine := make([]turn.Turn, 12)
+	for i := range fine {
+		fine[i] = turn.MustOf(123457, 1000000)
+	}
+	_, err = turn.NewSequence(units.NewtonMetre.Of(40), fine...)
+	assert.ErrorIs(t, err, units.ErrRange, "it couldn't be read back")
+	_, err = turn.Sequence{}.MarshalText()
+	assert.ErrorIs(t, err, units.ErrRange)
+	_, err = turn.Sequence{}.Value()
+	assert.ErrorIs(t, err, units.ErrRange)
 }
 
 // π to 30 places, from memory (grade M), checks the last place.
