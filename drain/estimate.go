@@ -33,31 +33,6 @@ func (p Provenance) String() string {
 	return provenances[p]
 }
 
-// MarshalText writes the word.
-//
-// Errors: *InputError (ErrMissing) where p is none of the constants.
-func (p Provenance) MarshalText() ([]byte, error) {
-	if !p.Valid() {
-		return nil, refuse("provenance", p.String(), "says nothing", wantProvenance, ErrMissing)
-	}
-	return []byte(p.String()), nil
-}
-
-const wantProvenance = "weighed, measured, stated or assumed"
-
-// UnmarshalText reads the word; on an error p stays as it was.
-//
-// Errors: *InputError (units.ErrSyntax) for any other text.
-func (p *Provenance) UnmarshalText(text []byte) error {
-	for i, word := range provenances {
-		if i > 0 && string(text) == word {
-			*p = Provenance(i)
-			return nil
-		}
-	}
-	return refuse("provenance", string(text[:min(len(text), 64)]), "not known", wantProvenance, units.ErrSyntax)
-}
-
 // Weakest is the least firm of two provenances; the zero Provenance is weaker than any.
 func Weakest(p, q Provenance) Provenance {
 	if !p.Valid() || !q.Valid() {
@@ -118,7 +93,7 @@ func Within[U units.Unit](best, spread units.Quantity[U], from Provenance) (Esti
 func (e Estimate[U]) Check() error {
 	switch {
 	case !e.From.Valid():
-		return refuse("estimate", e.Best.String(), "doesn't say where it comes from", wantProvenance, ErrMissing)
+		return refuse("estimate", e.Best.String(), "doesn't say where it comes from", oneOf(Assumed), ErrMissing)
 	case !e.Low.Valid() || !e.Best.Valid() || !e.High.Valid():
 		return refuse("estimate", e.Best.String(), "a unit is none of its kind's", "one of the unit constants", ErrMissing)
 	case e.Best.Less(e.Low) || e.High.Less(e.Best):

@@ -1,6 +1,7 @@
 package drain_test
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"time"
@@ -173,16 +174,39 @@ func ExampleEstimate_Add() {
 }
 
 func ExampleProvenance() {
-	text := value(drain.Weighed.MarshalText())
 	var p drain.Provenance
 	fmt.Println(p, p.Valid())
-	check(p.UnmarshalText(text))
+	check(p.UnmarshalText([]byte("weighed")))
 	fmt.Println(p, p.Valid())
 	fmt.Println("with something assumed:", drain.Weakest(p, drain.Assumed))
 	// Output:
 	// Provenance(0) false
 	// weighed true
 	// with something assumed: assumed
+}
+
+// Words stand in JSON, and can be read without this package.
+func ExampleAnswer() {
+	type service struct {
+		From     drain.Provenance
+		Over     drain.Answer
+		Guard    drain.Guard
+		Group    drain.Group
+		Equation drain.WaterEquation
+	}
+	data := value(json.Marshal(service{drain.Measured, drain.Undecided, drain.Caution, drain.FuelOil, drain.Tanaka}))
+	fmt.Println(string(data))
+	var back service
+	check(json.Unmarshal(data, &back))
+	fmt.Println(back.Over, back.Guard, back.Group, back.Equation, back.From)
+
+	fmt.Println(json.Unmarshal([]byte(`{"Over":"perhaps"}`), &back))
+	fmt.Println(back.Over)
+	// Output:
+	// {"From":"measured","Over":"undecided","Guard":"caution","Group":"fuel oil","Equation":"Tanaka 2001"}
+	// undecided caution fuel oil Tanaka 2001 measured
+	// answer "perhaps": not known; want no, yes or undecided
+	// undecided
 }
 
 func ExampleAbove() {
