@@ -75,8 +75,16 @@ func (j Job) check(errs *JobErrors) {
 			errs.value("waste.drum", err)
 		}
 	}
+	named := map[string]bool{drainedFuel: true}
+	for _, s := range j.Stations {
+		named[waterOf(s.ID)], named[elementOf(s.ID)] = true, true
+	}
 	for i, other := range j.Waste.Other {
+		says(fmt.Sprintf("waste.other[%d].what", i), named[other.What], fmt.Sprintf("%q stands twice among the wastes", units.Cut(other.What)),
+			"a name of its own, by which its weight is known", ErrContradiction)
+		named[other.What] = true
 		checkRange(fmt.Sprintf("waste.other[%d].mass", i), other.Mass, errs)
+		checkName(fmt.Sprintf("waste.other[%d].stream", i), other.stream(), errs)
 	}
 }
 

@@ -67,12 +67,14 @@ func addMonths(d Date, n int) Date {
 	return Date{Year: first.Year(), Month: first.Month(), Day: min(d.Day, last)}
 }
 
-// restock lists what the service uses up: every element and every seal.
+// restock lists what the service uses up: every element, and every seal that doesn't come with one.
 func (p *Plan) restock() {
 	for _, s := range p.Job.Stations {
 		p.Restock = append(p.Restock, s.Element.Part)
 		for _, seal := range s.Seals {
-			p.Restock = append(p.Restock, seal.Part)
+			if !seal.WithElement {
+				p.Restock = append(p.Restock, seal.Part)
+			}
 		}
 	}
 }

@@ -200,3 +200,16 @@ func TestNearMatchThreads(t *testing.T) {
 	assert.ErrorIs(t, err, ErrContradiction)
 	assert.ErrorContains(t, err, "stations[1].tighten.stud")
 }
+
+// A gasket that comes with its canister is on the bench and isn't ordered a second time.
+func TestRestock(t *testing.T) {
+	job := benchPlan(t).Job
+	plan, err := NewPlan(job)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"element", "O-ring", "canister", "gasket"}, plan.Restock)
+	job.Stations[1].Seals[0].WithElement = true
+	plan, err = NewPlan(job)
+	require.NoError(t, err)
+	assert.Equal(t, []string{"element", "O-ring", "canister"}, plan.Restock)
+	assert.Contains(t, plan.Text(), "[ ] station 2: gasket")
+}

@@ -2,6 +2,7 @@ package service
 
 import (
 	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -144,6 +145,8 @@ type Seal struct {
 	Part  string `json:"part"`
 	Where string `json:"where"`
 	Wet   string `json:"wet"` // what it is wetted with; "nothing" where it goes on dry
+	// WithElement says that it comes with the element, so that it isn't ordered beside it.
+	WithElement bool `json:"withElement,omitempty"`
 }
 
 // Tighten tells how far. One of Torque, Printed and Turn is given. Stud and Canister, where both
@@ -224,6 +227,14 @@ type Drum struct {
 
 // Leftover is a stream of waste by mass.
 type Leftover struct {
-	What string `json:"what"`
-	Mass Masses `json:"mass"`
+	What   string       `json:"what"`
+	Stream waste.Stream `json:"stream,omitempty"` // which kind of waste it is; left out, it is other waste
+	Mass   Masses       `json:"mass"`
+}
+
+func (l Leftover) stream() waste.Stream {
+	if l.Stream == 0 {
+		return waste.OtherWaste
+	}
+	return l.Stream
 }

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -105,10 +106,12 @@ type Counts struct{ Least, Best, Most int }
 
 // WasteLine is one stream of waste.
 type WasteLine struct {
-	What   string
-	Mass   Masses
-	Volume *Volumes // of liquids, at Job.Fuel.MeasuredAt
-	Scale  *Masses  // what a scale in air shows, where the density is known: liquids
+	What    string
+	Stream  waste.Stream // which kind of waste it is; the words may be any
+	Station string       // the ID of the station that it comes from; "" for what comes from all or none
+	Mass    Masses
+	Volume  *Volumes // of liquids, at Job.Fuel.MeasuredAt
+	Scale   *Masses  // what a scale in air shows, where the density is known: liquids
 }
 
 // NewPlan works a job out. The error is a [JobErrors], as of [Job.Check]; nothing is planned then.
@@ -268,7 +271,7 @@ func (p *Plan) total(fuel drain.Fuel, errs *JobErrors) {
 	total, err := drain.Total(units.Litre, outs...)
 	errs.value("stations", err)
 	p.FuelOut = p.weigh(fuel, total, "stations", errs)
-	p.Waste = append(p.Waste, WasteLine{What: "drained fuel", Mass: p.FuelOut.Mass, Volume: &p.FuelOut.Volume, Scale: &p.FuelOut.Scale})
+	p.Waste = append(p.Waste, WasteLine{What: drainedFuel, Stream: waste.DrainedFuel, Mass: p.FuelOut.Mass, Volume: &p.FuelOut.Volume, Scale: &p.FuelOut.Scale})
 	for i, s := range p.Job.Stations {
 		if s.Drain.Water == nil {
 			continue
@@ -279,17 +282,24 @@ func (p *Plan) total(fuel drain.Fuel, errs *JobErrors) {
 		density, err := drain.WaterDensityAt(at)
 		errs.value(path, err)
 		shown := scale(mass, density, path, errs)
-		p.Waste = append(p.Waste, WasteLine{What: "fuel-wet water of station " + s.ID, Mass: mass, Volume: s.Drain.Water, Scale: &shown})
+		p.Waste = append(p.Waste, WasteLine{What: waterOf(s.ID), Stream: waste.FuelWaterMix, Station: s.ID,
+			Mass: mass, Volume: s.Drain.Water, Scale: &shown})
 	}
 	for i, s := range p.Job.Stations {
 		wet, err := drain.WetMass(s.Element.Dry, s.Element.Retains, fuel, at)
 		errs.value(fmt.Sprintf("stations[%d].element", i), err)
-		p.Waste = append(p.Waste, WasteLine{What: "used element, wet, of station " + s.ID, Mass: wet})
+		p.Waste = append(p.Waste, WasteLine{What: elementOf(s.ID), Stream: waste.WetElement, Station: s.ID, Mass: wet})
 	}
 	for _, other := range p.Job.Waste.Other {
-		p.Waste = append(p.Waste, WasteLine{What: other.What, Mass: other.Mass})
+		p.Waste = append(p.Waste, WasteLine{What: other.What, Stream: other.stream(), Mass: other.Mass})
 	}
 }
+
+// The names of the wastes of every job, by which a weight is known.
+const drainedFuel = "drained fuel"
+
+func waterOf(id string) string   { return "fuel-wet water of station " + id }
+func elementOf(id string) string { return "used element, wet, of station " + id }
 
 // prime works out how often the pump runs, or is worked, and how long the starter may turn.
 func (p *Plan) prime(errs *JobErrors) {

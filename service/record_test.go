@@ -263,7 +263,7 @@ func TestRecordOfAFullJob(t *testing.T) {
 	require.NoError(t, err)
 	done := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "invented", Source: "invented", Strokes: ptr(60),
 		Stations: []StationDone{{ID: job.Stations[0].ID, Water: &VolumeTaken{water, units.MustParseTemperature("20 °C")}}},
-		Weights:  []Weight{{What: waterOf(job.Stations[0].ID), Scale: &scale}}}
+		Weights:  []Weight{{What: "fuel-wet water of station " + job.Stations[0].ID, Scale: &scale}}}
 	review, err := plan.Review(done, rulesWith(t))
 	require.NoError(t, err)
 	assert.Equal(t, Pass, lineOf(t, review, "stations[0].water").Verdict)

@@ -425,6 +425,37 @@ func TestTotalsGoIntoTheLedger(t *testing.T) {
 		[]waste.Stream{review.Totals[0].Stream, review.Totals[1].Stream, review.Totals[2].Stream})
 }
 
+// What a waste is called has no part in which stream it belongs to: a field says that.
+func TestStreamIsAField(t *testing.T) {
+	job := benchPlan(t).Job
+	mass, err := drain.Within(units.Gram.Of(300), units.Gram.Of(100), drain.Assumed)
+	require.NoError(t, err)
+	job.Waste.Other = []Leftover{
+		{What: "used element of an air filter", Mass: mass},
+		{What: "fuel-wet water from the tank", Stream: waste.FuelWaterMix, Mass: mass},
+		{What: "wipes", Stream: waste.Absorbents, Mass: mass},
+	}
+	plan, err := NewPlan(job)
+	require.NoError(t, err)
+	review, err := plan.Review(doneWith(t), rulesWith(t))
+	require.NoError(t, err)
+	n := len(review.Totals)
+	for i, want := range []waste.Stream{waste.OtherWaste, waste.FuelWaterMix, waste.Absorbents} {
+		total := review.Totals[n-3+i]
+		assert.Equal(t, want, total.Stream)
+		assert.Equal(t, AsPlanned, total.Basis, "no reading of a station is of it")
+		assert.Equal(t, mass, total.Mass)
+	}
+
+	job.Waste.Other[0].Stream = 200
+	assert.ErrorContains(t, job.Check(), "waste.other[0].stream")
+	for _, twice := range []string{"wipes", drainedFuel, elementOf("1"), waterOf("2")} {
+		job.Waste.Other[0] = Leftover{What: twice, Mass: mass}
+		job.Waste.Other[2].What = "wipes"
+		assert.ErrorIs(t, job.Check(), ErrContradiction, twice)
+	}
+}
+
 func TestNothingReadIsNothingPassed(t *testing.T) {
 	done := AsDone{Version: Version, Job: "T-1", Revision: 1, Date: Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x"}
 	review, err := benchPlan(t).Review(done, rulesWith(t))

@@ -61,7 +61,7 @@ type Item struct {
 	Code   string            `json:"code"`
 	Letter string            `json:"letter,omitempty"` // of a thing taken out of service: "A"
 	Words  string            `json:"words,omitempty"`
-	Values map[string]string `json:"values,omitempty"` // what Words are filled in with
+	Values map[string]string `json:"values,omitempty"` // what Words are filled in with, and what goes with it
 
 	Level  string `json:"level,omitempty"`  // of a finding: "note", "caution", "stop"
 	Where  string `json:"where,omitempty"`  // of a finding: the path in the job file
@@ -443,7 +443,7 @@ func (w *writer) waste(p *Plan) {
 	w.tell("waste.into", "Into: {container}.", "container", p.Job.Waste.Into)
 	w.tell("waste.columns", "Mass, low / best / high:")
 	for _, line := range p.Waste {
-		w.do("waste.mass", "{what}: {mass}", "what", line.What, "mass", masses(line.Mass))
+		w.do("waste.mass", "{what}: {mass}", "what", line.What, "mass", masses(line.Mass), "stream", line.Stream)
 		if line.Volume != nil {
 			w.tell("waste.volume", "in volume, at {at}: {volume}", "at", p.Job.Fuel.MeasuredAt, "volume", volumes(*line.Volume))
 		}

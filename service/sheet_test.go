@@ -121,7 +121,7 @@ func TestHostileText(t *testing.T) {
 			s.ID, s.Name, s.Element.Part = hostile+string('1'+rune(i)), hostile, hostile
 			s.Connectors, s.Drain.Steps = []string{hostile}, []string{hostile}
 			for k := range s.Seals {
-				s.Seals[k] = Seal{hostile, hostile, hostile}
+				s.Seals[k] = Seal{Part: hostile, Where: hostile, Wet: hostile}
 			}
 		}
 		marks := job.Stations[1].Tighten.Marks

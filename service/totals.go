@@ -3,7 +3,6 @@ package service
 import (
 	"fmt"
 	"slices"
-	"strings"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -58,8 +57,8 @@ func (r Review) Entries() []waste.Entry {
 func (r *reviewer) totals() []Total {
 	var totals []Total
 	for i, plan := range r.plan.Waste {
-		t := Total{Line: i + 1, What: plan.What, Stream: streamOf(plan.What), Mass: plan.Mass, Basis: AsPlanned}
-		r.taken(&t)
+		t := Total{Line: i + 1, What: plan.What, Stream: plan.Stream, Mass: plan.Mass, Basis: AsPlanned}
+		r.taken(&t, plan)
 		at := slices.IndexFunc(r.done.Weights, func(w Weight) bool { return w.What == plan.What })
 		if at >= 0 {
 			r.weighed(&t, plan, r.done.Weights[at])
@@ -67,18 +66,6 @@ func (r *reviewer) totals() []Total {
 		totals = append(totals, t)
 	}
 	return totals
-}
-
-func streamOf(what string) waste.Stream {
-	switch {
-	case what == "drained fuel":
-		return waste.DrainedFuel
-	case strings.HasPrefix(what, "fuel-wet water"):
-		return waste.FuelWaterMix
-	case strings.HasPrefix(what, "used element"):
-		return waste.WetElement
-	}
-	return waste.OtherWaste
 }
 
 // weighed puts a weight in the place of whatever was reckoned. A reading that can't be brought to
@@ -123,8 +110,12 @@ func (r *reviewer) densityOf(s waste.Stream) (density *units.Density, of string)
 	return &d, fmt.Sprintf("the liquid's density at %v", at)
 }
 
-// taken reckons a liquid's mass from the volumes that were read.
-func (r *reviewer) taken(t *Total) {
+// taken reckons a liquid's mass from the volumes that were read. Drained fuel and water that the
+// job lists beside the stations' own were in no reading of a station.
+func (r *reviewer) taken(t *Total, plan WasteLine) {
+	if plan.Volume == nil {
+		return
+	}
 	var parts []Masses
 	read := 0
 	for _, s := range r.plan.Stations {
@@ -139,7 +130,7 @@ func (r *reviewer) taken(t *Total) {
 				read++
 			}
 			parts = append(parts, mass)
-		case t.Stream == waste.FuelWaterMix && t.What == waterOf(s.Station.ID) && done.Water != nil:
+		case t.Stream == waste.FuelWaterMix && plan.Station == s.Station.ID && done.Water != nil:
 			mass, err := drain.WaterMass(done.Water.Volume, done.Water.At)
 			r.errs.value(path+".water", err)
 			parts = append(parts, mass)
@@ -158,5 +149,3 @@ func (r *reviewer) taken(t *Total) {
 		t.Basis, t.Note = ByPart, fmt.Sprintf("%d of %d stations read, the rest as planned", read, len(parts))
 	}
 }
-
-func waterOf(id string) string { return "fuel-wet water of station " + id }

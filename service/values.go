@@ -214,6 +214,7 @@ var samples = []struct {
 	{reflect.TypeFor[turn.Hand](), "right"},
 	{reflect.TypeFor[turn.View](), "facing the closed end"},
 	{reflect.TypeFor[drain.Provenance](), "measured"},
+	{reflect.TypeFor[waste.Stream](), "absorbents"},
 	{reflect.TypeFor[Kind](), "screw-on bowl"},
 	{reflect.TypeFor[Side](), "suction"},
 	{reflect.TypeFor[Fill](), "dry"},
