@@ -51,6 +51,18 @@ func (e *CalibrationError) Unwrap() error { return ErrCalibration }
 // refused. A calibration counts through its last day, by the calendar of its own time zone and of
 // the job's.
 func Choose(tools []Tool, b Band, a Adapter, job time.Time) (best int, choices []Choice) {
+	return choose(tools, job, func(w Wrench) (Setting, *big.Rat, error) { return w.set(b, a) })
+}
+
+// ChooseNearest is [Choose] for a torque without a tolerance: it takes the tool that, set by
+// [Wrench.Nearest], stays nearest to wanted at the worst its deviation allows. Nothing tells
+// whether that is near enough.
+func ChooseNearest(tools []Tool, wanted units.Torque, a Adapter, job time.Time) (best int, choices []Choice) {
+	return choose(tools, job, func(w Wrench) (Setting, *big.Rat, error) { return w.nearest(wanted, a) })
+}
+
+// choose takes the tool whose setting has the largest margin.
+func choose(tools []Tool, job time.Time, set func(Wrench) (Setting, *big.Rat, error)) (best int, choices []Choice) {
 	best = -1
 	var widest *big.Rat
 	choices = make([]Choice, len(tools))
@@ -62,7 +74,7 @@ func Choose(tools []Tool, b Band, a Adapter, job time.Time) (best int, choices [
 			continue
 		}
 		var margin *big.Rat
-		if c.Setting, margin, c.Err = tool.Wrench.set(b, a); c.Err != nil {
+		if c.Setting, margin, c.Err = set(tool.Wrench); c.Err != nil {
 			continue
 		}
 		if best < 0 || margin.Cmp(widest) > 0 {

@@ -440,6 +440,25 @@ func ExampleChoose() {
 	// take bench 3 at 30 N·m
 }
 
+// 40 N·m, then degrees: where the sheet states no tolerance, the nearest setting and the tool that
+// is least out.
+func ExampleChooseNearest() {
+	until := time.Date(2026, 12, 31, 0, 0, 0, 0, time.UTC)
+	nm := units.NewtonMetre.Of
+	click := torque.Wrench{Lowest: nm(10), Highest: nm(100), Step: units.MustParseTorque("0.5 N·m"), DeviationPercent: decimal.NewFromInt(4)}
+	dial := torque.Wrench{Lowest: nm(20), Highest: nm(200), Step: nm(1), DeviationPercent: decimal.NewFromInt(3)}
+	small := torque.Wrench{Lowest: nm(2), Highest: nm(20), Step: nm(1), DeviationPercent: decimal.NewFromInt(6)}
+	tools := []torque.Tool{{Name: "click", Wrench: click, CalibratedUntil: until}, {Name: "dial", Wrench: dial, CalibratedUntil: until}}
+	best, choices := torque.ChooseNearest(tools, nm(40), torque.Adapter{}, until)
+	set := choices[best].Setting
+	fmt.Println("take", tools[best].Name, "at", set.Dial, "which delivers", set.Least, "to", set.Most)
+	_, err := small.Nearest(nm(40), torque.Adapter{})
+	fmt.Println(err)
+	// Output:
+	// take dial at 40 N·m which delivers 38.80 N·m to 41.24 N·m
+	// torque 40 N·m: needs a dial value of 40.00 N·m; this wrench covers 2 N·m to 20 N·m in steps of 1 N·m
+}
+
 // Rules and verdicts are words in a record, and a word that is none is refused with the choices.
 func ExampleRule_UnmarshalText() {
 	record, _ := json.Marshal(map[string]any{"rule": torque.GuardedByU, "verdict": torque.ConditionalPass, "basis": torque.OfDial,

@@ -85,7 +85,8 @@ type SettingError struct {
 	Wrench  Wrench
 	Adapter Adapter
 	// From and To are the dial values between which everything the tool may deliver stays in the
-	// band; From is above To where even the best dial value isn't accurate enough.
+	// band; From is above To where even the best dial value isn't accurate enough. For a torque
+	// without a tolerance both are the dial value that would deliver it, to nearest.
 	From, To units.Torque
 	Err      error // ErrOutOfScale, ErrTooCoarse or ErrNotAccurate
 }
@@ -94,6 +95,9 @@ type SettingError struct {
 //
 //	torque band 220 to 310 in-lb: needs a dial value between 25.90 N·m and 33.62 N·m; this wrench covers 40 N·m to 200 N·m in steps of 1 N·m
 func (e *SettingError) Error() string {
+	if e.Band.low.Equal(e.Band.high) && e.From.Equal(e.To) {
+		return "torque " + e.Band.low.String() + ": needs a dial value of " + e.From.String() + "; this wrench covers " + e.Wrench.scale()
+	}
 	text := "torque band " + e.Band.String() + ": "
 	if e.Err == ErrNotAccurate {
 		return text + "it is ±" + e.Band.halfWidthPercent() + " % of its middle and the wrench is " + e.Wrench.deviation() +
@@ -240,6 +244,52 @@ func (w Wrench) set(b Band, a Adapter) (Setting, *big.Rat, error) {
 	if err != nil {
 		return Setting{}, nil, err
 	}
+	return s, margin.Mul(margin, units.Factor(j.unit, units.NewtonMetre)), nil
+}
+
+// Nearest chooses the dial value at which the tool, free of its deviation, delivers what is nearest
+// to a torque that is stated without a tolerance; of two equally near the lower. Without limits
+// there is nothing to stay inside: Least and Most say how far the tool may be out, and AboveLow and
+// BelowHigh, the margins to wanted itself, aren't above zero. Where a tolerance is known,
+// [Wrench.Set] is the better choice.
+//
+// Errors: *SettingError (ErrOutOfScale) for a torque beyond either end of the scale; *WrenchError
+// (ErrWrench); *LeverError (ErrLever); *BandError as [Between].
+func (w Wrench) Nearest(wanted units.Torque, a Adapter) (Setting, error) {
+	s, _, err := w.nearest(wanted, a)
+	return s, err
+}
+
+// nearest is Nearest, and the worst the tool may be out as a margin below zero, in newton metres.
+func (w Wrench) nearest(wanted units.Torque, a Adapter) (Setting, *big.Rat, error) {
+	b, err := Between(wanted, wanted)
+	if err != nil {
+		return Setting{}, nil, err
+	}
+	j, err := w.job(b, a)
+	if err != nil {
+		return Setting{}, nil, err
+	}
+	x := new(big.Rat).Quo(j.low, midpoint(j.lever.stated))
+	last := j.steps()
+	if x.Cmp(j.lowest) < 0 || x.Cmp(j.dial(last)) > 0 {
+		e := &SettingError{Band: b, Wrench: w, Adapter: a, Err: ErrOutOfScale}
+		e.From, _ = units.FromRat(x, j.unit, w.Step.Places()+2, units.ToNearestEven)
+		e.To = e.From
+		return Setting{}, nil, e
+	}
+	k := new(big.Rat).Sub(x, j.lowest)
+	below := floor(k.Quo(k, j.step))
+	dial := j.dial(below)
+	if above := j.dial(new(big.Int).Add(below, big.NewInt(1))); below.Cmp(last) < 0 &&
+		new(big.Rat).Sub(above, x).Cmp(new(big.Rat).Sub(x, dial)) < 0 {
+		dial = above
+	}
+	s, err := j.setting(dial)
+	if err != nil {
+		return Setting{}, nil, err
+	}
+	margin := j.margin(dial)
 	return s, margin.Mul(margin, units.Factor(j.unit, units.NewtonMetre)), nil
 }
 

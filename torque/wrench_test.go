@@ -240,6 +240,41 @@ func TestSetWithAdapter(t *testing.T) {
 	}
 }
 
+// TM 9-2350-277-40&P: 40 lb-ft through a 12 in wrench and a 4 in adapter straight on reads 30 (S).
+// The rest is worked by hand: 117.39 of a scale in fives is 115, 30.25 of one in halves the lower of
+// 30.0 and 30.5; ±4 % of dial or reference at 30 is 28.8 to 31.25.
+func TestNearest(t *testing.T) {
+	lbft := Wrench{Lowest: units.FootPound.Of(10), Highest: units.FootPound.Of(60), Step: units.FootPound.Of(1),
+		DeviationPercent: percent("4"), Length: units.MustParseLength("12 in")}
+	inlb := Wrench{Lowest: units.InchPound.Of(50), Highest: units.InchPound.Of(250), Step: units.InchPound.Of(5),
+		DeviationPercent: percent("4"), Length: units.MustParseLength("10 in")}
+	for _, c := range []struct {
+		wrench            Wrench
+		wanted            string
+		adapter           Adapter
+		dial, least, most string
+	}{
+		{lbft, "40 ft-lb", Adapter{Offset: units.MustParseLength("4 in")}, "30 ft-lb", "38.40 ft-lb", "41.67 ft-lb"},
+		{inlb, "135 in-lb", Adapter{Offset: units.MustParseLength("1.5 in")}, "115 in-lb", "126.96 in-lb", "137.77 in-lb"},
+		{shopWrench(), "30.25 N·m", Adapter{}, "30.0 N·m", "28.8000 N·m", "31.2500 N·m"},
+		{shopWrench(), "30.251 N·m", Adapter{}, "30.5 N·m", "29.28000 N·m", "31.77084 N·m"},
+		{shopWrench(), "100 N·m", Adapter{}, "100.0 N·m", "96.000 N·m", "104.167 N·m"},
+	} {
+		s, err := c.wrench.Nearest(units.MustParseTorque(c.wanted), c.adapter)
+		if err != nil || s.Dial.String() != c.dial || s.Least.String() != c.least || s.Most.String() != c.most {
+			t.Errorf("%s: %v %v %v %v", c.wanted, s.Dial, s.Least, s.Most, err)
+		}
+		if s.AboveLow.Sign() > 0 || s.BelowHigh.Sign() > 0 {
+			t.Errorf("%s: no tool is sure to reach and not to pass one value: %+v", c.wanted, s)
+		}
+	}
+	for wanted, want := range map[string]error{"100.01 N·m": ErrOutOfScale, "9.99 N·m": ErrOutOfScale, "0 N·m": units.ErrRange, "-1 N·m": units.ErrRange} {
+		if _, err := shopWrench().Nearest(units.MustParseTorque(wanted), Adapter{}); !errors.Is(err, want) {
+			t.Errorf("%s: %v", wanted, err)
+		}
+	}
+}
+
 func TestSetSaysThatTheLeverIsToBlame(t *testing.T) {
 	w := shopWrench()
 	w.LengthTolerance = units.Millimetre.Of(150)
