@@ -68,7 +68,7 @@ func (q Quantity[U]) MarshalJSON() ([]byte, error) {
 	if !q.Valid() {
 		return nil, q.unit.kind().unknown(uint8(q.unit))
 	}
-	return appendJSON(q.num, q.unit.String()), nil
+	return appendJSON(q.num(), q.unit.String()), nil
 }
 
 func appendJSON(n number, symbol string) []byte {

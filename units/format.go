@@ -11,7 +11,7 @@ import (
 // v writes Go source. Other verbs write the quantity as fmt writes a verb that doesn't fit.
 func (q Quantity[U]) Format(state fmt.State, verb rune) {
 	k := q.unit.kind()
-	k.format(state, verb, q.num, q.unit.String(), "Parse[units."+k.typ+"]")
+	k.format(state, verb, q.num(), q.unit.String(), "Parse[units."+k.typ+"]")
 }
 
 // Format is [Quantity.Format] for a temperature.

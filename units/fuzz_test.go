@@ -83,9 +83,9 @@ func FuzzConvert(f *testing.F) {
 		if !n.coef.less(pow10wide[maxDigits]) || !k.inRange(n, from) {
 			return
 		}
-		q := Torque{num: n, unit: TorqueUnit(from)}
+		q := quantity(n, TorqueUnit(from))
 		there, exact := q.Exact(TorqueUnit(to))
-		if !there.num.coef.less(pow10wide[maxDigits]) || exact != (there.Compare(q) == 0) {
+		if !there.num().coef.less(pow10wide[maxDigits]) || exact != (there.Compare(q) == 0) {
 			t.Fatalf("%v is %v, exactly: %t", q, there, exact)
 		}
 		if low, high := q.RoundIn(TorqueUnit(to), 2, ToNegativeInf), q.RoundIn(TorqueUnit(to), 2, ToPositiveInf); low.Compare(q) > 0 || high.Compare(q) < 0 {

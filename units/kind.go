@@ -113,11 +113,18 @@ func gcd(a, b uint64) uint64 {
 
 // ratio from unit i to unit j; not ok where either is no unit of this kind.
 func (k *kind) ratio(i, j uint8) (ratio, bool) {
-	n := len(k.rows)
-	if int(i) >= n || int(j) >= n {
-		return ratio{num: 1, den: 1}, false
+	if r := k.pair(i, j); r != nil {
+		return *r, true
 	}
-	return k.ratios[int(i)*n+int(j)], true
+	return ratio{num: 1, den: 1}, false
+}
+
+// pair is ratio, not copied; nil where either is no unit of this kind.
+func (k *kind) pair(i, j uint8) *ratio {
+	if n := len(k.rows); int(i) < n && int(j) < n {
+		return &k.ratios[int(i)*n+int(j)]
+	}
+	return nil
 }
 
 func (k *kind) has(u uint8) bool { return int(u) < len(k.rows) }

@@ -64,10 +64,6 @@ func (a number) cmp(b number) int {
 
 // cmpScaled compares a·r with b, exactly.
 func (a number) cmpScaled(b number, r ratio) int {
-	shift := int(b.places) - int(a.places) + int(r.exp10)
-	if a.coef.hi|b.coef.hi == 0 && !a.neg && !b.neg && uint(shift+19) < 2*uint(len(pow10))-1 {
-		return cmpWords(a.coef.lo, b.coef.lo, r, shift)
-	}
 	if sa, sb := a.sign(), b.sign(); sa != sb || sa == 0 {
 		return cmp.Compare(sa, sb)
 	}
@@ -80,7 +76,7 @@ func (a number) cmpScaled(b number, r ratio) int {
 
 // cmpWords is cmpMagnitudes of everyday sizes: a·num·10^shift against b·den, in 192 bits, where
 // shift is from -19 to 19.
-func cmpWords(a, b uint64, r ratio, shift int) int {
+func cmpWords(a, b uint64, r *ratio, shift int) int {
 	ahi, alo := bits.Mul64(a, r.num)
 	bhi, blo := bits.Mul64(b, r.den)
 	var atop, btop, carry uint64

@@ -133,6 +133,26 @@ func TestCompareAgreesWithBigOnBothPaths(t *testing.T) {
 	})
 }
 
+func TestCompareWordsAgreesWithBig(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b, r := rapid.Uint64().Draw(t, "a"), rapid.Uint64().Draw(t, "b"), drawRatio(t)
+		shift := rapid.IntRange(1-len(pow10), len(pow10)-1).Draw(t, "shift")
+		if rapid.Bool().Draw(t, "tie") {
+			a, r, shift = b, ratio{num: r.den, den: r.den}, 0
+			a += rapid.Uint64Range(0, 1).Draw(t, "off by")
+		}
+		left := u128{0, a}.times(r.num).big()
+		right := u128{0, b}.times(r.den).big()
+		tens := new(big.Int).SetUint64(pow10[max(shift, -shift)])
+		if shift > 0 {
+			left.Mul(left, tens)
+		} else {
+			right.Mul(right, tens)
+		}
+		require.Equal(t, left.Cmp(right), cmpWords(a, b, &r, shift))
+	})
+}
+
 // Numbers that are nearly or exactly equal are where a comparison can go wrong.
 func TestCompareNearTies(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {

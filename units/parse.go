@@ -26,7 +26,7 @@ func Parse[U Unit](text string) (Quantity[U], error) {
 	if err != nil {
 		return Quantity[U]{}, err
 	}
-	return Quantity[U]{num: n, unit: U(u)}, nil
+	return quantity(n, U(u)), nil
 }
 
 // MustParse is Parse for constants in a program; it panics on an error.

@@ -251,7 +251,7 @@ func TestPrintedTextParsesBack(t *testing.T) {
 		q := drawTorque(t, "q")
 		back, err := ParseTorque(q.String())
 		require.NoError(t, err)
-		require.Equal(t, q.num, back.num)
+		require.Equal(t, q.num(), back.num())
 		require.Equal(t, q.unit, back.unit)
 	})
 }

@@ -20,17 +20,20 @@ type Unit interface {
 }
 
 // Quantity is a number as somebody wrote it beside the unit they wrote: 220 and in-lb, 12.50 and
-// N·m. It is at most 32 bytes with no pointer in them, it can't be changed, and it never grows: at most
+// N·m. It is 24 bytes with no pointer in them, it can't be changed, and it never grows: at most
 // 34 significant digits and 60 places, below 10^24 of the kind's first unit.
 //
 // The zero value is 0 of the kind's first unit. Quantities are compared with [Quantity.Compare]
 // and [Quantity.Equal]; == does not compile, since "1 ft-lb" and "12 in-lb" are equal and their
 // fields are not.
 type Quantity[U Unit] struct {
-	_    [0]func()
-	num  number
-	unit U
+	_      [0]func()
+	hi, lo uint64 // the digits as one integer
+	scale  uint8  // places after the point, and negative in the top bit
+	unit   U
 }
+
+const negative = 1 << 7 // in Quantity.scale; 60 places take 6 bits
 
 // The kinds of quantity, by the names the trade uses.
 type (
@@ -70,26 +73,39 @@ func New[U Unit](magnitude decimal.Decimal, unit U) (Quantity[U], error) {
 	if !ok || !k.inRange(n, uint8(unit)) {
 		return Quantity[U]{}, k.tooLarge(uint8(unit), magnitude)
 	}
-	return Quantity[U]{num: n, unit: unit}, nil
+	return quantity(n, unit), nil
 }
 
 // of is the body of every unit's Of.
 func of[U Unit](magnitude int64, unit U) Quantity[U] {
-	n := number{coef: u128{0, uint64(magnitude)}}
 	if magnitude < 0 {
-		n = number{coef: u128{0, -uint64(magnitude)}, neg: true}
+		return Quantity[U]{lo: -uint64(magnitude), scale: negative, unit: unit}
 	}
-	return Quantity[U]{num: n, unit: unit}
+	return Quantity[U]{lo: uint64(magnitude), unit: unit}
+}
+
+// quantity packs a number and a unit.
+func quantity[U Unit](n number, unit U) Quantity[U] {
+	q := Quantity[U]{hi: n.coef.hi, lo: n.coef.lo, scale: n.places, unit: unit}
+	if n.neg {
+		q.scale |= negative
+	}
+	return q
+}
+
+// num is the quantity without its unit.
+func (q Quantity[U]) num() number {
+	return number{coef: u128{q.hi, q.lo}, places: q.scale &^ negative, neg: q.scale&negative != 0}
 }
 
 // Magnitude is the number beside the unit, with its places.
-func (q Quantity[U]) Magnitude() decimal.Decimal { return q.num.decimal() }
+func (q Quantity[U]) Magnitude() decimal.Decimal { return q.num().decimal() }
 
 // Unit is the unit as written.
 func (q Quantity[U]) Unit() U { return q.unit }
 
 // Places is the number of digits after the point, as written: 2 for 12.50.
-func (q Quantity[U]) Places() int { return int(q.num.places) }
+func (q Quantity[U]) Places() int { return int(q.num().places) }
 
 // Valid reports whether the unit is one of the kind's constants. Only a conversion of a stray
 // number, such as TorqueUnit(99), makes a quantity that isn't; it prints as what it is, refuses
@@ -113,15 +129,15 @@ func (q Quantity[U]) Exact(unit U) (Quantity[U], bool) {
 	if !ok {
 		return Quantity[U]{unit: unit}, false
 	}
-	n, exact := q.num.scaled(r)
-	return Quantity[U]{num: n, unit: unit}, exact
+	n, exact := q.num().scaled(r)
+	return quantity(n, unit), exact
 }
 
 // Round rounds to a number of places in the quantity's own unit; -1 rounds to tens. Fewer places
 // than asked come out where the digits would pass 34.
 func (q Quantity[U]) Round(places int, mode Rounding) Quantity[U] {
-	q.num, _ = q.num.scaledTo(ratio{num: 1, den: 1}, places, mode)
-	return q
+	n, _ := q.num().scaledTo(ratio{num: 1, den: 1}, places, mode)
+	return quantity(n, q.unit)
 }
 
 // RoundIn converts and rounds in one step. Converting first and rounding afterwards would round
@@ -131,8 +147,8 @@ func (q Quantity[U]) RoundIn(unit U, places int, mode Rounding) Quantity[U] {
 	if !ok {
 		return Quantity[U]{unit: unit}
 	}
-	n, _ := q.num.scaledTo(r, places, mode)
-	return Quantity[U]{num: n, unit: unit}
+	n, _ := q.num().scaledTo(r, places, mode)
+	return quantity(n, unit)
 }
 
 // RoundDigitsIn converts and rounds in one step to a number of significant digits, from 1 to 34.
@@ -143,22 +159,35 @@ func (q Quantity[U]) RoundDigitsIn(unit U, digits int, mode Rounding) Quantity[U
 	if !ok {
 		return Quantity[U]{unit: unit}
 	}
-	return Quantity[U]{num: q.num.scaledToDigits(r, digits, mode), unit: unit}
+	return quantity(q.num().scaledToDigits(r, digits, mode), unit)
 }
 
 // Compare is -1, 0 or +1 as q is less than, equal to or greater than r, exactly, whatever the two
 // units and however many digits a conversion would take.
 func (q Quantity[U]) Compare(r Quantity[U]) int {
-	if q.unit == r.unit {
-		return q.num.cmp(r.num)
+	switch {
+	case q.hi|r.hi != 0 || (q.scale|r.scale)&negative != 0:
+	case q.unit == r.unit && q.scale == r.scale:
+		return cmp.Compare(q.lo, r.lo)
+	default:
+		if f := q.unit.kind().pair(uint8(q.unit), uint8(r.unit)); f != nil {
+			if shift := int(r.scale) - int(q.scale) + int(f.exp10); uint(shift+19) < 2*uint(len(pow10))-1 {
+				return cmpWords(q.lo, r.lo, f, shift)
+			}
+		}
 	}
+	return q.compare(r)
+}
+
+// compare is Compare for every size, sign and unit.
+func (q Quantity[U]) compare(r Quantity[U]) int {
 	factor, ok := q.unit.kind().ratio(uint8(q.unit), uint8(r.unit))
 	if !ok {
 		if order := -boolCompare(q.Valid(), r.Valid()); order != 0 || q.unit != r.unit {
 			return cmp.Or(order, cmp.Compare(q.unit, r.unit))
 		}
 	}
-	return q.num.cmpScaled(r.num, factor)
+	return q.num().cmpScaled(r.num(), factor)
 }
 
 func boolCompare(a, b bool) int {
@@ -178,7 +207,7 @@ func (q Quantity[U]) Equal(r Quantity[U]) bool { return q.Compare(r) == 0 }
 func (q Quantity[U]) Less(r Quantity[U]) bool { return q.Compare(r) < 0 }
 
 // Sign is -1, 0 or +1.
-func (q Quantity[U]) Sign() int { return q.num.sign() }
+func (q Quantity[U]) Sign() int { return q.num().sign() }
 
 // Min is the smallest of one or more quantities, in its own unit; the first of equals.
 func Min[U Unit](first Quantity[U], others ...Quantity[U]) Quantity[U] {
@@ -202,13 +231,12 @@ func Max[U Unit](first Quantity[U], others ...Quantity[U]) Quantity[U] {
 
 // Neg is the quantity with the other sign.
 func (q Quantity[U]) Neg() Quantity[U] {
-	q.num = q.num.negated()
-	return q
+	return quantity(q.num().negated(), q.unit)
 }
 
 // Abs is the quantity without its sign.
 func (q Quantity[U]) Abs() Quantity[U] {
-	q.num.neg = false
+	q.scale &^= negative
 	return q
 }
 
@@ -216,17 +244,17 @@ func (q Quantity[U]) Abs() Quantity[U] {
 // half-even; one beyond the range is the largest quantity of its sign.
 func (q Quantity[U]) Add(r Quantity[U]) (Quantity[U], bool) {
 	if q.unit == r.unit {
-		return q.withSum(q.num.plus(r.num))
+		return q.withSum(q.num().plus(r.num()))
 	}
 	factor, ok := q.unit.kind().ratio(uint8(r.unit), uint8(q.unit))
 	if !ok {
 		return Quantity[U]{unit: q.unit}, false
 	}
-	if converted, exact := r.num.scaled(factor); exact {
-		return q.withSum(q.num.plus(converted))
+	if converted, exact := r.num().scaled(factor); exact {
+		return q.withSum(q.num().plus(converted))
 	}
 	x := factor.rat() // rounded once: the exact sum, not the sum of a rounded part
-	x.Mul(x, r.num.rat()).Add(x, q.num.rat())
+	x.Mul(x, r.num().rat()).Add(x, q.num().rat())
 	return q.withSum(roundRat(x))
 }
 
@@ -235,7 +263,7 @@ func (q Quantity[U]) withSum(sum number, exact bool) (Quantity[U], bool) {
 	if k := q.unit.kind(); k.has(uint8(q.unit)) {
 		sum, exact = k.within(sum, uint8(q.unit), exact)
 	}
-	return Quantity[U]{num: sum, unit: q.unit}, exact
+	return quantity(sum, q.unit), exact
 }
 
 // Sub is q - r in q's unit, and whether it is exact; see [Quantity.Add].
@@ -250,7 +278,7 @@ func Sum[U Unit](unit U, quantities ...Quantity[U]) (Quantity[U], bool) {
 		factor, ok := k.ratio(uint8(q.unit), uint8(unit))
 		valid = valid && ok
 		x := factor.rat()
-		total.Add(total, x.Mul(x, q.num.rat()))
+		total.Add(total, x.Mul(x, q.num().rat()))
 	}
 	if !valid {
 		return Quantity[U]{unit: unit}, false
@@ -265,7 +293,7 @@ func (q Quantity[U]) Ratio(r Quantity[U]) *big.Rat {
 		return nil
 	}
 	x := factor.rat()
-	return x.Mul(x, q.num.rat()).Quo(x, r.num.rat())
+	return x.Mul(x, q.num().rat()).Quo(x, r.num().rat())
 }
 
 // RatIn is the exact magnitude in a unit, for computations that must not round yet; nil where a
@@ -276,7 +304,7 @@ func (q Quantity[U]) RatIn(unit U) *big.Rat {
 		return nil
 	}
 	x := factor.rat()
-	return x.Mul(x, q.num.rat())
+	return x.Mul(x, q.num().rat())
 }
 
 // FromRat is the quantity of x units rounded once to a number of places, the way back from
@@ -293,7 +321,7 @@ func FromRat[U Unit](x *big.Rat, unit U, places int, mode Rounding) (Quantity[U]
 		return Quantity[U]{}, &MagnitudeError{What: k.name, Unit: k.symbol(uint8(unit)), Digits: "a fraction",
 			Problem: "too large", Want: k.bounds(), sentinel: ErrRange}
 	}
-	return Quantity[U]{num: n, unit: unit}, nil
+	return quantity(n, unit), nil
 }
 
 // Float64 is the magnitude in a unit as the nearest double, for plots and statistics; no verdict
@@ -304,7 +332,7 @@ func (q Quantity[U]) Float64(unit U) float64 {
 		return nan()
 	}
 	if r == (ratio{num: 1, den: 1}) {
-		return q.num.float64()
+		return q.num().float64()
 	}
 	f, _ := q.RatIn(unit).Float64()
 	return f
@@ -339,6 +367,6 @@ func (q Quantity[U]) String() string {
 }
 
 func (q Quantity[U]) append(dst []byte) []byte {
-	dst = append(q.num.appendTo(dst), ' ')
+	dst = append(q.num().appendTo(dst), ' ')
 	return append(dst, q.unit.String()...)
 }

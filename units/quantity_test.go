@@ -4,6 +4,7 @@ import (
 	"math"
 	"math/big"
 	"testing"
+	"unsafe"
 
 	"github.com/shopspring/decimal"
 	"github.com/stretchr/testify/assert"
@@ -17,7 +18,7 @@ func drawTorque(t *rapid.T, label string) Torque {
 	if !torqueKind.inRange(n, uint8(unit)) {
 		n.places = 60
 	}
-	return Torque{num: n, unit: unit}
+	return quantity(n, unit)
 }
 
 func exactly(t require.TestingT, q Torque) *big.Rat {
@@ -123,7 +124,7 @@ func TestSignificantDigits(t *testing.T) {
 		low, high := q.RoundDigitsIn(unit, digits, ToNegativeInf), q.RoundDigitsIn(unit, digits, ToPositiveInf)
 		require.LessOrEqual(t, low.Compare(q), 0)
 		require.GreaterOrEqual(t, high.Compare(q), 0)
-		for _, n := range []number{low.num, high.num} {
+		for _, n := range []number{low.num(), high.num()} {
 			if n.places > 0 && n.places < maxPlaces && !n.coef.isZero() {
 				require.Equal(t, digits, n.coef.digits())
 			}
@@ -207,6 +208,22 @@ func TestWholeNumbersOfUnits(t *testing.T) {
 	assert.Equal(t, "-5 in-lb", InchPound.Of(-5).String())
 }
 
+func TestQuantityIsThreeWords(t *testing.T) {
+	assert.LessOrEqual(t, unsafe.Sizeof(Torque{}), uintptr(24))
+	assert.LessOrEqual(t, unsafe.Sizeof(TemperatureDifference{}), uintptr(24))
+}
+
+// Equal quantities in two units, and their neighbours by one digit, are where a comparison can go wrong.
+func TestCompareNearlyEqualQuantities(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		whole := TorqueUnit(rapid.IntRange(0, len(torqueKind.rows)-1).Draw(t, "unit")).Of(rapid.Int64Range(-1e6, 1e6).Draw(t, "n"))
+		unit := TorqueUnit(rapid.IntRange(0, len(torqueKind.rows)-1).Draw(t, "other unit"))
+		near := whole.RoundIn(unit, rapid.IntRange(0, 18).Draw(t, "places"), drawMode(t))
+		require.Equal(t, exactly(t, whole).Cmp(exactly(t, near)), whole.Compare(near))
+		require.Equal(t, whole.compare(near), whole.Compare(near))
+	})
+}
+
 func TestCompareAcrossUnits(t *testing.T) {
 	assert.True(t, FootPound.Of(1).Equal(InchPound.Of(12)))
 	assert.True(t, InchPound.Of(1).Equal(InchOunce.Of(16)))
@@ -219,6 +236,7 @@ func TestCompareAcrossUnits(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, q, r := drawTorque(t, "p"), drawTorque(t, "q"), drawTorque(t, "r")
 		require.Equal(t, exactly(t, p).Cmp(exactly(t, q)), p.Compare(q))
+		require.Equal(t, p.compare(q), p.Compare(q), "the short way and the long one")
 		require.Equal(t, -q.Compare(p), p.Compare(q), "antisymmetric")
 		if p.Compare(q) <= 0 && q.Compare(r) <= 0 {
 			require.LessOrEqual(t, p.Compare(r), 0, "transitive")
@@ -261,7 +279,7 @@ func TestRoundingInwardNeverLeavesTheBand(t *testing.T) {
 		require.LessOrEqual(t, low.RoundIn(unit, places, ToNegativeInf).Compare(low), 0)
 		exact, err := FromRat(low.RatIn(unit), unit, places, ToPositiveInf)
 		if err == nil {
-			require.Equal(t, low.RoundIn(unit, places, ToPositiveInf).num, exact.num)
+			require.Equal(t, low.RoundIn(unit, places, ToPositiveInf).num(), exact.num())
 		}
 	})
 }
@@ -296,14 +314,14 @@ func TestSumsStayInRange(t *testing.T) {
 				q, exact = q.Add(q)
 			}
 			assert.False(t, exact)
-			assert.True(t, massKind.inRange(q.num, uint8(q.unit)))
+			assert.True(t, massKind.inRange(q.num(), uint8(q.unit)))
 			for to := range All[MassUnit]() {
-				assert.True(t, q.In(to).num.coef.less(pow10wide[maxDigits]))
+				assert.True(t, q.In(to).num().coef.less(pow10wide[maxDigits]))
 				assert.Equal(t, q.Sign(), q.In(to).Sign())
 			}
 			sum, exact := Sum(Ounce, q, q)
 			assert.False(t, exact)
-			assert.True(t, massKind.inRange(sum.num, uint8(Ounce)))
+			assert.True(t, massKind.inRange(sum.num(), uint8(Ounce)))
 		}
 	}
 }

@@ -45,7 +45,7 @@ func (s *TemperatureScale) UnmarshalText(text []byte) error {
 // Of is a whole number of degrees on the scale: Celsius.Of(15). It doesn't check for absolute zero,
 // as [ParseTemperature] and [NewTemperature] do; it is for constants in a program.
 func (s TemperatureScale) Of(degrees int64) Temperature {
-	return Temperature{num: of(degrees, KelvinDifference).num, scale: s}
+	return Temperature{num: of(degrees, KelvinDifference).num(), scale: s}
 }
 
 // Temperature is a point on a scale, as somebody read it: 60 °C, 140.0 °F. A difference of two
@@ -175,7 +175,7 @@ func (t Temperature) Sub(u Temperature) (TemperatureDifference, bool) {
 	}
 	x := t.RatIn(t.scale)
 	n, exact := roundRat(x.Sub(x, u.RatIn(t.scale)))
-	return TemperatureDifference{num: n, unit: size}, exact
+	return quantity(n, size), exact
 }
 
 // Add is t warmed by a difference, on t's scale, and whether that is exact.
