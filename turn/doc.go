@@ -53,6 +53,11 @@
 // gasket, likely. [Thread.On] knows that threads which are nearly alike are dangerous in one
 // direction. [Sequence] is the other way to state a turn: torque first, then angles.
 //
+// # In files
+//
+// Turns, instructions, sequences, threads and directions are texts in JSON, as they print; a [Ring] is
+// an object there, with its labels and their order ([Ring.MarshalJSON]). Small types are their words.
+//
 // # What is exact
 //
 // Turns, places on a ring, leads and verdicts are fractions; nothing is decided on a rounded

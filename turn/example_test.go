@@ -246,6 +246,47 @@ func ExampleParseDirection() {
 	// right hand
 }
 
+// A direction is one text with its view, in JSON, in a database and in a log.
+func ExampleDirection_MarshalText() {
+	d := turn.Direction{Action: turn.Loosening, Seen: turn.Clockwise, View: turn.FromHeadSide}
+	text, _ := d.MarshalText()
+	more, _ := d.AppendText([]byte("first: "))
+	stored, _ := d.Value()
+	fmt.Println(string(text), "|", string(more), "|", stored, "|", d.LogValue())
+	var read turn.Direction
+	fmt.Println(read.UnmarshalText(text), read == d)
+	fmt.Println(read.Scan("tighten left to right, from beside, closed end down"), read)
+	err := json.Unmarshal([]byte(`"loosen clockwise"`), &read)
+	fmt.Println(errors.Is(err, turn.ErrNoView), read)
+	fmt.Println(err)
+	// Output:
+	// loosening clockwise, from the head side | first: loosening clockwise, from the head side | loosening clockwise, from the head side | loosening clockwise, from the head side
+	// <nil> true
+	// <nil> tightening left to right, from beside, closed end down
+	// true tightening left to right, from beside, closed end down
+	// direction "loosen clockwise" at byte 16: no viewpoint: which way it is depends on where one stands; it could be facing the closed end (clockwise facing the closed end, for a left-hand thread) or from the head side (counterclockwise facing the closed end, for a right-hand thread)
+}
+
+// A ring in JSON has its marks in clockwise order; where they don't stand evenly, with their places.
+func ExampleRing_MarshalJSON() {
+	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Counterclockwise)
+	data, err := json.Marshal(ring)
+	fmt.Println(string(data), err)
+	var read turn.Ring
+	fmt.Println(json.Unmarshal(data, &read), read)
+
+	err = json.Unmarshal([]byte(`{"marks":[{"label":"1","at":"0 turns"},{"label":"2","at":"90°"}],"order":"clockwise","onHead":true}`), &read)
+	fmt.Println(err, read)
+	fmt.Println(json.Unmarshal([]byte(`{"labels":["A","a"],"order":"clockwise"}`), &read))
+	fmt.Println(read.LogValue())
+	// Output:
+	// {"labels":["A","D","C","B"],"order":"clockwise"} <nil>
+	// <nil> A, D, C, B clockwise
+	// <nil> 1 at 0 turns, 2 at 1/4 turn clockwise, on the head
+	// ring "a": differs from "A" by its case alone; want 2 to 360 labels, all different
+	// 1 at 0 turns, 2 at 1/4 turn clockwise, on the head
+}
+
 // The small types are words in JSON; a value that was never set is refused.
 func Example_words() {
 	type sheet struct {

@@ -16,7 +16,8 @@ const (
 )
 
 // Ring is the marks printed around a canister, read against a fixed index: a point chosen on the
-// head. It can't be changed. The zero value has no marks, and every question to it is an error.
+// head. It can't be changed. The zero value has no marks, every question to it is an error, and it
+// refuses to be encoded.
 type Ring struct {
 	marks  []mark // clockwise facing the closed end
 	onHead bool   // the marks stand still on the head, and the index turns with the canister
@@ -74,8 +75,8 @@ func NewRing(labels []string, order Rotation) (Ring, error) {
 
 // Mark is a label and where it stands, counted from the first one in the order of the labels.
 type Mark struct {
-	Label string
-	At    Turn
+	Label string `json:"label"`
+	At    Turn   `json:"at"`
 }
 
 // NewRingAt makes a ring of labels at stated places: the first at 0, the others in rising order
@@ -144,6 +145,35 @@ func (r Ring) Labels() []string {
 		labels[i] = m.label
 	}
 	return labels
+}
+
+// even reports whether the marks stand at equal distances.
+func (r Ring) even() bool {
+	for i, m := range r.marks {
+		if t, _ := lowest(int64(i), int64(len(r.marks))); t != m.angle {
+			return false
+		}
+	}
+	return true
+}
+
+// String is "A, B, C, D clockwise", "A at 0 turns, B at 1/3 turn clockwise" where the marks don't stand
+// at equal distances, and with "on the head" behind it where they stand there.
+func (r Ring) String() string {
+	if len(r.marks) == 0 {
+		return "ring without marks"
+	}
+	parts := r.Labels()
+	if !r.even() {
+		for i, m := range r.marks {
+			parts[i] += " at " + m.angle.String()
+		}
+	}
+	text := strings.Join(parts, ", ") + " " + Clockwise.String()
+	if r.onHead {
+		text += ", on the head"
+	}
+	return text
 }
 
 func checkLabels(labels []string) error {

@@ -308,17 +308,28 @@ func (d Direction) Hand() Hand {
 //
 // Errors: *ValueError (ErrUnknownName) for a direction that can't be seen so.
 func (d Direction) Explain() (string, error) {
-	hand := d.Hand()
-	if hand == 0 {
-		return "", refuse("direction", d.String(), "not to be seen from there", "clockwise or counterclockwise along the axis, left to right or right to left from beside", ErrUnknownName)
+	if err := d.check(); err != nil {
+		return "", err
 	}
-	return d.String() + ": facing the closed end it is " + d.View.Facing(d.Seen).String() + "; right for a " +
-		strings.ReplaceAll(hand.String(), " ", "-") + " thread", nil
+	return d.String() + ": facing the closed end it is " + d.View.Facing(d.Seen).String() + "; right for " +
+		d.Hand().thread(), nil
+}
+
+// thread is "a right-hand thread".
+func (h Hand) thread() string { return "a " + strings.ReplaceAll(h.String(), " ", "-") + " thread" }
+
+// check refuses a direction that can't be seen so.
+func (d Direction) check() error {
+	if d.Hand() != 0 {
+		return nil
+	}
+	return refuse("direction", d.String(), "not to be seen from there", "clockwise or counterclockwise along the axis, left to right or right to left from beside", ErrUnknownName)
 }
 
 // ParseDirection reads "loosen clockwise, from the head side". A direction without a viewpoint
 // doesn't say what to do: it is refused, and the error's Candidates are the views from which it
-// is right for the thread, each with what it is facing the closed end.
+// is right for the thread, each with what it is facing the closed end. Where the hand isn't known, 0,
+// they are all views and say for which thread each is right. The hand plays no other part.
 //
 // Errors: *units.ParseError: ErrNoView, or ErrUnknownName for other words.
 func ParseDirection(text string, hand Hand) (Direction, error) {
@@ -337,9 +348,7 @@ func ParseDirection(text string, hand Hand) (Direction, error) {
 	}
 	if strings.TrimSpace(view) == "" {
 		e := units.NewParseError("direction", text, len(head), "no viewpoint: which way it is depends on where one stands", "", ErrNoView)
-		for _, v := range Views(hand, d.Action, d.Seen) {
-			e.Candidates = append(e.Candidates, v.String()+" ("+v.Facing(d.Seen).String()+" facing the closed end)")
-		}
+		e.Candidates = d.candidates(hand)
 		return Direction{}, e
 	}
 	if d.View.UnmarshalText([]byte(view)) != nil {
@@ -349,4 +358,20 @@ func ParseDirection(text string, hand Hand) (Direction, error) {
 		return bad(len(head)+1, "a rotation that can't be seen from there", want, ErrUnknownName)
 	}
 	return d, nil
+}
+
+// candidates are the views that make the direction right, for one thread or, without its hand, for
+// either.
+func (d Direction) candidates(hand Hand) (list []string) {
+	for d.View = FacingClosedEnd; d.View <= BesideClosedEndUp; d.View++ {
+		right, facing := d.Hand(), d.View.Facing(d.Seen).String()+" facing the closed end"
+		switch {
+		case right == 0:
+		case right == hand:
+			list = append(list, d.View.String()+" ("+facing+")")
+		case !handNames.has(uint8(hand)):
+			list = append(list, d.View.String()+" ("+facing+", for "+right.thread()+")")
+		}
+	}
+	return list
 }

@@ -327,7 +327,9 @@ func TestViewsRename(t *testing.T) {
 }
 
 func FuzzParse(f *testing.F) {
-	for _, seed := range []string{"3/4", "1 1/4 turns", "270°", "three quarters of a turn", "2 flats of a square", "3/4 to 1 turn after gasket contact", "¾–1 turn past contact", "0/0", "1-1-1"} {
+	for _, seed := range []string{"3/4", "1 1/4 turns", "270°", "three quarters of a turn", "2 flats of a square", "3/4 to 1 turn after gasket contact", "¾–1 turn past contact", "0/0", "1-1-1",
+		"loosening clockwise, from the head side", `{"labels":["A","B"],"order":"clockwise"}`,
+		`{"marks":[{"label":"A","at":"0 turns"},{"label":"B","at":"1/3 turn"}],"order":"counterclockwise","onHead":true}`} {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -340,6 +342,18 @@ func FuzzParse(f *testing.F) {
 			again, err := turn.ParseInstruction(in.String())
 			require.NoError(t, err)
 			assert.Equal(t, in, again)
+		}
+		if d, err := turn.ParseDirection(text, 0); err == nil {
+			again, err := turn.ParseDirection(d.String(), 0)
+			require.NoError(t, err)
+			assert.Equal(t, d, again)
+		}
+		var ring, again turn.Ring
+		if ring.UnmarshalJSON([]byte(text)) == nil {
+			data, err := ring.MarshalJSON()
+			require.NoError(t, err)
+			require.NoError(t, again.UnmarshalJSON(data))
+			assert.Equal(t, ring, again)
 		}
 	})
 }
