@@ -5,6 +5,7 @@ import (
 	"fmt"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -12,11 +13,14 @@ import (
 // ReadJob reads a job file: JSON of at most 1 MiB, as [Job] describes it. Unknown fields, fields
 // given twice, missing fields and values that make no sense are errors, all of them at once: the
 // error is a [JobErrors].
-func ReadJob(data []byte) (Job, error) {
+//
+// The rule set that the month is counted by is found by its name, among sets first, such as one
+// read by [waste.ParseRuleSet], and then among those of package waste.
+func ReadJob(data []byte, sets ...waste.RuleSet) (Job, error) {
 	var job Job
 	errs := decode(data, &job)
 	if len(errs) == 0 || errs[0].Path != "" && errs[0].Err != ErrNewerVersion {
-		job.check(&errs)
+		job.check(&errs, sets)
 	}
 	if len(errs) > 0 {
 		return Job{}, errs
@@ -25,17 +29,17 @@ func ReadJob(data []byte) (Job, error) {
 }
 
 // Check tells all that is wrong with a job, a [JobErrors], or nil. [ReadJob] and [NewPlan] have
-// called it already.
-func (j Job) Check() error {
+// called it already; sets are theirs.
+func (j Job) Check(sets ...waste.RuleSet) error {
 	var errs JobErrors
-	if j.check(&errs); len(errs) > 0 {
+	if j.check(&errs, sets); len(errs) > 0 {
 		return errs
 	}
 	return nil
 }
 
 // check adds what the types alone don't say. What is spoilt already is passed over.
-func (j Job) check(errs *JobErrors) {
+func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	says := func(path string, bad bool, problem, want string, cause error) {
 		if bad && !errs.spoilt(path) {
 			errs.add(path, problem, want, cause)
@@ -63,7 +67,7 @@ func (j Job) check(errs *JobErrors) {
 	if m := j.Waste.Month; m != nil {
 		checkRange("waste.month.soFar", m.SoFar, errs)
 		if !errs.spoilt("waste.month.rules") {
-			_, err := ruleSet(m.Rules)
+			_, err := ruleSet(m.Rules, sets)
 			errs.value("waste.month.rules", err)
 		}
 	}

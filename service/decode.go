@@ -172,6 +172,25 @@ func (n node) is() string {
 	return "an object"
 }
 
+// plain is the value as encoding/json writes it.
+func (n node) plain() any {
+	switch v := n.value.(type) {
+	case *object:
+		fields := make(map[string]any, len(n.members))
+		for _, m := range n.members {
+			fields[m.key] = m.plain()
+		}
+		return fields
+	case []node:
+		list := make([]any, len(v))
+		for i, child := range v {
+			list[i] = child.plain()
+		}
+		return list
+	}
+	return n.value
+}
+
 // text is a string, or the value and the unit of a quantity as package units writes it in JSON,
 // {"value":"220","unit":"in-lb"}.
 func (n node) text() (string, bool) {
@@ -204,6 +223,14 @@ func bind(n node, v reflect.Value, errs *JobErrors) {
 			return
 		}
 		errs.value(n.path, reader.UnmarshalText([]byte(text)))
+		return
+	}
+	if reader, ok := v.Addr().Interface().(json.Unmarshaler); ok { // one that is strict by itself
+		text, err := json.Marshal(n.plain())
+		if err == nil {
+			err = reader.UnmarshalJSON(text)
+		}
+		errs.value(n.path, err)
 		return
 	}
 	switch v.Kind() {

@@ -7,7 +7,9 @@
 // figures with each other: what must be known before a housing is opened comes out as a [Finding].
 // [Plan.Sheet] is the work sheet, as text, as a page that prints, and as JSON; [Plan.Text] is its
 // shortest form. After the work [Plan.Review] judges what was written down, and [Review.Record]
-// keeps it so that it can be judged again by the same rules.
+// keeps it so that it can be judged again by the same rules: it holds what was agreed on, and the
+// whole rule set of package waste that the month is counted by. A shop with rules of its own, such
+// as a state's, gives them to [ReadJob] and [NewPlan].
 //
 //	job, err := service.ReadJob(data)
 //	plan, err := service.NewPlan(job)

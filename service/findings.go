@@ -3,6 +3,7 @@ package service
 import (
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 
 	"example.com/snugturn/drain"
@@ -112,49 +113,50 @@ func (p *Plan) allOut() units.Volume {
 	return all
 }
 
-// ruleSet finds a rule set of package waste by its name.
-func ruleSet(name string) (waste.RuleSet, error) {
-	known := []waste.RuleSet{waste.USFederal(), waste.EuropeanList()}
+// ruleSet finds a rule set by its name, among those given and then in package waste.
+func ruleSet(name string, given []waste.RuleSet) (waste.RuleSet, error) {
 	var names []string
-	for _, r := range known {
+	for _, r := range append(slices.Clip(given), waste.USFederal(), waste.EuropeanList()) {
 		if r.Name == name {
-			return r, nil
+			return r, r.Check()
 		}
 		names = append(names, r.Name)
 	}
 	return waste.RuleSet{}, units.NewParseError("rule set", name, 0, "not known here", strings.Join(names, " or "), units.ErrSyntax)
 }
 
-// month tells where this job's waste, should all of it be determined hazardous, may bring the
-// site into another generator category.
-func (p *Plan) month() {
-	m := p.Job.Waste.Month
-	if m == nil {
+// monthWith is what the month comes to with more waste, should all of it be determined hazardous,
+// and the categories before and after; ok only where the job counts a month by categories.
+func (p *Plan) monthWith(more []Masses) (total Masses, before, after waste.Category, ok bool) {
+	m, rules := p.Job.Waste.Month, p.WasteRules
+	if m == nil || len(rules.Categories) == 0 {
 		return
 	}
-	rules, _ := ruleSet(m.Rules) // checked
-	if len(rules.Categories) == 0 {
-		return
-	}
-	all := []Masses{m.SoFar}
-	for _, w := range p.Waste {
-		all = append(all, w.Mass)
-	}
-	total, err := drain.Total(units.Kilogram, all...)
+	total, err := drain.Total(units.Kilogram, append([]Masses{m.SoFar}, more...)...)
 	if err != nil {
 		return // each was checked
 	}
-	before, err := rules.CategoryOf(m.SoFar.Low)
-	if err != nil {
+	if before, err = rules.CategoryOf(m.SoFar.Low); err != nil {
 		return
 	}
-	after, err := rules.CategoryOf(total.High)
-	if err != nil || before.Name == after.Name {
+	after, err = rules.CategoryOf(total.High)
+	return total, before, after, err == nil
+}
+
+// month tells where this job's waste, should all of it be determined hazardous, may bring the
+// site into another generator category.
+func (p *Plan) month() {
+	more := make([]Masses, len(p.Waste))
+	for i, w := range p.Waste {
+		more[i] = w.Mass
+	}
+	total, before, after, ok := p.monthWith(more)
+	if !ok || before.Name == after.Name {
 		return
 	}
 	p.Findings = append(p.Findings, Finding{Caution, "month.category", "waste.month",
 		fmt.Sprintf("With this job the month may come to %v. If all of it is determined hazardous, the site may move from %s to %s under the rules named %s. The %s.",
-			total.High.RoundIn(units.Kilogram, 1, units.ToPositiveInf), before.Name, after.Name, rules.Name, waste.Caution),
+			total.High.RoundIn(units.Kilogram, 1, units.ToPositiveInf), before.Name, after.Name, p.WasteRules.Name, waste.Caution),
 		after.Source.String()})
 }
 

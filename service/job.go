@@ -214,7 +214,7 @@ type Waste struct {
 
 // Month is what the site has generated this calendar month and the rules it is counted by.
 type Month struct {
-	Rules string `json:"rules"` // the name of a rule set of package waste: "US federal"
+	Rules string `json:"rules"` // the name of the rule set, one of package waste's or the reader's own: "US federal"
 	SoFar Masses `json:"soFar"` // determined hazardous, before this job
 }
 

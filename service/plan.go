@@ -22,8 +22,10 @@ type Plan struct {
 	FuelOut FuelOut
 	Prime   PrimePlan
 	Waste   []WasteLine
-	Due     *Due     // nil where the job states no interval
-	Restock []string // what the service uses up, a line each
+	// WasteRules are the rules that the month is counted by; nil where the job counts none.
+	WasteRules *waste.RuleSet
+	Due        *Due     // nil where the job states no interval
+	Restock    []string // what the service uses up, a line each
 }
 
 // Level tells how much a finding matters.
@@ -114,13 +116,18 @@ type WasteLine struct {
 	Scale   *Masses  // what a scale in air shows, where the density is known: liquids
 }
 
-// NewPlan works a job out. The error is a [JobErrors], as of [Job.Check]; nothing is planned then.
-func NewPlan(job Job) (*Plan, error) {
+// NewPlan works a job out. Sets are rule sets of the caller's for the month, as for [ReadJob]; the
+// plan keeps the one it uses. The error is a [JobErrors], as of [Job.Check]; nothing is planned then.
+func NewPlan(job Job, sets ...waste.RuleSet) (*Plan, error) {
 	var errs JobErrors
-	if job.check(&errs); len(errs) > 0 {
+	if job.check(&errs, sets); len(errs) > 0 {
 		return nil, errs
 	}
 	p := &Plan{Job: job}
+	if m := job.Waste.Month; m != nil {
+		rules, _ := ruleSet(m.Rules, sets) // checked
+		p.WasteRules = &rules
+	}
 	p.TorqueUnit, _ = units.ParseUnit[units.TorqueUnit](job.Shop.TorqueUnit) // checked
 	fuel, _ := drain.FuelAt(job.Fuel.Density, job.Fuel.DensityAt)            // checked
 	for i, s := range job.Stations {

@@ -8,6 +8,7 @@ import (
 	"errors"
 	"fmt"
 
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/units"
 )
 
@@ -32,8 +33,11 @@ type Record struct {
 	Job     Job
 	Done    AsDone
 	Rules   Rules
+	// WasteRules are the rules that the month was counted by, all of them; nil where it wasn't. It
+	// is by these that the record is judged again, whatever the library has now under that name.
+	WasteRules *waste.RuleSet
 	// RulesHash is the SHA-256, in hexadecimal, of the contents of the rules as the record has
-	// them: those agreed on, and in words those the library goes by.
+	// them: those agreed on, in words those the library goes by, and those of the month.
 	RulesHash string
 	Lines     []Line
 	Complete  bool
@@ -56,8 +60,9 @@ type recordFile struct {
 
 // judgedBy is the contents of the rules, which the hash is taken of.
 type judgedBy struct {
-	Agreed rulesFile `json:"agreed"`
-	Says   []clause  `json:"says"`
+	Agreed rulesFile      `json:"agreed"`
+	Says   []clause       `json:"says"`
+	Waste  *waste.RuleSet `json:"waste,omitempty"`
 }
 
 // provenance says in one place where the inputs come from.
@@ -66,6 +71,14 @@ type provenance struct {
 	AsDone   string `json:"asDone"`
 	By       string `json:"by"`
 	Invented bool   `json:"invented"`
+}
+
+// sets are the rule sets for a job to find its own in.
+func (j judgedBy) sets() []waste.RuleSet {
+	if j.Waste == nil {
+		return nil
+	}
+	return []waste.RuleSet{*j.Waste}
 }
 
 func (j judgedBy) hash() (string, error) {
@@ -81,7 +94,7 @@ func (j judgedBy) hash() (string, error) {
 // Errors: a [JobErrors] (ErrSize) for a record of more than 1 MiB, which nothing would read back.
 func (r Review) Record() ([]byte, error) {
 	file := recordFile{Version: RecordVersion, Release: Release, Job: r.Job, Done: r.Done,
-		Rules: judgedBy{r.Rules.file(), r.Rules.says()}, Lines: r.Lines, Complete: r.Complete, Totals: r.Totals,
+		Rules: judgedBy{r.Rules.file(), r.Rules.says(), r.WasteRules}, Lines: r.Lines, Complete: r.Complete, Totals: r.Totals,
 		Source: provenance{r.Job.Source, r.Done.Source, r.Done.By, r.Job.Invented || r.Done.Invented}}
 	var err error
 	if file.Hash, err = file.Rules.hash(); err != nil {
@@ -106,7 +119,7 @@ func ReadRecord(data []byte) (Record, error) {
 	if len(errs) > 0 {
 		return Record{}, errs
 	}
-	record := Record{file.Release, file.Job, file.Done, file.Rules.Agreed.rules(), file.Hash, file.Lines, file.Complete, file.Totals}
+	record := Record{file.Release, file.Job, file.Done, file.Rules.Agreed.rules(), file.Rules.Waste, file.Hash, file.Lines, file.Complete, file.Totals}
 	if file.Release != Release {
 		return record, nil
 	}
@@ -130,22 +143,31 @@ func (f recordFile) check(errs *JobErrors) {
 	for _, part := range []struct {
 		name  string
 		check func(*JobErrors)
-	}{{"job.", f.Job.check}, {"asDone.", f.Done.check}, {"", f.Rules.Agreed.rules().check}} {
+	}{{"job.", func(errs *JobErrors) { f.Job.check(errs, f.Rules.sets()) }}, {"asDone.", f.Done.check}, {"", f.Rules.Agreed.rules().check}} {
 		var own JobErrors
 		part.check(&own)
 		for _, e := range own {
 			errs.add(part.name+e.Path, e.Problem, e.Want, e.Err)
 		}
 	}
+	month, set := f.Job.Waste.Month, f.Rules.Waste
+	switch {
+	case month != nil && set == nil:
+		errs.add("rules.waste", "missing", "the contents of the rules named "+units.Cut(month.Rules), ErrMissingField)
+	case month == nil && set != nil:
+		errs.add("rules.waste", "given, though the job counts no month", "it left out", ErrContradiction)
+	case month != nil && set.Name != month.Rules:
+		errs.add("rules.waste.name", units.Cut(set.Name), "the rules that the job names, "+units.Cut(month.Rules), ErrContradiction)
+	}
 	if hash, err := f.Rules.hash(); err != nil || hash != f.Hash {
 		errs.add("rulesSHA256", units.Cut(f.Hash), hash, ErrHash)
 	}
 }
 
-// Review judges the inputs of a record again, by this release of the library. Errors: as
-// [NewPlan] and [Plan.Review].
+// Review judges the inputs of a record again, by this release of the library and by the rules in
+// the record. Errors: as [NewPlan] and [Plan.Review].
 func (r Record) Review() (Review, error) {
-	plan, err := NewPlan(r.Job)
+	plan, err := NewPlan(r.Job, judgedBy{Waste: r.WasteRules}.sets()...)
 	if err != nil {
 		return Review{}, err
 	}

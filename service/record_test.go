@@ -14,10 +14,11 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/units"
 )
 
-var updateRecord = flag.Bool("update-record", false, "write testdata/record.json anew, to be read before it is kept")
+var updateRecord = flag.Bool("update-record", false, "write testdata/record*.json anew, to be read before it is kept")
 
 func benchRecord(t testing.TB) []byte {
 	t.Helper()
@@ -28,13 +29,16 @@ func benchRecord(t testing.TB) []byte {
 
 // The bytes that one machine wrote are the bytes that every other writes.
 func TestRecordIsTheSameEverywhere(t *testing.T) {
-	text := benchRecord(t)
-	if *updateRecord {
-		require.NoError(t, os.WriteFile("testdata/record.json", append(text, '\n'), 0o644))
+	for file, text := range map[string][]byte{
+		"testdata/record.json": benchRecord(t), "testdata/record-month.json": monthRecord(t, "US federal"),
+	} {
+		if *updateRecord {
+			require.NoError(t, os.WriteFile(file, []byte(string(text)+"\n"), 0o644))
+		}
+		want, err := os.ReadFile(file)
+		require.NoError(t, err)
+		assert.Equal(t, strings.TrimSuffix(string(want), "\n"), string(text), file)
 	}
-	want, err := os.ReadFile("testdata/record.json")
-	require.NoError(t, err)
-	assert.Equal(t, strings.TrimSuffix(string(want), "\n"), string(text))
 }
 
 func TestRecordHasNeitherFloatsNorUnsortedKeys(t *testing.T) {
@@ -170,6 +174,107 @@ func TestAlteredRecords(t *testing.T) {
 	}
 	_, err := ReadRecord([]byte(strings.Replace(text, `"panHolds":{"unit":"L","value":"10"}`, `"panHolds":{"unit":"L","value":"-10"}`, 1)))
 	assert.ErrorContains(t, err, "job.shop.panHolds")
+}
+
+// monthRecord is a record of a job whose month is counted, by the rules of that name: given ones or the library's.
+func monthRecord(t *testing.T, name string, sets ...waste.RuleSet) []byte {
+	t.Helper()
+	month := `"waste": {"month": {"rules": "` + name + `", "soFar": {"low": "40 kg", "best": "42 kg", "high": "45 kg", "from": "weighed"}},`
+	job, err := ReadJob([]byte(strings.Replace(bench, `"waste": {`, month, 1)), sets...)
+	require.NoError(t, err)
+	plan, err := NewPlan(job, sets...)
+	require.NoError(t, err)
+	review, err := plan.Review(doneWith(t), rulesWith(t))
+	require.NoError(t, err)
+	text, err := review.Record()
+	require.NoError(t, err)
+	return text
+}
+
+func monthLine(t *testing.T, r Record) Line {
+	t.Helper()
+	review, err := r.Review()
+	require.NoError(t, err)
+	return lineOf(t, review, "totals")
+}
+
+// The rules of the month are in the record, whole, and the hash is taken of them too.
+func TestRecordCarriesTheRulesOfTheMonth(t *testing.T) {
+	text := monthRecord(t, "US federal")
+	record, err := ReadRecord(text)
+	require.NoError(t, err)
+	require.NotNil(t, record.WasteRules)
+	want, err := waste.USFederal().Hash()
+	require.NoError(t, err)
+	got, err := record.WasteRules.Hash()
+	require.NoError(t, err)
+	assert.Equal(t, want, got, "limits, days, questions, sources and dates: all of it")
+	assert.Contains(t, monthLine(t, record).Reason, "the site stays VSQG")
+	assert.Contains(t, monthLine(t, record).Reason, waste.Caution)
+
+	for _, c := range []struct {
+		name, old, new string
+		want           error
+	}{
+		{"a limit", `"up_to":{"unit":"kg","value":"100"}`, `"up_to":{"unit":"kg","value":"10"}`, ErrHash},
+		{"whether the limit is within", `"including":true`, `"including":false`, ErrHash},
+		{"days", `"days":180`, `"days":18`, ErrHash},
+		{"a source", `40 CFR 262.16(b)`, `40 CFR 262.61(b)`, ErrHash},
+		{"the day", `"as_of":"2026-11-25"`, `"as_of":"2026-11-26"`, ErrHash},
+		{"an unknown field", `"as_of":`, `"colour":"red","as_of":`, units.ErrSyntax},
+		{"no rules", `,"waste":{"as_of"`, `,"wasted":{"as_of"`, ErrUnknownField},
+		{"another name", `"name":"US federal","notes"`, `"name":"Some State","notes"`, ErrContradiction},
+		{"rules that can't be", `"far_days":270`, `"far_days":-270`, units.ErrRange},
+	} {
+		require.Contains(t, string(text), c.old, c.name)
+		_, err := ReadRecord([]byte(strings.Replace(string(text), c.old, c.new, 1)))
+		assert.ErrorIs(t, err, c.want, c.name)
+	}
+	start := strings.Index(string(text), `,"waste":{"as_of"`)
+	end := strings.Index(string(text), `},"rulesSHA256"`)
+	_, err = ReadRecord([]byte(string(text[:start]) + string(text[end:])))
+	assert.ErrorIs(t, err, ErrMissingField, "a job that counts a month, and no rules")
+	assert.ErrorContains(t, err, "rules.waste")
+
+	bare := string(benchRecord(t))
+	_, err = ReadRecord([]byte(strings.Replace(bare, `},"rulesSHA256"`, string(text[start:end])+`},"rulesSHA256"`, 1)))
+	assert.ErrorIs(t, err, ErrContradiction, "rules, and a job that counts no month")
+}
+
+// A record is judged by the rules in it: those of a state, which the library doesn't have, or
+// those that the library had under the same name when it was made.
+func TestRecordIsJudgedByItsOwnRules(t *testing.T) {
+	own, err := waste.USFederal().Derive("Invented State", waste.MustParseDate("2026-12-01"))
+	require.NoError(t, err)
+	own.Categories = own.Categories[1:] // a state without the smallest category
+	own.Notes[0].Text = strings.Repeat("long ", 190)
+	before := waste.USFederal()
+	before.Categories[0].UpTo = units.Kilogram.Of(43)
+	for _, c := range []struct {
+		rules waste.RuleSet
+		want  string
+	}{{own, "the site stays SQG"}, {before, "the site may move from VSQG to SQG"}} {
+		text := monthRecord(t, c.rules.Name, c.rules)
+		record, err := ReadRecord(text)
+		require.NoError(t, err, c.rules.Name)
+		assert.Equal(t, c.rules, *record.WasteRules)
+		line := monthLine(t, record)
+		assert.Contains(t, line.Reason, c.want)
+		assert.Contains(t, line.Want, c.rules.Name+", as of "+c.rules.AsOf.String())
+		review, err := record.Review()
+		require.NoError(t, err)
+		again, err := review.Record()
+		require.NoError(t, err)
+		assert.Equal(t, string(text), string(again))
+	}
+	job := benchPlan(t).Job
+	job.Waste.Month = &Month{Rules: "Invented State", SoFar: Masses{Low: units.Kilogram.Of(1), Best: units.Kilogram.Of(1), High: units.Kilogram.Of(1), From: drain.Weighed}}
+	_, err = NewPlan(job)
+	assert.ErrorIs(t, err, units.ErrSyntax, "a name that nobody knows")
+	own.Categories[0].Source = waste.Source{}
+	_, err = NewPlan(job, own)
+	assert.ErrorIs(t, err, waste.ErrMissing, "rules without a source")
+	assert.ErrorContains(t, err, "waste.month.rules")
 }
 
 // Another release may word a reason in another way. Its record is read, its rules are held to

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -61,6 +62,8 @@ type Review struct {
 	Lines    []Line
 	Complete bool // every line that is needed passes or is seated
 	Totals   []Total
+	// WasteRules are the rules that the month was counted by; nil where the job counts none.
+	WasteRules *waste.RuleSet
 }
 
 // Open lists the lines that keep the job from being complete.
@@ -108,10 +111,12 @@ func (p *Plan) Review(done AsDone, rules Rules) (Review, error) {
 	r.leaks()
 	r.restored()
 	r.weights()
-	review := Review{Job: p.Job, Done: done, Rules: rules, Lines: r.lines, Totals: r.totals()}
+	totals := r.totals()
 	if len(r.errs) > 0 {
 		return Review{}, r.errs
 	}
+	r.month(totals)
+	review := Review{Job: p.Job, Done: done, Rules: rules, Lines: r.lines, Totals: totals, WasteRules: p.WasteRules}
 	review.Complete = len(review.Open()) == 0
 	return review, nil
 }
@@ -649,6 +654,42 @@ func (r *reviewer) weights() {
 		}
 		r.say(l)
 	}
+}
+
+// month tells what the totals do to the month's generator category. It keeps no job open, and
+// determines nothing: it says what would follow if all of it were determined hazardous.
+func (r *reviewer) month(totals []Total) {
+	more := make([]Masses, len(totals))
+	for i, t := range totals {
+		more[i] = t.Mass
+	}
+	total, before, after, ok := r.plan.monthWith(more)
+	if !ok {
+		return
+	}
+	rules := r.plan.WasteRules
+	l := Line{Where: "totals", Code: "month.category", Verdict: Pass, Found: "the month with this job: " + kilograms(total),
+		Want:   fmt.Sprintf("the month stays %s by the rules named %s, as of %v", before.Name, rules.Name, rules.AsOf),
+		Source: after.Source.String()}
+	says := fmt.Sprintf("stays %s, %s, even", before.Name, before.Title)
+	if after.Name != before.Name {
+		l.Verdict, says = Undecided, fmt.Sprintf("may move from %s to %s, %s,", before.Name, after.Name, after.Title)
+	}
+	l.Reason = "the site " + says + " if all of it is determined hazardous"
+	planned := 0
+	for _, t := range totals {
+		if t.Basis == AsPlanned {
+			planned++
+		}
+	}
+	switch {
+	case planned == len(totals):
+		l.Verdict, l.Reason = NotRecorded, "nothing of it was weighed or measured; as planned, "+l.Reason
+	case planned > 0:
+		l.Verdict, l.Reason = Undecided, fmt.Sprintf("%d of %d wastes counted as planned; with these %s", planned, len(totals), l.Reason)
+	}
+	l.Reason += "; " + waste.Caution
+	r.say(l)
 }
 
 func expectedMass(found, plan Masses) (Verdict, string) {

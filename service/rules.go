@@ -172,6 +172,7 @@ func (r Rules) says() []clause {
 		{"isolation", "everything that was isolated is back in service before the job is complete", practice},
 		{"expected", "volumes, weights, cycles and strokes are compared with what the plan expects and keep no job open", "the plan"},
 		{"weight", "a scale's reading in air is no mass: it is compared with a reading, or corrected by a density first", "OIML D 28"},
+		{"month", "the month is counted by the waste rules that the job names, as they stand beside these; a waste counts as if it were determined hazardous, and nobody is told that it isn't", "the rules of the month"},
 		{"not-recorded", "what wasn't recorded never passes", practice},
 	}
 }

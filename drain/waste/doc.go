@@ -67,7 +67,7 @@
 //	state.Categories = ... // each with its Source
 //	err = state.Check()
 //
-// or keep it as JSON and read it with [ParseRuleSet].
+// or keep it as JSON and read it with [ParseRuleSet], which refuses what it doesn't know.
 //
 // Hints of a hazard are questions ([RuleSet.Ask]). The exclusion for used oil filters in 40 CFR
 // 261.4(b)(13) names oil filters; it is never applied to fuel filters here.

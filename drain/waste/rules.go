@@ -28,6 +28,9 @@ func (s Source) String() string { return s.Cite + " [" + s.Grade + "]" }
 
 // RuleSet is one jurisdiction's rules as data. It is plain data so that it can be printed, kept
 // beside a record, compared by [RuleSet.Hash], and extended: see [RuleSet.Derive].
+//
+// Its JSON has one form: what encoding/json writes of it, each mass and volume with the digits and
+// the unit it was given in. [ParseRuleSet] reads that back, and equal sets have equal bytes.
 type RuleSet struct {
 	Name string `json:"name"` // "US federal"
 	// AsOf is the day the set was put together from the copies its sources name. It is no promise
@@ -137,7 +140,7 @@ func (r RuleSet) Derive(name string, asOf Date) (RuleSet, error) {
 }
 
 // ParseRuleSet reads the JSON of a set, at most 1 MiB. Unknown fields are refused: a misspelled
-// limit must not pass for none.
+// limit must not pass for none. So are fields given twice: the second would pass for the first.
 //
 // Errors: *Error (units.ErrSyntax, units.ErrRange), and as [RuleSet.Check].
 func ParseRuleSet(data []byte) (RuleSet, error) {
@@ -145,7 +148,10 @@ func ParseRuleSet(data []byte) (RuleSet, error) {
 	if len(data) > most {
 		return RuleSet{}, refuse("rule set", "", "", "longer than 1 MiB", want, units.ErrRange)
 	}
-	var r RuleSet
+	if key := twice(data); key != "" {
+		return RuleSet{}, refuse("rule set", "", key, "given twice", "each field once", units.ErrSyntax)
+	}
+	var r ruleSetFields
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&r); err != nil {
@@ -154,10 +160,63 @@ func ParseRuleSet(data []byte) (RuleSet, error) {
 	if _, err := d.Token(); !errors.Is(err, io.EOF) {
 		return RuleSet{}, refuse("rule set", "", "", "something stands behind it", want, units.ErrSyntax)
 	}
-	if err := r.Check(); err != nil {
+	if err := RuleSet(r).Check(); err != nil {
 		return RuleSet{}, err
 	}
-	return r, nil
+	return RuleSet(r), nil
+}
+
+// ruleSetFields is a RuleSet without its methods.
+type ruleSetFields RuleSet
+
+// UnmarshalJSON is [ParseRuleSet]: a set inside another document is read as strictly as one that
+// stands alone. On an error r stays as it was.
+func (r *RuleSet) UnmarshalJSON(data []byte) error {
+	set, err := ParseRuleSet(data)
+	if err == nil {
+		*r = set
+	}
+	return err
+}
+
+// twice is a key that stands twice in one object, in whatever letter case, since encoding/json
+// takes either; "" where none does, the text isn't JSON or is deeper than any set, which is for
+// the decoder to say.
+func twice(data []byte) string {
+	const deep = 64
+	type level struct {
+		keys  map[string]bool // nil for a list
+		value bool            // whether the next token is the value of a key
+	}
+	var open []level
+	d := json.NewDecoder(bytes.NewReader(data))
+	for {
+		token, err := d.Token()
+		if err != nil || len(open) > deep {
+			return ""
+		}
+		top := len(open) - 1
+		if key, ok := token.(string); ok && top >= 0 && open[top].keys != nil && !open[top].value {
+			if key = strings.ToLower(key); open[top].keys[key] {
+				return key
+			}
+			open[top].keys[key], open[top].value = true, true
+			continue
+		}
+		switch token {
+		case json.Delim('{'):
+			open = append(open, level{keys: map[string]bool{}})
+			continue
+		case json.Delim('['):
+			open = append(open, level{})
+			continue
+		case json.Delim('}'), json.Delim(']'):
+			open = open[:top]
+		}
+		if top = len(open) - 1; top >= 0 {
+			open[top].value = false
+		}
+	}
 }
 
 // Check says what is wrong with a set; nil where nothing is. Every rule must have its source.

@@ -142,6 +142,18 @@ func TestSetsComeBackFromJSON(t *testing.T) {
 		got, err := back.Hash()
 		require.NoError(t, err)
 		assert.Equal(t, want, got)
+		again, err := json.Marshal(back)
+		require.NoError(t, err)
+		assert.Equal(t, string(data), string(again), "one set, one form")
+
+		var inside struct {
+			Rules waste.RuleSet `json:"rules"`
+		}
+		require.NoError(t, json.Unmarshal([]byte(`{"rules":`+string(data)+`}`), &inside))
+		assert.Equal(t, back, inside.Rules)
+		err = json.Unmarshal([]byte(`{"rules":{"name":"x","limit":3}}`), &inside)
+		refused(t, err, units.ErrSyntax, "strict inside a document too")
+		assert.Equal(t, back, inside.Rules, "as it was")
 	}
 	good, err := json.Marshal(waste.USFederal())
 	require.NoError(t, err)
@@ -153,6 +165,8 @@ func TestSetsComeBackFromJSON(t *testing.T) {
 		"null":          {"null", waste.ErrMissing},
 		"array":         {"[]", units.ErrSyntax},
 		"unknown field": {`{"name":"x","as_of":"2026-01-01","limit":3}`, units.ErrSyntax},
+		"twice":         {strings.Replace(string(good), `"open":false`, `"open":false,"open":true`, 1), units.ErrSyntax},
+		"in two cases":  {strings.Replace(string(good), `"up_to"`, `"UP_TO":"1 kg","up_to"`, 1), units.ErrSyntax},
 		"bare number":   {`{"name":"x","as_of":"2026-01-01","categories":[{"name":"a","up_to":100}]}`, units.ErrSyntax},
 		"two":           {string(good) + string(good), units.ErrSyntax},
 		"no date":       {`{"name":"x"}`, units.ErrRange},
