@@ -17,6 +17,7 @@ type AsDone struct {
 	Job      string `json:"job"`                // the ID of the job
 	Revision int    `json:"revision"`           // the revision that was worked to
 	Date     Date   `json:"date"`               // day of the work
+	Zone     Zone   `json:"zone,omitempty"`     // by whose clocks that day is meant; may be left out
 	By       string `json:"by"`                 // who vouches for the readings
 	Source   string `json:"source"`             // what they were taken from: "paper sheet, typed in"
 	Invented bool   `json:"invented,omitempty"` // the readings are made up
@@ -139,6 +140,7 @@ func (a AsDone) check(errs *JobErrors) {
 	says("version", a.Version != Version, fmt.Sprintf("version %d", a.Version), fmt.Sprintf("version %d", Version), units.ErrRange)
 	says("by", a.By == "", "empty", "who vouches for the readings", ErrMissingField)
 	says("source", a.Source == "", "empty", "what the readings were taken from", ErrMissingField)
+	a.Zone.check("zone", errs)
 	seen := map[string]bool{}
 	for i, s := range a.Stations {
 		path := fmt.Sprintf("stations[%d]", i)

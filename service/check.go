@@ -51,6 +51,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	says("isolate", len(j.Isolate) == 0, "nothing is isolated", "what is put out of service before the work, in order", units.ErrRange)
 	says("stations", len(j.Stations) == 0, "no station", "at least one", units.ErrRange)
 	says("stations", len(j.Stations) > 40, "too many stations", "at most 40", units.ErrRange)
+	j.Zone.check("zone", errs)
 	j.Shop.check("shop", errs)
 	j.Fuel.check("fuel", errs)
 	seen := map[string]bool{}

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/snugturn/service"
+	"example.com/snugturn/units"
 )
 
 // An invented job whose figures are the common practice of the trade.
@@ -92,6 +93,17 @@ func ExampleJob_Check() {
 	job.Stations[1].Tighten.Marks.AtContact = "E"
 	fmt.Println(job.Check() != nil)
 	// Output: true
+}
+
+// A zone is kept as written; an abbreviation that means several is refused.
+func ExampleParseZone() {
+	zone, err := service.ParseZone("Europe/Vienna")
+	fmt.Println(zone, err)
+	_, err = service.ParseZone("CST")
+	fmt.Println(errors.Is(err, units.ErrAmbiguous))
+	// Output:
+	// Europe/Vienna <nil>
+	// true
 }
 
 // The small values of a job file read and write the words that stand in it.

@@ -22,6 +22,7 @@ type Sheet struct {
 	Job      string    `json:"job"`
 	Revision int       `json:"revision"`
 	Date     Date      `json:"date"`
+	Zone     Zone      `json:"zone,omitempty"` // of the date
 	Machine  string    `json:"machine"`
 	Place    string    `json:"place,omitempty"`
 	Invented bool      `json:"invented,omitempty"`
@@ -83,7 +84,7 @@ type Table struct {
 func (p *Plan) Sheet() Sheet {
 	j := p.Job
 	w := writer{sheet: Sheet{
-		Version: SheetVersion, Job: clean(j.ID), Revision: j.Revision, Date: j.Date,
+		Version: SheetVersion, Job: clean(j.ID), Revision: j.Revision, Date: j.Date, Zone: j.Zone,
 		Machine: clean(j.Machine), Place: clean(j.Place), Invented: j.Invented, Findings: []Item{},
 	}}
 	w.notices(p)

@@ -17,7 +17,7 @@ func (p *Plan) Text() string { return p.Sheet().Text() }
 func (s Sheet) Text() string {
 	var t text
 	t.rule()
-	t.line("", "FUEL FILTER SERVICE job "+s.Job+fmt.Sprintf(", revision %d, planned for %v", s.Revision, s.Date))
+	t.line("", "FUEL FILTER SERVICE job "+s.Job+fmt.Sprintf(", revision %d, planned for %s", s.Revision, dated(s.Date, s.Zone)))
 	t.line("", machine(s))
 	for _, notice := range s.Notices {
 		t.line("", notice.Words)

@@ -181,7 +181,7 @@ func (s *Share) UnmarshalText(text []byte) error {
 // MarshalText writes the share in per cent.
 func (s Share) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
 
-// Date is a civil date, of no time zone: "2026-03-09".
+// Date is a civil date, "2026-03-09"; a [Zone] beside it says by whose clocks.
 type Date = waste.Date
 
 // sample is a text that a type would read, for errors.
@@ -221,4 +221,5 @@ var samples = []struct {
 	{reflect.TypeFor[Duration](), "30 s"},
 	{reflect.TypeFor[Share](), "80 %"},
 	{reflect.TypeFor[Date](), "2026-03-09"},
+	{reflect.TypeFor[Zone](), "Europe/Vienna"},
 }
