@@ -229,25 +229,3 @@ func (b Band) append(dst []byte) []byte {
 	dst = append(dst, " to "...)
 	return append(dst, b.high.String()...)
 }
-
-// AppendText appends what String writes.
-//
-// Errors: *BandError (ErrNoBand) for the zero Band.
-func (b Band) AppendText(dst []byte) ([]byte, error) {
-	if err := b.usable(); err != nil {
-		return dst, err
-	}
-	return b.append(dst), nil
-}
-
-// MarshalText is [Band.AppendText] into a new slice; it makes a band a string in JSON.
-func (b Band) MarshalText() ([]byte, error) { return b.AppendText(nil) }
-
-// UnmarshalText reads what [ParseBand] reads; on an error b stays as it was.
-func (b *Band) UnmarshalText(text []byte) error {
-	parsed, err := ParseBand(string(text[:min(len(text), maxText+1)]))
-	if err == nil {
-		*b = parsed
-	}
-	return err
-}

@@ -367,10 +367,39 @@ func TestBandInJSON(t *testing.T) {
 	if err := json.Unmarshal(text, &j); err != nil || j.Bowl.String() != "24.90 to 35.0 N·m" {
 		t.Errorf("%v %v", j.Bowl, err)
 	}
-	for _, bad := range []string{`{"bowl":"30 N·m"}`, `{"bowl":30}`, `{"bowl":"` + strings.Repeat("1", 1000) + `"}`} {
-		if err := json.Unmarshal([]byte(bad), &j); err == nil || j.Bowl.String() != "24.90 to 35.0 N·m" {
+	for _, bad := range []string{`{"bowl":"30 N·m"}`, `{"bowl":30}`, `{"bowl":"` + strings.Repeat("1", 1000) + `"}`,
+		`{"bowl":null}`, `{"bowl":{"low":"25 N·m"}}`, `{"bowl":"` + strings.Repeat("1", 1e6) + `"}`} {
+		err := json.Unmarshal([]byte(bad), &j)
+		var parse *units.ParseError
+		if !errors.As(err, &parse) || len(err.Error()) > 400 || j.Bowl.String() != "24.90 to 35.0 N·m" {
 			t.Errorf("%s: %v, %v", units.Cut(bad), err, j.Bowl)
 		}
+	}
+	for _, bad := range []string{"", `"25 to 35 N·m`, " \"25 to 35 N·m\""} { // not what a decoder hands over
+		if err := j.Bowl.UnmarshalJSON([]byte(bad)); !errors.Is(err, units.ErrSyntax) {
+			t.Errorf("%q: %v", bad, err)
+		}
+	}
+}
+
+func TestBandInDatabase(t *testing.T) {
+	b := MustParseBand("25 to 35 N·m")
+	for name, bad := range map[string]any{"NULL": nil, "int": int64(30), "float": 30.0, "bool": true, "empty": "", "value alone": "30 N·m",
+		"bytes": []byte("30"), "no unit": "25 to 35", "long": strings.Repeat("1", 1e6), "long bytes": make([]byte, 1e6)} {
+		err := b.Scan(bad)
+		var parse *units.ParseError
+		if !errors.As(err, &parse) || len(err.Error()) > 400 || b.String() != "25 to 35 N·m" {
+			t.Errorf("%s: %v, %v", name, err, b)
+		}
+	}
+	if err := b.Scan([]byte("220-310 in-lb")); err != nil || b.String() != "220 to 310 in-lb" {
+		t.Errorf("%v, %v", b, err)
+	}
+	if _, err := (Band{}).Value(); !errors.Is(err, ErrNoBand) {
+		t.Errorf("%v", err)
+	}
+	if got := (Band{}).LogValue().String(); got != "invalid band" {
+		t.Errorf("%s", got)
 	}
 }
 

@@ -4,6 +4,8 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"log/slog"
+	"os"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -234,6 +236,27 @@ func ExampleBand_MarshalText() {
 	// 27 to 33 N·m <nil>
 	// bowl 27 to 33 N·m
 	// 27 to 33 N·m true
+}
+
+// In a database and in a log a band is the same text.
+func ExampleBand_Value() {
+	band := torque.MustParseBand("220-310 in-lb")
+	stored, err := band.Value()
+	fmt.Println(stored, err)
+	var read torque.Band
+	fmt.Println(read.Scan(stored), read.Equal(band))
+	fmt.Println(read.Scan(nil))
+	slog.New(slog.NewTextHandler(os.Stdout, &slog.HandlerOptions{ReplaceAttr: func(_ []string, a slog.Attr) slog.Attr {
+		if a.Key == slog.TimeKey {
+			return slog.Attr{}
+		}
+		return a
+	}})).Info("tighten", "bowl", band)
+	// Output:
+	// 220 to 310 in-lb <nil>
+	// <nil> true
+	// torque band "<nil>": no text; want limits such as "220 to 310 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m" or "max 40 N·m"
+	// level=INFO msg=tighten bowl="220 to 310 in-lb"
 }
 
 // A technician wrote 26 where 26 in-lb can't be meant.

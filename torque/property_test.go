@@ -1,6 +1,7 @@
 package torque
 
 import (
+	"encoding/json"
 	"math/big"
 	"testing"
 
@@ -84,6 +85,21 @@ func TestPropertyTextRoundTrip(t *testing.T) {
 		var again Band
 		if err := again.UnmarshalText(text); err != nil || again.String() != b.String() || !again.Equal(b) {
 			t.Fatalf("%s reads as %v, %v", text, again, err)
+		}
+		data, err := json.Marshal(b)
+		if err != nil {
+			t.Fatal(err)
+		}
+		stored, err := b.Value()
+		if err != nil || stored != string(text) || b.LogValue().String() != string(text) {
+			t.Fatalf("%s is stored as %v, %v, and logged as %v", text, stored, err, b.LogValue())
+		}
+		var read, scanned Band
+		if err := json.Unmarshal(data, &read); err != nil || read.String() != b.String() {
+			t.Fatalf("%s reads as %v, %v", data, read, err)
+		}
+		if err := scanned.Scan(stored); err != nil || scanned.String() != b.String() {
+			t.Fatalf("%s is scanned as %v, %v", text, scanned, err)
 		}
 	})
 }
