@@ -539,9 +539,9 @@ func howFar(i turn.Instruction) string {
 func degrees(t turn.Turn) string {
 	d := t.Degrees()
 	if d.Places() > 2 {
-		return "about " + numeral(d.Round(2, units.ToNearestEven)) + "°"
+		return "about " + d.Round(2, units.ToNearestEven).String()
 	}
-	return numeral(d) + "°"
+	return d.String()
 }
 
 // numeral is the number of a quantity, with its places.

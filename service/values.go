@@ -209,7 +209,7 @@ var samples = []struct {
 	{reflect.TypeFor[turn.Instruction](), "3/4 turn after gasket contact"},
 	{reflect.TypeFor[turn.Turn](), "4 1/2 turns"},
 	{reflect.TypeFor[turn.Thread](), "1-14 UNS"},
-	{reflect.TypeFor[units.Angle](), "15 °"},
+	{reflect.TypeFor[units.Angle](), "15°"},
 	{reflect.TypeFor[turn.Rotation](), "clockwise"},
 	{reflect.TypeFor[turn.Hand](), "right"},
 	{reflect.TypeFor[turn.View](), "facing the closed end"},

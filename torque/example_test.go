@@ -67,7 +67,7 @@ func ExampleWrench_Set_refused() {
 	// torque band 220 to 310 in-lb: needs a dial value between 25.90 N·m and 33.62 N·m; this wrench covers 40 N·m to 200 N·m in steps of 1 N·m
 	// torque band 220 to 310 in-lb: needs a dial value between 25.90 N·m and 33.62 N·m; this wrench covers 20 N·m to 200 N·m in steps of 20 N·m, none of which lies there
 	// torque band 220 to 310 in-lb: it is ±16.9 % of its middle and the wrench is ±20 % of dial, which leaves no dial value; want a more accurate wrench
-	// wrench of unknown length with an adapter of 50 mm at 0 °: the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still
+	// wrench of unknown length with an adapter of 50 mm at 0°: the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still
 }
 
 func ExampleBasis() {

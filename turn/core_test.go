@@ -57,8 +57,8 @@ func TestParseRefuses(t *testing.T) {
 }
 
 func TestTurnInDegrees(t *testing.T) {
-	for text, want := range map[string]string{"3/4": "270 °", "1/16": "22.5 °", "0 turns": "0 °", "1 1/4": "450 °",
-		"1/7": "51.428571428571428571428571428571 °"} {
+	for text, want := range map[string]string{"3/4": "270°", "1/16": "22.5°", "0 turns": "0°", "1 1/4": "450°",
+		"1/7": "51.428571428571428571428571428571°"} {
 		assert.Equal(t, want, turn.MustParse(text).Degrees().String())
 	}
 }

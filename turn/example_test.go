@@ -65,7 +65,7 @@ func ExampleTurn() {
 	rest, _ := sum.Sub(t)
 	fmt.Println(sum, rest, t.Compare(rest))
 	// Output:
-	// 270 ° is 3/4 of a turn, or 9/2 flats of a hexagon
+	// 270° is 3/4 of a turn, or 9/2 flats of a hexagon
 	// 1 1/4 turns 1/2 turn 1
 }
 

@@ -115,7 +115,7 @@ func TestNearMatches(t *testing.T) {
 func TestSequence(t *testing.T) {
 	s, err := turn.ParseSequence("40 N·m then 45° + 45° + 45° + 30°")
 	require.NoError(t, err)
-	assert.Equal(t, "165 °", s.Total().Degrees().String())
+	assert.Equal(t, "165°", s.Total().Degrees().String())
 	assert.Equal(t, "40 N·m then 1/8 turn + 1/8 turn + 1/8 turn + 1/12 turn", s.String())
 	assert.Equal(t, turn.MustParse("90°"), s.Cumulative()[1])
 	again, err := turn.ParseSequence(s.String())

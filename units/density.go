@@ -18,13 +18,13 @@ var densityKind = newKind("density", "DensityUnit", []row{
 	KilogramPerCubicMetre: {symbol: "kg/m³", name: "kilogram per cubic metre", num: 1, den: 1, ucum: "kg/m3", rec20: "KMQ",
 		spellings: []string{"kg/m3", "g/l", "kilogram·per·cubic·meter"}},
 	KilogramPerLitre: {symbol: "kg/L", name: "kilogram per litre", num: 1e3, den: 1, ucum: "kg/L", rec20: "B35",
-		spellings: []string{"kg/l", "kg/dm3", "kilogram·per·liter"}},
+		spellings: []string{"kg/l", "kg/dm3", "t/m3", "kilogram·per·liter"}},
 	GramPerCubicCentimetre: {symbol: "g/cm³", name: "gram per cubic centimetre", num: 1e3, den: 1, ucum: "g/cm3", rec20: "23",
-		spellings: []string{"g/cm3", "g/cc"}},
+		spellings: []string{"g/cm3", "g/cc", "g/ccm"}},
 	PoundPerUSGallon: {symbol: "lb/US gal", name: "pound per US gallon", num: pound * 1e4, den: 231 * inch * inch * inch, ucum: "[lb_av]/[gal_us]", rec20: "GE",
-		spellings: []string{"lb/us·gal", "lb/gal·us", "lbs/us·gal"}},
+		spellings: []string{"lb/us·gal", "lb/gal·us", "lb/gal·(us)", "lbs/us·gal"}},
 	PoundPerImperialGallon: {symbol: "lb/imp gal", name: "pound per imperial gallon", num: pound, den: impGallon, ucum: "[lb_av]/[gal_br]", rec20: "K71",
-		spellings: []string{"lb/imp·gal", "lb/gal·imp", "lb/uk·gal"}},
+		spellings: []string{"lb/imp·gal", "lb/gal·imp", "lb/gal·(imp)", "lb/gal·(uk)", "lb/uk·gal"}},
 	PoundPerCubicFoot: {symbol: "lb/ft³", name: "pound per cubic foot", num: pound * 1e4, den: 12 * 12 * 12 * inch * inch * inch, ucum: "[lb_av]/[ft_i]3", rec20: "87",
 		spellings: []string{"lb/ft3", "lb/cu·ft", "pcf"}},
 	GramPerMillilitre: {symbol: "g/mL", name: "gram per millilitre", num: 1e3, den: 1, ucum: "g/mL", rec20: "GJ",
@@ -32,7 +32,12 @@ var densityKind = newKind("density", "DensityUnit", []row{
 },
 	trap{spelling: "lb/gal", candidates: []string{"lb/US gal", "lb/imp gal"}, why: "doesn't say whose gallon"},
 	trap{spelling: "lbs/gal", candidates: []string{"lb/US gal", "lb/imp gal"}, why: "doesn't say whose gallon"},
-	trap{spelling: "ppg", candidates: []string{"lb/US gal", "lb/imp gal"}, why: "doesn't say whose gallon"})
+	trap{spelling: "ppg", candidates: []string{"lb/US gal", "lb/imp gal"}, why: "doesn't say whose gallon"},
+	trap{spelling: "°api", why: "is a scale of density, not a unit; DensityOfAPIGravity reads it"},
+	trap{spelling: "api", why: "is a scale of density, not a unit; DensityOfAPIGravity reads it"},
+	trap{spelling: "deg·api", why: "is a scale of density, not a unit; DensityOfAPIGravity reads it"},
+	trap{spelling: "sg", why: "is a relative density, not a unit; DensityOfRelative reads it"},
+	trap{spelling: "rd", why: "is a relative density, not a unit; DensityOfRelative reads it"})
 
 func (u DensityUnit) kind() *kind { return densityKind }
 

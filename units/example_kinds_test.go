@@ -57,7 +57,7 @@ func ExampleAngle() {
 	var q units.Angle // the zero value is 0 of the kind's first unit
 	fmt.Println(q, q.Valid())
 	// Output:
-	// 0 ° true
+	// 0° true
 }
 
 func ExampleVolumeUnit() {

@@ -27,7 +27,7 @@ func (k *kind) format(state fmt.State, verb rune, n number, symbol, parse string
 	if state.Flag('+') && !n.neg {
 		text = append(text, '+')
 	}
-	text = append(append(n.appendTo(text), ' '), symbol...)
+	text = appendSymbol(n.appendTo(text), symbol)
 	switch verb {
 	case 'v':
 		if state.Flag('#') {
@@ -54,3 +54,11 @@ func (q Quantity[U]) LogValue() slog.Value { return slog.StringValue(q.String())
 
 // LogValue is the text.
 func (t Temperature) LogValue() slog.Value { return slog.StringValue(t.String()) }
+
+// appendSymbol puts a unit behind a number: after a blank, but 90° (SI Brochure, 9th edition, §5.4.3).
+func appendSymbol(dst []byte, symbol string) []byte {
+	if symbol != "°" {
+		dst = append(dst, ' ')
+	}
+	return append(dst, symbol...)
+}

@@ -19,7 +19,7 @@ var massKind = newKind("mass", "MassUnit", []row{
 	Kilogram: {symbol: "kg", name: "kilogram", num: 1, den: 1, ucum: "kg", rec20: "KGM",
 		spellings: []string{"kg", "kgs", "kilo", "kilos"}},
 	Gram: {symbol: "g", name: "gram", num: 1, den: 1e3, ucum: "g", rec20: "GRM",
-		spellings: []string{"g", "gramme", "grammes"}},
+		spellings: []string{"g", "gm", "gms", "gramme", "grammes"}},
 	Tonne: {symbol: "t", name: "tonne", num: 1e3, den: 1, ucum: "t", rec20: "TNE",
 		spellings: []string{"t", "metric·ton", "metric·tons", "metric·tonne"}},
 	Pound: {symbol: "lb", name: "pound", num: pound, den: 1e8, ucum: "[lb_av]", rec20: "LBR",
@@ -30,11 +30,14 @@ var massKind = newKind("mass", "MassUnit", []row{
 		spellings: []string{"us·ton", "us·tons", "net·ton"}},
 	LongTon: {symbol: "long ton", name: "long ton", num: 2240 * pound, den: 1e8, ucum: "[lton_av]", rec20: "LTN",
 		spellings: []string{"imperial·ton", "uk·ton", "gross·ton"}},
-	Milligram: {symbol: "mg", name: "milligram", num: 1, den: 1e6, ucum: "mg", rec20: "MGM", // MGM from memory
+	Milligram: {symbol: "mg", name: "milligram", num: 1, den: 1e6, ucum: "mg", rec20: "MGM",
 		spellings: []string{"=MG"}},
 },
 	trap{spelling: "ton", candidates: []string{"t", "short ton", "long ton"}, why: "doesn't say which ton"},
 	trap{spelling: "tons", candidates: []string{"t", "short ton", "long ton"}, why: "doesn't say which ton"},
+	trap{spelling: "gr", candidates: []string{"g", "grain, 64.79891 mg"}, why: "is a gram to some and a grain to others"},
+	trap{spelling: "kgf", why: "is a unit of force"},
+	trap{spelling: "lbf", why: "is a unit of force"},
 	trap{spelling: "fl·oz", why: "is a unit of volume"})
 
 func (u MassUnit) kind() *kind { return massKind }

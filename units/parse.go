@@ -261,8 +261,18 @@ func foldUnit(text string) string {
 			r = '2'
 		case '³':
 			r = '3'
+		case '^': // in^3
+			continue
 		case 'º', '˚':
 			r = '°'
+		case '℃':
+			b.WriteRune('°')
+			r = 'C'
+		case '℉':
+			b.WriteRune('°')
+			r = 'F'
+		case '\u212a': // the sign for kelvin
+			r = 'K'
 		case 'μ':
 			r = 'µ'
 		case '″', '”':

@@ -50,6 +50,16 @@ func TestParse(t *testing.T) {
 		"25 lbf.ft":                            "25 ft-lb",
 		"25 Foot-Pounds":                       "25 ft-lb",
 		"25 FT. LBS.":                          "25 ft-lb",
+		"25 ft/lbs":                            "25 ft-lb",
+		"25 foot pounds-force":                 "25 ft-lb",
+		"220 pound-force inch":                 "220 in-lb", // the name in UN/CEFACT Recommendation 20
+		"3 daN·m":                              "3 daN·m",
+		"3 m.daN":                              "3 daN·m",
+		"3 daNm":                               "3 daN·m",
+		"3 decanewton metres":                  "3 daN·m",
+		"3 mkp":                                "3 kgf·m",
+		"3 mkg":                                "3 kgf·m",
+		"3 kpm":                                "3 kgf·m",
 		"3 kgf·m":                              "3 kgf·m",
 		"3 kgf-m":                              "3 kgf·m",
 		"3 kg-m":                               "3 kgf·m",
@@ -71,34 +81,45 @@ func TestParse(t *testing.T) {
 }
 
 func TestParseOtherKinds(t *testing.T) {
-	for text, want := range map[string]string{
-		"1.5 L": "1.5 L", "1.5l": "1.5 L", "2 liters": "2 L", "250 ml": "250 mL", "1 m3": "1 m³", "61 cu in": "61 in³",
-		"61 in^3": "", "1 US gal": "1 US gal", "1 U.S. gal": "1 US gal", "1 gal (US)": "1 US gal", "1 imp gal": "1 imp gal",
-		"1 UK gallon": "1 imp gal", "2 US fl oz": "2 US fl oz", "2 fl. oz. (imp)": "2 imp fl oz",
-	} {
-		if want == "" {
-			continue
+	check := func(parse func(string) (string, error), texts map[string]string) {
+		t.Helper()
+		for text, want := range texts {
+			got, err := parse(text)
+			require.NoError(t, err, text)
+			assert.Equal(t, want, got, text)
 		}
-		q, err := ParseVolume(text)
-		require.NoError(t, err, text)
-		assert.Equal(t, want, q.String())
 	}
-	assert.Equal(t, "840 kg/m³", MustParseDensity("840 kg/m3").String())
-	assert.Equal(t, "0.84 kg/L", MustParseDensity("0.84 kg/l").String())
-	assert.Equal(t, "7 lb/US gal", MustParseDensity("7 lb/US gal").String())
-	assert.Equal(t, "90 °", MustParseAngle("90°").String())
-	assert.Equal(t, "1.5 rev", MustParseAngle("1.5 turns").String())
-	assert.Equal(t, "3 kg", MustParseMass("3 KG").String())
-	assert.Equal(t, "3 lb", MustParseMass("3 lbs.").String())
-	assert.Equal(t, "12 mm", MustParseLength("12mm").String())
-	assert.Equal(t, "2 in", MustParseLength(`2"`).String())
-	assert.Equal(t, "2 in", MustParseLength("2”").String())
-	assert.Equal(t, "90 L/h", MustParseFlow("90 l/hr").String())
-	assert.Equal(t, "30 psi", MustParsePressure("30 PSI").String())
-	assert.Equal(t, "4 inHg", MustParsePressure("4 in. Hg").String())
-	assert.Equal(t, "9 °F", MustParseTemperatureDifference("9 °F").String())
-	assert.Equal(t, "60 °C", MustParseTemperature("60C").String())
-	assert.Equal(t, "140.0 °F", MustParseTemperature("140.0 ºF").String())
+	check(words(ParseVolume), map[string]string{
+		"1.5 L": "1.5 L", "1.5l": "1.5 L", "2 liters": "2 L", "250 ml": "250 mL", "1 m3": "1 m³", "61 cu in": "61 in³",
+		"61 in^3": "61 in³", "1 US gal": "1 US gal", "1 U.S. gal": "1 US gal", "1 gal (US)": "1 US gal", "1 imp gal": "1 imp gal",
+		"2 gallons (US)": "2 US gal", "2 gal (UK)": "2 imp gal", "1 liq pt (US)": "1 US pt", "3 quarts (US)": "3 US qt",
+		"1 UK gallon": "1 imp gal", "2 US fl oz": "2 US fl oz", "2 fl. oz. (imp)": "2 imp fl oz",
+		"3 dl": "3 dL", "2 hl": "2 hL", "2 hectolitres": "2 hL", "300 cc": "300 cm³",
+	})
+	check(words(ParseDensity), map[string]string{
+		"840 kg/m3": "840 kg/m³", "840 kg/m^3": "840 kg/m³", "0.84 kg/l": "0.84 kg/L", "0.84 t/m³": "0.84 kg/L",
+		"7 lb/US gal": "7 lb/US gal", "7 lb/gal (US)": "7 lb/US gal", "0.84 g/cc": "0.84 g/cm³",
+	})
+	check(words(ParseAngle), map[string]string{"90°": "90°", "90 °": "90°", "90 deg": "90°", "1.5 turns": "1.5 rev"})
+	check(words(ParseMass), map[string]string{"3 KG": "3 kg", "3 lbs.": "3 lb", "300 gm": "300 g"})
+	check(words(ParseLength), map[string]string{"12mm": "12 mm", `2"`: "2 in", "2”": "2 in"})
+	check(words(ParseFlow), map[string]string{"90 l/hr": "90 L/h"})
+	check(words(ParsePressure), map[string]string{
+		"30 PSI": "30 psi", "30 lbs/sq. in.": "30 psi", "30 pounds per square inch": "30 psi", "4 in. Hg": "4 inHg",
+		"2 Mpa": "2 MPa", "2 N/mm²": "2 MPa", "1 at": "1 kgf/cm²", "1 atm": "1 atm",
+	})
+	check(words(ParseTemperatureDifference), map[string]string{"9 °F": "9 °F"})
+	check(words(ParseTemperature), map[string]string{
+		"60C": "60 °C", "140.0 ºF": "140.0 °F", "15 ° C": "15 °C", "15 ℃": "15 °C", "60 ℉": "60 °F", "288.15 °K": "288.15 K",
+		"288.15 \u212a": "288.15 K", "15 degrees centigrade": "15 °C", "15 degrees C": "15 °C",
+	})
+}
+
+func words[Q interface{ String() string }](parse func(string) (Q, error)) func(string) (string, error) {
+	return func(text string) (string, error) {
+		q, err := parse(text)
+		return q.String(), err
+	}
 }
 
 func TestParseRefuses(t *testing.T) {
@@ -106,6 +127,8 @@ func TestParseRefuses(t *testing.T) {
 	torque := func(text string) error { _, err := ParseTorque(text); return err }
 	volume := func(text string) error { _, err := ParseVolume(text); return err }
 	mass := func(text string) error { _, err := ParseMass(text); return err }
+	pressure := func(text string) error { _, err := ParsePressure(text); return err }
+	density := func(text string) error { _, err := ParseDensity(text); return err }
 	temperature := func(text string) error { _, err := ParseTemperature(text); return err }
 	for _, c := range []struct {
 		read     func(string) error
@@ -154,6 +177,16 @@ func TestParseRefuses(t *testing.T) {
 		{volume, "5 in-lb", ErrOtherKind, 2, "torque"},
 		{mass, "5 tons", ErrAmbiguous, 2, "short ton"},
 		{mass, "5 fl oz", ErrOtherKind, 2, "volume"},
+		{torque, "30 N", ErrOtherKind, 3, "without a lever"},
+		{torque, "3 kg", ErrOtherKind, 2, "without a lever"},
+		{mass, "5 gr", ErrAmbiguous, 2, "grain"},
+		{mass, "5 kgf", ErrOtherKind, 2, "force"},
+		{pressure, "30 psig", ErrOtherKind, 3, "write psi"},
+		{pressure, "2 bar(g)", ErrOtherKind, 2, "gauge or absolute"},
+		{pressure, "760 torr", ErrAmbiguous, 4, "mmHg"},
+		{pressure, "2 mpa", ErrAmbiguous, 2, "MPa or millipascal"},
+		{density, "35 °API", ErrOtherKind, 3, "DensityOfAPIGravity"},
+		{density, "0.85 SG", ErrOtherKind, 5, "DensityOfRelative"},
 		{temperature, "60", ErrNoUnit, 2, "no unit"},
 		{temperature, "-274 °C", ErrRange, 0, "below absolute zero"},
 		{temperature, "-1 K", ErrRange, 0, "below absolute zero"},

@@ -18,6 +18,7 @@ const (
 	KilogramForcePerSquareCentimetre                     // kgf/cm²: older Japanese and European gauges, where it reads kg/cm²
 	MillimetreOfMercury                                  // mmHg: conventional; vacuum gauges
 	MillimetreOfWater                                    // mmH2O: conventional; intake restriction
+	StandardAtmosphere                                   // atm: 101 325 Pa (NIST SP 811, App. B.8)
 )
 
 // UCUM takes the metre of mercury as 133.322 kPa; 13.5951 kg/L under standard gravity give
@@ -29,21 +30,33 @@ var pressureKind = newKind("pressure", "PressureUnit", []row{
 	Kilopascal: {symbol: "kPa", name: "kilopascal", num: 1e3, den: 1, ucum: "kPa", rec20: "KPA", spellings: []string{"kpa"}},
 	Bar:        {symbol: "bar", name: "bar", num: 1e5, den: 1, ucum: "bar", rec20: "BAR", spellings: []string{"bar"}},
 	PoundPerSquareInch: {symbol: "psi", name: "pound per square inch", num: pound * gravity, den: inch * inch * 1e5, ucum: "[psi]", rec20: "PS",
-		spellings: []string{"psi", "lbf/in2", "lb/in2", "lbs/in2", "lb/sq·in", "p·s·i"}},
+		spellings: []string{"psi", "lbf/in2", "lb/in2", "lbs/in2", "lb/sq·in", "lbs/sq·in", "lbf/sq·in", "lbs·per·sq·in", "pounds·per·square·inch", "p·s·i"}},
 	InchOfMercury: {symbol: "inHg", name: "inch of mercury", num: 135951 * gravity * inch, den: 1e10, ucum: "[in_i'Hg]", rec20: "F79", caveat: map[codeSystem]string{ucum: ucumMercury},
 		spellings: []string{"inhg", "in·hg", "\"·hg", "\"hg", "inches·of·mercury"}},
 	InchOfWater: {symbol: "inH2O", name: "inch of water", num: 1000 * gravity * inch, den: 1e9, ucum: "[in_i'H2O]", rec20: "F78",
 		spellings: []string{"inh2o", "in·h2o", "in·wc", "\"·h2o", "\"h2o", "inwc", "inches·of·water"}},
-	Megapascal:  {symbol: "MPa", name: "megapascal", num: 1e6, den: 1, ucum: "MPa", rec20: "MPA"},
+	Megapascal:  {symbol: "MPa", name: "megapascal", num: 1e6, den: 1, ucum: "MPa", rec20: "MPA", spellings: []string{"=Mpa", "=MPA", "n/mm2"}},
 	Hectopascal: {symbol: "hPa", name: "hectopascal", num: 100, den: 1, ucum: "hPa", rec20: "A97", spellings: []string{"hpa"}},
 	Millibar:    {symbol: "mbar", name: "millibar", num: 100, den: 1, ucum: "mbar", rec20: "MBR", spellings: []string{"=mb"}},
 	KilogramForcePerSquareCentimetre: {symbol: "kgf/cm²", name: "kilogram-force per square centimetre", num: gravity, den: 10, ucum: "kgf/cm2", rec20: "E42",
-		spellings: []string{"kgf/cm2", "kg/cm2", "kp/cm2", "kgf/sq·cm", "kg/sq·cm", "kilogram·force·per·square·centimeter"}},
+		spellings: []string{"kgf/cm2", "kg/cm2", "kp/cm2", "=at", "kgf/sq·cm", "kg/sq·cm", "kilogram·force·per·square·centimeter"}},
 	MillimetreOfMercury: {symbol: "mmHg", name: "millimetre of mercury", num: 135951 * gravity, den: 1e9, ucum: "mm[Hg]", rec20: "HN", caveat: map[codeSystem]string{ucum: ucumMercury, rec20: deprecated[rec20]},
 		spellings: []string{"=mm·Hg", "=mmhg", "millimeter·of·mercury", "millimeters·of·mercury", "millimetres·of·mercury"}},
 	MillimetreOfWater: {symbol: "mmH2O", name: "millimetre of water", num: gravity, den: 1e5, ucum: "mm[H2O]", rec20: "HP", caveat: deprecated,
 		spellings: []string{"=mm·H2O", "=mmAq", "=mm·Aq", "=mmWC", "=mm·WC", "millimeter·of·water", "millimeters·of·water", "millimetres·of·water"}},
-})
+	StandardAtmosphere: {symbol: "atm", name: "standard atmosphere", num: 101325, den: 1, ucum: "atm", rec20: "ATM",
+		spellings: []string{"atm"}},
+},
+	gauge("psig", "psi"), gauge("psia", "psi"), gauge("psi·g", "psi"), gauge("psi·a", "psi"), gauge("psi·(g)", "psi"),
+	gauge("barg", "bar"), gauge("bara", "bar"), gauge("bar·g", "bar"), gauge("bar·a", "bar"), gauge("bar(g)", "bar"), gauge("bar(a)", "bar"),
+	gauge("atü", "kgf/cm²"), gauge("atu", "kgf/cm²"), gauge("ata", "kgf/cm²"),
+	trap{spelling: "torr", candidates: []string{"mmHg"}, why: "is a 760th of an atmosphere, which is not quite a millimetre of mercury"},
+	trap{spelling: "mpa", candidates: []string{"MPa", "millipascal"}, why: "is ambiguous in these letters"})
+
+// gauge is the trap of a unit that says what its pressure is counted from: a Pressure doesn't.
+func gauge(spelling, unit string) trap {
+	return trap{spelling: spelling, why: "says what the pressure is counted from, which a unit doesn't hold; write " + unit + " and keep gauge or absolute beside it"}
+}
 
 func (u PressureUnit) kind() *kind { return pressureKind }
 

@@ -367,6 +367,5 @@ func (q Quantity[U]) String() string {
 }
 
 func (q Quantity[U]) append(dst []byte) []byte {
-	dst = append(q.num().appendTo(dst), ' ')
-	return append(dst, q.unit.String()...)
+	return appendSymbol(q.num().appendTo(dst), q.unit.String())
 }

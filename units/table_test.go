@@ -50,7 +50,7 @@ func definitions() map[*kind]map[string]*big.Rat {
 			"in-lb": product(poundK, gn, inchM), "ft-lb": product(poundK, gn, inchM, "12"),
 			"in-oz": product(poundK, gn, inchM, "1/16"),
 			"kgf·m": product(gn), "kgf·cm": product(gn, "0.01"),
-			"N·cm": product("0.01"), "mN·m": product("0.001"), "kN·m": product("1000"),
+			"N·cm": product("0.01"), "mN·m": product("0.001"), "kN·m": product("1000"), "daN·m": product("10"),
 		},
 		angleKind: {"°": product("1"), "rev": product("360")},
 		volumeKind: {
@@ -58,7 +58,7 @@ func definitions() map[*kind]map[string]*big.Rat {
 			"in³":    product(inchM, inchM, inchM),
 			"US gal": usGal, "US qt": of(usGal, "1/4"), "US pt": of(usGal, "1/8"), "US fl oz": of(usGal, "1/128"),
 			"imp gal": impGal, "imp qt": of(impGal, "1/4"), "imp pt": of(impGal, "1/8"), "imp fl oz": of(impGal, "1/160"),
-			"cL": product("1e-5"), "cm³": product("0.01", "0.01", "0.01"),
+			"cL": product("1e-5"), "cm³": product("0.01", "0.01", "0.01"), "dL": product("1e-4"), "hL": product("0.1"),
 		},
 		massKind: {
 			"kg": product("1"), "g": product("0.001"), "t": product("1000"), "mg": product("1e-6"),
@@ -87,6 +87,7 @@ func definitions() map[*kind]map[string]*big.Rat {
 			"inH2O": product("1000", gn, inchM),    // conventional water
 			"MPa":   product("1e6"), "hPa": product("100"), "mbar": product("1e5", "1/1000"),
 			"kgf/cm²": per(product(gn), "0.01", "0.01"), "mmHg": product("13595.1", gn, "0.001"), "mmH2O": product("1000", gn, "0.001"),
+			"atm": product("101325"), // NIST SP 811 B.8
 		},
 		temperatureDifferenceKind: {"K": product("1"), "°C": product("1"), "°F": product("5/9")},
 	}

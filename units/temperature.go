@@ -19,10 +19,10 @@ const (
 // temperatureKind serves for spellings; scales have offsets, so its ratios say nothing.
 var temperatureKind = newKind("temperature", "TemperatureScale", []row{
 	Celsius: {symbol: "°C", name: "degree Celsius", num: 1, den: 1, ucum: "Cel", rec20: "CEL",
-		spellings: []string{"c", "degc", "deg·c", "degrees·celsius", "celsius"}},
+		spellings: []string{"c", "°·c", "degc", "deg·c", "degrees·c", "degrees·celsius", "celsius", "centigrade", "degrees·centigrade"}},
 	Fahrenheit: {symbol: "°F", name: "degree Fahrenheit", num: 1, den: 1, ucum: "[degF]", rec20: "FAH",
-		spellings: []string{"f", "degf", "deg·f", "degrees·fahrenheit", "fahrenheit"}},
-	Kelvin: {symbol: "K", name: "kelvin", num: 1, den: 1, ucum: "K", rec20: "KEL"},
+		spellings: []string{"f", "°·f", "degf", "deg·f", "degrees·f", "degrees·fahrenheit", "fahrenheit"}},
+	Kelvin: {symbol: "K", name: "kelvin", num: 1, den: 1, ucum: "K", rec20: "KEL", spellings: []string{"=°K"}},
 })
 
 // String is the scale's symbol; "TemperatureScale(9)" for a value that is none of the constants.
@@ -196,7 +196,7 @@ func (t Temperature) String() string {
 }
 
 func (t Temperature) append(dst []byte) []byte {
-	return append(append(t.num.appendTo(dst), ' '), t.scale.String()...)
+	return appendSymbol(t.num.appendTo(dst), t.scale.String())
 }
 
 // AppendText appends the text that [ParseTemperature] reads back.

@@ -19,6 +19,8 @@ const (
 	ImperialFluidOunce                   // imp fl oz
 	Centilitre                           // cL: on measuring jugs
 	CubicCentimetre                      // cm³: displacements and filter voids, and in Japanese sheets
+	Decilitre                            // dL: measuring jugs and sheets of the Nordic countries
+	Hectolitre                           // hL: fuel delivered and waste oil taken back, in France and Central Europe
 )
 
 var volumeKind = newKind("volume", "VolumeUnit", []row{
@@ -31,25 +33,29 @@ var volumeKind = newKind("volume", "VolumeUnit", []row{
 	CubicInch: {symbol: "in³", name: "cubic inch", num: inch * inch * inch, den: 1e12, ucum: "[in_i]3", rec20: "INQ",
 		spellings: []string{"in3", "cu·in", "cubic·inches", "cuin", "cu·ins"}},
 	USGallon: {symbol: "US gal", name: "US gallon", usual: true, num: 231 * inch * inch * inch, den: 1e12, ucum: "[gal_us]", rec20: "GLL",
-		spellings: []string{"us·gal", "u·s·gal", "u·s·gallon", "u·s·gallons", "gal·us", "us·gals", "usgal", "gal·(us)", "us·liquid·gallon", "usg"}},
+		spellings: []string{"us·gal", "u·s·gal", "u·s·gallon", "u·s·gallons", "gal·us", "us·gals", "usgal", "gal·(us)", "gallon·(us)", "gallons·(us)", "us·liquid·gallon", "usg"}},
 	USQuart: {symbol: "US qt", name: "US quart", num: 231 * inch * inch * inch, den: 4 * 1e12, ucum: "[qt_us]", rec20: "QTL",
-		spellings: []string{"us·qt", "u·s·qt", "u·s·quart", "u·s·quarts", "qt·us", "us·qts", "us·liquid·quart", "qt·(us)"}},
+		spellings: []string{"us·qt", "u·s·qt", "u·s·quart", "u·s·quarts", "qt·us", "us·qts", "us·liquid·quart", "qt·(us)", "quart·(us)", "quarts·(us)", "liquid·quart·(us)", "liq·qt·(us)"}},
 	USPint: {symbol: "US pt", name: "US pint", num: 231 * inch * inch * inch, den: 8 * 1e12, ucum: "[pt_us]", rec20: "PTL",
-		spellings: []string{"us·pt", "u·s·pt", "u·s·pint", "u·s·pints", "pt·us", "us·pts", "us·liquid·pint", "pt·(us)"}},
+		spellings: []string{"us·pt", "u·s·pt", "u·s·pint", "u·s·pints", "pt·us", "us·pts", "us·liquid·pint", "pt·(us)", "pint·(us)", "pints·(us)", "liquid·pint·(us)", "liq·pt·(us)"}},
 	USFluidOunce: {symbol: "US fl oz", name: "US fluid ounce", num: 231 * inch * inch * inch, den: 128 * 1e12, ucum: "[foz_us]", rec20: "OZA",
-		spellings: []string{"us·fl·oz", "u·s·fl·oz", "u·s·fluid·ounce", "u·s·fluid·ounces", "fl·oz·us", "us·floz", "fl·oz·(us)"}},
+		spellings: []string{"us·fl·oz", "u·s·fl·oz", "u·s·fluid·ounce", "u·s·fluid·ounces", "fl·oz·us", "us·floz", "fl·oz·(us)", "fluid·ounce·(us)", "fluid·ounces·(us)"}},
 	ImperialGallon: {symbol: "imp gal", name: "imperial gallon", num: impGallon, den: 1e8, ucum: "[gal_br]", rec20: "GLI",
-		spellings: []string{"imp·gal", "gal·imp", "imp·gals", "uk·gal", "uk·gallon", "uk·gallons", "gal·uk", "gal·(imp)", "gal·(uk)", "impgal"}},
+		spellings: []string{"imp·gal", "gal·imp", "imp·gals", "uk·gal", "uk·gallon", "uk·gallons", "gal·uk", "gal·(imp)", "gal·(uk)", "gallon·(uk)", "gallons·(uk)", "gallon·(imp)", "gallons·(imp)", "impgal"}},
 	ImperialQuart: {symbol: "imp qt", name: "imperial quart", num: impGallon, den: 4 * 1e8, ucum: "[qt_br]", rec20: "QTI",
-		spellings: []string{"imp·qt", "qt·imp", "uk·qt", "qt·uk", "uk·quart", "uk·quarts", "qt·(imp)", "qt·(uk)"}},
+		spellings: []string{"imp·qt", "qt·imp", "uk·qt", "qt·uk", "uk·quart", "uk·quarts", "qt·(imp)", "qt·(uk)", "quart·(uk)", "quarts·(uk)"}},
 	ImperialPint: {symbol: "imp pt", name: "imperial pint", num: impGallon, den: 8 * 1e8, ucum: "[pt_br]", rec20: "PTI",
-		spellings: []string{"imp·pt", "pt·imp", "uk·pt", "pt·uk", "uk·pint", "uk·pints", "pt·(imp)", "pt·(uk)"}},
+		spellings: []string{"imp·pt", "pt·imp", "uk·pt", "pt·uk", "uk·pint", "uk·pints", "pt·(imp)", "pt·(uk)", "pint·(uk)", "pints·(uk)"}},
 	ImperialFluidOunce: {symbol: "imp fl oz", name: "imperial fluid ounce", num: impGallon, den: 160 * 1e8, ucum: "[foz_br]", rec20: "OZI",
-		spellings: []string{"imp·fl·oz", "fl·oz·imp", "uk·fl·oz", "uk·fluid·ounce", "uk·fluid·ounces", "fl·oz·(imp)", "fl·oz·uk", "fl·oz·(uk)"}},
+		spellings: []string{"imp·fl·oz", "fl·oz·imp", "uk·fl·oz", "uk·fluid·ounce", "uk·fluid·ounces", "fl·oz·(imp)", "fl·oz·uk", "fl·oz·(uk)", "fluid·ounce·(uk)", "fluid·ounces·(uk)"}},
 	Centilitre: {symbol: "cL", name: "centilitre", num: 1, den: 1e5, ucum: "cL", rec20: "CLT",
 		spellings: []string{"cl", "centiliter", "centiliters"}},
 	CubicCentimetre: {symbol: "cm³", name: "cubic centimetre", num: 1, den: 1e6, ucum: "cm3", rec20: "CMQ",
 		spellings: []string{"cm3", "cc", "ccm", "cu·cm", "cubic·centimeter", "cubic·centimeters"}},
+	Decilitre: {symbol: "dL", name: "decilitre", num: 1, den: 1e4, ucum: "dL", rec20: "DLT",
+		spellings: []string{"dl", "deciliter", "deciliters"}},
+	Hectolitre: {symbol: "hL", name: "hectolitre", num: 1, den: 10, ucum: "hL", rec20: "HLT",
+		spellings: []string{"hl", "hectoliter", "hectoliters"}},
 },
 	trap{spelling: "gal", candidates: []string{"US gal", "imp gal"}, why: "doesn't say whose gallon"},
 	trap{spelling: "gals", candidates: []string{"US gal", "imp gal"}, why: "doesn't say whose gallon"},

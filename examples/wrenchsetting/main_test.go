@@ -28,7 +28,7 @@ Room        34.901 in-lb above the low limit, 33.414 in-lb below the high one
 		{args: []string{"-band", "8 to 9 N·m"}, code: 1,
 			out: "No setting: torque band 8 to 9 N·m: needs a dial value between 8.334 N·m and 8.640 N·m; this wrench covers 10 N·m to 100 N·m in steps of 0.5 N·m\n"},
 		{args: []string{"-band", "220 to 310 in-lb", "-offset", "50 mm"}, code: 1,
-			out: "No setting: wrench of unknown length with an adapter of 50 mm at 0 °: the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still\n"},
+			out: "No setting: wrench of unknown length with an adapter of 50 mm at 0°: the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still\n"},
 		{args: []string{"-band", "30 N·m"}, code: 2, says: "a nominal value without a tolerance"},
 		{args: []string{"-band", "220-310 in-lb (25-45 N·m)"}, code: 2, says: "310 in-lb is 35.0 N·m, not 45 N·m"},
 		{args: []string{"-band", ""}, code: 2, says: "no number"},

@@ -16,11 +16,11 @@ import (
 // missing here fails the test.
 var gnuNames = map[string]string{
 	"N·m": "N m", "dN·m": "dN m", "cN·m": "cN m", "in-lb": "inch lbf", "ft-lb": "foot lbf", "in-oz": "inch ounce gravity",
-	"kgf·m": "kgf m", "kgf·cm": "kgf cm", "N·cm": "N cm", "mN·m": "mN m", "kN·m": "kN m",
+	"kgf·m": "kgf m", "kgf·cm": "kgf cm", "N·cm": "N cm", "mN·m": "mN m", "kN·m": "kN m", "daN·m": "daN m",
 	"°": "degree", "rev": "revolution",
 	"m³": "m^3", "L": "liter", "mL": "milliliter", "in³": "inch^3", "US gal": "usgallon", "US qt": "usquart", "US pt": "uspint",
 	"US fl oz": "usfloz", "imp gal": "brgallon", "imp qt": "brquart", "imp pt": "brpint", "imp fl oz": "brfloz",
-	"cL": "centiliter", "cm³": "cm^3",
+	"cL": "centiliter", "cm³": "cm^3", "dL": "deciliter", "hL": "hectoliter",
 	"kg": "kg", "g": "g", "t": "tonne", "lb": "lb", "oz": "oz", "short ton": "uston", "long ton": "brton", "mg": "mg",
 	"kg/m³": "kg/m^3", "kg/L": "kg/liter", "g/cm³": "g/cm^3", "g/mL": "g/milliliter",
 	"lb/US gal": "lb/usgallon", "lb/imp gal": "lb/brgallon", "lb/ft³": "lb/foot^3",
@@ -28,7 +28,7 @@ var gnuNames = map[string]string{
 	"L/min": "liter/minute", "L/h": "liter/hour", "US gal/min": "usgallon/minute", "US gal/h": "usgallon/hour",
 	"imp gal/h": "brgallon/hour", "imp gal/min": "brgallon/minute", "mL/min": "milliliter/minute",
 	"Pa": "Pa", "kPa": "kPa", "bar": "bar", "psi": "psi", "inHg": "inch Hg", "inH2O": "inch H2O", "MPa": "MPa", "hPa": "hPa",
-	"mbar": "millibar", "kgf/cm²": "kgf/cm^2", "mmHg": "mm Hg", "mmH2O": "mm H2O",
+	"mbar": "millibar", "kgf/cm²": "kgf/cm^2", "mmHg": "mm Hg", "mmH2O": "mm H2O", "atm": "atm",
 	"K": "K", "°C": "degC", "°F": "degF",
 }
 

@@ -27,6 +27,8 @@ MTQ  m³        1              m³
 LTR  L         1e-3           m³
 MLT  mL        1e-6           m³
 CLT  cL        1e-5           m³
+DLT  dL        1e-4           m³
+HLT  hL        1e-1           m³
 CMQ  cm³       1e-6           m³
 INQ  in³       16.387064e-6   m³
 GLL  US_gal    3.785412e-3    m³
@@ -35,6 +37,12 @@ QTI  imp_qt    1.1365225e-3   m³
 PTL  US_pt     4.731765e-4    m³
 QTL  US_qt     9.463529e-4    m³
 OZI  imp_fl_oz 2.841306e-5    m³
+KGM  kg        1              kg
+GRM  g         1e-3           kg
+MGM  mg        1e-6           kg
+TNE  t         1e3            kg
+LBR  lb        0.45359237     kg
+ONZ  oz        2.834952e-2    kg
 LTN  long_ton  1.016047e3     kg
 STN  short_ton 0.9071847e3    kg
 KMQ  kg/m³     1              kg/m³
@@ -55,6 +63,7 @@ MPA  MPa       1e6            Pa
 A97  hPa       1e2            Pa
 BAR  bar       1e5            Pa
 MBR  mbar      1e2            Pa
+ATM  atm       101325         Pa
 PS   psi       6.894757e3     Pa
 E42  kgf/cm²   9.80665e4      Pa
 F79  inHg      3.38639e3      Pa
