@@ -167,7 +167,7 @@ func TestUnitSlips(t *testing.T) {
 		"30 ft-lb":  {units.NewtonMetre},
 		"22 in-lb":  {units.FootPound},
 		"25 in-lb":  {units.NewtonMetre, units.FootPound},
-		"3 ft-lb":   {units.KilogramForceMetre},
+		"3 ft-lb":   {units.KilogramForceMetre, units.DecanewtonMetre},
 		"250 N·m":   {units.DecinewtonMetre, units.InchPound},
 		"300 kgf·m": {units.DecinewtonMetre, units.InchPound, units.KilogramForceCentimetre},
 		"1 in-lb":   nil,

@@ -156,7 +156,7 @@ func TestTurnOfNut(t *testing.T) {
 		for sloped, text := range row.turns {
 			want := window[text]
 			nominal := turn.MustParse(text)
-			assert.Equal(t, want.degrees+" °", nominal.Degrees().String(), row.length)
+			assert.Equal(t, want.degrees+"°", nominal.Degrees().String(), row.length)
 			in, err := turn.NewInstruction(nominal, nominal, turn.Snug)
 			require.NoError(t, err)
 			tolerance := turn.MustParse(want.tolerance)
