@@ -374,7 +374,7 @@ func ExampleParseSequence() {
 	fmt.Println(again.Total())
 	// Output:
 	// 40 N·m then 1/8 turn + 1/8 turn + 1/8 turn + 1/12 turn <nil>
-	// 40 N·m [1/8 turn 1/8 turn 1/8 turn 1/12 turn] [1/8 turn 1/4 turn 3/8 turn 11/24 turn] 165 °
+	// 40 N·m [1/8 turn 1/8 turn 1/8 turn 1/12 turn] [1/8 turn 1/4 turn 3/8 turn 11/24 turn] 165°
 	// 11/24 turn
 }
 
