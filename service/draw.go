@@ -13,12 +13,15 @@ import (
 // Drawing turns the data of a picture into lines. Coordinates are floats: nothing is decided by
 // them, and a hundredth of a unit is finer than ink.
 
-// drawing is a picture as shapes, in units of which 340 are the width of a column.
+// drawing is a picture as shapes, in units of which 11 are the height of its type.
 type drawing struct {
 	Title, Words  string
 	Width, Height string
 	Shapes        []shape
 }
+
+// pictureWidth leaves type of 8 pt where a picture is 72 mm wide.
+const pictureWidth = 280.0
 
 // shape is a path, a text, or else a circle.
 type shape struct{ Class, Path, Text, X, Y, R string }
@@ -49,7 +52,7 @@ func coordinate(v float64) string {
 }
 
 func draw(p *Picture) *drawing {
-	d := &drawing{Title: p.Title, Words: p.Words, Width: "340"}
+	d := &drawing{Title: p.Title, Words: p.Words, Width: coordinate(pictureWidth)}
 	if p.Ring != nil {
 		d.rings(p.Ring)
 	} else {
@@ -61,21 +64,21 @@ func draw(p *Picture) *drawing {
 // band draws the scale from left to right: too loose, the band, too tight. A hatched bar is what is
 // allowed, a black one inside it what the tool may deliver.
 func (d *drawing) band(b *BandPicture) {
-	const left, right, top, bottom = 95.0, 245.0, 24.0, 44.0
-	d.Height = "68"
-	d.path("line", "M8 #H332", bottom)
+	const left, right, top, bottom = 75.0, 205.0, 20.0, 38.0
+	d.Height = coordinate(bottom + 20)
+	d.path("line", "M8 #H#", bottom, pictureWidth-8)
 	d.path("thick", "M# #V#M# #V#", left, top-6, bottom+6, right, top-6, bottom+6)
 	d.path("line", "M# #H#", left, top, right)
 	for x := left + 6; x < right; x += 6 {
 		end := math.Min(x+10, right)
 		d.path("line", "M# #L# #", x, bottom, end, bottom-2*(end-x))
 	}
-	d.text("bold", left, top-11, b.Low.String())
-	d.text("bold", right, top-11, b.High.String())
-	d.text("", left, bottom+18, b.StatedLow.String())
-	d.text("", right, bottom+18, b.StatedHigh.String())
+	d.text("bold", left, top-10, b.Low.String())
+	d.text("bold", right, top-10, b.High.String())
+	d.text("", left, bottom+16, b.StatedLow.String())
+	d.text("", right, bottom+16, b.StatedHigh.String())
 	d.text("", left/2, bottom-6, "too loose")
-	d.text("", (340+right)/2, bottom-6, "too tight")
+	d.text("", (pictureWidth+right)/2, bottom-6, "too tight")
 	if b.Tool == nil {
 		return
 	}
@@ -85,81 +88,106 @@ func (d *drawing) band(b *BandPicture) {
 	least, most := at(b.Tool.Least), at(b.Tool.Most)
 	d.path("blank", "M# #H#V#H#Z", least-2, top+3, most+2, bottom-3, least-2)
 	d.path("fill", "M# #H#V#H#Z", least, top+6, math.Max(most, least+1), bottom-6, least)
-	d.Height = "82"
-	d.text("", (left+right)/2, bottom+33, "black: the wrench, set to "+b.Tool.Set.String())
+	d.Height = coordinate(bottom + 33)
+	d.text("", (left+right)/2, bottom+29, "black: the wrench, set to "+b.Tool.Set.String())
 }
 
-// rings draws a ring for each state, side by side.
+// rings draws a ring for each state, side by side, with room for the rounds of the arrow.
 func (d *drawing) rings(r *RingPicture) {
-	d.Height = "150"
-	wide := 340 / float64(len(r.States))
-	for i, state := range r.States {
-		d.ring(r, state, wide*(float64(i)+0.5), 72)
+	wide := pictureWidth / float64(len(r.States))
+	rounds := 1.0
+	for _, state := range r.States {
+		rounds = math.Max(rounds, math.Ceil(shown(state.Turned)/(2*math.Pi)))
 	}
+	radius := math.Min(34, wide/2-8-roundStep*rounds)
+	for i, state := range r.States {
+		d.ring(r, state, ring{x: wide * (float64(i) + 0.5), y: 18 + roundStep*rounds + radius, radius: radius, rounds: rounds})
+	}
+	d.Height = coordinate(18 + 2*(radius+roundStep*rounds) + 29)
 }
 
-const ringRadius, maxLabels = 34.0, 24
+// ring is where a ring is drawn. Its arrow goes round it no more often than rounds.
+type ring struct{ x, y, radius, rounds float64 }
 
-func (d *drawing) ring(r *RingPicture, state RingState, x, y float64) {
-	d.circle("line", x, y, ringRadius)
-	tip := y - ringRadius - 1
-	d.path("fill", "M# #L# #L# #Z", x, tip, x-5, tip-10, x+5, tip-10)
-	d.text("", x, tip-13, "index")
-	d.text("bold", x, y+ringRadius+26, map[string]string{"contact": "at contact", "end": "turned", "least": "at least", "most": "at most"}[state.Code])
+// roundStep is how much further out an arrow goes in one round.
+const roundStep, maxLabels = 5.5, 24
+
+// at is the point a way outside the ring, at an angle clockwise from the index.
+func (g ring) at(angle, outside float64) (x, y float64) {
+	return g.x + math.Sin(angle)*(g.radius+outside), g.y - math.Cos(angle)*(g.radius+outside)
+}
+
+func (d *drawing) ring(r *RingPicture, state RingState, g ring) {
+	d.circle("line", g.x, g.y, g.radius)
+	tip := g.y - g.radius - 1
+	d.path("fill", "M# #L# #L# #Z", g.x, tip, g.x-4.5, tip-8, g.x+4.5, tip-8)
+	d.text("", g.x, tip-6-roundStep*g.rounds, "index")
+	below := g.y + g.radius + roundStep*g.rounds
+	d.text("bold", g.x, below+13, map[string]string{"contact": "at contact", "end": "turned", "least": "at least", "most": "at most"}[state.Code])
 	if state.Code != "contact" {
-		d.text("bold", x, y+ringRadius+39, state.Turned.String())
-		d.travel(r.Sense, state.Turned, x, y)
+		d.text("bold", g.x, below+25, state.Turned.String())
+		d.travel(r.Sense, state.Turned, g)
 	}
 	for i, mark := range state.Marks {
 		angle := radians(mark.At)
-		sin, cos := math.Sin(angle), -math.Cos(angle)
-		inner := ringRadius - 5
+		inner := -5.0
 		class := "line"
 		if i == 0 { // what stood at the index at contact
-			class, inner = "thick", ringRadius-8
+			class, inner = "thick", -8
 		}
-		d.path(class, "M# #L# #", x+sin*ringRadius, y+cos*ringRadius, x+sin*inner, y+cos*inner)
+		x, y := g.at(angle, 0)
+		toX, toY := g.at(angle, inner)
+		d.path(class, "M# #L# #", x, y, toX, toY)
 		if mark.Label != "" && (len(state.Marks) <= maxLabels || i == 0 || mark.At == turn.Turn{}) {
-			label := ringRadius - 15
 			weight := map[bool]string{true: "bold", false: ""}[i == 0 || mark.At == turn.Turn{}]
-			d.text(weight, x+sin*label, y+cos*label+4, short(mark.Label))
+			x, y := g.at(angle, -15)
+			d.text(weight, x, y+4, short(mark.Label))
 		}
 	}
 }
 
 // travel is an arrow from the index to where the mark of contact has gone, one round further out
-// for each full turn, and no more than three rounds: the words say how many.
-func (d *drawing) travel(sense turn.Rotation, turned turn.Turn, x, y float64) {
-	whole := radians(turned)
-	for whole > 3*2*math.Pi {
-		whole -= 2 * math.Pi
-	}
+// for each full turn. Where that is the index again it stops just short of it, so that both are seen.
+func (d *drawing) travel(sense turn.Rotation, turned turn.Turn, g ring) {
+	const step, beside = math.Pi / 36, 0.25
 	way := 1.0
 	if sense == turn.Counterclockwise {
 		way = -1
 	}
-	const step = math.Pi / 36
-	at := func(angle float64) (px, py float64) {
-		r := ringRadius + 5 + 3*angle/(2*math.Pi)
-		return x + way*math.Sin(angle)*r, y - math.Cos(angle)*r
+	at := func(angle, aside float64) (x, y float64) { return g.at(way*angle, 4+roundStep*angle/(2*math.Pi)+aside) }
+	end := shown(turned)
+	if past := math.Mod(end, 2*math.Pi); end > 2 && past < beside {
+		end -= past + beside
+	} else if rest := 2*math.Pi - past; rest < beside {
+		end -= beside - rest
 	}
+	head := math.Min(0.3, math.Max(end-0.16, 0.05))
 	var b strings.Builder
 	command := "M"
-	for angle := 0.2; angle < whole-0.08; angle += step {
-		px, py := at(angle)
-		b.WriteString(command + coordinate(px) + " " + coordinate(py))
+	for angle := beside; angle < end-head; angle += step {
+		x, y := at(angle, 0)
+		b.WriteString(command + coordinate(x) + " " + coordinate(y))
 		command = "L"
 	}
 	if b.Len() > 0 {
-		d.path("thick", b.String())
+		x, y := at(end-head+0.02, 0)
+		d.path("thick", b.String()+"L# #", x, y)
 	}
-	px, py := at(whole) // the head: a wedge with its point at the end of the travel
-	back := whole - 0.22
-	for _, side := range []float64{-4, 4} {
-		r := ringRadius + 5 + 3*back/(2*math.Pi) + side
-		qx, qy := x+way*math.Sin(back)*r, y-math.Cos(back)*r
-		d.path("thick", "M# #L# #", px, py, qx, qy)
+	x, y := at(end, 0) // the point of the head is the end of the travel
+	outX, outY := at(end-head, 4.5)
+	inX, inY := at(end-head, -4)
+	d.path("fill", "M# #L# #L# #Z", x, y, outX, outY, inX, inY)
+}
+
+// shown is how far an arrow goes, in radians: whole turns above three are left out, the words say
+// how many there are.
+func shown(turned turn.Turn) float64 {
+	const most = 3 * 2 * math.Pi
+	angle := radians(turned)
+	if angle > most {
+		angle = most - 2*math.Pi + math.Mod(angle, 2*math.Pi)
 	}
+	return angle
 }
 
 func radians(t turn.Turn) float64 {

@@ -49,7 +49,7 @@ var (
 	//go:embed sheet.tmpl
 	layout string
 	page   = template.Must(template.New("sheet").Funcs(template.FuncMap{
-		"groups": groups, "machine": machine, "draw": draw, "withSource": withSource,
+		"groups": groups, "machine": machine, "draw": draw, "withSource": withSource, "together": together,
 		"style":  func() template.HTML { return template.HTML("<style>" + style + "</style>") }, // as it was hashed
 		"policy": SheetPolicy,
 		"class":  func(code string) string { return strings.ReplaceAll(code, ".", "-") },

@@ -19,7 +19,7 @@ import (
 // country; three stations with a hand primer and a left-hand thread.
 func TestJobsOfOtherShapes(t *testing.T) {
 	expected := map[string][]string{
-		"two-stations": {"TW-7", "26 to 34 ft-lb", "counterclockwise", "I at the index at contact: turn until it is IV, and no further than I, after the start came round once", "US gal"},
+		"two-stations": {"TW-7", "26 to 34 ft-lb", "counterclockwise", "I at the index at contact: turn until it is IV, and no further than I, once round", "US gal"},
 		"cartridge":    {"22 to 28 N·m", "0.3 L", "hand primer", "return hose"},
 		"three-stations": {"1.2 to 1.8 kgf·m", "right to left", "counterclockwise as seen facing the closed end",
 			"no printed marks", "a full turn or more", "M22x1.5-LH"},

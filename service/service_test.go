@@ -185,7 +185,8 @@ func TestSheetOrder(t *testing.T) {
 	assert.NotContains(t, strings.ToLower(text), "non-hazardous")
 	assert.NotContains(t, text, "%!", "a verb without its value")
 	back := text[strings.Index(text, "BACK INTO SERVICE"):]
-	assert.Less(t, strings.Index(back, "B battery"), strings.Index(back, "A automatic"), "restored in reverse")
+	require.Contains(t, back, "B. battery")
+	assert.Less(t, strings.Index(back, "B. battery"), strings.Index(back, "A. automatic"), "restored in reverse")
 }
 
 const pumpBlock = `"pump": {

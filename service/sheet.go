@@ -359,10 +359,26 @@ func (w *writer) marks(pairs []MarkPair) {
 		table.Heads = append(table.Heads, "and no further than")
 	}
 	for _, m := range pairs {
-		column := []string{clean(m.AtContact), clean(m.Least.String()), clean(m.Most.String())}
+		column := []string{clean(m.AtContact), cell(m.Least), cell(m.Most)}
 		table.Columns = append(table.Columns, column[:len(table.Heads)])
 	}
 	w.add(Item{Kind: Grid, Code: "turn.marks", Table: table})
+}
+
+// cell is a position in few words: "A", "1/8 turn past D", "A, once round".
+func cell(p turn.Position) string {
+	round := ""
+	switch p.Passes {
+	case 0:
+	case 1:
+		round = ", once round"
+	case 2:
+		round = ", twice round"
+	default:
+		round = fmt.Sprintf(", %d times round", p.Passes)
+	}
+	p.Passes = 0
+	return clean(p.String() + round)
 }
 
 func (w *writer) picture(p *Picture) {

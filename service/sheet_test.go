@@ -6,8 +6,11 @@ import (
 	"encoding/json"
 	"encoding/xml"
 	"errors"
+	"fmt"
 	"io"
+	"math"
 	"regexp"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -153,6 +156,46 @@ func TestHostileText(t *testing.T) {
 		require.NoError(t, json.Unmarshal(data, &back))
 		assert.Equal(t, clean(hostile), back.Job)
 		assert.Equal(t, clean(hostile), back.Sections[2].Items[0].Values["part"], "filled in once, never again")
+	}
+}
+
+// What must not be torn by the end of a line.
+func TestTogether(t *testing.T) {
+	for words, want := range map[string]string{
+		"":                                 "",
+		"about 60 mL (20 mL to 150 mL)":    "about 60~mL (20~mL to 150~mL)",
+		"set 30 ft-lb. Then":               "set 30~ft-lb. Then",
+		"0.15 / 0.21 / 0.24 US gal.":       "0.15~/~0.21~/~0.24~US~gal.",
+		"from 1.36110861… kg":              "from 1.36110861…~kg",
+		"turns, contact / end":             "turns, contact / end",
+		"station 2 of 3, leaks cold / hot": "station 2 of 3, leaks cold / hot",
+		"/ 2 L":                            "/ 2~L",
+		" a  b ":                           " a  b ",
+	} {
+		assert.Equal(t, want, strings.ReplaceAll(together(words), string(noBreak), "~"))
+	}
+	assert.NotContains(t, benchPlan(t, withWrenches(wide)...).Text(), string(noBreak), "text has plain blanks")
+}
+
+// An arrow never hides the index, and what it shows ends within three rounds however far it goes.
+func TestArrow(t *testing.T) {
+	for _, far := range []turn.Turn{turn.MustOf(1, 16), turn.MustOf(3, 4), turn.MustOf(1, 1), turn.MustOf(31, 30), turn.MustOf(5, 2), turn.MustOf(299, 3)} {
+		assert.LessOrEqual(t, shown(far), 6*math.Pi)
+		states := []RingState{{Code: "contact", Marks: []RingMark{{}}}, {Code: "end", Turned: far, Marks: []RingMark{{}}}}
+		d := draw(&Picture{Ring: &RingPicture{Sense: turn.Clockwise, States: states}})
+		wide, err := strconv.ParseFloat(d.Width, 64)
+		require.NoError(t, err)
+		high, err := strconv.ParseFloat(d.Height, 64)
+		require.NoError(t, err)
+		head := d.Shapes[len(d.Shapes)-2]
+		require.Equal(t, "fill", head.Class)
+		var x, y [3]float64
+		_, err = fmt.Sscanf(strings.NewReplacer("M", "", "L", "", "Z", "").Replace(strings.ReplaceAll(head.Path, "L", " ")), "%f %f %f %f %f %f", &x[0], &y[0], &x[1], &y[1], &x[2], &y[2])
+		require.NoError(t, err, head.Path)
+		for i := range x {
+			assert.True(t, 0 <= x[i] && x[i] <= wide && 0 <= y[i] && y[i] <= high, "%v: the head is on the picture", far)
+			assert.False(t, math.Abs(x[i]-wide*3/4) < 4.5 && y[i] < high/2, "%v: the head is beside the index", far)
+		}
 	}
 }
 

@@ -5,6 +5,8 @@ import (
 	"slices"
 	"strings"
 	"unicode/utf8"
+
+	"example.com/snugturn/units"
 )
 
 const sheetWidth = 80
@@ -60,7 +62,7 @@ func (t *text) rule() { t.b.WriteString(strings.Repeat("=", sheetWidth) + "\n") 
 func (t *text) item(it Item) {
 	switch it.Kind {
 	case ToDo:
-		t.line("   [ ] ", it.Letter+" "+it.Words)
+		t.line("   [ ] ", letter(it)+it.Words)
 	case ToKnow:
 		t.line("   -   ", it.Words)
 	case Detail:
@@ -72,13 +74,21 @@ func (t *text) item(it Item) {
 	}
 }
 
+// letter is "A. " before a step that comes back, and nothing before another.
+func letter(it Item) string {
+	if it.Letter == "" {
+		return ""
+	}
+	return it.Letter + ". "
+}
+
 // line writes words behind a lead such as "   [ ] ", wrapped with the following lines indented
 // as far as the lead. A word longer than a line is cut.
 func (t *text) line(lead, words string) {
 	indent := utf8.RuneCountInString(lead)
 	t.b.WriteString(lead)
 	used := indent
-	for _, word := range strings.FieldsFunc(clean(words), func(r rune) bool { return r == ' ' }) {
+	for _, word := range strings.FieldsFunc(together(clean(words)), func(r rune) bool { return r == ' ' }) {
 		n := utf8.RuneCountInString(word)
 		switch {
 		case used == indent:
@@ -92,6 +102,9 @@ func (t *text) line(lead, words string) {
 			if used == sheetWidth {
 				used = t.wrap(indent)
 			}
+			if r == noBreak {
+				r = ' '
+			}
 			t.b.WriteRune(r)
 			used++
 		}
@@ -102,6 +115,57 @@ func (t *text) line(lead, words string) {
 func (t *text) wrap(indent int) int {
 	t.b.WriteString("\n" + strings.Repeat(" ", indent))
 	return indent
+}
+
+const noBreak = '\u00a0'
+
+// together puts a no-break space where a line must not end: before a unit, and in "low / best /
+// high".
+func together(words string) string {
+	tokens := strings.Split(words, " ")
+	var b strings.Builder
+	b.WriteString(tokens[0])
+	bound := false // to the number before it
+	for i, token := range tokens[1:] {
+		before := tokens[i]
+		number := endsInDigit(before)
+		bound = (number || bound) && unitWords[strings.TrimRight(token, ".,;:)")] ||
+			number && token == "/" || before == "/" && i > 0 && endsInDigit(tokens[i-1])
+		if bound {
+			b.WriteRune(noBreak)
+		} else {
+			b.WriteByte(' ')
+		}
+		b.WriteString(token)
+	}
+	return b.String()
+}
+
+func endsInDigit(word string) bool {
+	last, _ := utf8.DecodeLastRuneInString(word)
+	return '0' <= last && last <= '9' || last == '…'
+}
+
+// unitWords are what follows a number on the same line.
+var unitWords = func() map[string]bool {
+	words := map[string]bool{"%": true, "s": true, "min": true, "h": true, "turn": true, "turns": true}
+	addSymbols[units.TorqueUnit](words)
+	addSymbols[units.LengthUnit](words)
+	addSymbols[units.VolumeUnit](words)
+	addSymbols[units.MassUnit](words)
+	addSymbols[units.DensityUnit](words)
+	addSymbols[units.FlowUnit](words)
+	addSymbols[units.PressureUnit](words)
+	words["°C"], words["°F"] = true, true
+	return words
+}()
+
+func addSymbols[U units.Unit](words map[string]bool) {
+	for u := range units.All[U]() {
+		for _, word := range strings.Fields(u.String()) {
+			words[word] = true
+		}
+	}
 }
 
 // table writes rows where the cells are short, else a line for each column.
