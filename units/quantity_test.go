@@ -1,10 +1,10 @@
 package units
 
 import (
+	"fmt"
 	"math"
 	"math/big"
 	"testing"
-	"unsafe"
 
 	"github.com/shopspring/decimal"
 	"github.com/stretchr/testify/assert"
@@ -208,11 +208,6 @@ func TestWholeNumbersOfUnits(t *testing.T) {
 	assert.Equal(t, "-5 in-lb", InchPound.Of(-5).String())
 }
 
-func TestQuantityIsThreeWords(t *testing.T) {
-	assert.LessOrEqual(t, unsafe.Sizeof(Torque{}), uintptr(24))
-	assert.LessOrEqual(t, unsafe.Sizeof(TemperatureDifference{}), uintptr(24))
-}
-
 // Equal quantities in two units, and their neighbours by one digit, are where a comparison can go wrong.
 func TestCompareNearlyEqualQuantities(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -362,6 +357,16 @@ func TestTemperature(t *testing.T) {
 	assert.Equal(t, "26.85 K", gap.String())
 	_, exact = sixty.Add(TemperatureDifferenceUnit(9).Of(1))
 	assert.False(t, exact)
+	for _, c := range []struct{ from, by, want string }{
+		{"0 °C", "-273.15 K", "-273.15 °C true"},
+		{"0 °C", "-273.16 K", "-273.15 °C false"},
+		{"60 °F", "-1000 °C", "-459.67 °F false"},
+		{"1 K", "-1 K", "0 K true"},
+		{"999999999999999999999999 °C", "1 K", "999999999999999999999999 °C false"},
+	} {
+		sum, exact := MustParseTemperature(c.from).Add(MustParseTemperatureDifference(c.by))
+		assert.Equal(t, c.want, fmt.Sprint(sum, exact), "%s and %s", c.from, c.by)
+	}
 	assert.True(t, Celsius.Of(15).Less(sixty))
 	assert.Equal(t, "-300 °C", Celsius.Of(-300).String())
 	assert.Equal(t, "5 TemperatureScale(9)", TemperatureScale(9).Of(5).String())

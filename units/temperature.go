@@ -178,14 +178,22 @@ func (t Temperature) Sub(u Temperature) (TemperatureDifference, bool) {
 	return quantity(n, size), exact
 }
 
-// Add is t warmed by a difference, on t's scale, and whether that is exact.
+// Add is t warmed by a difference, on t's scale, and whether that is exact. It doesn't get colder
+// than absolute zero, nor larger than a temperature may be.
 func (t Temperature) Add(d TemperatureDifference) (Temperature, bool) {
-	_, size := t.scale.offset()
+	zero, size := t.scale.offset()
 	x := d.RatIn(size)
 	if x == nil {
 		return t, false
 	}
-	n, exact := roundRat(x.Add(x, t.num.rat()))
+	x.Add(x, t.num.rat())
+	coldest := zero.Neg(zero)
+	above := x.Cmp(coldest) >= 0
+	if !above {
+		x = coldest
+	}
+	n, exact := roundRat(x)
+	n, exact = temperatureKind.within(n, uint8(t.scale), exact && above)
 	return Temperature{num: n, scale: t.scale}, exact
 }
 
