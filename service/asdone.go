@@ -42,11 +42,14 @@ type StationDone struct {
 	Seated   *bool `json:"seated,omitempty"`
 	PastStop bool  `json:"pastStop,omitempty"` // it was turned on after it had met its stop: set where that was seen
 	// ContactTurns were counted from the first thread to gasket contact.
-	ContactTurns *turn.Turn   `json:"contactTurns,omitempty"`
-	Marks        *MarksSeen   `json:"marks,omitempty"`  // at the index, before the turn and after it
-	Turned       *turn.Turn   `json:"turned,omitempty"` // counted from the datum, where no marks are printed
-	Out          *VolumeTaken `json:"out,omitempty"`    // the fuel that came out
-	Water        *VolumeTaken `json:"water,omitempty"`  // and the water under it
+	ContactTurns *turn.Turn `json:"contactTurns,omitempty"`
+	Marks        *MarksSeen `json:"marks,omitempty"`  // at the index, before the turn and after it
+	Turned       *turn.Turn `json:"turned,omitempty"` // counted from the datum, where no marks are printed
+	Angle        *AngleDone `json:"angle,omitempty"`  // turned after a snug torque
+	// StopTurns were counted from the first thread to the stop.
+	StopTurns *turn.Turn   `json:"stopTurns,omitempty"`
+	Out       *VolumeTaken `json:"out,omitempty"`   // the fuel that came out
+	Water     *VolumeTaken `json:"water,omitempty"` // and the water under it
 }
 
 // TorqueReading is a torque that was reached, at the fastener.
@@ -189,6 +192,9 @@ func (s StationDone) check(path string, errs *JobErrors) {
 		if t.Expanded != nil {
 			checkWritten(path+".torque.expanded", *t.Expanded, errs)
 		}
+	}
+	if s.Angle != nil {
+		s.Angle.check(path+".angle", errs)
 	}
 	if s.Marks != nil {
 		checkCount(path+".marks.passes", s.Marks.Passes, errs)

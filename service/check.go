@@ -3,6 +3,7 @@ package service
 import (
 	"encoding"
 	"fmt"
+	"strings"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -166,28 +167,51 @@ func (s Station) check(path string, errs *JobErrors) {
 	s.Tighten.check(path+".tighten", errs)
 }
 
+// ways names the ways to tighten that are given: there ought to be one.
+func (t Tighten) ways() (given []string) {
+	for _, way := range []struct {
+		name string
+		is   bool
+	}{{"torque", t.Torque != nil}, {"printed", t.Printed != ""}, {"turn", t.Turn != nil}, {"sequence", t.Sequence != nil}, {"seat", t.Seat != nil}} {
+		if way.is {
+			given = append(given, way.name)
+		}
+	}
+	return given
+}
+
+// reachesTorque reports whether a wrench is read or set on the way.
+func (t Tighten) reachesTorque() bool {
+	return t.Torque != nil || t.Printed != "" || t.Sequence != nil || t.Seat != nil && t.Seat.Torque != nil
+}
+
+// without refuses a field that belongs to another way to tighten.
+func without(path string, given bool, problem, want string, errs *JobErrors) {
+	if given && !errs.spoilt(path) {
+		errs.add(path, problem, want, ErrContradiction)
+	}
+}
+
 func (t Tighten) check(path string, errs *JobErrors) {
 	if errs.spoilt(path) && !errs.spoilt(path+".marks") {
 		return // what is said of the marks may still be mended in the same pass
 	}
-	given := 0
-	for _, is := range []bool{t.Torque != nil, t.Printed != "", t.Turn != nil} {
-		if is {
-			given++
+	if ways := t.ways(); len(ways) != 1 && !errs.spoilt(path) {
+		given := "none"
+		if len(ways) > 0 {
+			given = strings.Join(ways, " and ")
 		}
-	}
-	if given != 1 && !errs.spoilt(path) {
-		errs.add(path, fmt.Sprintf("%d of torque, printed and turn are given", given), "one of them", ErrContradiction)
+		errs.add(path, given+" of torque, printed, turn, sequence and seat is given", "one of them", ErrContradiction)
 		return
 	}
 	if t.Printed != "" && !errs.spoilt(path+".printed") {
 		_, err := t.band()
 		errs.value(path+".printed", err)
 	}
+	t.checkSequence(path, errs)
+	t.checkSeat(path, errs)
 	if t.Adapter != nil {
-		if t.Turn != nil && !errs.spoilt(path) {
-			errs.add(path+".adapter", "an adapter with a turn", "it left out: only a torque depends on the lever", ErrContradiction)
-		}
+		without(path+".adapter", !t.reachesTorque(), "an adapter without a torque", "it left out: only a torque depends on the lever", errs)
 		if t.Adapter.Offset.Sign() < 0 && !errs.spoilt(path+".adapter") {
 			errs.add(path+".adapter.offset", t.Adapter.Offset.String(), "nothing or more, with an angle above 90° where it shortens the lever", units.ErrRange)
 		}

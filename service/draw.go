@@ -3,6 +3,7 @@ package service
 import (
 	"fmt"
 	"math"
+	"strconv"
 	"strings"
 	"unicode/utf8"
 
@@ -53,9 +54,12 @@ func coordinate(v float64) string {
 
 func draw(p *Picture) *drawing {
 	d := &drawing{Title: p.Title, Words: p.Words, Width: coordinate(pictureWidth)}
-	if p.Ring != nil {
+	switch {
+	case p.Ring != nil:
 		d.rings(p.Ring)
-	} else {
+	case p.Stages != nil:
+		d.stages(p.Stages)
+	default:
 		d.band(p.Band)
 	}
 	return d
@@ -144,6 +148,38 @@ func (d *drawing) ring(r *RingPicture, state RingState, g ring) {
 			d.text(weight, x, y+4, short(mark.Label))
 		}
 	}
+}
+
+// stages draws one ring: the line at the top where it was drawn, and its number where it stands
+// after each stage. Numbers at one place stand side by side.
+func (d *drawing) stages(s *StagesPicture) {
+	whole := s.Stages[len(s.Stages)-1].Turned
+	rounds := math.Max(1, math.Ceil(shown(whole)/(2*math.Pi)))
+	g := ring{x: pictureWidth / 2, y: 18 + roundStep*rounds + 34, radius: 34, rounds: rounds}
+	d.circle("line", g.x, g.y, g.radius)
+	d.path("thick", "M# #V#", g.x, g.y-g.radius-9, g.y-g.radius+8)
+	d.text("", g.x, g.y-g.radius-7-roundStep*rounds, "the line at the snug torque")
+	d.travel(s.Sense, whole, g)
+	var places []turn.Turn
+	numbers := map[turn.Turn]string{}
+	for i, stage := range s.Stages {
+		if numbers[stage.At] == "" {
+			places = append(places, stage.At)
+		} else {
+			numbers[stage.At] += " "
+		}
+		numbers[stage.At] += strconv.Itoa(i + 1)
+	}
+	for _, place := range places {
+		x, y := g.at(radians(place), 0)
+		toX, toY := g.at(radians(place), -7)
+		d.path("line", "M# #L# #", x, y, toX, toY)
+		x, y = g.at(radians(place), -15)
+		d.text("bold", x, y+4, numbers[place])
+	}
+	below := g.y + g.radius + roundStep*rounds
+	d.text("bold", g.x, below+13, degrees(whole)+" in all")
+	d.Height = coordinate(below + 18)
 }
 
 // travel is an arrow from the index to where the mark of contact has gone, one round further out

@@ -87,6 +87,7 @@ func (p *Plan) find() {
 			}
 		}
 		p.thread(s.Station, path+".tighten")
+		p.toTolerance(i)
 		if s.Station.Fill == Prefill && job.Prime.Pump != nil {
 			say(Caution, "fill.with-lift-pump", path+".fill", "common practice, no source",
 				"Station %s is filled before it is fitted although a lift pump primes the system. Many makers forbid that: what is poured in past the element is not filtered. Ask the maker's instruction.", s.Station.ID)

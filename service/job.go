@@ -150,22 +150,41 @@ type Seal struct {
 	WithElement bool `json:"withElement,omitempty"`
 }
 
-// Tighten tells how far. One of Torque, Printed and Turn is given. Stud and Canister, where both
-// are stated, are held against each other; Expected and Gasket, where both are stated with a
-// thread, let a review tell whether contact came too early or too late.
+// Tighten tells how far. One of Torque, Printed, Turn, Sequence and Seat is given. Stud and
+// Canister, where both are stated, are held against each other; Expected and Gasket, where both are
+// stated with a thread, let a review tell whether contact came too early or too late.
 type Tighten struct {
 	Torque *torque.Band `json:"torque,omitempty"`
 	// Printed is a limit that the paper prints in two units, "220-310 in-lb (25-35 N·m)". The first
 	// stated governs; where the two disagree the job is refused.
-	Printed  string            `json:"printed,omitempty"`
-	Adapter  *Adapter          `json:"adapter,omitempty"` // with Torque or Printed: what changes the lever
-	Turn     *turn.Instruction `json:"turn,omitempty"`
-	Thread   turn.Hand         `json:"thread"`             // the hand of the thread
-	Marks    *Marks            `json:"marks,omitempty"`    // with Turn: the marks printed round the canister
-	Stud     *turn.Thread      `json:"stud,omitempty"`     // on the head: "M20x1.5", "1-14 UNS"
-	Canister *turn.Thread      `json:"canister,omitempty"` // of the new canister
-	Expected *turn.Turn        `json:"expected,omitempty"` // from the first thread to gasket contact
-	Gasket   *units.Length     `json:"gasket,omitempty"`   // its height before it is pressed
+	Printed string            `json:"printed,omitempty"`
+	Turn    *turn.Instruction `json:"turn,omitempty"`
+	// Sequence is a snug torque and then turns, each from where the one before it ended.
+	Sequence *turn.Sequence `json:"sequence,omitempty"`
+	Snug     *torque.Band   `json:"snug,omitempty"`   // with Sequence: what its torque may be, where the paper says so
+	Within   *Within        `json:"within,omitempty"` // with Sequence: how far each of its turns may be out, where the paper says so
+	Seat     *Seat          `json:"seat,omitempty"`
+	Adapter  *Adapter       `json:"adapter,omitempty"`  // with a torque of any kind: what changes the lever
+	Thread   turn.Hand      `json:"thread"`             // the hand of the thread
+	Seen     turn.View      `json:"seen,omitempty"`     // with Sequence or Seat: where the technician looks from; with Turn it stands in Marks
+	Marks    *Marks         `json:"marks,omitempty"`    // with Turn: the marks printed round the canister
+	Stud     *turn.Thread   `json:"stud,omitempty"`     // on the head: "M20x1.5", "1-14 UNS"
+	Canister *turn.Thread   `json:"canister,omitempty"` // of the new canister
+	Expected *turn.Turn     `json:"expected,omitempty"` // from the first thread to gasket contact
+	Gasket   *units.Length  `json:"gasket,omitempty"`   // its height before it is pressed
+}
+
+// Within is how far a turn may be out. One of the two may be nothing.
+type Within struct {
+	Less turn.Turn `json:"less"` // how much less will do
+	More turn.Turn `json:"more"` // and how much more
+}
+
+// Seat is the stop of a part that is tightened until it meets it, and no further.
+type Seat struct {
+	Gap    string       `json:"gap"`              // what is closed all round then: "between cap and housing"
+	Torque *torque.Band `json:"torque,omitempty"` // in which the stop is met, or "max 25 N·m"; may be left out
+	Turns  *turn.Turn   `json:"turns,omitempty"`  // from the first thread to the stop; may be left out
 }
 
 // Marks are evenly spaced labels round a canister, read against a fixed index on the head.

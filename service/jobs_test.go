@@ -16,13 +16,17 @@ import (
 )
 
 // Invented jobs of different shapes: bowl and canister; one cartridge under a cap in a metric
-// country; three stations with a hand primer and a left-hand thread.
+// country; three stations with a hand primer and a left-hand thread; a cover by torque then angle, and
+// a cap that meets its stop.
 func TestJobsOfOtherShapes(t *testing.T) {
 	expected := map[string][]string{
 		"two-stations": {"TW-7", "26 to 34 ft-lb", "counterclockwise", "I at the index at contact: turn until it is IV, and no further than I, once round", "US gal"},
 		"cartridge":    {"22 to 28 N·m", "0.3 L", "hand primer", "return hose"},
 		"three-stations": {"1.2 to 1.8 kgf·m", "right to left", "counterclockwise as seen facing the closed end",
 			"no printed marks", "a full turn or more", "M22x1.5-LH"},
+		"cover-and-cap": {"wrench TW-9: set 22.0 ft-lb", "first the snug torque: 29.5 ft-lb", "It may be 26.6 to 32.4 ft-lb", "draw one line",
+			"turn 4 of 4: 30° further; from the line that is 165° in all", "From where you stand, from the head side, it goes counterclockwise",
+			"until the gap between cap and housing is closed all round", "5 1/2 turns are expected", "Never more than 18 ft-lb", "0 to 25 N·m, as stated"},
 	}
 	rulesText, err := os.ReadFile("testdata/rules.json")
 	require.NoError(t, err)

@@ -9,13 +9,14 @@ import (
 )
 
 // Picture is a drawing on the sheet, as data: [Sheet.HTML] draws it, a program may draw its own.
-// Either Band or Ring is there. Words say what it shows to those who can't see it.
+// One of Band, Ring and Stages is there. Words say what it shows to those who can't see it.
 type Picture struct {
-	Code  string       `json:"code"` // "band" or "ring"
-	Title string       `json:"title"`
-	Words string       `json:"words"`
-	Band  *BandPicture `json:"band,omitempty"`
-	Ring  *RingPicture `json:"ring,omitempty"`
+	Code   string         `json:"code"` // "band", "ring" or "stages"
+	Title  string         `json:"title"`
+	Words  string         `json:"words"`
+	Band   *BandPicture   `json:"band,omitempty"`
+	Ring   *RingPicture   `json:"ring,omitempty"`
+	Stages *StagesPicture `json:"stages,omitempty"`
 }
 
 // BandPicture is a torque band on a scale, with both limits as they stand on the wrench and as
@@ -58,20 +59,33 @@ type RingMark struct {
 	At    turn.Turn `json:"at"`
 }
 
+// StagesPicture is a part seen along its axis: the line drawn at the snug torque, and where its
+// turning half stands after each stage.
+type StagesPicture struct {
+	View   turn.View     `json:"view"`
+	Sense  turn.Rotation `json:"sense"` // the way to tighten, from there
+	Stages []StageMark   `json:"stages"`
+}
+
+// StageMark is where the line stands after a stage.
+type StageMark struct {
+	Turned turn.Turn `json:"turned"` // in all
+	At     turn.Turn `json:"at"`     // clockwise from where it was drawn, in the picture
+}
+
 // bandPicture draws a band; nil for one that is a single value and has no width to draw.
-func bandPicture(sp StationPlan) *Picture {
-	t := sp.Torque
+func bandPicture(t *TorquePlan, station string) *Picture {
 	if t.Stated.Low().Compare(t.Stated.High()) == 0 {
 		return nil
 	}
 	p := &Picture{
 		Code:  "band",
-		Title: clean("Torque of station " + sp.Station.ID),
+		Title: clean("Torque of station " + station),
 		Words: fmt.Sprintf("A scale of torque. The allowed band goes from %v to %v, rounded inward from %v.", t.Wrench.Low(), t.Wrench.High(), t.Stated),
 		Band:  &BandPicture{Low: t.Wrench.Low(), High: t.Wrench.High(), StatedLow: t.Stated.Low(), StatedHigh: t.Stated.High()},
 	}
 	if t.Set != nil {
-		least, most := delivers(t)
+		least, most := delivers(t.Set, t.Wrench.Low().Unit())
 		p.Band.Tool = &ToolPicture{Set: t.Set.Setting.Dial, Least: least, Most: most}
 		p.Words += clean(fmt.Sprintf(" Inside it wrench %s, set to %v, delivers %v to %v.", t.Set.Wrench.ID, t.Set.Setting.Dial, least, most))
 	}
@@ -82,12 +96,12 @@ func bandPicture(sp StationPlan) *Picture {
 // closed end. Nil where the marks stand at places finer than a turn can say.
 func ringPicture(sp StationPlan) *Picture {
 	t, tighten := sp.Turn.Instruction, sp.Station.Tighten
-	ring := &RingPicture{View: turn.FacingClosedEnd, Sense: sp.Turn.ClosedEnd}
-	if m := tighten.Marks; m != nil {
-		if sense := turn.Sense(tighten.Thread, turn.Tightening, m.Seen); sense == turn.Clockwise || sense == turn.Counterclockwise {
-			ring.View, ring.Sense = m.Seen, sense
-		}
+	var seen turn.View
+	if tighten.Marks != nil {
+		seen = tighten.Marks.Seen
 	}
+	ring := &RingPicture{}
+	ring.View, ring.Sense = alongAxis(tighten.Thread, seen)
 	states := []RingState{{Code: "contact"}, {Code: "end", Turned: t.Most()}}
 	if t.Least() != t.Most() {
 		states = []RingState{{Code: "contact"}, {Code: "least", Turned: t.Least()}, {Code: "most", Turned: t.Most()}}
@@ -101,6 +115,36 @@ func ringPicture(sp StationPlan) *Picture {
 		ring.States = append(ring.States, state)
 	}
 	return &Picture{Code: "ring", Title: clean(fmt.Sprintf("Turn of station %s, seen %v", sp.Station.ID, ring.View)), Words: ringWords(ring), Ring: ring}
+}
+
+// alongAxis is where a ring is drawn as seen from: where the technician looks from, or facing the
+// closed end where that is beside or isn't known.
+func alongAxis(hand turn.Hand, seen turn.View) (turn.View, turn.Rotation) {
+	if sense := turn.Sense(hand, turn.Tightening, seen); sense == turn.Clockwise || sense == turn.Counterclockwise {
+		return seen, sense
+	}
+	return turn.FacingClosedEnd, turn.Sense(hand, turn.Tightening, turn.FacingClosedEnd)
+}
+
+// stagesPicture draws where the line stands after each stage; nil where that is finer than a turn
+// can say.
+func stagesPicture(sp StationPlan) *Picture {
+	stages := &StagesPicture{}
+	stages.View, stages.Sense = alongAxis(sp.Station.Tighten.Thread, sp.Station.Tighten.Seen)
+	words := fmt.Sprintf("A ring with the line drawn at the snug torque at the top. From there it turns %v", stages.Sense)
+	for i, stage := range sp.Sequence.Stages {
+		at := stage.Total.Rat()
+		if stages.Sense == turn.Counterclockwise {
+			at.Neg(at)
+		}
+		place, ok := aroundIndex(at)
+		if !ok {
+			return nil
+		}
+		stages.Stages = append(stages.Stages, StageMark{Turned: stage.Total, At: place})
+		words += fmt.Sprintf(", by %s in all with stage %d", degrees(stage.Total), i+1)
+	}
+	return &Picture{Code: "stages", Title: clean(fmt.Sprintf("Turns of station %s after the snug torque, seen %v", sp.Station.ID, stages.View)), Words: words + ".", Stages: stages}
 }
 
 // ringMarks places the labels around the index, that of contact first. Their order is known facing

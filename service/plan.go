@@ -59,12 +59,14 @@ type FuelOut struct {
 	Scale  Masses // what a scale in air shows of it
 }
 
-// StationPlan is the plan for one station.
+// StationPlan is the plan for one station. One of Torque, Turn, Sequence and Seat is there.
 type StationPlan struct {
-	Station Station
-	Out     FuelOut
-	Torque  *TorquePlan
-	Turn    *TurnPlan
+	Station  Station
+	Out      FuelOut
+	Torque   *TorquePlan
+	Turn     *TurnPlan
+	Sequence *SequencePlan
+	Seat     *SeatPlan
 }
 
 // TorquePlan is a band in the unit of the shop's wrenches.
@@ -136,12 +138,7 @@ func NewPlan(job Job, sets ...waste.RuleSet) (*Plan, error) {
 		out, err := s.Drain.out()
 		errs.value(path+".drain", err)
 		sp.Out = p.weigh(fuel, out, path+".drain", &errs)
-		if band, err := s.Tighten.band(); band != nil {
-			errs.value(path+".tighten", err)
-			sp.Torque = p.torque(*band, path+".tighten", &errs)
-		} else {
-			sp.Turn = s.Tighten.plan(path+".tighten", &errs)
-		}
+		p.tighten(&sp, path+".tighten", &errs)
 		p.Stations = append(p.Stations, sp)
 	}
 	p.total(fuel, &errs)
@@ -154,6 +151,22 @@ func NewPlan(job Job, sets ...waste.RuleSet) (*Plan, error) {
 	p.due()
 	p.restock()
 	return p, nil
+}
+
+// tighten plans the one way in which a station is tightened.
+func (p *Plan) tighten(sp *StationPlan, path string, errs *JobErrors) {
+	switch t := sp.Station.Tighten; {
+	case t.Turn != nil:
+		sp.Turn = t.plan(path, errs)
+	case t.Sequence != nil:
+		sp.Sequence = p.sequence(t, path, errs)
+	case t.Seat != nil:
+		sp.Seat = p.seat(t, path, errs)
+	default:
+		band, err := t.band()
+		errs.value(path, err)
+		sp.Torque = p.torque(*band, path, errs)
+	}
 }
 
 // out is the fuel that comes out of a housing.
@@ -205,13 +218,17 @@ func (p *Plan) torque(stated torque.Band, path string, errs *JobErrors) *TorqueP
 		t.Wrench, err = inward(stated, p.TorqueUnit)
 	}
 	errs.value(path, err)
-	other := units.FootPound
-	if p.TorqueUnit == units.FootPound {
-		other = units.NewtonMetre
-	}
-	t.Nearby, err = inward(stated, other)
+	t.Nearby, err = inward(stated, nearbyUnit(p.TorqueUnit))
 	errs.value(path, err)
 	return t
+}
+
+// nearbyUnit is what a second wrench of the shop may read.
+func nearbyUnit(shop units.TorqueUnit) units.TorqueUnit {
+	if shop == units.FootPound {
+		return units.NewtonMetre
+	}
+	return units.FootPound
 }
 
 // inward rounds a band inward at the fewest places that keep nine tenths of its width; the last

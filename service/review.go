@@ -169,15 +169,19 @@ func (r *reviewer) matchStation(path string, s StationDone, plan StationPlan) {
 			r.errs.add(path+name, "given, though the station "+why, "it left out", ErrContradiction)
 		}
 	}
-	if plan.Turn != nil {
-		no(s.Torque != nil, ".torque", "is tightened by a turn")
-		no(s.Seated != nil, ".seated", "is tightened by a turn")
-		no(s.PastStop, ".pastStop", "is tightened by a turn")
-		no(s.Marks != nil && plan.Station.Tighten.Marks == nil, ".marks", "has no printed marks")
-	} else {
-		no(s.Marks != nil, ".marks", "is tightened by torque")
-		no(s.Turned != nil, ".turned", "is tightened by torque")
-		no(s.ContactTurns != nil, ".contactTurns", "is tightened by torque")
+	how := "is tightened " + plan.how()
+	byTurn, bySequence, bySeat := plan.Turn != nil, plan.Sequence != nil, plan.Seat != nil
+	no(s.Torque != nil && (byTurn || bySeat && plan.Seat.Limit == nil), ".torque", how)
+	no(s.Seated != nil && (byTurn || bySequence), ".seated", how)
+	no(s.PastStop && (byTurn || bySequence), ".pastStop", how)
+	no(s.Marks != nil && !byTurn, ".marks", how)
+	no(s.Marks != nil && byTurn && plan.Station.Tighten.Marks == nil, ".marks", "has no printed marks")
+	no(s.Turned != nil && !byTurn, ".turned", how)
+	no(s.ContactTurns != nil && !byTurn, ".contactTurns", how)
+	no(s.Angle != nil && !bySequence, ".angle", how)
+	no(s.StopTurns != nil && !bySeat, ".stopTurns", how)
+	if s.Angle != nil && bySequence && len(r.errs) == 0 {
+		r.matchAngle(path+".angle", *s.Angle, plan.Sequence)
 	}
 	no(s.Water != nil && plan.Station.Drain.Water == nil, ".water", "has no water to drain")
 	if marks := plan.Station.Tighten.Marks; marks != nil && s.Marks != nil && len(r.errs) == 0 {
@@ -191,6 +195,21 @@ func (r *reviewer) matchStation(path string, s StationDone, plan StationPlan) {
 			r.errs.value(path+".marks", err)
 		}
 	}
+}
+
+// how tells in words which way a station is tightened.
+func (s *StationPlan) how() string {
+	switch {
+	case s.Turn != nil:
+		return "by a turn"
+	case s.Sequence != nil:
+		return "by a torque and turns after it"
+	case s.Seat != nil && s.Seat.Limit == nil:
+		return "to its stop, with no torque stated"
+	case s.Seat != nil:
+		return "to its stop"
+	}
+	return "by torque"
 }
 
 // reading gives the readings of a station and where they stand; where nothing was written of it,
@@ -212,12 +231,17 @@ const practice = "common practice, no source"
 func (r *reviewer) station(plan *StationPlan) {
 	done, path := r.reading(plan.Station.ID)
 	r.runUp(done, path)
-	if plan.Turn == nil {
-		r.torque(plan, done, path)
-		r.seat(done, path)
-	} else {
+	switch {
+	case plan.Turn != nil:
 		r.contact(plan.Station.Tighten, done, path)
 		r.turn(plan.Station.Tighten, done, path)
+	case plan.Sequence != nil:
+		r.sequence(plan, done, path)
+	case plan.Seat != nil:
+		r.seated(plan, done, path)
+	default:
+		r.torque(plan, done, path)
+		r.seat(done, path, "")
 	}
 	fuel := func(t units.Temperature) (units.Density, error) { return r.fuel.DensityAt(t) }
 	r.volume("out", path+".out", done.Out, plan.Out.Volume, fuel)
@@ -243,16 +267,16 @@ func (r *reviewer) runUp(done StationDone, path string) {
 // torque judges a reading; where that gives no pass and the high limit isn't in doubt, a bowl that
 // was seen at its stop is seated.
 func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
-	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Want: plan.Torque.Stated.String(), Source: r.rules.source()}
+	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Want: plan.band().Stated.String(), Source: r.rules.source()}
 	usable := false
 	if t := done.Torque; t == nil {
 		l.Verdict, l.Reason = NotRecorded, "no torque was written down"
 	} else if l.Found = t.String(); r.unfit(*t, plan) != "" {
 		l.Verdict, l.Reason = Undecided, r.unfit(*t, plan)
 	} else {
-		l.Verdict, l.Reason, usable = r.decide(plan.Torque.Stated, *t)
+		l.Verdict, l.Reason, usable = r.decide(plan.band().Stated, *t)
 	}
-	dragged := done.Dragged != nil && *done.Dragged
+	dragged := dragged(done)
 	switch {
 	case done.PastStop:
 		l.Verdict, l.Reason, l.Source = Fail, "turned on past its stop: take it off, look at thread and housing, and fit new seals as the maker instructs", practice
@@ -262,7 +286,7 @@ func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
 	case done.Seated != nil && !*done.Seated && l.Verdict == Pass:
 		l.Verdict, l.Source = Undecided, practice
 		l.Reason = "in the band with the gap not closed all round: a crossed thread and a rolled seal stop a wrench too"
-	case l.Verdict != Pass && done.Seated != nil && *done.Seated && plan.Station.Kind == ScrewOnBowl && r.highKept(plan, done.Torque, usable):
+	case l.Verdict != Pass && r.atStop(plan, done) && r.highKept(plan, done.Torque, usable):
 		l.Reason = "the gap was seen closed all round; by the torque alone it would be " + l.Verdict.String() + ": " + l.Reason
 		l.Verdict, l.Source = Seated, practice+"; "+r.rules.source()
 	}
@@ -275,7 +299,7 @@ func (r *reviewer) highKept(plan *StationPlan, reading *TorqueReading, usable bo
 	if reading == nil {
 		return true
 	}
-	high := plan.Torque.Stated.High()
+	high := plan.band().Stated.High()
 	if !usable {
 		return !high.Less(reading.Value)
 	}
@@ -360,7 +384,8 @@ func (t TorqueReading) String() string {
 	return fmt.Sprintf("%v, %s, with %s", t.Value, u, t.Tool)
 }
 
-func (r *reviewer) seat(done StationDone, path string) {
+// seat judges what was seen of the gap; doubt says what speaks against a gap that was seen closed.
+func (r *reviewer) seat(done StationDone, path, doubt string) {
 	l := Line{Where: path + ".seated", Code: "seat", Needed: true, Want: "the gap closed all round", Source: practice}
 	switch {
 	case done.PastStop:
@@ -369,6 +394,10 @@ func (r *reviewer) seat(done StationDone, path string) {
 		l.Verdict, l.Reason = NotRecorded, "nobody wrote down whether the gap closed"
 	case !*done.Seated:
 		l.Verdict, l.Found, l.Reason = Undecided, "gap not closed", "stopped, and not shown to be seated: look for a crossed thread or a rolled seal"
+	case dragged(done):
+		l.Verdict, l.Found, l.Reason = Undecided, "gap closed all round", "it dragged while it was run up, so that the closed gap alone proves nothing"
+	case doubt != "":
+		l.Verdict, l.Found, l.Reason = Undecided, "gap closed all round", doubt
 	default:
 		l.Verdict, l.Found, l.Reason = Seated, "gap closed all round", "the gap was seen closed all round"
 	}
@@ -448,7 +477,7 @@ func (r *reviewer) turn(t Tighten, done StationDone, path string) {
 	default:
 		l.Verdict = Undecided
 	}
-	if done.Dragged != nil && *done.Dragged && l.Verdict == Pass {
+	if dragged(done) && l.Verdict == Pass {
 		l.Verdict, l.Reason = Undecided, "it dragged while it was run up, so that contact may not have been contact"
 	}
 	if done.Marks != nil && t.Marks.AtContact != "" && !strings.EqualFold(t.Marks.AtContact, done.Marks.Before.Mark) {

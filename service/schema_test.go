@@ -251,7 +251,7 @@ func TestSchemaJudgesJobs(t *testing.T) {
 	written, err := json.Marshal(job)
 	require.NoError(t, err)
 	tools := strings.NewReplacer(withWrenches(wide, fine)...).Replace(bench)
-	for _, text := range [][]byte{[]byte(bench), demo, written, []byte(tools)} {
+	for _, text := range [][]byte{[]byte(bench), demo, written, []byte(tools), []byte(coverAndCap)} {
 		assert.Empty(t, judge(text))
 	}
 	refused := 0

@@ -251,10 +251,15 @@ func (w *writer) station(p *Plan, i int) {
 		w.do("drain.step", "{step}", "step", step)
 	}
 	w.element(st)
-	if sp.Torque != nil {
-		w.torque(sp)
-	} else {
+	switch {
+	case sp.Turn != nil:
 		w.turn(sp)
+	case sp.Sequence != nil:
+		w.sequence(sp)
+	case sp.Seat != nil:
+		w.seat(sp)
+	default:
+		w.torque(sp)
 	}
 	for _, c := range slices.Backward(st.Connectors) {
 		w.do("connector.on", "refit: {connector}", "connector", c)
@@ -287,29 +292,46 @@ func (w *writer) element(st Station) {
 }
 
 func (w *writer) torque(sp StationPlan) {
-	t := sp.Torque
-	w.do("torque.by-hand", "run it up by hand; if it drags, stop: it is cross-threaded or the seal has rolled")
-	w.wrench(sp)
+	t, adapter := sp.Torque, sp.Station.Tighten.Adapter
+	w.byHand()
+	w.wrench(t.Set, adapter, t.Wrench.Low().Unit())
 	w.do("torque.tighten", "tighten: {band}", "band", t.Wrench, "low", t.Wrench.Low(), "high", t.Wrench.High())
+	w.rounded(t)
+	w.straight(adapter)
+	w.tell("torque.gap", "A wrench that stops proves nothing by itself: see that the gap is closed all round.")
+	w.picture(bandPicture(t, sp.Station.ID))
+}
+
+func (w *writer) byHand() {
+	w.do("torque.by-hand", "run it up by hand; if it drags, stop: it is cross-threaded or the seal has rolled")
+}
+
+// rounded tells what a band was rounded from, and what it is on another wrench.
+func (w *writer) rounded(t *TorquePlan) {
 	if t.Wrench.String() != t.Stated.String() {
 		w.tell("torque.stated", "rounded inward from {stated}, which is {low} to {high}", "stated", t.Stated,
 			"low", exactTorque(t.Stated.Low(), t.Wrench.Low().Unit()), "high", exactTorque(t.Stated.High(), t.Wrench.High().Unit()))
 	}
+	if t.Nearby.String() == t.Stated.String() {
+		w.tell("torque.nearby", "On a wrench that reads {unit}: {band}, as stated.", "unit", t.Nearby.Low().Unit(), "band", t.Nearby)
+		return
+	}
 	w.tell("torque.nearby", "On a wrench that reads {unit}: {band}, rounded inward from {stated} too.",
 		"unit", t.Nearby.Low().Unit(), "band", t.Nearby, "stated", t.Stated)
-	if sp.Station.Tighten.Adapter == nil {
+}
+
+// straight warns of levers that nobody reckoned with.
+func (w *writer) straight(adapter *Adapter) {
+	if adapter == nil {
 		w.tell("torque.adapter", "Straight on the drive: with an adapter that changes the lever the reading is another one; with a strap or chain wrench it can't be known.")
 	}
-	w.tell("torque.gap", "A wrench that stops proves nothing by itself: see that the gap is closed all round.")
-	w.picture(bandPicture(sp))
 }
 
 // wrench tells which tool and what to set, or what to mind where the job leaves that open.
-func (w *writer) wrench(sp StationPlan) {
-	set, adapter := sp.Torque.Set, sp.Station.Tighten.Adapter
+func (w *writer) wrench(set *WrenchSet, adapter *Adapter, unit units.TorqueUnit) {
 	if set != nil {
 		w.do("torque.set", "wrench {wrench}: set {dial}", "wrench", set.Wrench.ID, "dial", set.Setting.Dial)
-		least, most := delivers(sp.Torque)
+		least, most := delivers(set, unit)
 		w.tell("torque.delivers", "Within its deviation it delivers {least} to {most} at the fastener, rounded outward. Calibrated until {until}.",
 			"least", least, "most", most, "until", set.Wrench.CalibratedUntil)
 	}
@@ -319,15 +341,14 @@ func (w *writer) wrench(sp StationPlan) {
 		w.tell("torque.with-adapter", "With {adapter}, {offset} from drive to fastener, at {angle} to the wrench, and the hand on the middle of the grip. Another lever is another setting.",
 			"adapter", adapter.Name, "offset", adapter.Offset, "angle", adapter.Angle)
 	default:
-		w.tell("torque.adapter-unset", "The band is at the fastener. With {adapter} the wrench reads something else: have its setting worked out before you tighten.", "adapter", adapter.Name)
+		w.tell("torque.adapter-unset", "The torque is at the fastener. With {adapter} the wrench reads something else: have its setting worked out before you tighten.", "adapter", adapter.Name)
 	}
 }
 
 // delivers is what the chosen wrench may deliver, in the shop's unit, rounded outward.
-func delivers(t *TorquePlan) (least, most units.Torque) {
+func delivers(set *WrenchSet, unit units.TorqueUnit) (least, most units.Torque) {
 	const places = 3
-	unit := t.Wrench.Low().Unit()
-	return t.Set.Setting.Least.RoundIn(unit, places, units.ToNegativeInf), t.Set.Setting.Most.RoundIn(unit, places, units.ToPositiveInf)
+	return set.Setting.Least.RoundIn(unit, places, units.ToNegativeInf), set.Setting.Most.RoundIn(unit, places, units.ToPositiveInf)
 }
 
 func (w *writer) turn(sp StationPlan) {
@@ -476,12 +497,21 @@ func (w *writer) record(p *Plan) {
 	w.section("record", "As done")
 	for _, st := range p.Stations {
 		id := st.Station.ID
-		if st.Torque != nil {
-			w.blank("record.torque", "station {station}: torque, with its unit, tool no.", "station", id)
-			w.blank("record.gap", "station {station}: gap closed all round (yes/no)", "station", id)
-		} else {
+		switch {
+		case st.Turn != nil:
 			w.blank("record.turns-to-contact", "station {station}: turns from first thread to contact", "station", id)
 			w.blank("record.marks", "station {station}: at the index, contact / end", "station", id)
+		case st.Sequence != nil:
+			w.blank("record.snug", "station {station}: snug torque, with its unit, tool no.", "station", id)
+			w.blank("record.angle", "station {station}: turned after that, read with", "station", id)
+		default:
+			if st.band() != nil {
+				w.blank("record.torque", "station {station}: torque, with its unit, tool no.", "station", id)
+			}
+			if st.Seat != nil && st.Seat.Turns != nil {
+				w.blank("record.turns-to-stop", "station {station}: turns from first thread to stop", "station", id)
+			}
+			w.blank("record.gap", "station {station}: gap closed all round (yes/no)", "station", id)
 		}
 		w.blank("record.fuel", "station {station}: fuel out, at what temperature", "station", id)
 		if st.Station.Drain.Water != nil {

@@ -35,8 +35,7 @@ func plain(page string) string {
 
 // Whatever the model says stands in the text and on the page.
 func TestTextAndPageSayTheSame(t *testing.T) {
-	for _, edits := range [][]string{nil, withWrenches(wide)} {
-		p := benchPlan(t, edits...)
+	for _, p := range []*Plan{benchPlan(t), benchPlan(t, withWrenches(wide)...), coverPlan(t), coverPlan(t, snugBand, "", angleWithin, "", "max 25 N·m", "20 to 25 N·m")} {
 		text, page := flat(p.Text()), plain(htmlOf(t, p))
 		sheet := p.Sheet()
 		items := append(sheet.Notices, sheet.Findings...)
@@ -289,11 +288,11 @@ func TestRingWithoutMarksShowsTheLineDrawn(t *testing.T) {
 // The band picture has the tool inside the limits.
 func TestBandPictureHoldsTheTool(t *testing.T) {
 	plan := benchPlan(t, withWrenches(wide)...)
-	band := bandPicture(plan.Stations[0]).Band
+	band := bandPicture(plan.Stations[0].Torque, "1").Band
 	require.NotNil(t, band.Tool)
 	assert.True(t, band.StatedLow.Compare(band.Tool.Least) <= 0 && band.Tool.Most.Compare(band.StatedHigh) <= 0)
 	assert.Contains(t, flat(plan.Text()), "set "+band.Tool.Set.String())
-	assert.Nil(t, bandPicture(benchPlan(t).Stations[0]).Band.Tool)
+	assert.Nil(t, bandPicture(benchPlan(t).Stations[0].Torque, "1").Band.Tool)
 }
 
 func BenchmarkHTML(b *testing.B) {

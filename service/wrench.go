@@ -79,14 +79,21 @@ func (p *Plan) choose() {
 	}
 	for i := range p.Stations {
 		s := &p.Stations[i]
-		if s.Torque == nil {
-			continue
-		}
 		adapter := s.Station.Tighten.Adapter
-		best, choices := torque.Choose(tools, s.Torque.Stated, adapter.lever(), day)
-		if best >= 0 {
-			s.Torque.Set = &WrenchSet{Wrench: wrenches[best], Adapter: adapter, Setting: choices[best].Setting}
-			continue
+		var choices []torque.Choice
+		switch band := s.band(); {
+		case band != nil:
+			var best int
+			if best, choices = torque.Choose(tools, band.Stated, adapter.lever(), day); best >= 0 {
+				band.Set = &WrenchSet{Wrench: wrenches[best], Adapter: adapter, Setting: choices[best].Setting}
+				continue
+			}
+		case s.Sequence != nil:
+			if s.Sequence.Nearest, choices = nearestWrench(tools, s.Sequence, adapter, p.Job); s.Sequence.Nearest != nil {
+				continue
+			}
+		default:
+			continue // no torque to set
 		}
 		var refusals []string
 		for _, c := range choices {

@@ -1,0 +1,132 @@
+package service
+
+import (
+	"fmt"
+
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// Seat: a part that is tightened until it meets its stop, such as a cap that seats metal to metal.
+// What shows it is the gap, closed all round, and the turns where the job counts them. A hand or a
+// wrench that stops shows nothing: a crossed thread and a rolled seal stop it too. That is common
+// practice, no source; torque.Seating goes by it too, and a test holds the two against each other.
+
+// SeatPlan tells what is closed at the stop, how far away that is, and which torque isn't passed.
+type SeatPlan struct {
+	Gap       string
+	Limit     *TorquePlan   // the band in which the stop is met; nil where the job states none
+	Turns     *turn.Turn    // from the first thread to the stop; nil where the job doesn't count them
+	ClosedEnd turn.Rotation // the way to tighten, facing the closed end
+	HeadSide  turn.Rotation // the same, seen from the head side
+}
+
+func (t Tighten) checkSeat(path string, errs *JobErrors) {
+	s := t.Seat
+	if s == nil {
+		return
+	}
+	without(path+".expected", t.Expected != nil, "turns to gasket contact, beside a seat", "the turns to its stop, in seat.turns", errs)
+	without(path+".gasket", t.Gasket != nil, "a gasket to be met, beside a seat", "it left out: a seat meets its stop", errs)
+	if s.Gap == "" && !errs.spoilt(path+".seat.gap") {
+		errs.add(path+".seat.gap", "empty", "what is closed all round at the stop, such as \"between cap and housing\"", ErrMissingField)
+	}
+	if s.Torque != nil {
+		checkWritten(path+".seat.torque", *s.Torque, errs)
+	}
+	if s.Turns != nil && *s.Turns == (turn.Turn{}) && !errs.spoilt(path+".seat.turns") {
+		errs.add(path+".seat.turns", s.Turns.String(), "more than nothing, or the field left out where nobody counts", units.ErrRange)
+	}
+}
+
+func (p *Plan) seat(t Tighten, path string, errs *JobErrors) *SeatPlan {
+	s := &SeatPlan{
+		Gap:       t.Seat.Gap,
+		Turns:     t.Seat.Turns,
+		ClosedEnd: turn.Sense(t.Thread, turn.Tightening, turn.FacingClosedEnd),
+		HeadSide:  turn.Sense(t.Thread, turn.Tightening, turn.FromHeadSide),
+	}
+	if t.Seat.Torque != nil {
+		s.Limit = p.torque(*t.Seat.Torque, path+".seat.torque", errs)
+	}
+	return s
+}
+
+func (w *writer) seat(sp StationPlan) {
+	s, t := sp.Seat, sp.Station.Tighten
+	w.byHand()
+	if s.Limit != nil {
+		w.wrench(s.Limit.Set, t.Adapter, s.Limit.Wrench.Low().Unit())
+	}
+	if s.Turns != nil {
+		w.do("seat.turns", "count the turns from the first thread to the stop: {turns} are expected", "turns", s.Turns)
+	}
+	w.do("seat.until", "tighten until the gap {gap} is closed all round, and no further", "gap", s.Gap)
+	if s.Limit != nil {
+		low, high := s.Limit.Wrench.Low(), s.Limit.Wrench.High()
+		if low.Sign() == 0 {
+			w.tell("seat.most", "Never more than {high}. If the wrench clicks, or that is reached, with the gap open: stop and take it off.", "high", high)
+		} else {
+			w.tell("seat.limit", "The torque there is {band}, never more. If that is reached with the gap open: stop and take it off.",
+				"band", s.Limit.Wrench, "low", low, "high", high)
+		}
+		w.rounded(s.Limit)
+		w.straight(t.Adapter)
+	}
+	w.sense(s.ClosedEnd, s.HeadSide, t)
+	w.tell("seat.look", "A hand or a wrench that stops proves nothing by itself: a crossed thread and a rolled seal stop it too. Look all round.")
+	if s.Limit != nil {
+		w.picture(bandPicture(s.Limit, sp.Station.ID))
+	}
+	w.know("seat.past-stop", "Turned on after it had met its stop: take it off, look at thread and housing, and go by the maker's instruction on what is renewed.")
+}
+
+// seated judges a part that is tightened to its stop: the torque where the job states one, the
+// turns where it counts them, and what was seen of the gap.
+func (r *reviewer) seated(plan *StationPlan, done StationDone, path string) {
+	if plan.Seat.Limit != nil {
+		r.torque(plan, done, path)
+	}
+	doubt := ""
+	if plan.Seat.Turns != nil {
+		l := r.turnsToStop(*plan.Seat.Turns, done, path)
+		r.say(l)
+		if l.Verdict != Pass {
+			doubt = "the gap was seen closed, and the turns to the stop don't show that it is the true one"
+		}
+	}
+	r.seat(done, path, doubt)
+}
+
+// turnsToStop holds the count against the one expected, as an audit of contact does.
+func (r *reviewer) turnsToStop(want turn.Turn, done StationDone, path string) Line {
+	l := Line{Where: path + ".stopTurns", Code: "stop-turns", Needed: true, Source: practice,
+		Want: fmt.Sprintf("%v from the first thread to the stop, give or take %v", want, r.rules.Count)}
+	if done.StopTurns == nil {
+		l.Verdict, l.Reason = NotRecorded, "nobody counted the turns to the stop"
+		return l
+	}
+	l.Found = done.StopTurns.String()
+	off := done.StopTurns.Rat()
+	off.Sub(off, want.Rat())
+	switch early := off.Sign() < 0; {
+	case off.Abs(off).Cmp(r.rules.Count.Rat()) <= 0:
+		l.Verdict, l.Reason = Pass, "as many as expected"
+	case early:
+		l.Verdict, l.Reason = Fail, "stopped early: take it off and look for a crossed thread, a rolled seal or a second one"
+	default:
+		l.Verdict, l.Reason = Fail, "stopped late: take it off and look for a seal that is missing, a thread that has given way, or another part"
+	}
+	return l
+}
+
+// atStop reports whether a part that has a stop was seen at it, with nothing against that.
+func (r *reviewer) atStop(plan *StationPlan, done StationDone) bool {
+	if done.Seated == nil || !*done.Seated {
+		return false
+	}
+	if s := plan.Seat; s != nil {
+		return s.Turns == nil || r.turnsToStop(*s.Turns, done, "").Verdict == Pass
+	}
+	return plan.Station.Kind == ScrewOnBowl
+}

@@ -1,0 +1,393 @@
+package service
+
+import (
+	"fmt"
+	"math/big"
+	"slices"
+
+	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// Torque then angle: a snug torque, then turns counted from a line that is drawn there. The torque
+// only brings the parts together; what follows is a turn, and no torque read at its end tells how
+// tight it is. So the two are planned, shown and judged apart.
+
+// SequencePlan tells what to set for the snug torque, and which way and how far to turn after it.
+type SequencePlan struct {
+	Sequence turn.Sequence
+	Snug     units.Torque // its torque in the shop's unit, to nearest
+	Nearby   units.Torque // the same in another unit for a second wrench
+	Band     *TorquePlan  // what the job allows the torque to be, and the wrench set for that; nil where it doesn't say
+	// Nearest is the wrench set to what is nearest to the torque, where there is no Band to stay in;
+	// nil where no wrench is listed or none reaches so far.
+	Nearest   *WrenchSet
+	Stages    []StagePlan
+	Whole     turn.Instruction // all stages from snug; one turn and no range where the job states no tolerance
+	ClosedEnd turn.Rotation    // the way to tighten, facing the closed end
+	HeadSide  turn.Rotation    // the same, seen from the head side
+}
+
+// StagePlan is one turn of a sequence.
+type StagePlan struct {
+	Turn        turn.Turn // from where the stage before it ended
+	Total       turn.Turn // from the line drawn at the snug torque
+	Least, Most turn.Turn // what the job allows Turn to be; both Turn itself where it states no tolerance
+}
+
+func (t Tighten) checkSequence(path string, errs *JobErrors) {
+	const only = "given without a sequence"
+	without(path+".snug", t.Snug != nil && t.Sequence == nil, only, "it left out: a torque has its band in itself", errs)
+	without(path+".within", t.Within != nil && t.Sequence == nil, only, "it left out: a turn has its range in itself", errs)
+	without(path+".seen", t.Seen != 0 && t.Sequence == nil && t.Seat == nil, "given without a sequence or a seat", "it left out: with a turn it stands in marks", errs)
+	if t.Seen != 0 {
+		checkName(path+".seen", t.Seen, errs)
+	}
+	if t.Sequence == nil {
+		return
+	}
+	without(path+".expected", t.Expected != nil, "turns to gasket contact, beside a sequence", "it left out: a sequence is counted from its torque", errs)
+	without(path+".gasket", t.Gasket != nil, "a gasket to be met, beside a sequence", "it left out: a sequence is counted from its torque", errs)
+	before := len(*errs)
+	checkWritten(path+".sequence", *t.Sequence, errs)
+	if t.Snug != nil {
+		checkWritten(path+".snug", *t.Snug, errs)
+	}
+	if len(*errs) > before {
+		return
+	}
+	if t.Snug != nil && !t.Snug.Contains(t.Sequence.Torque()) {
+		errs.add(path+".snug", fmt.Sprintf("%v, in which the torque of the sequence, %v, doesn't lie", t.Snug, t.Sequence.Torque()),
+			"a band around it", ErrContradiction)
+	}
+	if w := t.Within; w != nil {
+		if *w == (Within{}) {
+			errs.add(path+".within", "nothing less and nothing more", "a tolerance, or the field left out where the paper states none", units.ErrRange)
+		}
+		for i, stage := range t.Sequence.Stages() {
+			if stage.Compare(w.Less) <= 0 {
+				errs.add(path+".within.less", fmt.Sprintf("%v, which leaves nothing of stage %d, %v", w.Less, i+1, stage), "less than every stage", units.ErrRange)
+				return
+			}
+		}
+		_, _, err := t.stages()
+		errs.value(path+".within", err)
+	}
+}
+
+// stages works out how far each turn goes and how far all of them go. The tolerance is that of
+// each stage; the whole may be out by as much as all of them together.
+func (t Tighten) stages() (stages []StagePlan, whole turn.Instruction, err error) {
+	var least, most turn.Turn
+	totals := t.Sequence.Cumulative()
+	for i, stage := range t.Sequence.Stages() {
+		in, err := turn.NewInstruction(stage, stage, turn.Snug)
+		if err == nil && t.Within != nil {
+			in, err = in.Within(t.Within.Less, t.Within.More)
+		}
+		if err != nil {
+			return nil, turn.Instruction{}, err
+		}
+		if least, err = least.Add(in.Least()); err != nil {
+			return nil, turn.Instruction{}, err
+		}
+		if most, err = most.Add(in.Most()); err != nil {
+			return nil, turn.Instruction{}, err
+		}
+		stages = append(stages, StagePlan{Turn: stage, Total: totals[i], Least: in.Least(), Most: in.Most()})
+	}
+	whole, err = turn.NewInstruction(least, most, turn.Snug)
+	return stages, whole, err
+}
+
+// sequence works out the stages and brings the snug torque into the shop's unit.
+func (p *Plan) sequence(t Tighten, path string, errs *JobErrors) *SequencePlan {
+	s := &SequencePlan{
+		Sequence:  *t.Sequence,
+		ClosedEnd: turn.Sense(t.Thread, turn.Tightening, turn.FacingClosedEnd),
+		HeadSide:  turn.Sense(t.Thread, turn.Tightening, turn.FromHeadSide),
+	}
+	snug := t.Sequence.Torque()
+	s.Snug = nearest(snug, p.TorqueUnit, p.Job.Shop.TorquePlaces)
+	s.Nearby = nearest(snug, nearbyUnit(p.TorqueUnit), nil)
+	if t.Snug != nil {
+		if s.Band = p.torque(*t.Snug, path+".snug", errs); s.Band.Wrench.Valid() {
+			s.Snug = units.Min(units.Max(s.Snug, s.Band.Wrench.Low()), s.Band.Wrench.High()) // a band may be narrower than the places
+		}
+	}
+	var err error
+	s.Stages, s.Whole, err = t.stages()
+	errs.value(path+".sequence", err)
+	return s
+}
+
+// nearest is a torque without a tolerance in another unit: at the places of the shop, or else at
+// the fewest that change it by less than half a per cent.
+func nearest(t units.Torque, unit units.TorqueUnit, places *int) units.Torque {
+	if t.Unit() == unit {
+		return t
+	}
+	if places != nil {
+		return t.RoundIn(unit, *places, units.ToNearestEven)
+	}
+	exact := t.RatIn(unit)
+	for places := 0; ; places++ {
+		rounded := t.RoundIn(unit, places, units.ToNearestEven)
+		off := rounded.RatIn(unit)
+		off.Sub(off, exact).Abs(off)
+		if places == 6 || off.Mul(off, twoHundred).Cmp(exact) < 0 {
+			return rounded
+		}
+	}
+}
+
+var twoHundred = big.NewRat(200, 1)
+
+// set is the wrench to take for the snug torque; nil where none is listed or none serves.
+func (s *SequencePlan) set() *WrenchSet {
+	if s.Band != nil {
+		return s.Band.Set
+	}
+	return s.Nearest
+}
+
+// toTolerance says what a job leaves open that has to be known before a reading can pass.
+func (p *Plan) toTolerance(i int) {
+	s, t := p.Stations[i].Sequence, p.Stations[i].Station.Tighten
+	if s == nil {
+		return
+	}
+	say := func(code, words string) {
+		p.Findings = append(p.Findings, Finding{Caution, code, fmt.Sprintf("stations[%d].tighten", i), words, practice})
+	}
+	id := p.Stations[i].Station.ID
+	if t.Snug == nil {
+		say("sequence.snug-without-tolerance", fmt.Sprintf("Station %s: nothing says how near the snug torque has to be to %v. No reading can show that it was kept. Ask the maker's instruction.", id, s.Sequence.Torque()))
+	}
+	if t.Within == nil {
+		say("sequence.turn-without-tolerance", fmt.Sprintf("Station %s: nothing says how near the turns after the snug torque have to be. No reading can show that they were kept. Ask the maker's instruction.", id))
+	}
+}
+
+func (w *writer) sequence(sp StationPlan) {
+	s, t := sp.Sequence, sp.Station.Tighten
+	w.byHand()
+	w.wrench(s.set(), t.Adapter, s.Snug.Unit())
+	w.do("sequence.snug", "first the snug torque: {torque}", "torque", s.Snug)
+	if stated := s.Sequence.Torque(); stated.String() != s.Snug.String() {
+		w.tell("sequence.snug-stated", "to nearest, from {stated}, which is {exact}", "stated", stated, "exact", exactTorque(stated, s.Snug.Unit()))
+	}
+	if s.Band != nil {
+		w.tell("sequence.snug-band", "It may be {band}, rounded inward from {stated}.", "band", s.Band.Wrench, "stated", s.Band.Stated)
+	} else {
+		w.tell("sequence.snug-open", "No tolerance of it is stated: the maker's instruction says how near it has to be.")
+	}
+	w.tell("sequence.nearby", "On a wrench that reads {unit}: {torque}.", "unit", s.Nearby.Unit(), "torque", s.Nearby)
+	w.straight(t.Adapter)
+	w.do("sequence.line", "draw one line across it and what it is tightened against: the turns are counted from there")
+	for i, stage := range s.Stages {
+		w.do("sequence.stage", "turn {stage} of {stages}: {angle} further; from the line that is {total} in all",
+			"stage", i+1, "stages", len(s.Stages), "angle", degrees(stage.Turn), "total", degrees(stage.Total))
+	}
+	if within := t.Within; within != nil {
+		w.tell("sequence.within", "Each may be {less} less or {more} more.", "less", degrees(within.Less), "more", degrees(within.More))
+	} else {
+		w.tell("sequence.turn-open", "No tolerance of the turns is stated: the maker's instruction says how near they have to be.")
+	}
+	w.sense(s.ClosedEnd, s.HeadSide, t)
+	w.picture(stagesPicture(sp))
+	w.know("sequence.turn-alone", "After the snug torque the turn alone counts: don't set a torque wrench on it again to check it.")
+	w.know("sequence.start-over", "Too far, or in doubt: don't turn back and don't tighten on. Start over as the maker instructs; the maker says what may be used again and what is renewed.")
+}
+
+// sense tells which way to turn, and which way that is from where the technician stands.
+func (w *writer) sense(closedEnd, headSide turn.Rotation, t Tighten) {
+	w.tell("turn.sense", "Tightening goes {closed-end} as seen facing the closed end, {head-side} as seen from the head side.",
+		"closed-end", closedEnd, "head-side", headSide)
+	if t.Seen != 0 {
+		w.tell("turn.seen", "From where you stand, {view}, it goes {sense}.", "view", t.Seen, "sense", turn.Sense(t.Thread, turn.Tightening, t.Seen))
+	}
+}
+
+// AngleDone is what was turned after a snug torque: stage by stage, or in all. One of the two is given.
+type AngleDone struct {
+	Stages []turn.Turn `json:"stages,omitempty"` // each from where the one before it ended
+	Total  *turn.Turn  `json:"total,omitempty"`  // from the line drawn at the snug torque
+	Tool   string      `json:"tool,omitempty"`   // the shop's number for the angle gauge; left out where it was read by eye
+	// Within is how far one reading of Tool may be out. Left out it isn't known, which is not zero;
+	// an eye is as good as the rules say.
+	Within *turn.Turn `json:"within,omitempty"`
+}
+
+func (a AngleDone) check(path string, errs *JobErrors) {
+	if (len(a.Stages) == 0) == (a.Total == nil) && !errs.spoilt(path) {
+		errs.add(path, "both or neither of stages and total", "one of them", ErrContradiction)
+	}
+	if a.Within == nil || errs.spoilt(path+".within") {
+		return
+	}
+	switch {
+	case a.Tool == "":
+		errs.add(path+".within", "given without a tool", "it left out: how far an eye may be out is agreed on in the rules", ErrContradiction)
+	case *a.Within == turn.Turn{}:
+		errs.add(path+".within", a.Within.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
+	case a.Within.Compare(turn.MustOf(1, 2)) >= 0:
+		errs.add(path+".within", a.Within.String(), "less than half a turn", units.ErrRange)
+	}
+}
+
+// matchAngle refuses more stages than the job has, and what no judge takes.
+func (r *reviewer) matchAngle(path string, a AngleDone, plan *SequencePlan) {
+	if n := len(plan.Stages); len(a.Stages) > n {
+		r.errs.add(path+".stages", fmt.Sprintf("%d stages, the job has %d", len(a.Stages), n), "those of the job, or the total of all", ErrContradiction)
+	}
+	turned := a.Stages
+	if a.Total != nil {
+		turned = []turn.Turn{*a.Total}
+	}
+	for _, t := range turned {
+		_, err := judgeTurned(plan.Whole, t, r.rules.Eye)
+		r.errs.value(path, err)
+	}
+}
+
+// sequence judges the snug torque, then the turns.
+func (r *reviewer) sequence(plan *StationPlan, done StationDone, path string) {
+	r.snug(plan, done, path)
+	s := plan.Sequence
+	where := path + ".angle"
+	a := done.Angle
+	switch {
+	case a == nil:
+		r.angle(Line{Where: where, Code: "angle", Want: s.Whole.String()}, s.Whole, nil, done)
+	case a.Total != nil:
+		r.angle(Line{Where: where + ".total", Code: "angle", Want: s.Whole.String()}, s.Whole, a.Total, done)
+	default:
+		for i, stage := range s.Stages {
+			var turned *turn.Turn
+			if i < len(a.Stages) {
+				turned = &a.Stages[i]
+			}
+			in, err := turn.NewInstruction(stage.Least, stage.Most, turn.Snug)
+			l := Line{Where: fmt.Sprintf("%s.stages[%d]", where, i), Code: "angle.stage", Want: fmt.Sprintf("stage %d: %s", i+1, span(in))}
+			r.errs.value(l.Where, err)
+			r.angle(l, in, turned, done)
+		}
+	}
+}
+
+// span is an instruction without its datum.
+func span(in turn.Instruction) string {
+	if in.Least() == in.Most() {
+		return in.Most().String()
+	}
+	return in.Least().String() + " to " + in.Most().String()
+}
+
+// snug judges the torque that the turns are counted from. Where the job states no tolerance a
+// reading shows neither that it was kept nor that it wasn't.
+func (r *reviewer) snug(plan *StationPlan, done StationDone, path string) {
+	s := plan.Sequence
+	l := Line{Where: path + ".torque", Code: "snug", Needed: true, Want: s.Sequence.Torque().String() + ", no tolerance stated", Source: "the job"}
+	if s.Band != nil {
+		l.Want, l.Source = fmt.Sprintf("%v, within %v", s.Sequence.Torque(), s.Band.Stated), r.rules.source()
+	}
+	t := done.Torque
+	if t != nil {
+		l.Found = t.String()
+	}
+	switch {
+	case t == nil:
+		l.Verdict, l.Reason = NotRecorded, "no snug torque was written down"
+	case r.unfit(*t, plan) != "":
+		l.Verdict, l.Reason = Undecided, r.unfit(*t, plan)
+	case s.Band == nil:
+		l.Verdict, l.Reason = Undecided, "the job states one torque and no tolerance, so no reading can show that it was kept"
+	default:
+		l.Verdict, l.Reason, _ = r.decide(s.Band.Stated, *t)
+	}
+	if l.Verdict == Fail {
+		l.Reason += startOver
+	}
+	if dragged(done) && l.Verdict == Pass {
+		l.Verdict, l.Reason, l.Source = Undecided, "it dragged while it was run up, so that what the wrench showed proves nothing", practice
+	}
+	r.say(l)
+}
+
+const startOver = "; the turns after it count from the wrong place: start over as the maker instructs"
+
+// angle judges one turn against its window. The tolerance is that of the job alone: one that was
+// agreed on for a canister's gasket says nothing of parts that are clamped.
+func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done StationDone) {
+	l.Needed, l.Source = true, "the job"
+	if turned == nil {
+		l.Verdict, l.Reason = NotRecorded, "no turn was written down"
+		r.say(l)
+		return
+	}
+	a := done.Angle
+	l.Found = turned.String() + ", read by eye"
+	out := r.rules.Eye
+	if a.Tool != "" {
+		l.Found = turned.String() + ", with " + a.Tool
+		if a.Within != nil {
+			out = *a.Within
+		}
+	}
+	found, err := judgeTurned(in, *turned, out)
+	r.errs.value(l.Where, err)
+	switch {
+	case a.Tool != "" && r.lapsed(a.Tool) != "":
+		l.Verdict, l.Reason = Undecided, r.lapsed(a.Tool)
+	case a.Tool != "" && a.Within == nil:
+		l.Verdict, l.Reason = Undecided, "how far the gauge may be out isn't known, which is not zero"
+	case found.Verdict == turn.Pass && dragged(done):
+		l.Verdict, l.Reason, l.Source = Undecided, "it dragged while it was run up, so that snug may not have been snug", practice
+	case found.Verdict == turn.Pass:
+		l.Verdict, l.Reason = Pass, "all that may have been turned is in the window"
+	case found.Verdict == turn.Short:
+		l.Verdict, l.Reason = Fail, "short: whether it may be turned on, or has to be started over, is for the maker's instruction"
+	case found.Verdict == turn.Over:
+		l.Verdict, l.Reason = Fail, "over: don't turn back; start over as the maker instructs"
+	case in.Least() == in.Most():
+		l.Verdict, l.Reason = Undecided, "the job states no tolerance of the turn, so no reading can show that it was kept"
+	default:
+		l.Verdict, l.Reason = Undecided, fmt.Sprintf("a limit lies within %v either way, which the reading may be out", out)
+	}
+	r.say(l)
+}
+
+// lapsed says that a listed tool is past its calibration, "" where it isn't, or isn't listed: the
+// job lists torque wrenches, and an angle gauge need not be one.
+func (r *reviewer) lapsed(tool string) string {
+	wrenches := r.plan.Job.Shop.Wrenches
+	i := slices.IndexFunc(wrenches, func(w Wrench) bool { return w.ID == tool })
+	if i < 0 || wrenches[i].CalibratedUntil.Compare(r.done.Date) >= 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s was calibrated until %v only", tool, wrenches[i].CalibratedUntil)
+}
+
+func dragged(done StationDone) bool { return done.Dragged != nil && *done.Dragged }
+
+// band is the torque band of a station, whatever way it is tightened; nil where it has none.
+func (s *StationPlan) band() *TorquePlan {
+	switch {
+	case s.Sequence != nil:
+		return s.Sequence.Band
+	case s.Seat != nil:
+		return s.Seat.Limit
+	}
+	return s.Torque
+}
+
+// nearestWrench sets a wrench to a snug torque that has no tolerance.
+func nearestWrench(tools []torque.Tool, s *SequencePlan, adapter *Adapter, job Job) (*WrenchSet, []torque.Choice) {
+	best, choices := torque.ChooseNearest(tools, s.Sequence.Torque(), adapter.lever(), midnight(job.Date))
+	if best < 0 {
+		return nil, choices
+	}
+	return &WrenchSet{Wrench: job.Shop.Wrenches[best], Adapter: adapter, Setting: choices[best].Setting}, choices
+}
