@@ -65,6 +65,16 @@ func TestParseBand(t *testing.T) {
 		{"40 N·m maximum", "0 to 40 N·m"},
 		{"not more than 40 N·m", "0 to 40 N·m"},
 		{"≤ 40 N·m", "0 to 40 N·m"},
+		{"30 N·m (±3)", "27 to 33 N·m"},
+		{"30 N·m (± 3 N·m)", "27 to 33 N·m"},
+		{"30 (±3) N·m", "27 to 33 N·m"},
+		{"30 N·m [+/- 3]", "27 to 33 N·m"},
+		{"30 N·m {+-3}", "27 to 33 N·m"},
+		{"30 N·m ( ± 10 % )", "27 to 33 N·m"},
+		{"30 N·m (+5/-0)", "30 to 35 N·m"},
+		{"30 N·m (+5, −2)", "28 to 35 N·m"},
+		{"30 N·m (-2 +5)", "28 to 35 N·m"},
+		{"30 N·m (+10/-5 %)", "28.5 to 33.0 N·m"},
 	} {
 		b, err := ParseBand(c.text)
 		if err != nil {
@@ -100,6 +110,25 @@ func TestParseBandRefuses(t *testing.T) {
 		{"0 to 0 N·m", units.ErrRange, "zero"},
 		{"30 N·m ± 101 %", units.ErrRange, "0 to 100"},
 		{"220-310 in-lb (25-35 N·m)", ErrTwoUnits, "ReadPrint"},
+		{"25-35 N·m [220-310 in-lb]", ErrTwoUnits, "ReadPrint"},
+		{"25 N·m (±3) (18 ft-lb)", ErrTwoUnits, "ReadPrint"},
+		{"25 N·m (3)", units.ErrSyntax, `"(± 3)"`},
+		{"25 N·m (10 %)", units.ErrSyntax, `"(± 3)"`},
+		{"25 N·m (+3)", units.ErrSyntax, `"(± 3)"`},
+		{"25 N·m (-3)", units.ErrSyntax, `"(± 3)"`},
+		{"25 N·m (-35)", units.ErrSyntax, `"(± 3)"`},
+		{"25 N·m (-35 N·m)", ErrTwoUnits, "ReadPrint"},
+		{"25 N·m ()", units.ErrSyntax, `"(± 3)"`},
+		{"25 N·m (±)", units.ErrSyntax, `"(± 3)"`},
+		{"25 N·m (±3", units.ErrSyntax, "isn't closed"},
+		{"25 N·m (±3]", units.ErrSyntax, "isn't closed"},
+		{"25 N·m ±3)", units.ErrUnknownUnit, `")"`},
+		{"25-35 N·m (±3)", units.ErrSyntax, "three numbers"},
+		{"max 25 N·m (±3)", units.ErrSyntax, "before the number"},
+		{"(±3)", units.ErrSyntax, "a tolerance without"},
+		{"25 (±3)", units.ErrNoUnit, "no unit"},
+		{"25 N·m (±3, 18 ft-lb ±2)", units.ErrSyntax, "fourth number"},
+		{"25 ft-lb (± 2 N·m)", units.ErrRange, "no exact value"},
 		{"220 to 310 nm", units.ErrAmbiguous, "newton metre"},
 		{"220 to 310 lb", units.ErrAmbiguous, "in-lb or ft-lb"},
 		{"220 to 310 J", units.ErrOtherKind, "energy"},
@@ -404,7 +433,9 @@ func TestBandInDatabase(t *testing.T) {
 }
 
 func FuzzParseBand(f *testing.F) {
-	for _, seed := range []string{"220 to 310 in-lb", "30 ± 3 N·m", "30 N·m +5/-0", "max 40 N·m", "25...35 N·m", "220-310 in-lb (25-35 N·m)", "30 N·m ± 10 %", "\xff1\u00a0"} {
+	for _, seed := range []string{"220 to 310 in-lb", "30 ± 3 N·m", "30 N·m +5/-0", "max 40 N·m", "25...35 N·m", "220-310 in-lb (25-35 N·m)", "30 N·m ± 10 %", "\xff1\u00a0",
+		"310 in-lb (35 N·m, 26 ft-lb)", "310 in-lb / 35 N·m / 26 ft-lb", "30 +5, -0 N·m (22 +4, -0 ft-lb; 266 +44, -0 in-lb)",
+		"25 N·m (±3)", "25 N·m (±3) [18 ft-lb (+2/-2)]", "25 N·m {-0 +10 %}", "25 N·m (-35)"} {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
@@ -417,8 +448,13 @@ func FuzzParseBand(f *testing.F) {
 				t.Fatalf("%q prints as %v, which reads as %v, %v", text, b, again, err)
 			}
 		}
-		if p, err := ReadPrint(text); err == nil && p.Check().Verdict == noPrintVerdict {
-			t.Fatalf("%q: no verdict", text)
+		if p, err := ReadPrint(text); err == nil {
+			if p.Check().Verdict == noPrintVerdict || len(p.Pairs()) == 0 {
+				t.Fatalf("%q: no verdict", text)
+			}
+			if again, err := ReadPrint(p.String()); len(p.String()) <= maxText && err != nil || err == nil && again.String() != p.String() {
+				t.Fatalf("%q prints as %v, which reads as %v, %v", text, p, again, err)
+			}
 		}
 	})
 }

@@ -16,11 +16,14 @@
 //
 // # Two units on one sheet
 //
-// "220-310 in-lb (25-35 N·m)" states one limit twice. [ReadPrint] reads both and [Print.Check]
-// compares them: each printed number stands for everything within half of its last place, and
-// the two have to overlap. That finds the slip of a row, and lets pass what was only rounded. The
-// first stated governs (16 CFR 1211.3), so [Print.Band] gives that one, and gives none where the
-// two disagree.
+// "220-310 in-lb (25-35 N·m)" states one limit twice, "310 in-lb (35 N·m, 26 ft-lb)" three times.
+// [ReadPrint] reads them all and [Print.Check] compares each with each: a printed number stands for
+// everything within half of its last place, and two have to overlap. That finds the slip of a row,
+// and lets pass what was only rounded. The first stated governs (16 CFR 1211.3), so [Print.Band]
+// gives that one, and gives none where any two disagree.
+//
+// "25 N·m (±3)" isn't printed in two units: the sign says that 3 is the tolerance. "25 N·m (3)" could be
+// either, and is refused.
 //
 // # The dial
 //

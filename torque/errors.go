@@ -17,10 +17,10 @@ var (
 	ErrNoTolerance = errors.New("no tolerance")
 	// ErrNothingLeft: rounding inward, or cutting two bands with each other, leaves nothing.
 	ErrNothingLeft = errors.New("nothing left between the limits")
-	// ErrTwoUnits: a limit is printed in two units and only one can govern; see ReadPrint.
+	// ErrTwoUnits: a limit is printed in two units or more and only one can govern; see ReadPrint.
 	ErrTwoUnits = errors.New("printed in two units")
-	// ErrDisagree: the two units of a printed limit contradict each other.
-	ErrDisagree = errors.New("the two units disagree")
+	// ErrDisagree: the units of a printed limit contradict each other.
+	ErrDisagree = errors.New("the units disagree")
 	// ErrNoRule: the zero Rule, or none of the constants.
 	ErrNoRule = errors.New("no decision rule")
 	// ErrNoUncertainty: a rule needs the uncertainty of a measurement and it isn't known.

@@ -274,6 +274,8 @@ func ExampleReadPrint() {
 		"1820 lb-ft (2712 N·m)",
 		"22-29 ft-lb (29-39 N·m)",
 		"100.00 ft-lb (135.60 N·m)",
+		"310 in-lb (35 N·m, 26 ft-lb)",
+		"310 in-lb (35 N·m, 36 ft-lb)",
 	} {
 		p, err := torque.ReadPrint(text)
 		if err != nil {
@@ -288,6 +290,35 @@ func ExampleReadPrint() {
 	// 1820 ft-lb (2712 N·m), 1: disagrees: 1820 ft-lb is 2467.6 N·m, not 2712 N·m: apart by 243.24 N·m
 	// 22 to 29 ft-lb (29 to 39 N·m), 2: shares a third unit: both come from 3 kgf·m and 4 kgf·m
 	// 100.00 ft-lb (135.60 N·m), 1: agrees: agrees
+	// 310 in-lb (35 N·m, 26 ft-lb), 2: agrees: agrees
+	// 310 in-lb (35 N·m, 36 ft-lb), 2: disagrees: 310 in-lb is 25.8 ft-lb, not 36 ft-lb: apart by 9.63 ft-lb
+}
+
+// What stands against what: the first stated with each of the others.
+func ExamplePrint_Pairs() {
+	p, _ := torque.ReadPrint("220-310 in-lb (25-35 N·m, 18-26 ft-lb)")
+	show := func(pair torque.Pair) {
+		fmt.Println(pair.First, "is", pair.First.RoundIn(pair.Second.Unit(), 1, units.ToNearestEven), "and printed as", pair.Second)
+	}
+	for _, pair := range p.Pairs() {
+		show(pair)
+	}
+	// Output:
+	// 220 in-lb is 24.9 N·m and printed as 25 N·m
+	// 310 in-lb is 35.0 N·m and printed as 35 N·m
+	// 220 in-lb is 18.3 ft-lb and printed as 18 ft-lb
+	// 310 in-lb is 25.8 ft-lb and printed as 26 ft-lb
+}
+
+// A tolerance may stand in parentheses; a number without a sign could be anything.
+func ExampleParseBand_tolerance() {
+	for _, text := range []string{"25 N·m (±3)", "25 N·m (+5/-0)", "25 N·m (3)"} {
+		fmt.Println(torque.ParseBand(text))
+	}
+	// Output:
+	// 22 to 28 N·m <nil>
+	// 25 to 30 N·m <nil>
+	// invalid band torque band "25 N·m (3)" at byte 8: in parentheses stands neither a tolerance with its sign nor a value with its unit; want a tolerance such as "(± 3)" or "(+5/-0)"
 }
 
 // The first stated governs, and only where the two agree.
@@ -303,7 +334,7 @@ func ExamplePrint_Band() {
 	// Output:
 	// true 25 to 35 N·m <nil>
 	// true
-	// torque in two units: 35 N·m is 309.8 in-lb, not 410 in-lb: apart by 95.30 in-lb; want the right limit from whoever wrote the sheet
+	// printed torque: 35 N·m is 309.8 in-lb, not 410 in-lb: apart by 95.30 in-lb; want the right limit from whoever wrote the sheet
 }
 
 func ExamplePrint_Check() {

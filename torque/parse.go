@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math/big"
 	"strings"
+	"unicode"
 
 	"github.com/shopspring/decimal"
 
@@ -22,6 +23,9 @@ import (
 //	range  = "to" | "through" | "thru" | "-" | "–" | "—" | "−" | "~" | "..." | "…"
 //	"±"    = "±" | "+/-" | "+-"
 //
+// A tolerance may stand in parentheses, brackets or braces: "30 N·m (± 3)". Its sign tells it from the
+// same value in another unit.
+//
 // A range is closed: both limits pass, with "to" as with "through". A maximum alone has zero for
 // its low limit.
 
@@ -33,7 +37,7 @@ const (
 
 // ParseBand reads a limit as sheets print it: "220 to 310 in-lb", "220-310 in-lb",
 // "220 in-lb to 310 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m", "max 40 N·m". It takes
-// at most 192 bytes.
+// at most 192 bytes. A tolerance with its sign may stand in parentheses, "30 N·m (±3)".
 //
 // Errors: *units.ParseError, matching ErrNoTolerance for a nominal value alone, ErrTwoUnits for
 // a limit with a second unit in parentheses, ErrOrder, or one of the sentinels of package units.
@@ -41,7 +45,7 @@ func ParseBand(text string) (Band, error) {
 	if len(text) > maxText {
 		return Band{}, units.NewParseError(bandWhat, text, maxText, "longer than 192 bytes", "a shorter text", units.ErrRange)
 	}
-	p := bandText{text: text}
+	p := bandText{text: unwrapTolerance(text), quoted: text}
 	b, err := p.read()
 	if err != nil {
 		return Band{}, p.parseError(err)
@@ -55,7 +59,7 @@ func (p *bandText) parseError(err error) error {
 	if errors.As(err, &parse) {
 		return parse
 	}
-	e := units.NewParseError(bandWhat, p.text, 0, err.Error(), wantBand, errors.Unwrap(err))
+	e := units.NewParseError(bandWhat, p.quoted, 0, err.Error(), wantBand, errors.Unwrap(err))
 	var band *BandError
 	var tolerance *ToleranceError
 	if errors.As(err, &band) {
@@ -76,7 +80,7 @@ func ParseBandWithin(text string, percent decimal.Decimal) (Band, error) {
 	if !errors.Is(err, ErrNoTolerance) {
 		return b, err
 	}
-	p := bandText{text: text, loose: true}
+	p := bandText{text: unwrapTolerance(text), quoted: text, loose: true}
 	if _, err := p.read(); err != nil {
 		return Band{}, p.parseError(err)
 	}
@@ -97,8 +101,9 @@ type span struct{ from, to int }
 
 // bandText reads one printed limit: the numbers in it, and what stands around them.
 type bandText struct {
-	text    string
-	start   int // what stands in front is another text's
+	text    string // without parentheses round a tolerance
+	quoted  string // as it was given, for errors; every byte stands where it stands in text
+	start   int    // what stands in front is another text's
 	numbers []span
 	// loose lets a nominal value stand alone: it is then in nominal, and the band is the zero one.
 	loose   bool
@@ -112,14 +117,14 @@ type bandText struct {
 }
 
 func (p *bandText) refuse(at int, problem, want string, err error) error {
-	return units.NewParseError(bandWhat, p.text, at, problem, want, err)
+	return units.NewParseError(bandWhat, p.quoted, at, problem, want, err)
 }
 
 func (p *bandText) cut(s span) string { return p.text[s.from:s.to] }
 
 func (p *bandText) read() (Band, error) {
-	if at := strings.IndexByte(p.text[p.start:], '('); at >= 0 {
-		return Band{}, p.refuse(p.start+at, "a second value in parentheses", "one unit; ReadPrint reads a limit printed in two", ErrTwoUnits)
+	if at := strings.IndexAny(p.text[p.start:], "([{"); at >= 0 {
+		return Band{}, p.inParentheses(p.start + at)
 	}
 	p.numbers = findNumbers(p.text, p.start)
 	switch len(p.numbers) {
@@ -133,6 +138,58 @@ func (p *bandText) read() (Band, error) {
 		return p.readThree()
 	}
 	return Band{}, p.refuse(p.numbers[3].from, "a fourth number", wantBand, units.ErrSyntax)
+}
+
+// inParentheses refuses what stands in parentheses and isn't a tolerance.
+func (p *bandText) inParentheses(at int) error {
+	inner := p.text[at+1:]
+	end := strings.IndexByte(inner, closing(p.text[at]))
+	if end < 0 {
+		return p.refuse(at, "what opens here isn't closed", wantBand, units.ErrSyntax)
+	}
+	if inner = strings.Trim(inner[:end], blanks); strings.ContainsFunc(inner, unicode.IsLetter) {
+		return p.refuse(at, "a second value in parentheses", "one unit; ReadPrint reads a limit printed in two", ErrTwoUnits)
+	}
+	return p.refuse(at, "in parentheses stands neither a tolerance with its sign nor a value with its unit",
+		`a tolerance such as "(± 3)" or "(+5/-0)"`, units.ErrSyntax)
+}
+
+// unwrapTolerance puts blanks for the parentheses round a tolerance: "25 N·m (±3)" is read as
+// "25 N·m  ±3 ", and every byte stays where it is.
+func unwrapTolerance(text string) string {
+	if !strings.ContainsAny(text, "([{") {
+		return text
+	}
+	plain := []byte(text)
+	for i := range plain {
+		closer := closing(plain[i])
+		if closer == 0 {
+			continue
+		}
+		if end := strings.IndexByte(text[i:], closer); end > 0 && isTolerance(text[i+1:i+end]) {
+			plain[i], plain[i+end] = ' ', ' '
+		}
+	}
+	return string(plain)
+}
+
+// isTolerance reports whether a text has the signs of one: ±, or both plus and minus. A lone sign
+// could be a range, "25 N·m (-35)".
+func isTolerance(text string) bool {
+	text = strings.Trim(text, blanks)
+	if !startsWithSign(text) || !strings.ContainsAny(text, "0123456789") {
+		return false
+	}
+	return strings.HasPrefix(text, "±") || strings.Contains(text, "+") && strings.ContainsAny(text, "-−–")
+}
+
+func startsWithSign(text string) bool {
+	for _, sign := range [...]string{"±", "+", "-", "−", "–"} {
+		if strings.HasPrefix(text, sign) {
+			return true
+		}
+	}
+	return false
 }
 
 // findNumbers marks every run of digits, with the points and commas inside it. Signs are left to
@@ -254,7 +311,7 @@ func (p *bandText) moved(err error, from int) error {
 	if !errors.As(err, &e) {
 		return err
 	}
-	moved := units.NewParseError(bandWhat, p.text, from+e.Offset, e.Problem, e.Want, e.Err)
+	moved := units.NewParseError(bandWhat, p.quoted, from+e.Offset, e.Problem, e.Want, e.Err)
 	moved.Candidates = e.Candidates
 	return moved
 }

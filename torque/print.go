@@ -10,12 +10,12 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Print is a limit, or a single value, printed in two units: "220-310 in-lb (25-35 N·m)". The
-// first stated governs: "the first stated value is the requirement", and what follows in
-// parentheses may be approximate (16 CFR 1211.3).
+// Print is a limit, or a single value, printed in two units or more: "220-310 in-lb (25-35 N·m)",
+// "310 in-lb (35 N·m, 26 ft-lb)". The first stated governs: "the first stated value is the
+// requirement", and what follows in parentheses may be approximate (16 CFR 1211.3).
 type Print struct {
-	_             [0]func()
-	first, second side
+	_     [0]func()
+	sides []side // none in the zero Print, else two or more
 }
 
 // side is what a print says in one unit.
@@ -38,6 +38,10 @@ func (s side) values() []printed {
 	return []printed{{s.band.low, s.lowDoubt}, high}
 }
 
+func (s side) unit() units.TorqueUnit { return s.values()[0].value.Unit() }
+
+func (s side) valid() bool { return s.band.Valid() || s.nominal.Sign() > 0 }
+
 // printed is a number that stands for everything within its doubt.
 type printed struct {
 	value units.Torque
@@ -51,76 +55,132 @@ func (p printed) in(unit units.TorqueUnit) interval {
 	return interval{i.lo.Mul(i.lo, factor), i.hi.Mul(i.hi, factor)}
 }
 
-const wantPrint = `a limit in one unit and the same in another behind it, such as "220-310 in-lb (25-35 N·m)"`
+const (
+	printWhat = "printed torque"
+	wantPrint = `a limit in one unit and the same in others behind it, such as "220-310 in-lb (25-35 N·m)" or "310 in-lb (35 N·m, 26 ft-lb)"`
+)
 
-// ReadPrint reads a limit or a single value printed in two units, the second in parentheses,
-// brackets or braces, or behind " / ". Each side is in one of the forms of [ParseBand], or a nominal value
-// alone.
+// ReadPrint reads a limit or a single value printed in two units or more: those behind the first stand in
+// parentheses, brackets or braces, with commas, semicolons or " / " between them, or behind " / "
+// without any. Each side is in one of the forms of [ParseBand], or a nominal value alone.
 //
 // Errors: *units.ParseError, as ParseBand; a print in one unit only, in the same unit twice, or
 // with a band on one side and a value on the other doesn't follow the grammar.
 func ReadPrint(text string) (Print, error) {
-	refuse := func(at int, problem string) (Print, error) {
-		return Print{}, units.NewParseError("torque in two units", text, at, problem, wantPrint, units.ErrSyntax)
+	refuse := func(at int, problem, want string) (Print, error) {
+		return Print{}, units.NewParseError(printWhat, text, at, problem, want, units.ErrSyntax)
 	}
 	if len(text) > maxText {
-		return Print{}, units.NewParseError("torque in two units", text, maxText, "longer than 192 bytes", "a shorter text", units.ErrRange)
+		return Print{}, units.NewParseError(printWhat, text, maxText, "longer than 192 bytes", "a shorter text", units.ErrRange)
 	}
-	first, second, ok := splitPrint(text)
-	if !ok {
-		return refuse(len(text), "no second unit in parentheses")
+	plain := unwrapTolerance(text)
+	spans, end := splitPrint(plain)
+	if len(spans) < 2 {
+		return refuse(len(text), "no second unit in parentheses", wantPrint)
 	}
-	a := bandText{text: text[:first.to], loose: true}
-	b := bandText{text: text[:second.to], loose: true, start: second.from}
-	left, err := a.side()
-	if err != nil {
-		return Print{}, err
-	}
-	right, err := b.side()
-	if err != nil {
-		return Print{}, err
-	}
-	if rest := strings.Trim(text[second.to:], ")]} \t\u00a0"); rest != "" {
-		if !isOneOf(strings.ToLower(rest), "max", "max.", "maximum") {
-			return refuse(second.to, "something stands behind the second unit")
+	rest := strings.Trim(plain[end:], blanks)
+	maximum := isOneOf(strings.ToLower(rest), "max", "max.", "maximum")
+	if rest != "" && !maximum {
+		if startsWithSign(rest) {
+			return refuse(end, "a tolerance behind more than one unit", `it on each side, such as "25 N·m ± 10 % (18 ft-lb ± 10 %)"`)
 		}
-		a.maximum = true
+		return refuse(end, "something stands behind the second unit", wantPrint)
 	}
-	if a.maximum {
-		left, right = left.asMaximum(), right.asMaximum()
+	sides := make([]side, len(spans))
+	for i, s := range spans {
+		part := bandText{text: plain[:s.to], quoted: text, start: s.from, loose: true}
+		var err error
+		if sides[i], err = part.side(); err != nil {
+			return Print{}, err
+		}
+		maximum = maximum || i == 0 && part.maximum
 	}
-	p := Print{first: left, second: right}
-	if left.band.Valid() != right.band.Valid() || len(left.values()) != len(right.values()) {
-		return refuse(second.from, "one side is a band and the other is not")
+	if maximum {
+		for i := range sides {
+			sides[i] = sides[i].asMaximum()
+		}
 	}
-	x, y := left.values()[0].value.Unit(), right.values()[0].value.Unit()
-	if !p.Valid() {
-		return refuse(0, "the first value is zero")
+	if !sides[0].valid() {
+		return refuse(0, "the first value is zero", wantPrint)
 	}
-	if x == y {
-		return refuse(second.from, "both sides are in "+x.String())
+	for i, b := range sides {
+		for _, a := range sides[:i] {
+			if a.band.Valid() != b.band.Valid() || len(a.values()) != len(b.values()) {
+				return refuse(spans[i].from, "one side is a band and the other is not", wantPrint)
+			}
+			if a.unit() == b.unit() {
+				return refuse(spans[i].from, "both sides are in "+a.unit().String(), wantPrint)
+			}
+		}
 	}
-	return p, nil
+	return Print{sides: sides}, nil
 }
 
-// splitPrint finds the two sides.
-func splitPrint(text string) (first, second span, ok bool) {
-	for _, marks := range [...][2]string{{"(", ")"}, {"[", "]"}, {"{", "}"}, {" / ", ""}} {
-		at := strings.Index(text, marks[0])
-		if at < 0 {
-			continue
-		}
-		from, to := at+len(marks[0]), len(text)
-		if marks[1] != "" {
-			length := strings.Index(text[from:], marks[1])
-			if length < 0 {
-				return first, second, false
-			}
-			to = from + length
-		}
-		return span{0, at}, span{from, to}, true
+// closing is the mark that closes what an opening one opens; 0 for any other byte.
+func closing(mark byte) byte {
+	switch mark {
+	case '(':
+		return ')'
+	case '[':
+		return ']'
+	case '{':
+		return '}'
 	}
-	return first, second, false
+	return 0
+}
+
+// splitPrint finds the sides, and where the last one ends; fewer than two where there is no second, or
+// what opens it isn't closed.
+func splitPrint(text string) (sides []span, end int) {
+	from, closer, closed := 0, byte(0), false
+	for i := range len(text) {
+		mark := closing(text[i])
+		switch {
+		case closer != 0 && text[i] == closer:
+			sides = append(sides, span{from, i})
+			from, closer, closed = i+1, 0, true
+		case closer == 0 && mark != 0 && closed && strings.Trim(text[from:i], blanks) != "":
+			return sides, from
+		case closer == 0 && mark != 0:
+			if !closed {
+				sides = append(sides, span{from, i})
+			}
+			from, closer = i+1, mark
+		case (closer != 0 || !closed) && separates(text, i, closer != 0):
+			sides = append(sides, span{from, i})
+			from = i + 1
+		}
+	}
+	switch {
+	case closer != 0:
+		return nil, 0
+	case !closed:
+		return append(sides, span{from, len(text)}), len(text)
+	}
+	return sides, from
+}
+
+// separates reports whether the byte at i stands between two sides: a slash with blanks round it, or a
+// comma or a semicolon in parentheses. What is followed by a sign belongs to a tolerance, "+5, -0".
+func separates(text string, i int, inside bool) bool {
+	digit := func(i int) bool { return 0 <= i && i < len(text) && '0' <= text[i] && text[i] <= '9' }
+	switch text[i] {
+	case '/':
+		if i == 0 || text[i-1] != ' ' || i+1 == len(text) || text[i+1] != ' ' {
+			return false
+		}
+	case ',':
+		if !inside || digit(i-1) && digit(i+1) {
+			return false
+		}
+	case ';':
+		if !inside {
+			return false
+		}
+	default:
+		return false
+	}
+	return !startsWithSign(strings.TrimLeft(text[i+1:], blanks))
 }
 
 // side reads one side of a print.
@@ -143,12 +203,15 @@ func (s side) asMaximum() side {
 // Pair is one torque, printed in two units.
 type Pair struct{ First, Second units.Torque }
 
-// Pairs are the printed torques, low limit first. A single value or a maximum is one pair.
+// Pairs are the printed torques, the first stated with each other unit in turn, low limit first. A single
+// value or a maximum in two units is one pair.
 func (p Print) Pairs() []Pair {
-	a, b := p.first.values(), p.second.values()
-	pairs := make([]Pair, len(a))
-	for i := range a {
-		pairs[i] = Pair{a[i].value, b[i].value}
+	var pairs []Pair
+	for i := 1; i < len(p.sides); i++ {
+		b := p.sides[i].values()
+		for j, a := range p.sides[0].values() {
+			pairs = append(pairs, Pair{a.value, b[j].value})
+		}
 	}
 	return pairs
 }
@@ -164,10 +227,11 @@ func (p Print) Band() (Band, error) {
 	if f := p.Check(); f.Verdict == Disagrees {
 		return Band{}, &PrintError{Problem: f.String(), Want: "the right limit from whoever wrote the sheet", Err: ErrDisagree}
 	}
-	if !p.first.band.Valid() {
-		return Band{}, &PrintError{Problem: p.first.nominal.String() + " stands alone", Want: "its tolerance, given to BandWithin or PlusMinus", Err: ErrNoTolerance}
+	first := p.sides[0]
+	if !first.band.Valid() {
+		return Band{}, &PrintError{Problem: first.nominal.String() + " stands alone", Want: "its tolerance, given to BandWithin or PlusMinus", Err: ErrNoTolerance}
 	}
-	return p.first.band, nil
+	return first.band, nil
 }
 
 // BandWithin is Band for a sheet whose single values have a tolerance the caller knows: the first
@@ -177,20 +241,24 @@ func (p Print) Band() (Band, error) {
 func (p Print) BandWithin(percent decimal.Decimal) (Band, error) {
 	b, err := p.Band()
 	if errors.Is(err, ErrNoTolerance) {
-		return PlusMinusPercent(p.first.nominal, percent)
+		return PlusMinusPercent(p.sides[0].nominal, percent)
 	}
 	return b, err
 }
 
 // Valid reports whether the print holds anything; the zero Print doesn't.
-func (p Print) Valid() bool { return p.first.band.Valid() || p.first.nominal.Sign() > 0 }
+func (p Print) Valid() bool { return len(p.sides) > 0 }
 
-// String is the print in one form: "220 to 310 in-lb (25 to 35 N·m)".
+// String is the print in one form: "220 to 310 in-lb (25 to 35 N·m)", "310 in-lb (35 N·m, 26 ft-lb)".
 func (p Print) String() string {
 	if !p.Valid() {
 		return "invalid print"
 	}
-	return p.first.String() + " (" + p.second.String() + ")"
+	others := make([]string, len(p.sides)-1)
+	for i, s := range p.sides[1:] {
+		others[i] = s.String()
+	}
+	return p.sides[0].String() + " (" + strings.Join(others, ", ") + ")"
 }
 
 func (s side) String() string {
@@ -209,13 +277,13 @@ type PrintError struct {
 
 // Error writes one line.
 func (e *PrintError) Error() string {
-	return "torque in two units: " + e.Problem + "; want " + e.Want
+	return printWhat + ": " + e.Problem + "; want " + e.Want
 }
 
 // Unwrap gives the sentinel.
 func (e *PrintError) Unwrap() error { return e.Err }
 
-// PrintVerdict says how the two units of a print stand to each other. The zero value is none.
+// PrintVerdict says how the units of a print stand to each other. The zero value is none.
 type PrintVerdict uint8
 
 // The verdicts.
@@ -243,10 +311,11 @@ func (v PrintVerdict) String() string {
 	return "no verdict"
 }
 
-// PrintFinding is what comparing the two units of a print shows.
+// PrintFinding is what comparing the units of a print shows.
 type PrintFinding struct {
 	Verdict PrintVerdict
-	// Pair is the pair the verdict rests on: of several that disagree the one farthest apart.
+	// Pair is the pair the verdict rests on: of several that disagree the one farthest apart. It holds
+	// the first stated value, unless that agrees with all others and two of those disagree.
 	Pair Pair
 	// Converted is Pair.First in Second's unit, to nearest, with one place more than Second.
 	Converted units.Torque
@@ -277,18 +346,55 @@ func (f PrintFinding) String() string {
 	return f.Verdict.String()
 }
 
-// Check compares the two units. Each printed number stands for everything within half of its last
-// place (with ±, for what the places of both numbers allow; a percentage is exact); the first
+// Check compares the units, each with each. A printed number stands for everything within half of its
+// last place (with ±, for what the places of both numbers allow; a percentage is exact); the first
 // is converted, exactly, and has to overlap the second. Equality after rounding would refuse good
 // sheets. No number passes through a float.
 func (p Print) Check() PrintFinding {
 	if !p.Valid() {
 		return PrintFinding{}
 	}
-	a, b := p.first.values(), p.second.values()
+	var worst PrintFinding
+	farthest := new(big.Rat) // in newton metres
+	weigh := func(found PrintFinding, gap *big.Rat) {
+		gap.Mul(gap, units.Factor(found.Pair.Second.Unit(), units.NewtonMetre))
+		if found.rank() > worst.rank() || gap.Cmp(farthest) > 0 {
+			worst, farthest = found, gap
+		}
+	}
+	others := p.sides[1:]
+	for _, b := range others {
+		weigh(compare(p.sides[0], b))
+	}
+	if worst.Verdict == Disagrees {
+		return worst
+	}
+	for i, b := range others {
+		for _, a := range others[:i] {
+			if found, gap := compare(a, b); found.Verdict == Disagrees {
+				weigh(found, gap)
+			}
+		}
+	}
+	return worst
+}
+
+// rank orders findings by how much there is to say.
+func (f PrintFinding) rank() int {
+	rank := 2 * int(f.Verdict)
+	if f.Shop {
+		rank++
+	}
+	return rank
+}
+
+// compare compares two sides, and gives how far they are apart in the second one's unit; zero
+// where they aren't.
+func compare(first, second side) (PrintFinding, *big.Rat) {
+	a, b := first.values(), second.values()
 	found := PrintFinding{Verdict: Agrees, Pair: Pair{a[0].value, b[0].value}}
 	// Only numbers that were printed can be told to be each other's conversion.
-	farthest, derived, same := new(big.Rat), p.first.derived || p.second.derived, true
+	farthest, derived, same := new(big.Rat), first.derived || second.derived, true
 	for i := range a {
 		unit := b[i].value.Unit()
 		gap := apart(a[i].in(unit), b[i].in(unit))
@@ -312,7 +418,7 @@ func (p Print) Check() PrintFinding {
 			found.Verdict = SharesThirdUnit
 		}
 	}
-	return found
+	return found, farthest
 }
 
 // apart is the distance between two intervals; zero or less where they overlap.

@@ -85,6 +85,33 @@ func TestCheckForms(t *testing.T) {
 		{"1000.0 in-lb (113.00 N·m)", Agrees, "agrees"},   // made with 0.113
 		{"10.197 kgf·m (100.02 N·m)", Disagrees, "apart"}, // no pounds, no allowance
 		{"50 ft-lb (600 in-lb)", Agrees, "agrees"},
+		// 310 in-lb is 35.0253 N·m, 25.8333 ft-lb and 3.5716 kgf·m (from the definitions, C).
+		{"310 in-lb (35 N·m, 26 ft-lb)", Agrees, "agrees"},
+		{"310 in-lb (35 N·m; 26 ft-lb; 3.57 kgf·m)", Agrees, "agrees"},
+		{"310 in-lb (35 N·m / 26 ft-lb)", Agrees, "agrees"},
+		{"310 in-lb (35 N·m) (26 ft-lb)", Agrees, "agrees"},
+		{"310 in-lb (35 N·m) [26 ft-lb]", Agrees, "agrees"},
+		{"310 in-lb / 35 N·m / 26 ft-lb", Agrees, "agrees"},
+		{"310 in-lb / 35 N·m (26 ft-lb)", Agrees, "agrees"},
+		{"310 in-lb (35 N·m,26 ft-lb)", Agrees, "agrees"},
+		{"max 310 in-lb (35 N·m, 26 ft-lb)", Agrees, "agrees"},
+		{"310 in-lb (35 N·m, 26 ft-lb) max", Agrees, "agrees"},
+		{"310 in-lb (35 N·m, 36 ft-lb)", Disagrees, "310 in-lb is 25.8 ft-lb, not 36 ft-lb"},
+		{"310 in-lb (45 N·m, 26 ft-lb)", Disagrees, "310 in-lb is 35.0 N·m, not 45 N·m"},
+		{"310 in-lb (45 N·m, 16 ft-lb)", Disagrees, "not 16 ft-lb"},                               // 13 N·m off, the other 9
+		{"30 N·m (22.3 ft-lb, 264 in-lb)", Disagrees, "22.3 ft-lb is 267.6 in-lb, not 264 in-lb"}, // each overlaps 29.5 to 30.5 N·m
+		{"30 N·m (45 ft-lb, 100 in-lb)", Disagrees, "30 N·m is 22.1 ft-lb, not 45 ft-lb"},         // the first before the others
+		{"220-310 in-lb (25-35 N·m, 18-26 ft-lb)", Agrees, "agrees"},
+		{"30 +5, -0 N·m (22 +4, -0 ft-lb, 266 +44, -0 in-lb)", Agrees, "agrees"},
+		{"30 +5 / -0 N·m / 22 +4 / -0 ft-lb", Agrees, "agrees"},
+		{"22 ft-lb (29 N·m, 3 kgf·m)", SharesThirdUnit, "3 kgf·m"},
+		{"3 kgf·m (22 ft-lb, 29 N·m)", Agrees, "agrees"},              // both are made from the first
+		{"100.00 ft-lb (1200.0 in-lb, 135.60 N·m)", Agrees, "agrees"}, // made with 1.356
+		// A tolerance in parentheses belongs to what stands before it.
+		{"30 N·m (±3) (22 ft-lb (±2))", Agrees, "agrees"},
+		{"30 (±3) N·m (22 (±2) ft-lb)", Agrees, "agrees"},
+		{"30 N·m (±10 %) / 22 ft-lb (±10 %)", Agrees, "agrees"},
+		{"30 N·m [+5/-0] (22 ft-lb +4/-0)", Agrees, "agrees"},
 	} {
 		p, err := ReadPrint(c.text)
 		if err != nil {
@@ -98,15 +125,21 @@ func TestCheckForms(t *testing.T) {
 		if strings.Contains(c.text, "135.60") != (f.Shop && !strings.Contains(c.text, "113")) {
 			t.Errorf("%s: shop factor %v", c.text, f.Shop)
 		}
+		if again, err := ReadPrint(p.String()); err != nil || again.String() != p.String() || len(again.Pairs()) != len(p.Pairs()) {
+			t.Errorf("%s prints as %v, which reads as %v, %v", c.text, p, again, err)
+		}
 	}
 }
 
 // 16 CFR 1211.3 (grade S): the first stated value is the requirement.
 func TestFirstStatedGoverns(t *testing.T) {
 	for text, want := range map[string]string{
-		"220-310 in-lb (25-35 N·m)": "220 to 310 in-lb",
-		"25-35 N·m (220-310 in-lb)": "25 to 35 N·m",
-		"max 40 N·m (29.5 ft-lb)":   "0 to 40 N·m",
+		"220-310 in-lb (25-35 N·m)":               "220 to 310 in-lb",
+		"25-35 N·m (220-310 in-lb)":               "25 to 35 N·m",
+		"max 40 N·m (29.5 ft-lb)":                 "0 to 40 N·m",
+		"220-310 in-lb (25-35 N·m, 18-26 ft-lb)":  "220 to 310 in-lb",
+		"18-26 ft-lb / 220-310 in-lb / 25-35 N·m": "18 to 26 ft-lb",
+		"30 N·m (±3) (22 ft-lb ±2)":               "27 to 33 N·m",
 	} {
 		p, err := ReadPrint(text)
 		if err != nil {
@@ -150,6 +183,27 @@ func TestReadPrintRefuses(t *testing.T) {
 		{"in-lb (25 N·m)", units.ErrSyntax, "no number"},
 		{"25 N·m ()", units.ErrSyntax, "no number"},
 		{"25 N·m (" + strings.Repeat("2", 200) + ")", units.ErrRange, "192"},
+		{"310 in-lb (35 N·m, 26)", units.ErrNoUnit, "no unit"},
+		{"310 in-lb (35, 26 ft-lb)", units.ErrNoUnit, "no unit"},
+		{"310 in-lb (35,5 N·m)", units.ErrAmbiguous, "decimal comma"},
+		{"310 in-lb (35 N·m,)", units.ErrSyntax, "no number"},
+		{"310 in-lb (, 35 N·m)", units.ErrSyntax, "no number"},
+		{"310 in-lb (35 N·m, , 26 ft-lb)", units.ErrSyntax, "no number"},
+		{"310 in-lb (35 N·m, 26 ft-lb", units.ErrSyntax, "no second unit"},
+		{"310 in-lb (35 N·m, 35 N·m)", units.ErrSyntax, "both sides are in N·m"},
+		{"310 in-lb (35 N·m, 310 in-lb)", units.ErrSyntax, "both sides are in in-lb"},
+		{"310 in-lb (35 N·m, 18-26 ft-lb)", units.ErrSyntax, "one side is a band"},
+		{"310 in-lb (35 N·m, max)", units.ErrSyntax, "no number"},
+		{"310 in-lb (35 N·m, 26 quux)", units.ErrUnknownUnit, "quux"},
+		{"310 in-lb (35 N·m) dry (26 ft-lb)", units.ErrSyntax, "behind the second unit"},
+		{"310 in-lb (35 N·m) / 26 ft-lb", units.ErrSyntax, "behind the second unit"},
+		{"310 in-lb, 35 N·m, 26 ft-lb", units.ErrSyntax, "no second unit"},
+		{"310 in-lb (35 N·m (26 ft-lb))", units.ErrSyntax, "behind the second unit"},
+		{"310 in-lb (35 N·m (26 ft-lb)", units.ErrSyntax, "isn't closed"},
+		{"25 N·m (18 ft-lb) (±10 %)", units.ErrSyntax, "each side"},
+		{"25 N·m (±3)", units.ErrSyntax, "no second unit"},
+		{"25 N·m (±3, 18 ft-lb ±2)", units.ErrSyntax, "no second unit"},
+		{"25 N·m ±3 (18 ft-lb)", units.ErrSyntax, "one side is a band"},
 	} {
 		p, err := ReadPrint(c.text)
 		var parse *units.ParseError

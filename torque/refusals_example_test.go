@@ -47,7 +47,7 @@ func ExampleBandError() {
 	// true torque band 30 N·m to 20 N·m: the low limit is above the high limit; want the lower limit first
 	// true torque 30 N·m ± -1 %: the percentage is out of range; want 0 to 100, of at most 34 digits
 	// true torque band 220 to 221 in-lb: rounded inward its limits cross, 25 N·m and 24 N·m; want more places
-	// true torque in two units: 1840 ft-lb is 2494.7 N·m, not 2740 N·m: apart by 244.12 N·m; want the right limit from whoever wrote the sheet
+	// true printed torque: 1840 ft-lb is 2494.7 N·m, not 2740 N·m: apart by 244.12 N·m; want the right limit from whoever wrote the sheet
 	// true wrench of 0 N·m to 0 N·m in steps of 0 N·m: its step is zero or less; want a step above zero
 	// true wrench of unknown length with an adapter of 4 in at 0°: the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still
 	// true torque band 220 to 310 in-lb: needs a dial value between 25.90 N·m and 33.62 N·m; this wrench covers 80 N·m to 400 N·m in steps of 5 N·m
