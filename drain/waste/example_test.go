@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"slices"
 	"time"
 
 	"example.com/snugturn/drain"
@@ -256,6 +257,25 @@ func ExampleLedger_Statement() {
 	// drained element (undetermined) 9 kg (8 kg to 12 kg, assumed)
 }
 
+// The stream that weighs most, with the drums it went into.
+func ExampleStreamTotal() {
+	var l waste.Ledger
+	add := func(line int, stream waste.Stream, drum string, m drain.Estimate[units.MassUnit]) {
+		if err := l.Add(waste.Entry{Job: "2026-0117", Line: line, Date: waste.MustParseDate("2026-03-04"), Stream: stream,
+			Determination: waste.Undetermined, Mass: m, Container: drum}); err != nil {
+			fmt.Println(err)
+		}
+	}
+	add(1, waste.DrainedFuel, "drum 1", onScale("31 kg"))
+	add(2, waste.DrainedFuel, "drum 2", onScale("12 kg"))
+	add(3, waste.DrainedElement, "drum 3", assumed("8 kg", "9 kg", "12 kg"))
+
+	s := must(l.Statement(2026, time.March, waste.USFederal()))
+	most := slices.MaxFunc(s.Streams, func(a, b waste.StreamTotal) int { return a.Mass.High.Compare(b.Mass.High) })
+	fmt.Println(most.Stream, most.Determination, most.Mass.Best, most.Containers)
+	// Output: drained fuel undetermined 43 kg [drum 1 drum 2]
+}
+
 // A statement for reading, under the list that has codes and no categories.
 func ExampleStatement_String() {
 	var l waste.Ledger
@@ -320,6 +340,25 @@ func ExampleRuleSet_Derive() {
 	// true false
 	// SQG
 	// true
+}
+
+// A site's own rule and its own question, on the federal set. The rule is invented, and a rule of a
+// site may ask for more than the law but never for less.
+func ExampleSatellite() {
+	site := must(waste.USFederal().Derive("Invented Site", waste.MustParseDate("2026-12-01")))
+	handbook := waste.Source{Cite: "the site's handbook (invented)", Grade: "M"}
+	site.Satellite = waste.Satellite{Limit: units.USGallon.Of(30), Days: 1, Source: handbook}
+	site.Questions = append(site.Questions, waste.Question{
+		Streams: []waste.Stream{waste.DrainedFuel},
+		Text:    "Did the tank ever hold petrol?", Source: handbook})
+
+	clock := must(site.MoveBy(waste.MustParseDate("2026-12-07")))
+	fmt.Println(clock.Last)
+	asked := must(site.Ask(waste.DrainedFuel)).Questions
+	fmt.Println(asked[len(asked)-1].Text)
+	// Output:
+	// 2026-12-07
+	// Did the tank ever hold petrol?
 }
 
 func ExampleParseRuleSet() {
@@ -434,6 +473,20 @@ func ExampleRuleSet_Due() {
 	// drum 2: 22 days over; SQG on site: 180 days from 2025-12-01, last day 2026-05-29 (40 CFR 262.16(b) [S])
 	// drum 3: 23 days left; SQG on site: 180 days from 2026-01-15, last day 2026-07-13 (40 CFR 262.16(b) [S])
 	// determination is the generator's; state and local rules may differ
+}
+
+// Dues are a list to work with: here the drums that should have gone.
+func ExampleDue() {
+	drums := []waste.Container{
+		{ID: "drum 3", Code: waste.MetalDrums, Started: waste.MustParseDate("2026-01-15")},
+		{ID: "drum 2", Code: waste.MetalDrums, Started: waste.MustParseDate("2025-12-01")},
+	}
+	dues := must(waste.USFederal().Due("SQG", false, waste.MustParseDate("2026-06-20"), 30, drums))
+	inTime := func(d waste.Due) bool { return d.Left >= 0 }
+	for _, d := range slices.DeleteFunc(dues, inTime) {
+		fmt.Println(d.Container, "had to go by", d.Clock.Last)
+	}
+	// Output: drum 2 had to go by 2026-05-29
 }
 
 func ExampleDate() {
