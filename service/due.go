@@ -2,6 +2,7 @@ package service
 
 import (
 	"fmt"
+	"math/big"
 	"time"
 
 	"example.com/snugturn/drain"
@@ -10,11 +11,17 @@ import (
 
 // Due tells when the next service is due, counted from the day of this one.
 type Due struct {
-	Date       Date  // the earlier of the two
-	ByCalendar *Date // nil where no months are stated
-	ByUse      *Date // nil where no hours are stated, or no recent use to forecast from
-	AfterHours int   // on the meter from now; 0 where no hours are stated
+	Date          Date          // the earlier of the two
+	ByCalendar    *Date         // nil where no months are stated
+	ByUse         *Date         // by hours or by distance, whichever is earlier; nil without recent use to forecast from
+	AfterHours    int           // on the meter from now; 0 where no hours are stated
+	AfterDistance *units.Length // on the meter from now; nil where no distance is stated
 }
+
+var (
+	mostDistance        = units.Kilometre.Of(10_000_000)
+	mostDistancePerWeek = units.Kilometre.Of(100_000)
+)
 
 func (n Interval) check(path string, errs *JobErrors) {
 	if errs.spoilt(path) {
@@ -29,9 +36,18 @@ func (n Interval) check(path string, errs *JobErrors) {
 			errs.add(path+"."+f.name, fmt.Sprint(f.n), "0 to 100000", units.ErrRange)
 		}
 	}
+	for _, f := range []struct {
+		name string
+		far  *units.Length
+		most units.Length
+	}{{"distance", n.Distance, mostDistance}, {"distancePerWeek", n.DistancePerWeek, mostDistancePerWeek}} {
+		if f.far != nil && (!f.far.Valid() || f.far.Sign() <= 0 || f.most.Less(*f.far)) {
+			errs.add(path+"."+f.name, f.far.String(), "more than nothing, at most "+f.most.String(), units.ErrRange)
+		}
+	}
 	switch {
-	case n.Hours == 0 && n.Months == 0:
-		errs.add(path, "neither hours nor months", "at least one of them", ErrMissingField)
+	case n.Hours == 0 && n.Months == 0 && n.Distance == nil:
+		errs.add(path, "neither hours nor distance nor months", "at least one of them", ErrMissingField)
 	case n.Months > 240:
 		errs.add(path+".months", fmt.Sprint(n.Months), "at most 240", units.ErrRange)
 	case n.HoursPerWeek > 168:
@@ -45,18 +61,43 @@ func (p *Plan) due() {
 	if n == nil {
 		return
 	}
-	due := Due{AfterHours: n.Hours}
-	if n.Months > 0 {
-		d := addMonths(p.Job.Date, n.Months)
-		due.ByCalendar, due.Date = &d, d
-	}
-	if n.Hours > 0 && n.HoursPerWeek > 0 {
-		d := p.Job.Date.AddDays(n.Hours * 7 / n.HoursPerWeek)
-		if due.ByUse = &d; due.ByCalendar == nil || d.Compare(due.Date) < 0 {
-			due.Date = d
+	due := Due{AfterHours: n.Hours, AfterDistance: n.Distance}
+	earlier := func(of **Date, d Date) {
+		if *of == nil || d.Compare(**of) < 0 {
+			*of = &d
 		}
 	}
+	if n.Months > 0 {
+		earlier(&due.ByCalendar, addMonths(p.Job.Date, n.Months))
+	}
+	if n.Hours > 0 && n.HoursPerWeek > 0 {
+		earlier(&due.ByUse, p.Job.Date.AddDays(n.Hours*7/n.HoursPerWeek))
+	}
+	if n.Distance != nil && n.DistancePerWeek != nil {
+		if days, ok := wholeDays(*n.Distance, *n.DistancePerWeek); ok {
+			earlier(&due.ByUse, p.Job.Date.AddDays(days))
+		}
+	}
+	var first *Date
+	for _, d := range []*Date{due.ByCalendar, due.ByUse} {
+		if d != nil {
+			earlier(&first, *d)
+		}
+	}
+	if first != nil {
+		due.Date = *first
+	}
 	p.Due = &due
+}
+
+// wholeDays is how many days a distance lasts, and whether that is less than three centuries: a
+// machine that moves less is forecast by nothing.
+func wholeDays(far, perWeek units.Length) (int, bool) {
+	weeks := far.Ratio(perWeek)
+	days := weeks.Mul(weeks, big.NewRat(7, 1))
+	whole := new(big.Int).Quo(days.Num(), days.Denom())
+	const most = 300 * 365
+	return int(whole.Int64()), whole.IsInt64() && whole.Int64() <= most
 }
 
 // addMonths keeps the day of the month, or takes the month's last: 31 January and a month is 28 or

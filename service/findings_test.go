@@ -7,6 +7,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/units"
 )
 
 // Invented wrenches of an invented shop.
@@ -116,6 +118,11 @@ func TestPrefillWithLiftPump(t *testing.T) {
 	assert.Equal(t, "stations[0].fill", caution.Where)
 }
 
+func far(text string) *units.Length {
+	q := units.MustParseLength(text)
+	return &q
+}
+
 func TestNextDue(t *testing.T) {
 	day := func(y int, m time.Month, d int) Date { return Date{Year: y, Month: m, Day: d} }
 	for _, c := range []struct {
@@ -126,9 +133,13 @@ func TestNextDue(t *testing.T) {
 		{day(2026, 3, 9), Interval{Months: 12}, day(2027, 3, 9)},
 		{day(2026, 1, 31), Interval{Months: 1}, day(2026, 2, 28)},
 		{day(2027, 12, 31), Interval{Months: 2}, day(2028, 2, 29)},
-		{day(2026, 3, 9), Interval{Hours: 500, HoursPerWeek: 50, Months: 12}, day(2026, 5, 18)}, // 70 days
-		{day(2026, 3, 9), Interval{Hours: 500, HoursPerWeek: 3, Months: 12}, day(2027, 3, 9)},   // use comes later
-		{day(2026, 3, 9), Interval{Hours: 100, HoursPerWeek: 60}, day(2026, 3, 20)},             // 11.67 days: not the twelfth
+		{day(2026, 3, 9), Interval{Hours: 500, HoursPerWeek: 50, Months: 12}, day(2026, 5, 18)},                               // 70 days
+		{day(2026, 3, 9), Interval{Hours: 500, HoursPerWeek: 3, Months: 12}, day(2027, 3, 9)},                                 // use comes later
+		{day(2026, 3, 9), Interval{Hours: 100, HoursPerWeek: 60}, day(2026, 3, 20)},                                           // 11.67 days: not the twelfth
+		{day(2026, 3, 9), Interval{Distance: far("60000 km"), DistancePerWeek: far("2500 km"), Months: 12}, day(2026, 8, 24)}, // 168 days
+		{day(2026, 3, 9), Interval{Distance: far("25000 mi"), DistancePerWeek: far("2500 km")}, day(2026, 6, 29)},             // 112.65 days
+		{day(2026, 3, 9), Interval{Distance: far("60000 km"), DistancePerWeek: far("2500 km"), Hours: 500, HoursPerWeek: 50}, day(2026, 5, 18)},
+		{day(2026, 3, 9), Interval{Distance: far("60000 km"), DistancePerWeek: far("2500 km"), Hours: 500, HoursPerWeek: 5}, day(2026, 8, 24)},
 	} {
 		p := &Plan{Job: Job{Date: c.job, Interval: &c.interval}}
 		p.due()
@@ -137,6 +148,9 @@ func TestNextDue(t *testing.T) {
 	p := &Plan{Job: Job{Date: day(2026, 3, 9), Interval: &Interval{Hours: 500}}}
 	p.due()
 	assert.Equal(t, Due{AfterHours: 500}, *p.Due, "without recent use there is no day to forecast")
+	p = &Plan{Job: Job{Date: day(2026, 3, 9), Interval: &Interval{Distance: far("60000 km"), DistancePerWeek: far("1 mm")}}}
+	p.due()
+	assert.Equal(t, Due{AfterDistance: far("60000 km")}, *p.Due, "it hardly moves: no day to forecast")
 }
 
 func TestNewFieldsRefuse(t *testing.T) {
@@ -151,6 +165,10 @@ func TestNewFieldsRefuse(t *testing.T) {
 		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {}`, "interval"},
 		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"months": 241}`, "interval.months"},
 		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"hours": 5, "hoursPerWeek": 169}`, "interval.hoursPerWeek"},
+		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"distance": "0 km"}`, "interval.distance"},
+		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"distance": "10000001 km"}`, "interval.distance"},
+		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"distance": "60000"}`, "interval.distance"},
+		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"months": 1, "distancePerWeek": "-1 km"}`, "interval.distancePerWeek"},
 		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum", "drum": {"capacity": "0 L", "filledAt": "15 °C", "inside": {"low": "0 L", "best": "0 L", "high": "0 L", "from": "measured"}}}`, "waste.drum.capacity"},
 	} {
 		require.Contains(t, bench, c.old)

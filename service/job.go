@@ -68,12 +68,14 @@ type Adapter struct {
 	Angle  units.Angle  `json:"angle"`  // between wrench and adapter: 0° straight on, 90° leaves the lever as it is
 }
 
-// Interval tells how often the service is done: after so many hours or so many months, whichever
-// comes first. At least one is given.
+// Interval tells how often the service is done: after so many hours, so long a distance or so many
+// months, whichever comes first. At least one is given.
 type Interval struct {
-	Hours        int `json:"hours,omitempty"`        // on the meter
-	HoursPerWeek int `json:"hoursPerWeek,omitempty"` // recent use, needed to forecast a day from Hours
-	Months       int `json:"months,omitempty"`       // by the calendar
+	Hours           int           `json:"hours,omitempty"`           // on the meter
+	HoursPerWeek    int           `json:"hoursPerWeek,omitempty"`    // recent use, needed to forecast a day from Hours
+	Distance        *units.Length `json:"distance,omitempty"`        // on the meter
+	DistancePerWeek *units.Length `json:"distancePerWeek,omitempty"` // recent use, needed to forecast a day from Distance
+	Months          int           `json:"months,omitempty"`          // by the calendar
 }
 
 // Isolation is one thing that is put out of service before the work and back into service after.

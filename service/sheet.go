@@ -529,7 +529,7 @@ func (w *writer) record(p *Plan) {
 	w.blank("record.leaks-suction", "leaks cold / hot, suction side")
 	w.blank("record.scale", "scale readings of the waste")
 	w.blank("record.restored", "everything back in service (initials)")
-	w.blank("record.done", "done by, date, hours on the meter")
+	w.blank("record.done", "done by, date, hours or distance on the meter")
 }
 
 // next is what has to be had and done for the service after this one.
@@ -547,6 +547,9 @@ func (w *writer) next(p *Plan) {
 		}
 		if due.AfterHours > 0 {
 			w.know("next.hours", "Due after {hours} h more on the meter, whatever the day.", "hours", due.AfterHours)
+		}
+		if due.AfterDistance != nil {
+			w.know("next.distance", "Due after {distance} more on the meter, whatever the day.", "distance", due.AfterDistance)
 		}
 	}
 	if len(p.Restock) > 0 {

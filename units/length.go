@@ -10,6 +10,8 @@ const (
 	Millimetre                   // mm
 	Inch                         // in: 25.4 mm
 	Foot                         // ft: 12 in
+	Kilometre                    // km: service intervals
+	Mile                         // mi: 5280 ft; service intervals
 )
 
 var lengthKind = newKind("length", "LengthUnit", []row{
@@ -23,6 +25,10 @@ var lengthKind = newKind("length", "LengthUnit", []row{
 		spellings: []string{"in", "inches", "\""}},
 	Foot: {symbol: "ft", name: "foot", num: 12 * inch, den: 1e4, ucum: "[ft_i]", rec20: "FOT",
 		spellings: []string{"ft", "feet", "'"}},
+	Kilometre: {symbol: "km", name: "kilometre", num: 1e3, den: 1, ucum: "km", rec20: "KMT",
+		spellings: []string{"km", "kms", "kilometer", "kilometers"}},
+	Mile: {symbol: "mi", name: "mile", num: 5280 * 12 * inch, den: 1e4, ucum: "[mi_i]", rec20: "SMI",
+		spellings: []string{"mi", "statute·mile", "statute·miles"}},
 })
 
 func (u LengthUnit) kind() *kind { return lengthKind }

@@ -74,6 +74,7 @@ func definitions() map[*kind]map[string]*big.Rat {
 		},
 		lengthKind: {
 			"m": product("1"), "cm": product("0.01"), "mm": product("0.001"), "in": product(inchM), "ft": product(inchM, "12"),
+			"km": product("1000"), "mi": product("1609.344"), // 24 FR 5348
 		},
 		flowKind: { // in m³/s
 			"L/min": product("1e-3", minute), "L/h": product("1e-3", hour),

@@ -24,7 +24,7 @@ var gnuNames = map[string]string{
 	"kg": "kg", "g": "g", "t": "tonne", "lb": "lb", "oz": "oz", "short ton": "uston", "long ton": "brton", "mg": "mg",
 	"kg/m³": "kg/m^3", "kg/L": "kg/liter", "g/cm³": "g/cm^3", "g/mL": "g/milliliter",
 	"lb/US gal": "lb/usgallon", "lb/imp gal": "lb/brgallon", "lb/ft³": "lb/foot^3",
-	"m": "m", "cm": "cm", "mm": "mm", "in": "inch", "ft": "foot",
+	"m": "m", "cm": "cm", "mm": "mm", "in": "inch", "ft": "foot", "km": "km", "mi": "mile",
 	"L/min": "liter/minute", "L/h": "liter/hour", "US gal/min": "usgallon/minute", "US gal/h": "usgallon/hour",
 	"imp gal/h": "brgallon/hour", "imp gal/min": "brgallon/minute", "mL/min": "milliliter/minute",
 	"Pa": "Pa", "kPa": "kPa", "bar": "bar", "psi": "psi", "inHg": "inch Hg", "inH2O": "inch H2O", "MPa": "MPa", "hPa": "hPa",

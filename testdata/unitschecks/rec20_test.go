@@ -57,6 +57,8 @@ CMT  cm        1e-2           m
 MMT  mm        1e-3           m
 INH  in        25.4e-3        m
 FOT  ft        0.3048         m
+KMT  km        1e3            m
+SMI  mi        1609.344       m
 PAL  Pa        1              Pa
 KPA  kPa       1e3            Pa
 MPA  MPa       1e6            Pa
