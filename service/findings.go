@@ -96,10 +96,7 @@ func (p *Plan) find() {
 			say(Note, "turn.no-marks", path+".tighten", "common practice, no source",
 				"Station %s has no printed marks. At gasket contact draw one line across canister and head, then count from it.", s.Station.ID)
 		}
-		if s.Turn != nil && s.Turn.Instruction.Most().Compare(oneTurn) >= 0 {
-			say(Note, "turn.full-turns", path+".tighten", "",
-				"Station %s turns a full turn or more: the starting mark comes round again. Count it as it passes.", s.Station.ID)
-		}
+		p.ring(i)
 	}
 }
 

@@ -99,8 +99,13 @@ func (p *Plan) choose() {
 		for _, c := range choices {
 			refusals = append(refusals, fmt.Sprintf("%s: %v", c.Tool.Name, c.Err))
 		}
-		p.Findings = append(p.Findings, Finding{Stop, "wrench.none-fits", fmt.Sprintf("stations[%d].tighten", i),
+		level := Stop
+		if s.Seat != nil {
+			level = Caution // a part that meets its stop may do without
+		}
+		p.Findings = append(p.Findings, Finding{level, "wrench.none-fits", fmt.Sprintf("stations[%d].tighten", i),
 			fmt.Sprintf("No wrench of the shop serves for station %s. %s.", s.Station.ID, strings.Join(refusals, ". ")), ""})
+		p.slip(i, tools, choices)
 	}
 }
 

@@ -1,0 +1,128 @@
+package service
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+
+	"example.com/snugturn/torque"
+	"example.com/snugturn/units"
+)
+
+// What can be read in two ways and was written by somebody who meant one. None of it is corrected:
+// a finding names both readings, and who answers for the job decides.
+
+// ring tells where the marks don't show which of two turns was made. The turn as such is always
+// known: it has a datum, and where it passes a full turn it has to be counted.
+func (p *Plan) ring(i int) {
+	s := p.Stations[i]
+	say := func(level Level, code, field, format string, args ...any) {
+		where := fmt.Sprintf("stations[%d].tighten%s", i, field)
+		p.Findings = append(p.Findings, Finding{level, code, where, fmt.Sprintf("Station %s: ", s.Station.ID) + fmt.Sprintf(format, args...), practice})
+	}
+	if q := s.Sequence; q != nil && q.Whole.Most().Compare(oneTurn) >= 0 {
+		say(Note, "turn.full-turns", "", "it turns a full turn or more after the snug torque, and the line comes round again. Count it as it passes.")
+	}
+	if s.Turn == nil {
+		return
+	}
+	least, most := s.Turn.Instruction.Least(), s.Turn.Instruction.Most()
+	marks := s.Station.Tighten.Marks
+	switch {
+	case marks == nil && most.Compare(oneTurn) >= 0:
+		say(Note, "turn.full-turns", "", "it turns a full turn or more, and the starting mark comes round again. Count it as it passes.")
+	case marks == nil || most.Compare(oneTurn) < 0:
+	default:
+		short, _ := most.Sub(oneTurn) // of a turn that is one or more
+		if width, _ := most.Sub(least); width.Compare(oneTurn) >= 0 {
+			say(Caution, "turn.ambiguous", ".marks", "from %v to %v is a whole turn or more, so that every mark at the index may be right and none shows that it is. Count how often the starting mark comes round.", least, most)
+		} else {
+			say(Caution, "turn.ambiguous", ".marks", "what stands at the index after %v stands there after %v too: the mark alone can't tell the two apart. Count how often the starting mark comes round.", most, short)
+		}
+	}
+	if marks == nil {
+		return
+	}
+	if one, other := alike(marks.Labels); one != "" {
+		say(Note, "turn.labels-alike", ".marks.labels", "the labels %q and %q may be taken for each other. Mark one of them before you start.", one, other)
+	}
+}
+
+// sameShape are characters that many prints don't tell apart; upsideDown those that are each other
+// when a part is seen from the other side. Common practice, no source.
+var (
+	sameShape  = strings.NewReplacer("O", "0", "o", "0", "I", "1", "l", "1", "i", "1", "|", "1", "S", "5", "s", "5", "Z", "2", "z", "2")
+	upsideDown = map[string]string{"9": "6", "W": "M", "w": "M", "m": "M"}
+)
+
+// alike finds two labels that may be taken for each other, "" where there are none. A longer label
+// isn't taken for another one upside down: its characters change places too.
+func alike(labels []string) (one, other string) {
+	seen := map[string]string{}
+	for _, label := range labels {
+		key := sameShape.Replace(label)
+		if turned, ok := upsideDown[key]; ok {
+			key = turned
+		}
+		if first, ok := seen[key]; ok {
+			return first, label
+		}
+		seen[key] = label
+	}
+	return "", ""
+}
+
+// slip tells where no wrench reaches a torque and one would, had its figures been meant in another
+// unit of the trade: a sheet that was typed in with the wrong one.
+func (p *Plan) slip(i int, tools []torque.Tool, choices []torque.Choice) {
+	s := &p.Stations[i]
+	outside := false
+	for _, c := range choices {
+		outside = outside || errors.Is(c.Err, torque.ErrOutOfScale)
+	}
+	var low, high units.Torque
+	if band := s.band(); band != nil {
+		low, high = band.Stated.Low(), band.Stated.High()
+	} else {
+		low = s.Sequence.Sequence.Torque()
+		high = low
+	}
+	if !outside || low.Unit() != high.Unit() {
+		return
+	}
+	for _, unit := range []units.TorqueUnit{units.NewtonMetre, units.FootPound, units.InchPound} {
+		if unit == low.Unit() {
+			continue
+		}
+		least, err := units.New(low.Magnitude(), unit)
+		if err != nil {
+			continue
+		}
+		most, err := units.New(high.Magnitude(), unit)
+		if err != nil {
+			continue
+		}
+		tool := p.reaches(tools, least, most, s.Station.Tighten.Adapter)
+		if tool == "" {
+			continue
+		}
+		p.Findings = append(p.Findings, Finding{Caution, "torque.unit-slip", fmt.Sprintf("stations[%d].tighten", i),
+			fmt.Sprintf("Station %s: no wrench reaches %v, and wrench %s would, were it in %v. Ask whoever wrote it which unit is meant; don't correct it unasked.",
+				s.Station.ID, high, tool, unit), practice})
+		return
+	}
+}
+
+// reaches names a wrench that serves from least to most, or for the one torque that both are.
+func (p *Plan) reaches(tools []torque.Tool, least, most units.Torque, adapter *Adapter) string {
+	best := -1
+	if least.Equal(most) {
+		best, _ = torque.ChooseNearest(tools, most, adapter.lever(), midnight(p.Job.Date))
+	} else if band, err := torque.Between(least, most); err == nil {
+		best, _ = torque.Choose(tools, band, adapter.lever(), midnight(p.Job.Date))
+	}
+	if best < 0 {
+		return ""
+	}
+	return tools[best].Name
+}

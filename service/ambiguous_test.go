@@ -1,0 +1,128 @@
+package service
+
+import (
+	"fmt"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/snugturn/turn"
+)
+
+// A at the index after 3/4 turn from D on four marks, and after 1 3/4 alike: common practice, no
+// source.
+func TestTurnAmbiguousOnThisRing(t *testing.T) {
+	for _, c := range []struct{ turn, code, says string }{
+		{"1/2 to 3/4 turn after gasket contact", "", ""},
+		{"1 turn after gasket contact", "turn.ambiguous", "after 1 turn stands there after 0 turns too"},
+		{"3/4 to 1 turn after gasket contact", "turn.ambiguous", "after 1 turn stands there after 0 turns too"},
+		{"1 1/4 turns after gasket contact", "turn.ambiguous", "after 1 1/4 turns stands there after 1/4 turn too"},
+		{"1/2 to 1 1/2 turns after gasket contact", "turn.ambiguous", "every mark at the index may be right"},
+	} {
+		plan := benchPlan(t, "3/4 turn after gasket contact", c.turn)
+		f := finding(plan, "turn.ambiguous")
+		assert.Nil(t, finding(plan, "turn.full-turns"), "said once")
+		if c.code == "" {
+			assert.Nil(t, f, c.turn)
+			continue
+		}
+		require.NotNil(t, f, c.turn)
+		assert.Equal(t, Caution, f.Level)
+		assert.Equal(t, "stations[1].tighten.marks", f.Where)
+		assert.Contains(t, f.Words, c.says)
+	}
+	job, err := ReadJob([]byte(strings.Replace(bench, "3/4 turn after gasket contact", "1 1/4 turns after gasket contact", 1)))
+	require.NoError(t, err)
+	job.Stations[1].Tighten.Marks = nil
+	plan, err := NewPlan(job)
+	require.NoError(t, err)
+	assert.Nil(t, finding(plan, "turn.ambiguous"), "there is no ring")
+	assert.NotNil(t, finding(plan, "turn.full-turns"))
+
+	assert.Nil(t, finding(coverPlan(t), "turn.full-turns"))
+	f := finding(coverPlan(t, "+ 30°", "+ 225°"), "turn.full-turns")
+	require.NotNil(t, f, "45° + 45° + 45° + 225° is a full turn")
+	assert.Contains(t, f.Words, "the line comes round again")
+}
+
+// What package turn sees on the ring: with no pass counted, a plan is ambiguous exactly where a turn
+// less, at the same mark, is possible and not over.
+func TestAmbiguousAsTheRingShows(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		job, err := ReadJob([]byte(bench))
+		require.NoError(t, err)
+		least := rapid.Int64Range(1, 24).Draw(t, "least")
+		most := rapid.Int64Range(least, 30).Draw(t, "most")
+		in, err := turn.NewInstruction(turn.MustOf(least, 12), turn.MustOf(most, 12), turn.GasketContact)
+		require.NoError(t, err)
+		tighten := &job.Stations[1].Tighten
+		tighten.Turn = &in
+		plan, err := NewPlan(job)
+		require.NoError(t, err)
+		ring, err := turn.NewRing(tighten.Marks.Labels, tighten.Marks.Printed)
+		require.NoError(t, err)
+		from, err := ring.At("D")
+		require.NoError(t, err)
+		end, err := ring.Tighten(from, in.Most(), tighten.Thread)
+		require.NoError(t, err)
+		require.Equal(t, end.Passes > 0, finding(plan, "turn.ambiguous") != nil, fmt.Sprint(in))
+	})
+}
+
+func TestLabelsAlike(t *testing.T) {
+	for _, c := range []struct {
+		labels []string
+		want   string
+	}{
+		{[]string{"A", "B", "C", "D"}, ""}, {[]string{"I", "II", "III", "IV"}, ""}, {[]string{"16", "19"}, ""},
+		{[]string{"1", "2", "3", "4", "5", "6", "7", "8"}, ""},
+		{[]string{"3", "6", "9", "12"}, "6 9"}, {[]string{"0", "A", "O"}, "0 O"}, {[]string{"1", "2", "I"}, "1 I"}, {[]string{"M", "N", "W"}, "M W"},
+		{[]string{"A1", "AI"}, "A1 AI"},
+	} {
+		one, other := alike(c.labels)
+		assert.Equal(t, c.want, strings.TrimSpace(one+" "+other), c.labels)
+	}
+	plan := benchPlan(t, `["A", "B", "C", "D"]`, `["3", "6", "9", "D"]`)
+	f := finding(plan, "turn.labels-alike")
+	require.NotNil(t, f)
+	assert.Equal(t, "stations[1].tighten.marks.labels", f.Where)
+}
+
+// 220 to 310 is in-lb on the sheet; typed in as ft-lb or N·m no wrench of the shop reaches it.
+func TestUnitSlipSuspected(t *testing.T) {
+	inLb := `{"id": "W-9", "lowest": "100 in-lb", "highest": "400 in-lb", "step": "1 in-lb", "deviation": "3 %", "calibratedUntil": "2026-12-31"}`
+	for _, c := range []struct{ torque, wrench, says string }{
+		{"220 to 310 in-lb", inLb, ""},
+		{"220 to 310 ft-lb", inLb, "wrench W-9 would, were it in in-lb"},
+		{"220 to 310 N·m", inLb, "no wrench reaches 310 N·m, and wrench W-9 would, were it in in-lb"},
+		{"25 to 35 in-lb", wide, "wrench W-1 would, were it in N·m"},
+		{"220 to 310 in-lb", strings.Replace(heavy, "5 N·m", "1 N·m", 1), "wrench W-3 would, were it in N·m"},
+		{"700 to 900 N·m", wide, ""}, // 700 in-lb is 79 N·m, 700 ft-lb 949 N·m: beyond it either way
+		{"29 to 29.5 N·m", wide, ""}, // not accurate enough, which is no matter of units
+	} {
+		plan := benchPlan(t, append(withWrenches(c.wrench), "220 to 310 in-lb", c.torque)...)
+		f := finding(plan, "torque.unit-slip")
+		if c.says == "" {
+			assert.Nil(t, f, "%s: %v", c.torque, f)
+			continue
+		}
+		require.NotNil(t, f, c.torque)
+		assert.Equal(t, Caution, f.Level)
+		assert.Contains(t, f.Words, c.says)
+		assert.NotNil(t, finding(plan, "wrench.none-fits"))
+	}
+	plan := coverPlan(t, "40 N·m then", "400 in-lb then", snugBand, "", `"lowest": "10 ft-lb", "highest": "60 ft-lb", "step": "0.5 ft-lb"`,
+		`"lowest": "100 N·m", "highest": "600 N·m", "step": "5 N·m"`)
+	f := finding(plan, "torque.unit-slip")
+	require.NotNil(t, f)
+	assert.Contains(t, f.Words, "no wrench reaches 400 in-lb, and wrench TW-9 would, were it in N·m")
+	// A part that meets its stop can do without a wrench; no wrench for its limit stops no work.
+	for _, f := range plan.Findings {
+		if f.Code == "wrench.none-fits" && f.Where == "stations[1].tighten" {
+			assert.Equal(t, Caution, f.Level)
+		}
+	}
+}
