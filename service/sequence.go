@@ -354,7 +354,7 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 	case in.Least() == in.Most():
 		l.Verdict, l.Reason = Undecided, "the job states no tolerance of the turn, so no reading can show that it was kept"
 	default:
-		l.Verdict, l.Reason = Undecided, fmt.Sprintf("a limit lies within %v either way, which the reading may be out", out)
+		l.Verdict, l.Reason = Undecided, fmt.Sprintf("a limit lies within %s either way, which the reading may be out", degrees(out))
 	}
 	r.say(l)
 }

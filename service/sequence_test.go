@@ -265,7 +265,7 @@ func TestAngleLine(t *testing.T) {
 		{`{"total": "183°", "tool": "G-1", "within": "2°"}`, "total", Pass, ""},
 		{`{"total": "187.1°", "tool": "G-1", "within": "2°"}`, "total", Fail, "don't turn back"},
 		{`{"total": "525°", "tool": "G-1", "within": "2°"}`, "total", Fail, "don't turn back"},
-		{`{"total": "165°"}`, "total", Undecided, "1/24 turn"},
+		{`{"total": "165°"}`, "total", Undecided, "within 15°"},
 		{`{"total": "210°"}`, "total", Fail, "don't turn back"},
 		{`{"total": "165°", "tool": "G-1"}`, "total", Undecided, "isn't known"},
 		{`{"stages": ["45°", "45°", "45°", "30°"], "tool": "G-1", "within": "2°"}`, "stages[3]", Pass, ""},

@@ -1,0 +1,81 @@
+package service_test
+
+import (
+	"fmt"
+
+	"example.com/snugturn/service"
+	"example.com/snugturn/turn"
+)
+
+// Torque then angle: what to set, where the line stands after each stage, and what will pass.
+func ExampleSequencePlan() {
+	job, _ := service.ReadJob(file("jobs/cover-and-cap.json"))
+	plan, err := service.NewPlan(job)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var s *service.SequencePlan = plan.Stations[0].Sequence
+	fmt.Println("snug:", s.Snug, "within", s.Band.Wrench, "set", s.Band.Set.Setting.Dial, "through the", s.Band.Set.Adapter.Name)
+	for _, stage := range s.Stages {
+		fmt.Println(stage.Turn.Degrees(), "further,", stage.Total.Degrees(), "in all")
+	}
+	fmt.Println("passes:", s.Whole.Least().Degrees(), "to", s.Whole.Most().Degrees())
+	fmt.Println("goes:", s.ClosedEnd, "facing the closed end,", s.HeadSide, "from the head side")
+
+	// Where the paper states no tolerance, nobody makes one up.
+	job.Stations[0].Tighten.Snug, job.Stations[0].Tighten.Within = nil, nil
+	plan, _ = service.NewPlan(job)
+	fmt.Println("nearest:", plan.Stations[0].Sequence.Nearest.Setting.Dial)
+	for _, f := range plan.Findings {
+		fmt.Println(f.Level, f.Code)
+	}
+	// Output:
+	// snug: 29.5 ft-lb within 26.6 to 32.4 ft-lb set 22.0 ft-lb through the cover key
+	// 45° further, 45° in all
+	// 45° further, 90° in all
+	// 45° further, 135° in all
+	// 30° further, 165° in all
+	// passes: 157° to 185°
+	// goes: clockwise facing the closed end, counterclockwise from the head side
+	// nearest: 22.0 ft-lb
+	// CAUTION sequence.snug-without-tolerance
+	// CAUTION sequence.turn-without-tolerance
+}
+
+// A part that meets its stop: the gap is what shows it.
+func ExampleSeatPlan() {
+	job, _ := service.ReadJob(file("jobs/cover-and-cap.json"))
+	plan, err := service.NewPlan(job)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var s *service.SeatPlan = plan.Stations[1].Seat
+	fmt.Println("until the gap", s.Gap, "is closed,", s.Turns, "from the first thread, no more than", s.Limit.Wrench.High())
+	yes := true
+	five := turn.MustOf(5, 1)
+	total := turn.MustOf(165, 360)
+	done := service.AsDone{Version: service.Version, Job: job.ID, Revision: 1, Date: job.Date, By: "invented", Source: "invented",
+		Stations: []service.StationDone{
+			{ID: "cover", Angle: &service.AngleDone{Total: &total}}, // read by eye, off the line
+			{ID: "cap", Seated: &yes, StopTurns: &five},
+		}}
+	rules, _ := service.ReadRules(file("rules.json"))
+	review, err := plan.Review(done, rules)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, l := range review.Lines {
+		switch l.Code {
+		case "angle", "stop-turns", "seat":
+			fmt.Println(l)
+		}
+	}
+	// Output:
+	// until the gap between cap and housing is closed, 5 1/2 turns from the first thread, no more than 18 ft-lb
+	// stations[0].angle.total: undecided: a limit lies within 15° either way, which the reading may be out
+	// stations[1].stopTurns: fail: stopped early: take it off and look for a crossed thread, a rolled seal or a second one
+	// stations[1].seated: undecided: the gap was seen closed, and the turns to the stop don't show that it is the true one
+}
