@@ -1,0 +1,240 @@
+// Package printcheck looks at printed sheets: it lets a browser print them and Poppler's tools read
+// the pages back.
+package printcheck
+
+import (
+	"bytes"
+	"cmp"
+	"context"
+	"encoding/xml"
+	"math"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+	"unicode"
+
+	"example.com/snugturn/service"
+)
+
+const (
+	mostPages = 2
+	leastType = 8.0 // points; common practice, no source
+	perPoint  = 3.0 // in what pdftohtml -zoom 3 gives
+)
+
+// papers are sizes in points: ISO 216 A4, 210 mm by 297 mm, and Letter, 8 1/2 in by 11 in.
+var papers = map[string][2]float64{"A4": {210 / 25.4 * 72, 297 / 25.4 * 72}, "letter": {8.5 * 72, 11 * 72}}
+
+func TestPrintedSheets(t *testing.T) {
+	files, err := filepath.Glob("../../service/testdata/jobs/*.json")
+	if err != nil || len(files) < 3 {
+		t.Fatal("there should be three jobs and more:", files, err)
+	}
+	for _, file := range append(files, "../../examples/servicesheet/demo.json") {
+		sheet := read(t, file)
+		for paper, size := range papers {
+			t.Run(strings.TrimSuffix(filepath.Base(file), ".json")+"/"+paper, func(t *testing.T) {
+				t.Parallel()
+				doc := printed(t, sheet, paper)
+				if len(doc.Pages) > mostPages {
+					t.Errorf("%d pages", len(doc.Pages))
+				}
+				for _, p := range doc.Pages {
+					checkPage(t, p, size, doc.sizes())
+				}
+				checkWords(t, sheet, doc)
+			})
+		}
+	}
+}
+
+func read(t *testing.T, file string) service.Sheet {
+	t.Helper()
+	text, err := os.ReadFile(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	job, err := service.ReadJob(text)
+	if err != nil {
+		t.Fatal(file, err)
+	}
+	plan, err := service.NewPlan(job)
+	if err != nil {
+		t.Fatal(file, err)
+	}
+	return plan.Sheet()
+}
+
+// document is what pdftohtml -xml writes.
+type document struct {
+	Pages []page `xml:"page"`
+}
+
+type page struct {
+	Number int     `xml:"number,attr"`
+	Width  float64 `xml:"width,attr"`
+	Height float64 `xml:"height,attr"`
+	Fonts  []struct {
+		ID   int     `xml:"id,attr"`
+		Size float64 `xml:"size,attr"`
+	} `xml:"fontspec"`
+	Texts []text `xml:"text"`
+}
+
+type text struct {
+	Top    float64 `xml:"top,attr"`
+	Left   float64 `xml:"left,attr"`
+	Width  float64 `xml:"width,attr"`
+	Height float64 `xml:"height,attr"`
+	Font   int     `xml:"font,attr"`
+	Inner  string  `xml:",innerxml"`
+}
+
+func (d document) sizes() map[int]float64 {
+	sizes := map[int]float64{}
+	for _, p := range d.Pages {
+		for _, f := range p.Fonts {
+			sizes[f.ID] = f.Size / perPoint
+		}
+	}
+	return sizes
+}
+
+// printed is the sheet as a browser prints it. On Letter, Chromium's own choice, the page is as the
+// library made it, kept to its policy; for A4 a rule is added, which the policy would forbid.
+func printed(t *testing.T, sheet service.Sheet, paper string) (doc document) {
+	t.Helper()
+	html, err := sheet.HTML()
+	if err != nil {
+		t.Fatal(err)
+	}
+	if paper == "A4" {
+		before, rest, _ := strings.Cut(string(html), `<meta http-equiv="Content-Security-Policy"`)
+		_, after, _ := strings.Cut(rest, "\n")
+		html = []byte(strings.Replace(before+after, "</style>", "@page { size: A4 }</style>", 1))
+	}
+	dir := t.TempDir()
+	in, out := filepath.Join(dir, "sheet.html"), filepath.Join(dir, "sheet.pdf")
+	if err := os.WriteFile(in, html, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	command(t, "chromium", "--headless", "--no-sandbox", "--disable-gpu", "--disable-dev-shm-usage", "--no-first-run", "--disable-extensions", "--disable-background-networking",
+		"--user-data-dir="+filepath.Join(dir, "profile"), "--no-pdf-header-footer", "--print-to-pdf="+out, "file://"+in)
+	if err := xml.Unmarshal(command(t, "pdftohtml", "-xml", "-i", "-stdout", "-zoom", "3", out), &doc); err != nil {
+		t.Fatal(err)
+	}
+	return doc
+}
+
+func command(t *testing.T, name string, args ...string) []byte {
+	t.Helper()
+	ctx, stop := context.WithTimeout(context.Background(), time.Minute)
+	defer stop()
+	var problems bytes.Buffer
+	c := exec.CommandContext(ctx, name, args...)
+	c.Stderr = &problems
+	out, err := c.Output()
+	if err != nil {
+		t.Fatal(name, err, problems.String())
+	}
+	return out
+}
+
+// checkPage holds a page to its paper: nothing over the edge, no type too small, no heading without
+// what it heads.
+func checkPage(t *testing.T, p page, paper [2]float64, sizes map[int]float64) {
+	if math.Abs(p.Width/perPoint-paper[0]) > 1 || math.Abs(p.Height/perPoint-paper[1]) > 1 {
+		t.Errorf("page %d is %v by %v points", p.Number, p.Width/perPoint, p.Height/perPoint)
+	}
+	const edge = 18 * perPoint // a quarter of an inch, which printers may not reach; common practice, no source
+	for _, x := range p.Texts {
+		if x.Left < edge || x.Top < edge || x.Left+x.Width > p.Width-edge || x.Top+x.Height > p.Height-edge {
+			t.Errorf("page %d: %q is at the edge", p.Number, x.plain())
+		}
+		if sizes[x.Font] < leastType {
+			t.Errorf("page %d: %q is in %.1f points", p.Number, x.plain(), sizes[x.Font])
+		}
+		if sizes[x.Font] == headingType && strings.HasPrefix(x.Inner, "<b>") && !slices.ContainsFunc(p.Texts, func(y text) bool {
+			return p.column(y) == p.column(x) && sizes[y.Font] < headingType && y.Top > x.Top && y.Top < x.Top+4*x.Height
+		}) {
+			t.Errorf("page %d: nothing stands below the heading %q", p.Number, x.plain())
+		}
+	}
+}
+
+const headingType = 10.0
+
+// column is 0 on the left and 1 on the right.
+func (p page) column(x text) int {
+	if x.Left < p.Width/2 {
+		return 0
+	}
+	return 1
+}
+
+func (x text) plain() string {
+	plain := strings.NewReplacer("<b>", "", "</b>", "", "<i>", "", "</i>", "").Replace(x.Inner)
+	return strings.NewReplacer("&#34;", `"`, "&#39;", "'", "&quot;", `"`, "&lt;", "<", "&gt;", ">", "&amp;", "&").Replace(plain)
+}
+
+// checkWords finds every heading, every item and every cell of the sheet on the pages, each in one
+// piece: not cut, not torn by the end of a column.
+func checkWords(t *testing.T, sheet service.Sheet, doc document) {
+	all := doc.reading()
+	need := func(words string) {
+		if !strings.Contains(all, squeeze(words)) {
+			t.Errorf("%q isn't printed in one piece", words)
+		}
+	}
+	items := append(sheet.Notices, sheet.Findings...)
+	for _, s := range sheet.Sections {
+		need(s.Title)
+		items = append(items, s.Items...)
+	}
+	if len(items) < 40 {
+		t.Errorf("a sheet of only %d items", len(items))
+	}
+	for _, item := range items {
+		need(item.Words)
+		if item.Picture != nil {
+			need(item.Picture.Title)
+		}
+		if item.Table != nil {
+			for _, word := range strings.Fields(strings.Join(item.Table.Heads, " ")) { // a cell may have two lines
+				need(word)
+			}
+		}
+	}
+}
+
+// reading is the text of all pages in the order of reading, without blanks.
+func (d document) reading() string {
+	const sameLine = 7
+	var b strings.Builder
+	for _, p := range d.Pages {
+		slices.SortStableFunc(p.Texts, func(x, y text) int {
+			line := cmp.Compare(x.Top, y.Top)
+			if math.Abs(x.Top-y.Top) < sameLine {
+				line = 0
+			}
+			return cmp.Or(cmp.Compare(p.column(x), p.column(y)), line, cmp.Compare(x.Left, y.Left))
+		})
+		for _, x := range p.Texts {
+			b.WriteString(squeeze(x.plain()))
+		}
+	}
+	return b.String()
+}
+
+func squeeze(words string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsSpace(r) {
+			return -1
+		}
+		return r
+	}, words)
+}
