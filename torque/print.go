@@ -103,17 +103,25 @@ func ReadPrint(text string) (Print, error) {
 	if !sides[0].valid() {
 		return refuse(0, "the first value is zero", wantPrint)
 	}
-	for i, b := range sides {
-		for _, a := range sides[:i] {
-			if a.band.Valid() != b.band.Valid() || len(a.values()) != len(b.values()) {
-				return refuse(spans[i].from, "one side is a band and the other is not", wantPrint)
-			}
-			if a.unit() == b.unit() {
-				return refuse(spans[i].from, "both sides are in "+a.unit().String(), wantPrint)
-			}
+	for i := range sides {
+		if problem := mismatch(sides[:i], sides[i]); problem != "" {
+			return refuse(spans[i].from, problem, wantPrint)
 		}
 	}
 	return Print{sides: sides}, nil
+}
+
+// mismatch says why a side can't state again what those before it state; nothing where it can.
+func mismatch(before []side, b side) string {
+	for _, a := range before {
+		if a.band.Valid() != b.band.Valid() || len(a.values()) != len(b.values()) {
+			return "one side is a band and the other is not"
+		}
+		if a.unit() == b.unit() {
+			return "both sides are in " + a.unit().String()
+		}
+	}
+	return ""
 }
 
 // closing is the mark that closes what an opening one opens; 0 for any other byte.
