@@ -1,6 +1,7 @@
 package service
 
 import (
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -70,6 +71,26 @@ func TestSeatLines(t *testing.T) {
 	review := coverReview(t, coverPlan(t), `"id": "cap", "dragged": false`, `"id": "cap", "dragged": true`)
 	assert.Equal(t, Undecided, lineOf(t, review, "stations[1].seated").Verdict)
 	assert.Equal(t, Fail, lineOf(t, review, "stations[1].dragged").Verdict)
+}
+
+// A job made in Go, with words that would steer a terminal or a page.
+func TestHostileGap(t *testing.T) {
+	job, err := ReadJob([]byte(coverAndCap))
+	require.NoError(t, err)
+	for _, hostile := range []string{"<script>alert(1)</script>", "{gap}\x1b[2J\u202e", strings.Repeat("x", 500)} {
+		seat := *job.Stations[1].Tighten.Seat
+		seat.Gap = hostile
+		job.Stations[1].Tighten.Seat = &seat
+		plan, err := NewPlan(job)
+		require.NoError(t, err)
+		page := htmlOf(t, plan)
+		assert.NotContains(t, page, "<script")
+		assert.Contains(t, plain(page), "tighten until the gap "+flat(clean(hostile))+" is closed")
+		for _, line := range strings.Split(plan.Text(), "\n") {
+			assert.LessOrEqual(t, len([]rune(line)), sheetWidth)
+			assert.NotContains(t, line, "\x1b")
+		}
+	}
 }
 
 // package torque judges the same instruction in its own words: what a review lets stand as done,

@@ -318,6 +318,7 @@ func TestJobRoundTrip(t *testing.T) {
 
 func FuzzReadJob(f *testing.F) {
 	f.Add([]byte(bench))
+	f.Add([]byte(coverAndCap))
 	f.Add([]byte(`{"version": 1e400}`))
 	f.Add([]byte(`[[[{"a":null}]]]`))
 	f.Fuzz(func(t *testing.T, data []byte) {

@@ -220,7 +220,7 @@ func TestSheetJSONRoundTrip(t *testing.T) {
 func TestCodes(t *testing.T) {
 	codes := map[string]bool{}
 	kinds := map[ItemKind]bool{}
-	for _, p := range []*Plan{benchPlan(t), benchPlan(t, withWrenches(wide)...)} {
+	for _, p := range []*Plan{benchPlan(t), benchPlan(t, withWrenches(wide)...), coverPlan(t), coverPlan(t, snugBand, "", angleWithin, "")} {
 		for _, s := range p.Sheet().Sections {
 			codes[s.Code] = true
 			for _, it := range s.Items {
@@ -231,7 +231,9 @@ func TestCodes(t *testing.T) {
 	}
 	for _, code := range []string{"start", "isolate", "parts", "station", "prime", "leaks", "restore", "waste", "record", "next", "sources",
 		"isolate.step", "parts.element", "drain.fuel", "torque.set", "torque.tighten", "turn.to-contact", "turn.further", "turn.marks",
-		"picture.band", "picture.ring", "prime.cycles", "prime.crank", "leaks.pressure", "leaks.suction", "restore.step", "waste.mass", "record.done"} {
+		"picture.band", "picture.ring", "prime.cycles", "prime.crank", "leaks.pressure", "leaks.suction", "restore.step", "waste.mass", "record.done",
+		"sequence.snug", "sequence.snug-band", "sequence.snug-open", "sequence.line", "sequence.stage", "sequence.within", "sequence.turn-open", "sequence.turn-alone",
+		"sequence.start-over", "seat.until", "seat.turns", "seat.most", "seat.past-stop", "turn.seen", "picture.stages", "record.snug", "record.angle", "record.turns-to-stop"} {
 		assert.True(t, codes[code], code)
 	}
 	assert.Equal(t, map[ItemKind]bool{ToDo: true, ToKnow: true, Detail: true, Grid: true, Blank: true, Drawing: true}, kinds)

@@ -9,6 +9,7 @@ import (
 	"net/http"
 	"net/http/httptest"
 	"os"
+	"path/filepath"
 	"strings"
 	"sync"
 	"testing"
@@ -64,6 +65,26 @@ func TestSheetByAccept(t *testing.T) {
 		assert.Equal(t, service.SheetPolicy(), answer.Header.Get("Content-Security-Policy"))
 		assert.Equal(t, "nosniff", answer.Header.Get("X-Content-Type-Options"))
 		assert.Equal(t, "Accept", answer.Header.Get("Vary"))
+	}
+}
+
+// Jobs of every shape the library's own tests have go through the service too.
+func TestJobsOfEveryShape(t *testing.T) {
+	names, err := filepath.Glob("../../service/testdata/jobs/*.json")
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(names), 4)
+	for _, name := range names {
+		text, err := os.ReadFile(name)
+		require.NoError(t, err)
+		read, err := service.ReadJob(text)
+		require.NoError(t, err, name)
+		for accept, says := range map[string]string{"application/json": `"job": "` + read.ID + `"`, "text/plain": read.ID, "text/html": read.ID} {
+			answer := ask("POST", "/sheet", accept, text)
+			body, err := io.ReadAll(answer.Body)
+			require.NoError(t, err)
+			assert.Equal(t, 200, answer.StatusCode, "%s as %s", name, accept)
+			assert.Contains(t, string(body), says, "%s as %s", name, accept)
+		}
 	}
 }
 
