@@ -174,7 +174,7 @@ func (w *writer) sequence(sp StationPlan) {
 	s, t := sp.Sequence, sp.Station.Tighten
 	w.byHand()
 	w.wrench(s.set(), t.Adapter, s.Snug.Unit())
-	w.do("sequence.snug", "first the snug torque: {torque}", "torque", s.Snug)
+	w.do("sequence.snug", "first the snug torque: {torque} at the fastener", "torque", s.Snug)
 	if stated := s.Sequence.Torque(); stated.String() != s.Snug.String() {
 		w.tell("sequence.snug-stated", "to nearest, from {stated}, which is {exact}", "stated", stated, "exact", exactTorque(stated, s.Snug.Unit()))
 	}
