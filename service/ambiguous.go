@@ -3,6 +3,7 @@ package service
 import (
 	"errors"
 	"fmt"
+	"strconv"
 	"strings"
 
 	"example.com/snugturn/torque"
@@ -16,9 +17,9 @@ import (
 // known: it has a datum, and where it passes a full turn it has to be counted.
 func (p *Plan) ring(i int) {
 	s := p.Stations[i]
-	say := func(level Level, code, field, format string, args ...any) {
-		where := fmt.Sprintf("stations[%d].tighten%s", i, field)
-		p.Findings = append(p.Findings, Finding{level, code, where, fmt.Sprintf("Station %s: ", s.Station.ID) + fmt.Sprintf(format, args...), practice})
+	say := func(level Level, code, field, words string, values ...any) {
+		p.say(level, code, fmt.Sprintf("stations[%d].tighten%s", i, field), practice, "Station {station}: "+words,
+			append([]any{"station", s.Station.ID}, values...)...)
 	}
 	if q := s.Sequence; q != nil && q.Whole.Most().Compare(oneTurn) >= 0 {
 		say(Note, "turn.full-turns", "", "it turns a full turn or more after the snug torque, and the line comes round again. Count it as it passes.")
@@ -35,16 +36,19 @@ func (p *Plan) ring(i int) {
 	default:
 		short, _ := most.Sub(oneTurn) // of a turn that is one or more
 		if width, _ := most.Sub(least); width.Compare(oneTurn) >= 0 {
-			say(Caution, "turn.ambiguous", ".marks", "from %v to %v is a whole turn or more, so that every mark at the index may be right and none shows that it is. Count how often the starting mark comes round.", least, most)
+			say(Caution, "turn.ambiguous", ".marks", "from {least} to {most} is a whole turn or more, so that every mark at the index may be right and none shows that it is. Count how often the starting mark comes round.",
+				"least", least, "most", most)
 		} else {
-			say(Caution, "turn.ambiguous", ".marks", "what stands at the index after %v stands there after %v too: the mark alone can't tell the two apart. Count how often the starting mark comes round.", most, short)
+			say(Caution, "turn.ambiguous", ".marks", "what stands at the index after {most} stands there after {short} too: the mark alone can't tell the two apart. Count how often the starting mark comes round.",
+				"most", most, "short", short)
 		}
 	}
 	if marks == nil {
 		return
 	}
 	if one, other := alike(marks.Labels); one != "" {
-		say(Note, "turn.labels-alike", ".marks.labels", "the labels %q and %q may be taken for each other. Mark one of them before you start.", one, other)
+		say(Note, "turn.labels-alike", ".marks.labels", "the labels {one} and {other} may be taken for each other. Mark one of them before you start.",
+			"one", strconv.Quote(one), "other", strconv.Quote(other))
 	}
 }
 
@@ -106,9 +110,9 @@ func (p *Plan) slip(i int, tools []torque.Tool, choices []torque.Choice) {
 		if tool == "" {
 			continue
 		}
-		p.Findings = append(p.Findings, Finding{Caution, "torque.unit-slip", fmt.Sprintf("stations[%d].tighten", i),
-			fmt.Sprintf("Station %s: no wrench reaches %v, and wrench %s would, were it in %v. Ask whoever wrote it which unit is meant; don't correct it unasked.",
-				s.Station.ID, high, tool, unit), practice})
+		p.say(Caution, "torque.unit-slip", fmt.Sprintf("stations[%d].tighten", i), practice,
+			"Station {station}: no wrench reaches {torque}, and wrench {wrench} would, were it in {unit}. Ask whoever wrote it which unit is meant; don't correct it unasked.",
+			"station", s.Station.ID, "torque", high, "wrench", tool, "unit", unit)
 		return
 	}
 }

@@ -53,6 +53,9 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	says("stations", len(j.Stations) == 0, "no station", "at least one", units.ErrRange)
 	says("stations", len(j.Stations) > 40, "too many stations", "at most 40", units.ErrRange)
 	j.Zone.check("zone", errs)
+	if j.Preferences != nil {
+		j.Preferences.check("preferences", errs)
+	}
 	j.Shop.check("shop", errs)
 	j.Fuel.check("fuel", errs)
 	seen := map[string]bool{}

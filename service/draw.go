@@ -19,6 +19,8 @@ type drawing struct {
 	Title, Words  string
 	Width, Height string
 	Shapes        []shape
+
+	comma bool
 }
 
 // pictureWidth leaves type of 8 pt where a picture is 72 mm wide.
@@ -43,6 +45,8 @@ func (d *drawing) circle(class string, x, y, r float64) {
 	d.Shapes = append(d.Shapes, shape{Class: class, X: coordinate(x), Y: coordinate(y), R: coordinate(r)})
 }
 
+func (d *drawing) number(t units.Torque) string { return decimalMark(t.String(), d.comma) }
+
 // coordinate is a number to a hundredth, never "-0".
 func coordinate(v float64) string {
 	text := strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.2f", v), "0"), ".")
@@ -53,7 +57,7 @@ func coordinate(v float64) string {
 }
 
 func draw(p *Picture) *drawing {
-	d := &drawing{Title: p.Title, Words: p.Words, Width: coordinate(pictureWidth)}
+	d := &drawing{Title: p.Title, Words: p.Words, Width: coordinate(pictureWidth), comma: p.DecimalComma}
 	switch {
 	case p.Ring != nil:
 		d.rings(p.Ring)
@@ -77,10 +81,10 @@ func (d *drawing) band(b *BandPicture) {
 		end := math.Min(x+10, right)
 		d.path("line", "M# #L# #", x, bottom, end, bottom-2*(end-x))
 	}
-	d.text("bold", left, top-10, b.Low.String())
-	d.text("bold", right, top-10, b.High.String())
-	d.text("", left, bottom+16, b.StatedLow.String())
-	d.text("", right, bottom+16, b.StatedHigh.String())
+	d.text("bold", left, top-10, d.number(b.Low))
+	d.text("bold", right, top-10, d.number(b.High))
+	d.text("", left, bottom+16, d.number(b.StatedLow))
+	d.text("", right, bottom+16, d.number(b.StatedHigh))
 	d.text("", left/2, bottom-6, "too loose")
 	d.text("", (pictureWidth+right)/2, bottom-6, "too tight")
 	if b.Tool == nil {
@@ -93,7 +97,7 @@ func (d *drawing) band(b *BandPicture) {
 	d.path("blank", "M# #H#V#H#Z", least-2, top+3, most+2, bottom-3, least-2)
 	d.path("fill", "M# #H#V#H#Z", least, top+6, math.Max(most, least+1), bottom-6, least)
 	d.Height = coordinate(bottom + 33)
-	d.text("", (left+right)/2, bottom+29, "black: the wrench, set to "+b.Tool.Set.String())
+	d.text("", (left+right)/2, bottom+29, "black: the wrench, set to "+d.number(b.Tool.Set))
 }
 
 // rings draws a ring for each state, side by side, with room for the rounds of the arrow.
@@ -178,7 +182,7 @@ func (d *drawing) stages(s *StagesPicture) {
 		d.text("bold", x, y+4, numbers[place])
 	}
 	below := g.y + g.radius + roundStep*rounds
-	d.text("bold", g.x, below+13, degrees(whole)+" in all")
+	d.text("bold", g.x, below+13, decimalMark(string(degrees(whole)), d.comma)+" in all")
 	d.Height = coordinate(below + 18)
 }
 

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/big"
 	"slices"
+	"strconv"
 	"strings"
 
 	"example.com/snugturn/drain"
@@ -23,29 +24,34 @@ var (
 	oneTurn    = turn.MustOf(1, 1)
 )
 
+// say adds a finding; words and values are as for [printer.words].
+func (p *Plan) say(level Level, code, where, source, words string, values ...any) {
+	f := Finding{Level: level, Code: code, Where: where, Source: source}
+	f.Words, f.Values = p.Job.printer().words(words, values...)
+	p.Findings = append(p.Findings, f)
+}
+
 // find compares the figures of the plan with each other.
 func (p *Plan) find() {
-	say := func(level Level, code, where, source, format string, args ...any) {
-		p.Findings = append(p.Findings, Finding{level, code, where, fmt.Sprintf(format, args...), source})
-	}
-	job := p.Job
+	job, prefer := p.Job, p.Job.printer()
 	for _, hot := range []struct {
 		where string
 		at    units.Temperature
 		when  string
 	}{{"fuel.caughtAt", job.Fuel.CaughtAt, "caught"}, {"fuel.measuredAt", job.Fuel.MeasuredAt, "measured"}} {
+		at, least := prefer.temperature(hot.at, units.ToPositiveInf), prefer.temperature(job.Fuel.LeastFlashPoint, units.ToNegativeInf)
 		flash, err := drain.FlashGuard(job.Fuel.LeastFlashPoint, hot.at, hotMargin)
 		switch {
 		case err != nil: // a margin and two scales that are what they are
-			say(Stop, "fuel.flash-unknown", hot.where, "", "%v", err)
+			p.say(Stop, "fuel.flash-unknown", hot.where, "", "{problem}", "problem", numbers(err.Error()))
 		case flash.Guard == drain.Stop:
-			say(Stop, "fuel.above-flash-point", hot.where, job.Fuel.FlashSource,
-				"The fuel is to be %s at %v; the least flash point of %s is %v. Let it cool before a housing is opened or fuel stands in an open pan.",
-				hot.when, hot.at, job.Fuel.Grade, job.Fuel.LeastFlashPoint)
+			p.say(Stop, "fuel.above-flash-point", hot.where, job.Fuel.FlashSource,
+				"The fuel is to be {when} at {at}; the least flash point of {grade} is {flash}. Let it cool before a housing is opened or fuel stands in an open pan.",
+				"when", hot.when, "at", at, "grade", job.Fuel.Grade, "flash", least)
 		case flash.Guard == drain.Caution:
-			say(Caution, "fuel.near-flash-point", hot.where, "margin as in 29 CFR 1910.106(a)(19); "+job.Fuel.FlashSource,
-				"The fuel is to be %s at %v, less than 30 °F (16.7 °C) below the least flash point of %s, %v. Let it cool.",
-				hot.when, hot.at, job.Fuel.Grade, job.Fuel.LeastFlashPoint)
+			p.say(Caution, "fuel.near-flash-point", hot.where, "margin as in 29 CFR 1910.106(a)(19); "+job.Fuel.FlashSource,
+				"The fuel is to be {when} at {at}, less than {margin} below the least flash point of {grade}, {flash}. Let it cool.",
+				"when", hot.when, "at", at, "margin", numbers("30 °F (16.7 °C)"), "grade", job.Fuel.Grade, "flash", least)
 		}
 	}
 	pan := job.Shop.PanHolds
@@ -55,14 +61,15 @@ func (p *Plan) find() {
 			out, _ = out.Add(w.High)
 		}
 		if pan.Less(out) {
-			say(Stop, "pan.too-small", fmt.Sprintf("stations[%d].drain", i), "",
-				"Up to %s may come out of station %s; the pan holds %v. Take a larger one.",
-				outward(out), s.Station.ID, pan)
+			p.say(Stop, "pan.too-small", fmt.Sprintf("stations[%d].drain", i), "",
+				"Up to {out} may come out of station {station}; the pan holds {pan}. Take a larger one.",
+				"out", prefer.outward(out), "station", s.Station.ID, "pan", prefer.aVolume(pan, units.ToNegativeInf))
 		}
 	}
 	if all := p.allOut(); pan.Less(all) {
-		say(Caution, "pan.fills", "stations", "",
-			"Up to %s may come out in all; the pan holds %v. Empty it between stations.", outward(all), pan)
+		p.say(Caution, "pan.fills", "stations", "",
+			"Up to {out} may come out in all; the pan holds {pan}. Empty it between stations.",
+			"out", prefer.outward(all), "pan", prefer.aVolume(pan, units.ToNegativeInf))
 	}
 	if job.Waste.Drum != nil {
 		drum, _ := job.drum() // checked
@@ -71,9 +78,9 @@ func (p *Plan) find() {
 			if takes == drain.No {
 				level, may = Stop, "would pass"
 			}
-			say(level, "drum.over-limit", "waste.drum", "ADR 4.1.1.4 (b)",
-				"The drained fuel %s the drum's fill limit, %v of %v, beyond which warmth can make it liquid-full. Have another drum at hand.",
-				may, drum.Limit.RoundIn(job.Waste.Drum.Capacity.Unit(), 1, units.ToNegativeInf), job.Waste.Drum.Capacity)
+			p.say(level, "drum.over-limit", "waste.drum", "ADR 4.1.1.4 (b)",
+				"The drained fuel {may} the drum's fill limit, {limit} of {capacity}, beyond which warmth can make it liquid-full. Have another drum at hand.",
+				"may", may, "limit", prefer.inward(drum.Limit, job.Waste.Drum.Capacity.Unit()), "capacity", prefer.aVolume(job.Waste.Drum.Capacity, units.ToNegativeInf))
 		}
 	}
 	p.month()
@@ -82,19 +89,21 @@ func (p *Plan) find() {
 		if text := s.Station.Tighten.Printed; text != "" {
 			print, _ := torque.ReadPrint(text) // checked
 			if found := print.Check(); found.Verdict == torque.SharesThirdUnit {
-				say(Note, "torque.third-unit", path+".tighten.printed", "16 CFR 1211.3",
-					"The two units of %q were rounded from a third: %v. The first stated governs.", units.Cut(text), found)
+				p.say(Note, "torque.third-unit", path+".tighten.printed", "16 CFR 1211.3",
+					"The two units of {printed} were rounded from a third: {third}. The first stated governs.",
+					"printed", strconv.Quote(units.Cut(text)), "third", numbers(found.String()))
 			}
 		}
 		p.thread(s.Station, path+".tighten")
 		p.toTolerance(i)
 		if s.Station.Fill == Prefill && job.Prime.Pump != nil {
-			say(Caution, "fill.with-lift-pump", path+".fill", "common practice, no source",
-				"Station %s is filled before it is fitted although a lift pump primes the system. Many makers forbid that: what is poured in past the element is not filtered. Ask the maker's instruction.", s.Station.ID)
+			p.say(Caution, "fill.with-lift-pump", path+".fill", "common practice, no source",
+				"Station {station} is filled before it is fitted although a lift pump primes the system. Many makers forbid that: what is poured in past the element is not filtered. Ask the maker's instruction.",
+				"station", s.Station.ID)
 		}
 		if s.Turn != nil && s.Station.Tighten.Marks == nil {
-			say(Note, "turn.no-marks", path+".tighten", "common practice, no source",
-				"Station %s has no printed marks. At gasket contact draw one line across canister and head, then count from it.", s.Station.ID)
+			p.say(Note, "turn.no-marks", path+".tighten", "common practice, no source",
+				"Station {station} has no printed marks. At gasket contact draw one line across canister and head, then count from it.", "station", s.Station.ID)
 		}
 		p.ring(i)
 	}
@@ -152,25 +161,24 @@ func (p *Plan) month() {
 	if !ok || before.Name == after.Name {
 		return
 	}
-	p.Findings = append(p.Findings, Finding{Caution, "month.category", "waste.month",
-		fmt.Sprintf("With this job the month may come to %v. If all of it is determined hazardous, the site may move from %s to %s under the rules named %s. The %s.",
-			total.High.RoundIn(units.Kilogram, 1, units.ToPositiveInf), before.Name, after.Name, p.WasteRules.Name, waste.Caution),
-		after.Source.String()})
+	p.say(Caution, "month.category", "waste.month", after.Source.String(),
+		"With this job the month may come to {mass}. If all of it is determined hazardous, the site may move from {before} to {after} under the rules named {rules}. The {caution}.",
+		"mass", p.Job.printer().month(total.High), "before", before.Name, "after", after.Name, "rules", p.WasteRules.Name, "caution", waste.Caution)
 }
 
 // thread holds the new canister against the stud on the head.
 func (p *Plan) thread(s Station, path string) {
 	for _, th := range []*turn.Thread{s.Tighten.Stud, s.Tighten.Canister} {
 		if th != nil && th.Note() != "" {
-			p.Findings = append(p.Findings, Finding{Note, "thread.misnamed", path, fmt.Sprintf("Station %s: %s.", s.ID, th.Note()), "ASME B1.1"})
+			p.say(Note, "thread.misnamed", path, "ASME B1.1", "Station {station}: {note}.", "station", s.ID, "note", th.Note())
 		}
 	}
 	if s.Tighten.Stud == nil || s.Tighten.Canister == nil {
 		return
 	}
 	if fit := s.Tighten.Canister.On(*s.Tighten.Stud); fit != turn.Fits {
-		p.Findings = append(p.Findings, Finding{Stop, "thread.mismatch", path + ".canister",
-			fmt.Sprintf("Station %s: a canister of %v on a stud of %v: %v. Get the right one.", s.ID, s.Tighten.Canister, s.Tighten.Stud, fit),
-			"common practice, no source"})
+		p.say(Stop, "thread.mismatch", path+".canister", practice,
+			"Station {station}: a canister of {canister} on a stud of {stud}: {fit}. Get the right one.",
+			"station", s.ID, "canister", s.Tighten.Canister, "stud", s.Tighten.Stud, "fit", fit)
 	}
 }

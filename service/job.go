@@ -33,6 +33,8 @@ type Job struct {
 	Prime    Prime       `json:"prime"`
 	Waste    Waste       `json:"waste"`
 	Interval *Interval   `json:"interval,omitempty"` // when the next service is due
+
+	Preferences *Preferences `json:"preferences,omitempty"` // what the sheet is printed in; may be left out
 }
 
 // Shop holds what differs from shop to shop.

@@ -11,9 +11,12 @@ import (
 // Picture is a drawing on the sheet, as data: [Sheet.HTML] draws it, a program may draw its own.
 // One of Band, Ring and Stages is there. Words say what it shows to those who can't see it.
 type Picture struct {
-	Code   string         `json:"code"` // "band", "ring" or "stages"
-	Title  string         `json:"title"`
-	Words  string         `json:"words"`
+	Code  string `json:"code"` // "band", "ring" or "stages"
+	Title string `json:"title"`
+	Words string `json:"words"`
+	// DecimalComma says that its numbers are drawn with a comma, as Words have them.
+	DecimalComma bool `json:"decimalComma,omitempty"`
+
 	Band   *BandPicture   `json:"band,omitempty"`
 	Ring   *RingPicture   `json:"ring,omitempty"`
 	Stages *StagesPicture `json:"stages,omitempty"`
@@ -74,22 +77,26 @@ type StageMark struct {
 }
 
 // bandPicture draws a band; nil for one that is a single value and has no width to draw.
-func bandPicture(t *TorquePlan, station string) *Picture {
+func (p printer) bandPicture(t *TorquePlan, station string) *Picture {
 	if t.Stated.Low().Compare(t.Stated.High()) == 0 {
 		return nil
 	}
-	p := &Picture{
+	words, _ := p.words("A scale of torque. The allowed band goes from {low} to {high}, rounded inward from {stated}.",
+		"low", t.Wrench.Low(), "high", t.Wrench.High(), "stated", t.Stated)
+	pic := &Picture{
 		Code:  "band",
 		Title: clean("Torque of station " + station),
-		Words: fmt.Sprintf("A scale of torque. The allowed band goes from %v to %v, rounded inward from %v.", t.Wrench.Low(), t.Wrench.High(), t.Stated),
+		Words: words,
 		Band:  &BandPicture{Low: t.Wrench.Low(), High: t.Wrench.High(), StatedLow: t.Stated.Low(), StatedHigh: t.Stated.High()},
 	}
 	if t.Set != nil {
 		least, most := delivers(t.Set, t.Wrench.Low().Unit())
-		p.Band.Tool = &ToolPicture{Set: t.Set.Setting.Dial, Least: least, Most: most}
-		p.Words += clean(fmt.Sprintf(" Inside it wrench %s, set to %v, delivers %v to %v.", t.Set.Wrench.ID, t.Set.Setting.Dial, least, most))
+		pic.Band.Tool = &ToolPicture{Set: t.Set.Setting.Dial, Least: least, Most: most}
+		words, _ := p.words(" Inside it wrench {wrench}, set to {dial}, delivers {least} to {most}.",
+			"wrench", t.Set.Wrench.ID, "dial", t.Set.Setting.Dial, "least", least, "most", most)
+		pic.Words += words
 	}
-	return p
+	return pic
 }
 
 // ringPicture draws the turn; from beside, where a ring can't be seen, it draws it facing the
@@ -128,7 +135,7 @@ func alongAxis(hand turn.Hand, seen turn.View) (turn.View, turn.Rotation) {
 
 // stagesPicture draws where the line stands after each stage; nil where that is finer than a turn
 // can say.
-func stagesPicture(sp StationPlan) *Picture {
+func (p printer) stagesPicture(sp StationPlan) *Picture {
 	stages := &StagesPicture{}
 	stages.View, stages.Sense = alongAxis(sp.Station.Tighten.Thread, sp.Station.Tighten.Seen)
 	words := fmt.Sprintf("A ring with the line drawn at the snug torque at the top. From there it turns %v", stages.Sense)
@@ -142,7 +149,7 @@ func stagesPicture(sp StationPlan) *Picture {
 			return nil
 		}
 		stages.Stages = append(stages.Stages, StageMark{Turned: stage.Total, At: place})
-		words += fmt.Sprintf(", by %s in all with stage %d", degrees(stage.Total), i+1)
+		words += fmt.Sprintf(", by %s in all with stage %d", p.number(string(degrees(stage.Total))), i+1)
 	}
 	return &Picture{Code: "stages", Title: clean(fmt.Sprintf("Turns of station %s after the snug torque, seen %v", sp.Station.ID, stages.View)), Words: words + ".", Stages: stages}
 }

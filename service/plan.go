@@ -48,8 +48,10 @@ type Finding struct {
 	Level  Level
 	Code   string // the same in every language: "fuel.above-flash-point"
 	Where  string // the path in the job file that it rests on
-	Words  string
+	Words  string // by the job's preferences
 	Source string // the rule, or "" where it is arithmetic
+	// Values are what Words are filled in with, as a program reads them.
+	Values map[string]string
 }
 
 // FuelOut is an amount of fuel that comes out.

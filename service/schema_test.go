@@ -10,6 +10,7 @@ import (
 	"go/parser"
 	"go/token"
 	"os"
+	"path/filepath"
 	"reflect"
 	"slices"
 	"strings"
@@ -112,13 +113,24 @@ func (f *fromGo) object(typ reflect.Type) schema {
 	return schema{"$ref": "#/$defs/" + name}
 }
 
-// comments reads what job.go says of its types and fields.
+// comments reads what the package's files say of their types and fields.
 func comments(t *testing.T) map[string]string {
-	file, err := parser.ParseFile(token.NewFileSet(), "job.go", nil, parser.ParseComments)
+	files, err := filepath.Glob("*.go")
 	require.NoError(t, err)
 	words := map[string]string{}
+	for _, name := range files {
+		if !strings.HasSuffix(name, "_test.go") {
+			file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ParseComments)
+			require.NoError(t, err)
+			readComments(file.Decls, words)
+		}
+	}
+	return words
+}
+
+func readComments(decls []ast.Decl, words map[string]string) {
 	flatten := func(g *ast.CommentGroup) string { return flat(g.Text()) }
-	for _, decl := range file.Decls {
+	for _, decl := range decls {
 		gen, ok := decl.(*ast.GenDecl)
 		if !ok {
 			continue
@@ -138,7 +150,6 @@ func comments(t *testing.T) map[string]string {
 			}
 		}
 	}
-	return words
 }
 
 // The published schema says what the Go types say: fields, which may be left out, lists, words,

@@ -76,7 +76,7 @@ func (w *writer) seat(sp StationPlan) {
 	w.sense(s.ClosedEnd, s.HeadSide, t)
 	w.tell("seat.look", "A hand or a wrench that stops proves nothing by itself: a crossed thread and a rolled seal stop it too. Look all round.")
 	if s.Limit != nil {
-		w.picture(bandPicture(s.Limit, sp.Station.ID))
+		w.picture(w.print.bandPicture(s.Limit, sp.Station.ID))
 	}
 	w.know("seat.past-stop", "Turned on after it had met its stop: take it off, look at thread and housing, and go by the maker's instruction on what is renewed.")
 }

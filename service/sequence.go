@@ -158,15 +158,15 @@ func (p *Plan) toTolerance(i int) {
 	if s == nil {
 		return
 	}
-	say := func(code, words string) {
-		p.Findings = append(p.Findings, Finding{Caution, code, fmt.Sprintf("stations[%d].tighten", i), words, practice})
-	}
-	id := p.Stations[i].Station.ID
+	where, id := fmt.Sprintf("stations[%d].tighten", i), p.Stations[i].Station.ID
 	if t.Snug == nil {
-		say("sequence.snug-without-tolerance", fmt.Sprintf("Station %s: nothing says how near the snug torque has to be to %v. No reading can show that it was kept. Ask the maker's instruction.", id, s.Sequence.Torque()))
+		p.say(Caution, "sequence.snug-without-tolerance", where, practice,
+			"Station {station}: nothing says how near the snug torque has to be to {torque}. No reading can show that it was kept. Ask the maker's instruction.",
+			"station", id, "torque", s.Sequence.Torque())
 	}
 	if t.Within == nil {
-		say("sequence.turn-without-tolerance", fmt.Sprintf("Station %s: nothing says how near the turns after the snug torque have to be. No reading can show that they were kept. Ask the maker's instruction.", id))
+		p.say(Caution, "sequence.turn-without-tolerance", where, practice,
+			"Station {station}: nothing says how near the turns after the snug torque have to be. No reading can show that they were kept. Ask the maker's instruction.", "station", id)
 	}
 }
 
@@ -196,7 +196,7 @@ func (w *writer) sequence(sp StationPlan) {
 		w.tell("sequence.turn-open", "No tolerance of the turns is stated: the maker's instruction says how near they have to be.")
 	}
 	w.sense(s.ClosedEnd, s.HeadSide, t)
-	w.picture(stagesPicture(sp))
+	w.picture(w.print.stagesPicture(sp))
 	w.know("sequence.turn-alone", "After the snug torque the turn alone counts: don't set a torque wrench on it again to check it.")
 	w.know("sequence.start-over", "Too far, or in doubt: don't turn back and don't tighten on. Start over as the maker instructs; the maker says what may be used again and what is renewed.")
 }

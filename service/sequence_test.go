@@ -200,7 +200,7 @@ func TestStagesPicture(t *testing.T) {
 		tighten.Sequence = &s
 		plan, err := NewPlan(job)
 		require.NoError(t, err)
-		p := stagesPicture(plan.Stations[0]).Stages
+		p := printer{}.stagesPicture(plan.Stations[0]).Stages
 		require.Len(t, p.Stages, len(stages))
 		for i, stage := range p.Stages {
 			degrees := want[i] % 360

@@ -83,7 +83,7 @@ type Table struct {
 // rounded from. Characters that don't print, as only a job made in Go can hold, become "?".
 func (p *Plan) Sheet() Sheet {
 	j := p.Job
-	w := writer{sheet: Sheet{
+	w := writer{print: j.printer(), sheet: Sheet{
 		Version: SheetVersion, Job: clean(j.ID), Revision: j.Revision, Date: j.Date, Zone: j.Zone,
 		Machine: clean(j.Machine), Place: clean(j.Place), Invented: j.Invented, Findings: []Item{},
 	}}
@@ -117,7 +117,10 @@ func printing(r rune) rune {
 }
 
 // writer adds sections and items.
-type writer struct{ sheet Sheet }
+type writer struct {
+	sheet Sheet
+	print printer
+}
 
 func (w *writer) section(code, title string) *Section {
 	w.sheet.Sections = append(w.sheet.Sections, Section{Number: len(w.sheet.Sections) + 1, Code: code, Title: title})
@@ -131,20 +134,22 @@ func (w *writer) add(item Item) {
 
 // do, tell, know and blank add an item. Words hold {name} where a value of that name goes; values
 // are names and values in turn.
-func (w *writer) do(code, words string, values ...any)    { w.add(item(ToDo, code, words, values...)) }
-func (w *writer) tell(code, words string, values ...any)  { w.add(item(Detail, code, words, values...)) }
-func (w *writer) know(code, words string, values ...any)  { w.add(item(ToKnow, code, words, values...)) }
-func (w *writer) blank(code, words string, values ...any) { w.add(item(Blank, code, words, values...)) }
+func (w *writer) do(code, words string, values ...any) {
+	w.add(w.print.item(ToDo, code, words, values...))
+}
+func (w *writer) tell(code, words string, values ...any) {
+	w.add(w.print.item(Detail, code, words, values...))
+}
+func (w *writer) know(code, words string, values ...any) {
+	w.add(w.print.item(ToKnow, code, words, values...))
+}
+func (w *writer) blank(code, words string, values ...any) {
+	w.add(w.print.item(Blank, code, words, values...))
+}
 
-func item(kind ItemKind, code, words string, values ...any) Item {
+func (p printer) item(kind ItemKind, code, words string, values ...any) Item {
 	it := Item{Kind: kind, Code: code}
-	if len(values) > 0 {
-		it.Values = make(map[string]string, len(values)/2)
-		for i := 0; i+1 < len(values); i += 2 {
-			it.Values[values[i].(string)] = clean(fmt.Sprint(values[i+1]))
-		}
-	}
-	it.Words = fill(words, it.Values)
+	it.Words, it.Values = p.words(words, values...)
 	return it
 }
 
@@ -167,10 +172,10 @@ func fill(words string, values map[string]string) string {
 func (w *writer) notices(p *Plan) {
 	j := p.Job
 	if j.Invented {
-		w.sheet.Notices = append(w.sheet.Notices, item(ToKnow, "notice.invented",
+		w.sheet.Notices = append(w.sheet.Notices, w.print.item(ToKnow, "notice.invented",
 			"INVENTED FOR DEMONSTRATION: no figure on this sheet belongs to a real machine."))
 	}
-	w.sheet.Notices = append(w.sheet.Notices, item(ToKnow, "notice.source",
+	w.sheet.Notices = append(w.sheet.Notices, w.print.item(ToKnow, "notice.source",
 		"Figures from: {source}. The maker's instruction, the site's rules and local law govern wherever this sheet differs from them.",
 		"source", j.Source))
 }
@@ -180,7 +185,7 @@ func (w *writer) findings(p *Plan) {
 	for _, level := range []Level{Stop, Caution, Note} {
 		for _, f := range p.Findings {
 			if f.Level == level {
-				w.sheet.Findings = append(w.sheet.Findings, Item{Kind: Warning, Code: f.Code, Words: clean(f.Words),
+				w.sheet.Findings = append(w.sheet.Findings, Item{Kind: Warning, Code: f.Code, Words: clean(f.Words), Values: f.Values,
 					Level: strings.ToLower(level.String()), Where: f.Where, Source: clean(f.Source)})
 			}
 		}
@@ -218,7 +223,7 @@ func (w *writer) isolation(p *Plan) {
 // lettered is a step on a thing that is taken out of service; its letter comes again where it is
 // put back.
 func (w *writer) lettered(i int, code, words string, values ...any) {
-	it := item(ToDo, code, words, values...)
+	it := w.print.item(ToDo, code, words, values...)
 	it.Letter = string('A' + rune(i%26))
 	w.add(it)
 }
@@ -231,7 +236,7 @@ func (w *writer) parts(p *Plan) {
 			w.do("parts.seal", "station {station}: {part}", "station", st.ID, "part", seal.Part)
 		}
 	}
-	w.do("parts.pan", "catch pan of at least {volume}, absorbent, clean lint-free wipes, a thermometer", "volume", p.Job.Shop.PanHolds)
+	w.do("parts.pan", "catch pan of at least {volume}, absorbent, clean lint-free wipes, a thermometer", "volume", w.print.aVolume(p.Job.Shop.PanHolds, units.ToPositiveInf))
 }
 
 func (w *writer) station(p *Plan, i int) {
@@ -243,10 +248,10 @@ func (w *writer) station(p *Plan, i int) {
 		w.do("connector.off", "take off: {connector}", "connector", c)
 	}
 	if water := st.Drain.Water; water != nil {
-		w.know("drain.water", "Water comes first, about {best} ({low} to {high}, {from}). Write down how much: more than last time means a tank to look at.",
-			"best", water.Best, "low", water.Low, "high", water.High, "from", water.From)
+		w.know("drain.water", "Water comes first, low / best / high: {volume}. Write down how much: more than last time means a tank to look at.",
+			"volume", w.print.volumes(*water), "best", water.Best, "low", water.Low, "high", water.High, "from", water.From)
 	}
-	w.know("drain.fuel", "Fuel out, low / best / high: {volume}.", "volume", volumes(sp.Out.Volume))
+	w.know("drain.fuel", "Fuel out, low / best / high: {volume}.", "volume", w.print.volumes(sp.Out.Volume))
 	for _, step := range st.Drain.Steps {
 		w.do("drain.step", "{step}", "step", step)
 	}
@@ -285,7 +290,7 @@ func (w *writer) element(st Station) {
 		}
 	}
 	if st.Fill == Prefill {
-		w.do("fill.prefill", "fill the new element with {volume} of clean fuel, through its dirty side only; never pour into the clean side", "volume", *st.PrefillWith)
+		w.do("fill.prefill", "fill the new element with {volume} of clean fuel, through its dirty side only; never pour into the clean side", "volume", w.print.aVolume(*st.PrefillWith, units.ToNearestEven))
 	} else {
 		w.do("fill.dry", "fit the new element dry: don't fill it")
 	}
@@ -299,7 +304,7 @@ func (w *writer) torque(sp StationPlan) {
 	w.rounded(t)
 	w.straight(adapter)
 	w.tell("torque.gap", "A wrench that stops proves nothing by itself: see that the gap is closed all round.")
-	w.picture(bandPicture(t, sp.Station.ID))
+	w.picture(w.print.bandPicture(t, sp.Station.ID))
 }
 
 func (w *writer) byHand() {
@@ -339,7 +344,7 @@ func (w *writer) wrench(set *WrenchSet, adapter *Adapter, unit units.TorqueUnit)
 	case adapter == nil:
 	case set != nil:
 		w.tell("torque.with-adapter", "With {adapter}, {offset} from drive to fastener, at {angle} to the wrench, and the hand on the middle of the grip. Another lever is another setting.",
-			"adapter", adapter.Name, "offset", adapter.Offset, "angle", adapter.Angle)
+			"adapter", adapter.Name, "offset", w.print.aLength(adapter.Offset), "angle", adapter.Angle)
 	default:
 		w.tell("torque.adapter-unset", "The torque is at the fastener. With {adapter} the wrench reads something else: have its setting worked out before you tighten.", "adapter", adapter.Name)
 	}
@@ -404,6 +409,7 @@ func cell(p turn.Position) string {
 
 func (w *writer) picture(p *Picture) {
 	if p != nil {
+		p.DecimalComma = w.print.comma
 		w.add(Item{Kind: Drawing, Code: "picture." + p.Code, Picture: p})
 	}
 }
@@ -417,7 +423,7 @@ func (w *writer) priming(p *Plan) {
 		}
 	}
 	w.know("prime.rest-isolated", "All else stays isolated, automatic start above all.")
-	w.know("prime.void", "To fill, low / best / high: {volume}.", "volume", volumes(prime.Void))
+	w.know("prime.void", "To fill, low / best / high: {volume}.", "volume", w.print.volumes(prime.Void))
 	if c := p.Prime.Cycles; c != nil {
 		w.do("prime.cycles", "key on for {time}, off, wait for the pump to stop: {times} times", "time", prime.Pump.OnTime, "times", c)
 		w.tell("prime.cycles-from", "Rounded up to whole cycles from void / (flow x time x share): {low} to {high}, of which {share} fills the void. If it still draws air after {most}, stop and look for the cause.",
@@ -426,7 +432,8 @@ func (w *writer) priming(p *Plan) {
 	if c := p.Prime.Strokes; c != nil {
 		w.do("prime.strokes", "hand primer: {strokes} strokes, until it goes stiff", "strokes", c)
 		w.tell("prime.strokes-from", "Rounded up from void / (stroke x share): {low} to {high} a stroke, of which {share} fills the void.",
-			"low", prime.HandPrimer.Stroke.Low, "high", prime.HandPrimer.Stroke.High, "share", prime.HandPrimer.Efficiency)
+			"low", w.print.aVolume(prime.HandPrimer.Stroke.Low, units.ToNegativeInf),
+			"high", w.print.aVolume(prime.HandPrimer.Stroke.High, units.ToPositiveInf), "share", prime.HandPrimer.Efficiency)
 	}
 	w.do("prime.crank", "crank for at most {time}, then rest {rest}; at most {attempts} attempts",
 		"time", prime.Crank.Limit, "rest", prime.Crank.Rest, "attempts", prime.Crank.Attempts)
@@ -481,12 +488,12 @@ func (w *writer) waste(p *Plan) {
 	w.tell("waste.into", "Into: {container}.", "container", p.Job.Waste.Into)
 	w.tell("waste.columns", "Mass, low / best / high:")
 	for _, line := range p.Waste {
-		w.do("waste.mass", "{what}: {mass}", "what", line.What, "mass", masses(line.Mass), "stream", line.Stream)
+		w.do("waste.mass", "{what}: {mass}", "what", line.What, "mass", w.print.masses(line.Mass), "stream", line.Stream)
 		if line.Volume != nil {
-			w.tell("waste.volume", "in volume, at {at}: {volume}", "at", p.Job.Fuel.MeasuredAt, "volume", volumes(*line.Volume))
+			w.tell("waste.volume", "in volume, at {at}: {volume}", "at", w.print.temperature(p.Job.Fuel.MeasuredAt, units.ToNearestEven), "volume", w.print.volumes(*line.Volume))
 		}
 		if line.Scale != nil {
-			w.tell("waste.scale", "a scale in air shows of it: {mass}", "mass", masses(*line.Scale))
+			w.tell("waste.scale", "a scale in air shows of it: {mass}", "mass", w.print.masses(*line.Scale))
 		}
 	}
 	w.know("waste.weigh", "Weighed beats estimated: write down what the scale shows, and that it is a scale's reading.")
@@ -563,95 +570,34 @@ func (w *writer) sources(p *Plan) {
 	w.know("sources.torque", "Torque: a low limit is rounded up and a high one down, once, from the exact value in the stated unit.")
 	w.know("sources.estimates", "Estimates: low rounded down, best to the nearest, high up; in brackets whether they were weighed, measured, stated or assumed.")
 	w.know("sources.fuel", "Fuel: {grade}, {density} at {density-at}. Volume is read at {measured-at}; density there by API MPMS 11.1-2004 (ASTM D1250-04) for refined products.",
-		"grade", f.Grade, "density", f.Density, "density-at", f.DensityAt, "measured-at", f.MeasuredAt)
-	w.know("sources.scale", "A scale in air shows less than the mass: air 1.2 kg/m³, weights of 8000 kg/m³.")
-	w.know("sources.flash", "Least flash point {flash}: {source}.", "flash", f.LeastFlashPoint, "source", f.FlashSource)
+		"grade", f.Grade, "density", f.Density, "density-at", w.print.temperature(f.DensityAt, units.ToNearestEven),
+		"measured-at", w.print.temperature(f.MeasuredAt, units.ToNearestEven))
+	w.know("sources.scale", "A scale in air shows less than the mass: air {air}, weights of {weights}.",
+		"air", numbers("1.2 kg/m³"), "weights", numbers("8000 kg/m³"))
+	w.know("sources.flash", "Least flash point {flash}: {source}.", "flash", w.print.temperature(f.LeastFlashPoint, units.ToNegativeInf), "source", f.FlashSource)
 }
 
 // exactTorque says whether the digits are all there are.
-func exactTorque(t units.Torque, unit units.TorqueUnit) string {
+func exactTorque(t units.Torque, unit units.TorqueUnit) numbers {
 	converted, exact := t.Exact(unit)
 	if !exact {
-		return digits(converted)
+		return numbers(digits(converted))
 	}
-	return converted.String()
+	return numbers(converted.String())
 }
 
 // howFar is an instruction in degrees.
-func howFar(i turn.Instruction) string {
+func howFar(i turn.Instruction) numbers {
 	if i.Least().Compare(i.Most()) == 0 {
 		return degrees(i.Least())
 	}
 	return degrees(i.Least()) + " to " + degrees(i.Most())
 }
 
-func degrees(t turn.Turn) string {
+func degrees(t turn.Turn) numbers {
 	d := t.Degrees()
 	if d.Places() > 2 {
-		return "about " + d.Round(2, units.ToNearestEven).String()
+		return numbers("about " + d.Round(2, units.ToNearestEven).String())
 	}
-	return d.String()
-}
-
-// numeral is the number of a quantity, with its places.
-func numeral[U units.Unit](q units.Quantity[U]) string {
-	return strings.TrimSuffix(q.String(), " "+q.Unit().String())
-}
-
-// volumes prints a range as written, then the other of litres and US gallons.
-func volumes(e Volumes) string {
-	other := units.USGallon
-	if e.Best.Unit() == units.USGallon {
-		other = units.Litre
-	}
-	first := exactly(e)
-	if first == "" {
-		first = triple(e, e.Best.Unit(), placesFor(e.Best.Unit())) + ", rounded from " + digits(e.Best)
-	}
-	return fmt.Sprintf("%s (%v); rounded from that, %s", first, e.From, triple(e, other, 2))
-}
-
-func masses(e Masses) string {
-	text := exactly(e)
-	if text == "" || e.Best.Unit() != units.Kilogram {
-		text = triple(e, units.Kilogram, 3) + ", rounded from " + digits(e.Best.In(units.Kilogram))
-	}
-	return fmt.Sprintf("%s (%v); in pounds %s", text, e.From, triple(e, units.Pound, 2))
-}
-
-// exactly prints a range whose three values have few places; "" for one that needs rounding.
-func exactly[U units.Unit](e drain.Estimate[U]) string {
-	unit := e.Best.Unit()
-	for _, q := range []units.Quantity[U]{e.Low, e.Best, e.High} {
-		if q.Unit() != unit || q.Places() > 3 {
-			return ""
-		}
-	}
-	return fmt.Sprintf("%s / %s / %s %v", numeral(e.Low), numeral(e.Best), numeral(e.High), unit)
-}
-
-// placesFor is none for small units.
-func placesFor(u units.VolumeUnit) int {
-	if units.Factor(u, units.Litre).Cmp(tenth) < 0 {
-		return 0
-	}
-	return 2
-}
-
-// triple prints low / best / high in a unit, rounded outward.
-func triple[U units.Unit](e drain.Estimate[U], unit U, places int) string {
-	show := func(q units.Quantity[U], mode units.Rounding) string { return numeral(q.RoundIn(unit, places, mode)) }
-	return fmt.Sprintf("%s / %s / %s %v", show(e.Low, units.ToNegativeInf), show(e.Best, units.ToNearestEven), show(e.High, units.ToPositiveInf), unit)
-}
-
-// outward is the high end of a range for a warning: two places, rounded up.
-func outward(v units.Volume) string { return v.RoundIn(v.Unit(), 2, units.ToPositiveInf).String() }
-
-// digits is a number as it was before rounding, cut after eight places with an ellipsis.
-func digits[U units.Unit](q units.Quantity[U]) string {
-	if q.Places() <= 8 {
-		return q.String()
-	}
-	cut := q.Abs().Round(8, units.ToNegativeInf)
-	return fmt.Sprintf("%s… %v", numeral(cut), q.Unit())
+	return numbers(d.String())
 }

@@ -290,11 +290,11 @@ func TestRingWithoutMarksShowsTheLineDrawn(t *testing.T) {
 // The band picture has the tool inside the limits.
 func TestBandPictureHoldsTheTool(t *testing.T) {
 	plan := benchPlan(t, withWrenches(wide)...)
-	band := bandPicture(plan.Stations[0].Torque, "1").Band
+	band := printer{}.bandPicture(plan.Stations[0].Torque, "1").Band
 	require.NotNil(t, band.Tool)
 	assert.True(t, band.StatedLow.Compare(band.Tool.Least) <= 0 && band.Tool.Most.Compare(band.StatedHigh) <= 0)
 	assert.Contains(t, flat(plan.Text()), "set "+band.Tool.Set.String())
-	assert.Nil(t, bandPicture(benchPlan(t).Stations[0].Torque, "1").Band.Tool)
+	assert.Nil(t, printer{}.bandPicture(benchPlan(t).Stations[0].Torque, "1").Band.Tool)
 }
 
 func BenchmarkHTML(b *testing.B) {

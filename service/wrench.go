@@ -1,6 +1,7 @@
 package service
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 	"time"
@@ -73,8 +74,9 @@ func (p *Plan) choose() {
 	for i, w := range wrenches {
 		tools[i] = torque.Tool{Name: w.ID, Wrench: w.tool(), CalibratedUntil: midnight(w.CalibratedUntil)}
 		if w.CalibratedUntil.Compare(p.Job.Date) < 0 {
-			p.Findings = append(p.Findings, Finding{Caution, "wrench.out-of-calibration", fmt.Sprintf("shop.wrenches[%d]", i),
-				fmt.Sprintf("Wrench %s is calibrated until %v; the job is planned for %v. Don't use it.", w.ID, w.CalibratedUntil, p.Job.Date), ""})
+			p.say(Caution, "wrench.out-of-calibration", fmt.Sprintf("shop.wrenches[%d]", i), "",
+				"Wrench {wrench} is calibrated until {until}; the job is planned for {date}. Don't use it.",
+				"wrench", w.ID, "until", w.CalibratedUntil, "date", p.Job.Date)
 		}
 	}
 	for i := range p.Stations {
@@ -95,18 +97,31 @@ func (p *Plan) choose() {
 		default:
 			continue // no torque to set
 		}
-		var refusals []string
-		for _, c := range choices {
-			refusals = append(refusals, fmt.Sprintf("%s: %v", c.Tool.Name, c.Err))
-		}
 		level := Stop
 		if s.Seat != nil {
 			level = Caution // a part that meets its stop may do without
 		}
-		p.Findings = append(p.Findings, Finding{level, "wrench.none-fits", fmt.Sprintf("stations[%d].tighten", i),
-			fmt.Sprintf("No wrench of the shop serves for station %s. %s.", s.Station.ID, strings.Join(refusals, ". ")), ""})
+		p.refused(level, i, choices)
 		p.slip(i, tools, choices)
 	}
+}
+
+// refused tells why no wrench serves: each one's name, and what package torque says of it.
+func (p *Plan) refused(level Level, station int, choices []torque.Choice) {
+	var words []string
+	values := []any{"station", p.Stations[station].Station.ID}
+	for i, c := range choices {
+		name, why := fmt.Sprintf("wrench-%d", i+1), fmt.Sprintf("why-%d", i+1)
+		words = append(words, " {"+name+"}: {"+why+"}.")
+		var expired *torque.CalibrationError // quotes the wrench's name
+		if values = append(values, name, c.Tool.Name); errors.As(c.Err, &expired) {
+			values = append(values, why, c.Err.Error())
+		} else {
+			values = append(values, why, numbers(c.Err.Error()))
+		}
+	}
+	p.say(level, "wrench.none-fits", fmt.Sprintf("stations[%d].tighten", station), "",
+		"No wrench of the shop serves for station {station}."+strings.Join(words, ""), values...)
 }
 
 // midnight is a civil date as package torque takes it: both dates of a comparison in one zone.

@@ -1,0 +1,346 @@
+package service
+
+import (
+	"errors"
+	"fmt"
+	"math/big"
+	"strings"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/torque"
+	"example.com/snugturn/units"
+)
+
+// Preferences are the habits of the country that a sheet is printed for; [Shop] has the unit of
+// the torques. A kind of quantity that isn't named here is printed in the unit the job states,
+// and volumes and masses in the other of metric and American units beside it. They change what is
+// printed on the sheet, and neither what is read nor what is decided, nor a record.
+type Preferences struct {
+	Volume      string `json:"volume,omitempty"`      // the unit for volumes, by any spelling of package units: "L", "US gal"
+	Mass        string `json:"mass,omitempty"`        // for masses: "kg", "lb"
+	Temperature string `json:"temperature,omitempty"` // for temperatures: "°C", "°F"
+	Length      string `json:"length,omitempty"`      // for lengths: "mm", "in"
+	// DecimalComma prints 0,5 for 0.5 in words and pictures. What the job says in words stays as
+	// written, and what a program reads keeps its point. In a job file a comma is still refused.
+	DecimalComma bool `json:"decimalComma,omitempty"`
+}
+
+// PrintIn has the sheet print in a unit, by any spelling of package units: torques, volumes,
+// masses, lengths or temperatures, whichever the unit measures. The others stay as they were.
+//
+// Errors: *units.ParseError; the job stays as it was then.
+func (j *Job) PrintIn(unit string) error {
+	prefer := Preferences{}
+	if j.Preferences != nil {
+		prefer = *j.Preferences
+	}
+	var other error
+	for _, kind := range []struct {
+		known func(string) error
+		set   func()
+	}{
+		{known[units.TorqueUnit], func() { j.Shop.TorqueUnit, j.Shop.TorquePlaces = unit, nil }},
+		{known[units.VolumeUnit], func() { prefer.Volume = unit }},
+		{known[units.MassUnit], func() { prefer.Mass = unit }},
+		{known[units.LengthUnit], func() { prefer.Length = unit }},
+		{knownScale, func() { prefer.Temperature = unit }},
+	} {
+		err := kind.known(unit)
+		if err == nil {
+			if kind.set(); prefer != (Preferences{}) {
+				j.Preferences = &prefer
+			}
+			return nil
+		}
+		if other == nil || !errors.Is(err, units.ErrOtherKind) {
+			other = err
+		}
+	}
+	const want = "a unit of torque, volume, mass, length or temperature"
+	var parse *units.ParseError
+	if errors.Is(other, units.ErrOtherKind) && errors.As(other, &parse) {
+		return units.NewParseError("unit of the sheet", unit, 0, parse.Problem, want, units.ErrOtherKind)
+	}
+	return other
+}
+
+func known[U units.Unit](text string) error {
+	_, err := units.ParseUnit[U](text)
+	return err
+}
+
+func knownScale(text string) error {
+	var scale units.TemperatureScale
+	return scale.UnmarshalText([]byte(text[:min(len(text), 64)]))
+}
+
+func (p Preferences) check(path string, errs *JobErrors) {
+	for _, kind := range []struct {
+		name, unit string
+		known      func(string) error
+	}{
+		{".volume", p.Volume, known[units.VolumeUnit]}, {".mass", p.Mass, known[units.MassUnit]},
+		{".temperature", p.Temperature, knownScale}, {".length", p.Length, known[units.LengthUnit]},
+	} {
+		if kind.unit != "" && !errs.spoilt(path+kind.name) {
+			errs.value(path+kind.name, kind.known(kind.unit))
+		}
+	}
+}
+
+// numbers is a text of this package: numbers, their units and words of its own, and nothing that
+// the job says. A decimal comma goes into these, into quantities and into nothing else.
+type numbers string
+
+// printer prints by the preferences of a job that is checked.
+type printer struct {
+	volume *units.VolumeUnit
+	mass   *units.MassUnit
+	length *units.LengthUnit
+	scale  *units.TemperatureScale
+	comma  bool
+}
+
+func (j Job) printer() (p printer) {
+	prefer := j.Preferences
+	if prefer == nil {
+		return printer{}
+	}
+	p.volume, p.mass, p.length = unitOf[units.VolumeUnit](prefer.Volume), unitOf[units.MassUnit](prefer.Mass), unitOf[units.LengthUnit](prefer.Length)
+	if prefer.Temperature != "" {
+		p.scale = new(units.TemperatureScale)
+		_ = p.scale.UnmarshalText([]byte(prefer.Temperature)) // checked
+	}
+	p.comma = prefer.DecimalComma
+	return p
+}
+
+func unitOf[U units.Unit](text string) *U {
+	if text == "" {
+		return nil
+	}
+	unit, _ := units.ParseUnit[U](text) // checked
+	return &unit
+}
+
+// words fills a text that holds {name} where a value of that name goes; values are names and
+// values in turn. What comes back beside the words are the values as a program reads them.
+func (p printer) words(words string, values ...any) (string, map[string]string) {
+	if len(values) == 0 {
+		return words, nil
+	}
+	neutral, local := make(map[string]string, len(values)/2), make(map[string]string, len(values)/2)
+	for i := 0; i+1 < len(values); i += 2 {
+		name := values[i].(string)
+		text := clean(fmt.Sprint(values[i+1]))
+		neutral[name], local[name] = text, text
+		if isNumber(values[i+1]) {
+			local[name] = p.number(text)
+		}
+	}
+	return fill(words, local), neutral
+}
+
+// isNumber tells numbers from what else may hold a point: a name, a part, a thread, a date.
+func isNumber(v any) bool {
+	switch v.(type) {
+	case numbers, torque.Band, Share, Duration, units.Torque, units.Volume, units.Mass, units.Length, units.Angle,
+		units.Density, units.Flow, units.Temperature, *units.Length:
+		return true
+	}
+	return false
+}
+
+// number gives a number its decimal mark.
+func (p printer) number(text string) string { return decimalMark(text, p.comma) }
+
+func decimalMark(text string, comma bool) string {
+	if !comma {
+		return text
+	}
+	digit := func(i int) bool { return i >= 0 && i < len(text) && text[i] >= '0' && text[i] <= '9' }
+	marked := []byte(text)
+	for i, c := range marked {
+		if c == '.' && digit(i-1) && digit(i+1) {
+			marked[i] = ','
+		}
+	}
+	return string(marked)
+}
+
+// quantity prints a single value in the unit asked for, rounded to within a hundredth of itself,
+// with what it was rounded from.
+func quantity[U units.Unit](q units.Quantity[U], unit *U, mode units.Rounding) numbers {
+	if unit == nil || *unit == q.Unit() {
+		return numbers(q.String())
+	}
+	r := q.RoundIn(*unit, fineEnough(q, *unit, placesIn(*unit)), mode)
+	if r.Equal(q) {
+		return numbers(r.String())
+	}
+	return numbers(fmt.Sprintf("%v (rounded from %v)", r, q))
+}
+
+// fineEnough is the fewest places, from so many up to six, that move a value by no more than a
+// hundredth of it.
+func fineEnough[U units.Unit](q units.Quantity[U], unit U, places int) int {
+	for ; places < 6; places++ {
+		off, _ := q.RoundIn(unit, places, units.ToNearestEven).Sub(q)
+		if q.Sign() == 0 || off.Abs().Ratio(q.Abs()).Cmp(hundredth) <= 0 {
+			break
+		}
+	}
+	return places
+}
+
+var hundredth = big.NewRat(1, 100)
+
+// placesIn is how many places are printed at least: none of what is small in a workshop.
+func placesIn[U units.Unit](unit U) int {
+	switch u := any(unit).(type) {
+	case units.VolumeUnit:
+		return placesFor(u)
+	case units.MassUnit:
+		switch f := units.Factor(u, units.Kilogram); {
+		case f.Cmp(big.NewRat(1, 1)) >= 0:
+			return 3
+		case f.Cmp(tenth) >= 0:
+			return 2
+		}
+		return 0
+	}
+	return 1
+}
+
+func (p printer) aVolume(v units.Volume, mode units.Rounding) numbers {
+	return quantity(v, p.volume, mode)
+}
+
+func (p printer) aLength(l units.Length) numbers { return quantity(l, p.length, units.ToNearestEven) }
+
+// temperature rounds to a tenth of a degree.
+func (p printer) temperature(t units.Temperature, mode units.Rounding) numbers {
+	if p.scale == nil || *p.scale == t.Scale() {
+		return numbers(t.String())
+	}
+	r := t.RoundIn(*p.scale, 0, mode)
+	if !r.Equal(t) {
+		r = t.RoundIn(*p.scale, 1, mode)
+	}
+	if r.Equal(t) {
+		return numbers(r.String())
+	}
+	return numbers(fmt.Sprintf("%v (rounded from %v)", r, t))
+}
+
+// outward is the high end of a range for a warning, rounded up.
+func (p printer) outward(v units.Volume) numbers {
+	unit, places := v.Unit(), 2
+	if p.volume != nil {
+		unit = *p.volume
+		places = fineEnough(v, unit, placesIn(unit))
+	}
+	return numbers(v.RoundIn(unit, places, units.ToPositiveInf).String())
+}
+
+// inward is a limit, rounded down.
+func (p printer) inward(limit units.Volume, unit units.VolumeUnit) numbers {
+	places := 1
+	if p.volume != nil && *p.volume != unit {
+		unit = *p.volume
+		places = fineEnough(limit, unit, places)
+	}
+	return numbers(limit.RoundIn(unit, places, units.ToNegativeInf).String())
+}
+
+// month is the most a month comes to, rounded up.
+func (p printer) month(most units.Mass) numbers {
+	unit, places := units.Kilogram, 1
+	if p.mass != nil {
+		unit = *p.mass
+		places = fineEnough(most, unit, 0)
+	}
+	return numbers(most.RoundIn(unit, max(places, 1), units.ToPositiveInf).String())
+}
+
+// volumes prints a range in the unit asked for; without one, as written and then in the other of
+// litres and US gallons.
+func (p printer) volumes(e Volumes) numbers {
+	if p.volume != nil {
+		return preferred(e, *p.volume)
+	}
+	other := units.USGallon
+	if e.Best.Unit() == units.USGallon {
+		other = units.Litre
+	}
+	first := exactly(e)
+	if first == "" {
+		first = triple(e, e.Best.Unit(), placesFor(e.Best.Unit())) + ", rounded from " + digits(e.Best)
+	}
+	return numbers(fmt.Sprintf("%s (%v); rounded from that, %s", first, e.From, triple(e, other, 2)))
+}
+
+// masses prints a range in the unit asked for; without one, in kilograms and pounds.
+func (p printer) masses(e Masses) numbers {
+	if p.mass != nil {
+		return preferred(e, *p.mass)
+	}
+	text := exactly(e)
+	if text == "" || e.Best.Unit() != units.Kilogram {
+		text = triple(e, units.Kilogram, 3) + ", rounded from " + digits(e.Best.In(units.Kilogram))
+	}
+	return numbers(fmt.Sprintf("%s (%v); in pounds %s", text, e.From, triple(e, units.Pound, 2)))
+}
+
+// preferred prints a range in one unit, outward.
+func preferred[U units.Unit](e drain.Estimate[U], unit U) numbers {
+	if text := exactly(e); text != "" && e.Best.Unit() == unit {
+		return numbers(fmt.Sprintf("%s (%v)", text, e.From))
+	}
+	places := fineEnough(e.Best, unit, placesIn(unit))
+	text := triple(e, unit, places)
+	if low, best, high := e.Low.RoundIn(unit, places, units.ToNearestEven), e.Best.RoundIn(unit, places, units.ToNearestEven),
+		e.High.RoundIn(unit, places, units.ToNearestEven); !low.Equal(e.Low) || !best.Equal(e.Best) || !high.Equal(e.High) {
+		text += ", rounded from " + digits(e.Best)
+	}
+	return numbers(fmt.Sprintf("%s (%v)", text, e.From))
+}
+
+// exactly prints a range whose three values have few places; "" for one that needs rounding.
+func exactly[U units.Unit](e drain.Estimate[U]) string {
+	unit := e.Best.Unit()
+	for _, q := range []units.Quantity[U]{e.Low, e.Best, e.High} {
+		if q.Unit() != unit || q.Places() > 3 {
+			return ""
+		}
+	}
+	return fmt.Sprintf("%s / %s / %s %v", numeral(e.Low), numeral(e.Best), numeral(e.High), unit)
+}
+
+// placesFor is none for small units.
+func placesFor(u units.VolumeUnit) int {
+	if units.Factor(u, units.Litre).Cmp(tenth) < 0 {
+		return 0
+	}
+	return 2
+}
+
+// triple prints low / best / high in a unit, rounded outward.
+func triple[U units.Unit](e drain.Estimate[U], unit U, places int) string {
+	show := func(q units.Quantity[U], mode units.Rounding) string { return numeral(q.RoundIn(unit, places, mode)) }
+	return fmt.Sprintf("%s / %s / %s %v", show(e.Low, units.ToNegativeInf), show(e.Best, units.ToNearestEven), show(e.High, units.ToPositiveInf), unit)
+}
+
+// numeral is the number of a quantity, with its places.
+func numeral[U units.Unit](q units.Quantity[U]) string {
+	return strings.TrimSuffix(q.String(), " "+q.Unit().String())
+}
+
+// digits is a number as it was before rounding, cut after eight places with an ellipsis.
+func digits[U units.Unit](q units.Quantity[U]) string {
+	if q.Places() <= 8 {
+		return q.String()
+	}
+	cut := q.Abs().Round(8, units.ToNegativeInf)
+	return fmt.Sprintf("%s… %v", numeral(cut), q.Unit())
+}
