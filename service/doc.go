@@ -29,6 +29,10 @@
 // the sheet allows the job allows; estimates outward, so that the true value stays inside; all
 // else to nearest even. What a number was rounded from stands beside it.
 //
+// A job's [Preferences] say in which units the sheet prints, and whether with a decimal comma. The
+// comma goes into numbers as they are filled in, never into what the job says in words; the values
+// in the sheet's JSON and everything in a record keep the point.
+//
 // # What it doesn't know
 //
 // Pump flow, key-on time, cranking limits, what an element retains, how hot the fuel is: none of

@@ -95,6 +95,29 @@ func ExampleJob_Check() {
 	// Output: true
 }
 
+// A sheet for another country: its units, and its decimal mark in what people read.
+func ExampleJob_PrintIn() {
+	job, _ := service.ReadJob(invented())
+	for _, unit := range []string{"US gal", "N·m"} {
+		if err := job.PrintIn(unit); err != nil {
+			fmt.Println(err)
+		}
+	}
+	job.Preferences.DecimalComma = true
+	plan, _ := service.NewPlan(job)
+	for _, item := range plan.Sheet().Sections[3].Items {
+		if item.Code == "drain.fuel" {
+			fmt.Println(item.Words)
+			fmt.Println(item.Values["volume"])
+		}
+	}
+	fmt.Println(job.PrintIn("gal"))
+	// Output:
+	// Fuel out, low / best / high: 0,39 / 0,40 / 0,40 US gal, rounded from 1,5 L (measured).
+	// 0.39 / 0.40 / 0.40 US gal, rounded from 1.5 L (measured)
+	// volume unit "gal": "gal" doesn't say whose gallon; it could be US gal or imp gal
+}
+
 // A zone is kept as written; an abbreviation that means several is refused.
 func ExampleParseZone() {
 	zone, err := service.ParseZone("Europe/Vienna")

@@ -4,7 +4,7 @@
 // out the rest, and the sheet says where each rounded number came from. One model, three readers:
 // text for a terminal, a page to print, JSON for the shop's software.
 //
-//	servicesheet [-job FILE] [-units UNIT] [-format text|html|json]
+//	servicesheet [-job FILE] [-units UNIT,...] [-format text|html|json]
 //
 // Without -job it prints an invented demonstration job. FILE may be - for standard input. It ends
 // with 0 when the sheet was printed, 1 when there was none to print, 2 when it was called wrongly.
@@ -19,7 +19,6 @@ import (
 	"strings"
 
 	"example.com/snugturn/service"
-	"example.com/snugturn/units"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
@@ -28,7 +27,7 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	flags := flag.NewFlagSet("servicesheet", flag.ContinueOnError)
 	flags.SetOutput(problems)
 	file := flags.String("job", "", "job `FILE` to read, - for standard input (default: the invented demonstration job)")
-	unit := flags.String("units", "", "`UNIT` the wrenches read, such as N·m, Nm, ft-lb, in-lb, kgf·cm (default: as the job says)")
+	units := flags.String("units", "", "`UNITS` to print in, such as ft-lb or 'N·m,L,kg,°C' (default: as the job says)")
 	format := flags.String("format", "text", "what to print: text, html (one page, no scripts) or json")
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return 0
@@ -44,14 +43,12 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	if flags.NArg() > 0 {
 		return fail(2, "arguments", fmt.Errorf("%q is one too many; a job is named with -job", flags.Arg(0)))
 	}
-	if *unit != "" {
-		if _, err := units.ParseUnit[units.TorqueUnit](*unit); err != nil {
-			return fail(2, "-units", err)
-		}
-	}
 	render := formats[*format]
 	if render == nil {
 		return fail(2, "-format", fmt.Errorf("%q; want text, html or json", *format))
+	}
+	if err := printIn(&service.Job{}, *units); err != nil {
+		return fail(2, "-units", err)
 	}
 	data, name, err := read(*file, in)
 	if err != nil {
@@ -61,9 +58,7 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	if err != nil {
 		return fail(1, name, err)
 	}
-	if *unit != "" {
-		job.Shop.TorqueUnit, job.Shop.TorquePlaces = *unit, nil
-	}
+	_ = printIn(&job, *units) // went well above
 	plan, err := service.NewPlan(job)
 	if err != nil {
 		return fail(1, name, err)
@@ -76,6 +71,19 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 		return fail(1, "standard output", err)
 	}
 	return 0
+}
+
+// printIn takes the units one by one; each says by itself what it measures.
+func printIn(job *service.Job, units string) error {
+	if units == "" {
+		return nil
+	}
+	for _, unit := range strings.Split(units, ",") {
+		if err := job.PrintIn(strings.TrimSpace(unit)); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 var formats = map[string]func(service.Sheet) ([]byte, error){

@@ -59,6 +59,19 @@ func TestShopUnit(t *testing.T) {
 	}
 }
 
+// Each unit says what it measures; what it doesn't measure stays as the job says.
+func TestUnitsOfEveryKind(t *testing.T) {
+	code, out, problems := call("", "-units", "N·m, L,kg,°F")
+	require.Zero(t, code, problems)
+	for _, want := range []string{"tighten: 14.7 to 19.7 N·m", "0.02 / 0.06 / 0.15 L (assumed)", "1.090 / 1.361 / 1.625 kg"} {
+		assert.Contains(t, out, want)
+	}
+	assert.Contains(t, out, "°F")
+	for _, unwanted := range []string{"US gal", " lb", "mL (assumed)"} {
+		assert.NotContains(t, out, unwanted)
+	}
+}
+
 func TestRefusals(t *testing.T) {
 	folder := t.TempDir()
 	huge := filepath.Join(folder, "huge.json")
@@ -75,6 +88,8 @@ func TestRefusals(t *testing.T) {
 		{"unknown format", []string{"-format", "pdf"}, "", 2, "text, html or json"},
 		{"unit of another kind", []string{"-units", "bar"}, "", 2, "pressure"},
 		{"ambiguous unit", []string{"-units", "nm"}, "", 2, "nautical mile"},
+		{"one of several", []string{"-units", "L,gal"}, "", 2, "whose gallon"},
+		{"nothing between", []string{"-units", "L,,kg"}, "", 2, "no unit"},
 		{"no such file", []string{"-job", filepath.Join(folder, "none.json")}, "", 1, "none.json"},
 		{"a folder", []string{"-job", folder}, "", 1, "directory"},
 		{"10 MB", []string{"-job", huge}, "", 1, "1 MiB"},
@@ -95,7 +110,7 @@ func TestRefusals(t *testing.T) {
 func TestHelp(t *testing.T) {
 	code, _, problems := call("", "-h")
 	assert.Zero(t, code)
-	assert.Contains(t, problems, "-units UNIT")
+	assert.Contains(t, problems, "-units UNITS")
 }
 
 type full struct{}

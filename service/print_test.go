@@ -1,0 +1,300 @@
+package service
+
+import (
+	"encoding/json"
+	"fmt"
+	"math/big"
+	"os"
+	"regexp"
+	"strings"
+	"testing"
+
+	"github.com/shopspring/decimal"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// everyJob is the jobs there are in files, and variants that set off the findings.
+func everyJob(t *testing.T) map[string]Job {
+	t.Helper()
+	jobs := map[string]Job{}
+	for _, file := range []string{"../examples/servicesheet/demo.json", "testdata/jobs/cartridge.json",
+		"testdata/jobs/two-stations.json", "testdata/jobs/three-stations.json", "testdata/jobs/cover-and-cap.json"} {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		job, err := ReadJob(text)
+		require.NoError(t, err)
+		jobs[file] = job
+	}
+	jobs["bench"] = benchPlan(t).Job
+	warm := benchPlan(t, append(withWrenches(`{"id": "W-1.5", "lowest": "2.5 N·m", "highest": "9.5 N·m", "step": "0.5 N·m", "deviation": "4 %", "calibratedUntil": "2026-12-31"}`,
+		`{"id": "W-2.5", "lowest": "2.5 N·m", "highest": "9.5 N·m", "step": "0.5 N·m", "deviation": "4 %", "calibratedUntil": "2025-12-31"}`),
+		`"caughtAt": "60 °C"`, `"caughtAt": "41.5 °C"`, `"measuredAt": "60 °C"`, `"measuredAt": "40.5 °C"`,
+		`"waste": {`, `"waste": {"month": {"rules": "US federal", "soFar": {"low": "99.5 kg", "best": "99.6 kg", "high": "99.7 kg", "from": "weighed"}},
+			"drum": {"capacity": "20.5 L", "inside": {"low": "17.5 L", "best": "18.5 L", "high": "19.5 L", "from": "measured"}, "filledAt": "20.5 °C"},`)...).Job
+	warm.Shop.PanHolds = units.MustParseVolume("1.25 L")
+	jobs["warm, small pan, no wrench"] = warm
+	jobs["two units"] = benchPlan(t, `"torque": "220 to 310 in-lb"`, `"printed": "22-29 ft-lb (29-39 N·m)"`).Job
+	return jobs
+}
+
+// decoyed puts a number with a point into every word that the job says.
+func decoyed(t *testing.T, job Job) Job {
+	t.Helper()
+	n := 0
+	decoy := func(text string) string {
+		n++
+		return fmt.Sprintf("M20x1.5 no. %d.%d%s", n, n, strings.ReplaceAll(text, ".", ""))
+	}
+	stud, err := turn.ParseThread("M20x1.5")
+	require.NoError(t, err)
+	text, err := json.Marshal(job) // a copy that shares nothing
+	require.NoError(t, err)
+	job, err = ReadJob(text)
+	require.NoError(t, err)
+	for _, s := range []*string{&job.ID, &job.Machine, &job.Place, &job.Source, &job.Shop.LocalRules, &job.Fuel.Grade, &job.Fuel.FlashSource, &job.Waste.Into} {
+		*s = decoy(*s)
+	}
+	for i := range job.Shop.Wrenches {
+		job.Shop.Wrenches[i].ID = decoy(job.Shop.Wrenches[i].ID)
+	}
+	for i := range job.Isolate {
+		job.Isolate[i].What, job.Isolate[i].How = decoy(job.Isolate[i].What), decoy(job.Isolate[i].How)
+	}
+	for i := range job.Cautions {
+		job.Cautions[i] = decoy(job.Cautions[i])
+	}
+	for i := range job.Waste.Other {
+		job.Waste.Other[i].What = decoy(job.Waste.Other[i].What)
+	}
+	for i := range job.Stations {
+		s := &job.Stations[i]
+		s.ID, s.Name, s.Element.Part = decoy(s.ID), decoy(s.Name), decoy(s.Element.Part)
+		for k := range s.Connectors {
+			s.Connectors[k] = decoy(s.Connectors[k])
+		}
+		for k := range s.Drain.Steps {
+			s.Drain.Steps[k] = decoy(s.Drain.Steps[k])
+		}
+		for k := range s.Seals {
+			s.Seals[k] = Seal{Part: decoy(s.Seals[k].Part), Where: decoy(s.Seals[k].Where), Wet: decoy(s.Seals[k].Wet)}
+		}
+		if a := s.Tighten.Adapter; a != nil {
+			a.Name = decoy(a.Name)
+		}
+		if seat := s.Tighten.Seat; seat != nil {
+			seat.Gap = decoy(seat.Gap)
+		}
+		if m := s.Tighten.Marks; m != nil {
+			m.Index = decoy(m.Index)
+			for k := range m.Labels {
+				m.Labels[k] = fmt.Sprintf("no. %d.%d", k, k)
+			}
+			if m.AtContact != "" {
+				m.AtContact = "no. 0.0"
+			}
+		}
+		if s.Tighten.Thread == turn.RightHand && s.Tighten.Turn != nil {
+			s.Tighten.Stud = &stud // and the canister, where one is stated, doesn't fit
+		}
+	}
+	return job
+}
+
+var (
+	pointed = regexp.MustCompile(`(\d)\.(\d)`)
+	// What isn't a number although it looks like one: threads, the decoys, and a standard's name.
+	named = regexp.MustCompile(`M20x1\.5|no\. \d+\.\d+|11\.1-2004`)
+)
+
+func itemsOf(s Sheet) []Item {
+	items := append(append([]Item{}, s.Notices...), s.Findings...)
+	for _, section := range s.Sections {
+		items = append(items, section.Items...)
+	}
+	return items
+}
+
+// A comma stands in every number that is printed and in nothing else; values keep their points.
+func TestDecimalComma(t *testing.T) {
+	codes := map[string]bool{}
+	for name, job := range everyJob(t) {
+		job = decoyed(t, job)
+		prefer := Preferences{}
+		if job.Preferences != nil {
+			prefer = *job.Preferences
+		}
+		prefer.DecimalComma = false
+		job.Preferences = &prefer
+		plan, err := NewPlan(job)
+		require.NoError(t, err, name)
+		point := plan.Sheet()
+		local := prefer
+		local.DecimalComma = true
+		job.Preferences = &local
+		plan, err = NewPlan(job)
+		require.NoError(t, err, name)
+		comma := plan.Sheet()
+
+		before, after := itemsOf(point), itemsOf(comma)
+		require.Len(t, after, len(before))
+		for i, it := range after {
+			codes[it.Code] = true
+			assert.Equal(t, before[i].Values, it.Values, "%s: %s: the same in every language", name, it.Code)
+			assert.Equal(t, before[i].Table, it.Table, "marks are names")
+			assert.Equal(t, before[i].Source, it.Source)
+			texts := [][2]string{{before[i].Words, it.Words}}
+			if it.Picture != nil {
+				assert.Equal(t, before[i].Picture.Band, it.Picture.Band)
+				texts = append(texts, [2]string{before[i].Picture.Words, it.Picture.Words})
+				old, now := draw(before[i].Picture), draw(it.Picture)
+				for k, shape := range now.Shapes {
+					texts = append(texts, [2]string{old.Shapes[k].Text, shape.Text})
+					assert.Equal(t, old.Shapes[k].Path, shape.Path, "coordinates are no numbers of the sheet")
+				}
+			}
+			for _, text := range texts {
+				assert.Equal(t, withCommas(text[0]), text[1], "%s: %s", name, it.Code)
+			}
+		}
+		assert.Equal(t, strings.Count(point.Text(), "M20x1.5"), strings.Count(comma.Text(), "M20x1.5"), name)
+		assert.NotEqual(t, point.Text(), comma.Text(), name)
+		page, err := comma.HTML()
+		require.NoError(t, err)
+		wellFormed(t, page)
+	}
+	for _, code := range []string{"fuel.near-flash-point", "pan.too-small", "drum.over-limit", "month.category", "wrench.none-fits",
+		"torque.third-unit", "thread.mismatch", "torque.set", "torque.with-adapter", "prime.cycles-from", "prime.strokes-from",
+		"sequence.snug", "seat.until"} {
+		assert.True(t, codes[code], "no job here has %s", code)
+	}
+}
+
+// withCommas is the slow way: what isn't a name and has a point between digits gets a comma.
+func withCommas(text string) string {
+	var b strings.Builder
+	at := 0
+	numbers := func(text string) string { return pointed.ReplaceAllString(text, "$1,$2") }
+	for _, name := range named.FindAllStringIndex(text, -1) {
+		b.WriteString(numbers(text[at:name[0]]) + text[name[0]:name[1]])
+		at = name[1]
+	}
+	return b.String() + numbers(text[at:])
+}
+
+func TestPreferredUnits(t *testing.T) {
+	job := benchPlan(t).Job
+	for _, unit := range []string{"US gal", "lb", "°F", "in", "ft-lb"} {
+		require.NoError(t, job.PrintIn(unit))
+	}
+	assert.Equal(t, Preferences{Volume: "US gal", Mass: "lb", Temperature: "°F", Length: "in"}, *job.Preferences)
+	assert.Equal(t, "ft-lb", job.Shop.TorqueUnit)
+	assert.Nil(t, job.Shop.TorquePlaces)
+	plan, err := NewPlan(job)
+	require.NoError(t, err)
+	text := flat(plan.Text())
+	for _, want := range []string{
+		"0.39 / 0.40 / 0.40 US gal, rounded from 1.5 L (measured)", // 1.5 L is 0.396258 US gal (NIST SP 811, B.8: 1 US gal = 3.785412 L)
+		"at least 2.65 US gal (rounded from 10 L)",                 // 2.641720 up
+		"Volume is read at 140 °F; density there",                  // 60 °C
+		"kg/m³ at 59 °F",             // 15 °C
+		"Least flash point 125.6 °F", // 52 °C
+	} {
+		assert.Contains(t, text, want)
+	}
+	assert.NotContains(t, text, " L (measured); rounded", "no second system beside the one asked for")
+	assert.NotContains(t, text, "in pounds")
+	values := map[string]bool{}
+	for _, it := range itemsOf(plan.Sheet()) {
+		for _, v := range it.Values {
+			values[v] = true
+		}
+	}
+	assert.True(t, values["59 °F"])
+
+	before := *job.Preferences
+	for bad, want := range map[string]error{"bar": units.ErrOtherKind, "gal": units.ErrAmbiguous, "nm": units.ErrAmbiguous,
+		"": units.ErrNoUnit, "furlongs": units.ErrUnknownUnit, strings.Repeat("x", 1000): nil} {
+		var parse *units.ParseError
+		err := job.PrintIn(bad)
+		require.ErrorAs(t, err, &parse, bad)
+		if want != nil {
+			assert.ErrorIs(t, err, want, bad)
+		}
+		assert.Equal(t, before, *job.Preferences)
+		assert.Less(t, len(err.Error()), 250)
+	}
+}
+
+func TestBadPreferences(t *testing.T) {
+	for _, c := range []struct {
+		field, path string
+		want        error
+	}{
+		{`"volume": "gal"`, "preferences.volume", units.ErrAmbiguous},
+		{`"volume": "kg"`, "preferences.volume", units.ErrOtherKind},
+		{`"mass": "L"`, "preferences.mass", units.ErrOtherKind},
+		{`"length": "furlong"`, "preferences.length", units.ErrUnknownUnit},
+		{`"temperature": "bar"`, "preferences.temperature", units.ErrOtherKind},
+		{`"decimalComma": "yes"`, "preferences.decimalComma", ErrType},
+		{`"pressure": "bar"`, "preferences.pressure", ErrUnknownField},
+	} {
+		_, err := ReadJob([]byte(strings.Replace(bench, `"version": 1,`, `"version": 1, "preferences": {`+c.field+`},`, 1)))
+		assert.ErrorIs(t, err, c.want, c.field)
+		assert.ErrorContains(t, err, c.path+": ")
+	}
+	// A comma is for printing: in a job file it stays refused, whatever the job prefers.
+	text := strings.Replace(bench, `"version": 1,`, `"version": 1, "preferences": {"decimalComma": true},`, 1)
+	_, err := ReadJob([]byte(strings.Replace(text, `"panHolds": "10 L"`, `"panHolds": "1,5 L"`, 1)))
+	assert.ErrorIs(t, err, units.ErrAmbiguous)
+}
+
+// Whatever the unit, what is printed of an estimate holds it: low not above, high not below.
+func TestPreferredUnitsRoundOutward(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		low := rapid.Int64Range(1000, 1_000_000).Draw(t, "low")
+		best := low + rapid.Int64Range(0, 1_000_000).Draw(t, "more")
+		high := best + rapid.Int64Range(0, 1_000_000).Draw(t, "most")
+		stated := rapid.SampledFrom([]units.VolumeUnit{units.Litre, units.Millilitre, units.USGallon}).Draw(t, "stated")
+		asked := rapid.SampledFrom([]units.VolumeUnit{units.Litre, units.Millilitre, units.USGallon, units.USQuart}).Draw(t, "asked")
+		of := func(n int64) units.Volume {
+			q, _ := units.New(decimal.New(n, -3), stated) // few digits
+			return q
+		}
+		text := string(printer{volume: &asked}.volumes(Volumes{Low: of(low), Best: of(best), High: of(high), From: drain.Measured}))
+		fields := strings.Fields(text)
+		value := func(s string) *big.Rat {
+			x, ok := new(big.Rat).SetString(s)
+			require.True(t, ok, text)
+			return x
+		}
+		require.LessOrEqual(t, value(fields[0]).Cmp(of(low).RatIn(asked)), 0, text)
+		require.GreaterOrEqual(t, value(fields[4]).Cmp(of(high).RatIn(asked)), 0, text)
+		off := new(big.Rat).Sub(value(fields[2]), of(best).RatIn(asked))
+		off.Quo(off.Abs(off), of(best).RatIn(asked))
+		require.LessOrEqual(t, off.Cmp(big.NewRat(1, 100)), 0, text)
+	})
+}
+
+// Preferences change the sheet and nothing that is decided.
+func TestPreferencesDecideNothing(t *testing.T) {
+	for name, job := range everyJob(t) {
+		job.Preferences = nil
+		plain, err := NewPlan(job)
+		require.NoError(t, err)
+		job.Preferences = &Preferences{Volume: "US gal", Mass: "lb", Temperature: "°F", Length: "in", DecimalComma: true}
+		preferred, err := NewPlan(job)
+		require.NoError(t, err)
+		require.Len(t, preferred.Findings, len(plain.Findings), name)
+		for i, f := range preferred.Findings {
+			assert.Equal(t, plain.Findings[i].Code, f.Code)
+			assert.Equal(t, plain.Findings[i].Level, f.Level)
+		}
+		assert.Equal(t, plain.Waste, preferred.Waste)
+	}
+}
