@@ -44,12 +44,18 @@ func sheet(w http.ResponseWriter, r *http.Request) {
 		fail(w, http.StatusMethodNotAllowed, "POST a job file here", nil)
 		return
 	}
+	if !isJSON(r.Header) {
+		w.Header().Set("Accept", "application/json")
+		w.Header().Set("Accept-Encoding", "identity")
+		fail(w, http.StatusUnsupportedMediaType, "send the job file as application/json, not compressed", nil)
+		return
+	}
 	form, ok := prefer(r.Header.Values("Accept"))
 	if !ok {
 		fail(w, http.StatusNotAcceptable, "there are application/json, text/html and text/plain", nil)
 		return
 	}
-	data, err := io.ReadAll(http.MaxBytesReader(w, r.Body, maxBody))
+	data, err := read(w, r)
 	if tooLarge := (*http.MaxBytesError)(nil); errors.As(err, &tooLarge) {
 		fail(w, http.StatusRequestEntityTooLarge, "a job file has at most 1 MiB", nil)
 		return
@@ -77,6 +83,24 @@ func sheet(w http.ResponseWriter, r *http.Request) {
 	}
 	w.Header().Set("Content-Security-Policy", service.SheetPolicy())
 	send(w, http.StatusOK, form.mediaType, answer)
+}
+
+// isJSON asks the client to say that it sends JSON: what a form on a foreign page may send without
+// being asked first is refused. (RFC 9110, sections 8.3, 8.4 and 15.5.16.)
+func isJSON(h http.Header) bool {
+	media, parameters, err := mime.ParseMediaType(h.Get("Content-Type"))
+	charset, coding := parameters["charset"], h.Get("Content-Encoding")
+	return err == nil && media == "application/json" &&
+		(charset == "" || strings.EqualFold(charset, "utf-8")) && (coding == "" || strings.EqualFold(coding, "identity"))
+}
+
+// read refuses a body that says it is too large before any of it is sent, and stops at the bound
+// where nothing is said.
+func read(w http.ResponseWriter, r *http.Request) ([]byte, error) {
+	if r.ContentLength > maxBody {
+		return nil, &http.MaxBytesError{Limit: maxBody}
+	}
+	return io.ReadAll(http.MaxBytesReader(w, r.Body, maxBody))
 }
 
 type form struct {

@@ -6,8 +6,8 @@
 //
 //	httpservice -listen ADDR
 //
-// POST /sheet takes a job file of at most 1 MiB and gives the sheet as JSON, as a page or as text,
-// whichever the Accept field prefers. Errors are problem details (RFC 9457). Without -listen it
+// POST /sheet takes a job file (application/json, at most 1 MiB) and gives the sheet as JSON, as a
+// page or as text, whichever the Accept field prefers. Errors are problem details (RFC 9457). Without -listen it
 // only says how it is started. It ends with 0 after an interrupt, 1 when it can't serve, 2 when it
 // was called wrongly.
 package main
@@ -28,8 +28,9 @@ import (
 
 const usage = `httpservice -listen ADDR    serves work sheets, for example on 127.0.0.1:8080
 
-  curl --data-binary @job.json http://127.0.0.1:8080/sheet
-  curl --data-binary @job.json -H "Accept: text/html" http://127.0.0.1:8080/sheet
+  curl -H "Content-Type: application/json" --data-binary @job.json http://127.0.0.1:8080/sheet
+
+and with -H "Accept: text/html" for a page to print, or "Accept: text/plain" for a terminal.
 
 Nothing protects it but these bounds: put it behind what you trust for encryption and sign-on.
 `
@@ -66,9 +67,9 @@ func run(ctx context.Context, args []string, out, problems io.Writer) int {
 	return 0
 }
 
-// serve answers until the context ends, then lets running requests finish.
-func serve(ctx context.Context, listener net.Listener) error {
-	server := &http.Server{
+// newServer gives up on a client that dawdles, so that it can't hold a connection for ever.
+func newServer() *http.Server {
+	return &http.Server{
 		Handler:           handler(),
 		ReadHeaderTimeout: 5 * time.Second,
 		ReadTimeout:       10 * time.Second,
@@ -76,6 +77,11 @@ func serve(ctx context.Context, listener net.Listener) error {
 		IdleTimeout:       time.Minute,
 		MaxHeaderBytes:    16 << 10,
 	}
+}
+
+// serve answers until the context ends, then lets running requests finish.
+func serve(ctx context.Context, listener net.Listener) error {
+	server := newServer()
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(listener) }()
 	select {

@@ -10,8 +10,10 @@ import (
 	"net/http/httptest"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"sync"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -30,6 +32,7 @@ func job(t testing.TB) []byte {
 
 func ask(method, path, accept string, body []byte) *http.Response {
 	r := httptest.NewRequest(method, path, bytes.NewReader(body))
+	r.Header.Set("Content-Type", "application/json")
 	if accept != "" {
 		r.Header.Set("Accept", accept)
 	}
@@ -38,54 +41,86 @@ func ask(method, path, accept string, body []byte) *http.Response {
 	return w.Result()
 }
 
-// The answers are the library's own sheets, byte for byte. Weights: RFC 9110, section 12.5.1.
-func TestSheetByAccept(t *testing.T) {
-	read, err := service.ReadJob(job(t))
+// jobs are the demonstration job and the invented ones of other shapes.
+func jobs(t testing.TB) map[string][]byte {
+	t.Helper()
+	files, err := filepath.Glob("../../service/testdata/jobs/*.json")
 	require.NoError(t, err)
-	plan, err := service.NewPlan(read)
-	require.NoError(t, err)
-	page, err := plan.Sheet().HTML()
-	require.NoError(t, err)
-	data, err := plan.Sheet().JSON()
-	require.NoError(t, err)
-	for accept, want := range map[string]string{
-		"": string(data), "*/*": string(data), "application/json": string(data), "application/*": string(data),
-		"text/html": string(page), "text/*": string(page), "text/plain": plan.Text(),
-		"text/html,application/xhtml+xml,application/xml;q=0.9,*/*;q=0.8": string(page), // as browsers ask
-		"application/json;q=0.2, text/html;q=0.8":                         string(page),
-		"*/*;q=1, application/json;q=0":                                   string(page),
-		"text/html;q=0.5, text/plain;q=0.5, application/json;q=0.4":       string(page),
-		"TEXT/PLAIN": plan.Text(),
-	} {
-		answer := ask("POST", "/sheet", accept, job(t))
-		body, err := io.ReadAll(answer.Body)
+	require.GreaterOrEqual(t, len(files), 4)
+	all := map[string][]byte{"demo": job(t)}
+	for _, file := range files {
+		all[filepath.Base(file)], err = os.ReadFile(file)
 		require.NoError(t, err)
-		assert.Equal(t, 200, answer.StatusCode, accept)
-		assert.Equal(t, want, string(body), accept)
-		assert.Equal(t, service.SheetPolicy(), answer.Header.Get("Content-Security-Policy"))
-		assert.Equal(t, "nosniff", answer.Header.Get("X-Content-Type-Options"))
-		assert.Equal(t, "Accept", answer.Header.Get("Vary"))
 	}
+	return all
 }
 
-// Jobs of every shape the library's own tests have go through the service too.
-func TestJobsOfEveryShape(t *testing.T) {
-	names, err := filepath.Glob("../../service/testdata/jobs/*.json")
-	require.NoError(t, err)
-	require.GreaterOrEqual(t, len(names), 4)
-	for _, name := range names {
-		text, err := os.ReadFile(name)
-		require.NoError(t, err)
+// The answers are the library's own sheets, byte for byte, of every job. Weights: RFC 9110, section
+// 12.5.1.
+func TestSheetByAccept(t *testing.T) {
+	for name, text := range jobs(t) {
 		read, err := service.ReadJob(text)
 		require.NoError(t, err, name)
-		for accept, says := range map[string]string{"application/json": `"job": "` + read.ID + `"`, "text/plain": read.ID, "text/html": read.ID} {
+		plan, err := service.NewPlan(read)
+		require.NoError(t, err, name)
+		page, err := plan.Sheet().HTML()
+		require.NoError(t, err, name)
+		data, err := plan.Sheet().JSON()
+		require.NoError(t, err, name)
+		bodies := map[string]string{"application/json": string(data), "text/html; charset=utf-8": string(page), "text/plain; charset=utf-8": plan.Text()}
+		for accept, want := range map[string]string{
+			"": "application/json", "*/*": "application/json", "application/json": "application/json", "application/*": "application/json",
+			"text/html": "text/html; charset=utf-8", "text/*": "text/html; charset=utf-8", "text/plain": "text/plain; charset=utf-8",
+			"text/html,application/xhtml+xml,application/xml;q=0.9,*/*;q=0.8": "text/html; charset=utf-8", // as browsers ask
+			"application/json;q=0.2, text/html;q=0.8":                         "text/html; charset=utf-8",
+			"application/json;q=0.8, text/html;q=0.2":                         "application/json",
+			"text/plain;q=0.001":                                              "text/plain; charset=utf-8",
+			"*/*;q=1, application/json;q=0":                                   "text/html; charset=utf-8",
+			"text/*;q=0.9, text/html;q=0.1, application/json;q=0.5":           "text/plain; charset=utf-8",
+			"text/html;q=0.5, text/plain;q=0.5, application/json;q=0.4":       "text/html; charset=utf-8",
+			"image/png, text/plain":                                           "text/plain; charset=utf-8",
+			"TEXT/PLAIN":                                                      "text/plain; charset=utf-8",
+		} {
 			answer := ask("POST", "/sheet", accept, text)
 			body, err := io.ReadAll(answer.Body)
 			require.NoError(t, err)
-			assert.Equal(t, 200, answer.StatusCode, "%s as %s", name, accept)
-			assert.Contains(t, string(body), says, "%s as %s", name, accept)
+			assert.Equal(t, 200, answer.StatusCode, accept)
+			assert.Equal(t, want, answer.Header.Get("Content-Type"), accept)
+			assert.True(t, bodies[want] == string(body), "%s as %q is the library's own", name, accept)
+			assert.Equal(t, strconv.Itoa(len(body)), answer.Header.Get("Content-Length"))
+			assert.Equal(t, service.SheetPolicy(), answer.Header.Get("Content-Security-Policy"))
+			assert.Equal(t, "nosniff", answer.Header.Get("X-Content-Type-Options"))
+			assert.Equal(t, "no-store", answer.Header.Get("Cache-Control"))
+			assert.Equal(t, "Accept", answer.Header.Get("Vary"))
 		}
 	}
+}
+
+// checkProblem holds an answer to RFC 9457: the media type (section 3), the members it defines and
+// their types (3.1), names of extensions (3.2), and the title where no type is given (4.2.1). Grade M.
+func checkProblem(t *testing.T, name string, answer *http.Response) (p problem) {
+	t.Helper()
+	assert.Equal(t, "application/problem+json", answer.Header.Get("Content-Type"), name)
+	text, err := io.ReadAll(answer.Body)
+	require.NoError(t, err, name)
+	var members map[string]any
+	require.NoError(t, json.Unmarshal(text, &members), name)
+	for member, value := range members {
+		switch member {
+		case "type", "title", "detail", "instance":
+			assert.IsType(t, "", value, "%s: %s", name, member)
+		case "status":
+			assert.Equal(t, float64(answer.StatusCode), value, name)
+		default:
+			assert.Regexp(t, `^[A-Za-z][A-Za-z0-9_]{2,}$`, member, name)
+		}
+	}
+	if kind, given := members["type"]; !given || kind == "about:blank" {
+		assert.Equal(t, http.StatusText(answer.StatusCode), members["title"], name)
+	}
+	require.NoError(t, json.Unmarshal(text, &p), name)
+	assert.NotEmpty(t, p.Detail, name)
+	return p
 }
 
 // Problem details: RFC 9457, section 3; statuses: RFC 9110, section 15.
@@ -97,9 +132,14 @@ func TestProblems(t *testing.T) {
 		status, errors             int
 	}{
 		{"a GET", "GET", "/sheet", "", nil, 405, 0},
+		{"a PUT", "PUT", "/sheet", "", job(t), 405, 0},
+		{"a DELETE", "DELETE", "/sheet", "", nil, 405, 0},
 		{"elsewhere", "POST", "/", "", job(t), 404, 0},
+		{"below", "POST", "/sheet/1", "", job(t), 404, 0},
+		{"another way up", "GET", "/nothing", "text/html", nil, 404, 0},
 		{"a picture wanted", "POST", "/sheet", "image/png", job(t), 406, 0},
 		{"a weight of nonsense", "POST", "/sheet", "text/html;q=NaN", job(t), 406, 0},
+		{"nothing wanted", "POST", "/sheet", "*/*;q=0", job(t), 406, 0},
 		{"nothing", "POST", "/sheet", "", nil, 400, 1},
 		{"broken JSON", "POST", "/sheet", "", []byte(`{"id": `), 400, 1},
 		{"too large", "POST", "/sheet", "", bytes.Repeat([]byte(" "), maxBody+1), 413, 0},
@@ -107,17 +147,122 @@ func TestProblems(t *testing.T) {
 	} {
 		answer := ask(c.method, c.path, c.accept, c.body)
 		assert.Equal(t, c.status, answer.StatusCode, c.name)
-		assert.Equal(t, "application/problem+json", answer.Header.Get("Content-Type"), c.name)
-		var p problem
-		require.NoError(t, json.NewDecoder(answer.Body).Decode(&p), c.name)
-		assert.Equal(t, c.status, p.Status, c.name)
-		assert.Equal(t, http.StatusText(c.status), p.Title, c.name)
-		assert.NotEmpty(t, p.Detail, c.name)
-		assert.Len(t, p.Errors, c.errors, c.name)
+		assert.Len(t, checkProblem(t, c.name, answer).Errors, c.errors, c.name)
 		if c.status == 405 {
 			assert.Equal(t, "POST", answer.Header.Get("Allow"))
 		}
 	}
+}
+
+// The extension member holds all that the library has to say, in its order.
+func TestEveryJobErrorIsTold(t *testing.T) {
+	for name, text := range jobs(t) {
+		bad := []byte(strings.NewReplacer(`"version": 1`, `"version": 1, "colour": "red", "colour": 2`, `"revision": 1`, `"revision": "one"`,
+			`"kg/m³"`, `"stone"`, `"side": "pressure"`, `"side": "left"`).Replace(string(text)))
+		_, err := service.ReadJob(bad)
+		var all service.JobErrors
+		require.ErrorAs(t, err, &all, name)
+		require.GreaterOrEqual(t, len(all), 4, name)
+		answer := ask("POST", "/sheet", "", bad)
+		assert.Equal(t, 422, answer.StatusCode, name)
+		told := checkProblem(t, name, answer).Errors
+		require.Len(t, told, len(all), name)
+		for i, one := range all {
+			assert.Equal(t, where{one.Path, one.Problem, one.Want}, told[i], name)
+		}
+	}
+}
+
+// What isn't said to be plain JSON in UTF-8 is refused before it is read (RFC 9110, section
+// 15.5.16), whatever it is.
+func TestContentType(t *testing.T) {
+	for sent, status := range map[string]int{
+		"application/json": 200, "Application/JSON; charset=UTF-8": 200, `application/json; charset="utf-8"`: 200,
+		"": 415, "application/x-www-form-urlencoded": 415, "text/plain": 415, "multipart/form-data; boundary=x": 415,
+		"application/json; charset=iso-8859-1": 415, "application/jsonp": 415, "json": 415, "application/json; =": 415,
+	} {
+		r := httptest.NewRequest("POST", "/sheet", bytes.NewReader(job(t)))
+		r.Header["Content-Type"] = []string{sent}
+		w := httptest.NewRecorder()
+		handler().ServeHTTP(w, r)
+		assert.Equal(t, status, w.Code, "%q", sent)
+		if status == 415 {
+			assert.Equal(t, "application/json", w.Result().Header.Get("Accept"))
+			checkProblem(t, sent, w.Result())
+		}
+	}
+	for coding, status := range map[string]int{"identity": 200, "gzip": 415, "br": 415} {
+		r := httptest.NewRequest("POST", "/sheet", bytes.NewReader(job(t)))
+		r.Header.Set("Content-Type", "application/json")
+		r.Header.Set("Content-Encoding", coding)
+		w := httptest.NewRecorder()
+		handler().ServeHTTP(w, r)
+		assert.Equal(t, status, w.Code, coding)
+	}
+}
+
+// Over a connection: a HEAD gets no body; a body that is too large is refused whether it says so
+// beforehand or not, and a client that waits to be asked for it never sends it.
+func TestOverAConnection(t *testing.T) {
+	server := httptest.NewServer(handler())
+	defer server.Close()
+	answer, err := http.Head(server.URL + "/sheet")
+	require.NoError(t, err)
+	body, err := io.ReadAll(answer.Body)
+	require.NoError(t, err)
+	answer.Body.Close()
+	assert.Equal(t, 405, answer.StatusCode)
+	assert.Equal(t, "POST", answer.Header.Get("Allow"))
+	assert.Empty(t, body)
+
+	client := &http.Client{Transport: &http.Transport{ExpectContinueTimeout: 10 * time.Second}}
+	for _, length := range []int64{maxBody + 1, -1} {
+		sent := &counter{left: maxBody + 1}
+		r, err := http.NewRequest("POST", server.URL+"/sheet", sent)
+		require.NoError(t, err)
+		r.ContentLength = length
+		r.Header.Set("Content-Type", "application/json")
+		if length > 0 {
+			r.Header.Set("Expect", "100-continue")
+		}
+		answer, err := client.Do(r)
+		require.NoError(t, err)
+		assert.Equal(t, 413, answer.StatusCode)
+		checkProblem(t, "too large", answer)
+		answer.Body.Close()
+		if length > 0 {
+			assert.Zero(t, sent.read.Load(), "not one byte was sent")
+		}
+	}
+}
+
+// counter is a body of blanks that counts what is read of it.
+type counter struct {
+	left int
+	read atomic.Int64
+}
+
+func (c *counter) Read(b []byte) (int, error) {
+	if c.left == 0 {
+		return 0, io.EOF
+	}
+	n := min(len(b), c.left)
+	for i := range b[:n] {
+		b[i] = ' '
+	}
+	c.left -= n
+	c.read.Add(int64(n))
+	return n, nil
+}
+
+// No client can hold a connection for ever, and an answer has time after the last byte of a body.
+func TestTimeouts(t *testing.T) {
+	server := newServer()
+	for name, d := range map[string]time.Duration{"header": server.ReadHeaderTimeout, "read": server.ReadTimeout, "write": server.WriteTimeout, "idle": server.IdleTimeout} {
+		assert.True(t, 0 < d && d <= time.Minute, "%s: %v", name, d)
+	}
+	assert.Less(t, server.ReadTimeout, server.WriteTimeout)
+	assert.Positive(t, server.MaxHeaderBytes)
 }
 
 func TestWithoutArgumentsItSaysHow(t *testing.T) {
