@@ -256,13 +256,13 @@ func (r *reviewer) matchAngle(path string, a AngleDone, plan *SequencePlan) {
 func (r *reviewer) sequence(plan *StationPlan, done StationDone, path string) {
 	r.snug(plan, done, path)
 	s := plan.Sequence
-	where := path + ".angle"
+	where, whole := path+".angle", string(howFar(s.Whole))+" from the line drawn at the snug torque"
 	a := done.Angle
 	switch {
 	case a == nil:
-		r.angle(Line{Where: where, Code: "angle", Want: s.Whole.String()}, s.Whole, nil, done)
+		r.angle(Line{Where: where, Code: "angle", Want: whole}, s.Whole, nil, done)
 	case a.Total != nil:
-		r.angle(Line{Where: where + ".total", Code: "angle", Want: s.Whole.String()}, s.Whole, a.Total, done)
+		r.angle(Line{Where: where + ".total", Code: "angle", Want: whole}, s.Whole, a.Total, done)
 	default:
 		for i, stage := range s.Stages {
 			var turned *turn.Turn
@@ -270,19 +270,11 @@ func (r *reviewer) sequence(plan *StationPlan, done StationDone, path string) {
 				turned = &a.Stages[i]
 			}
 			in, err := turn.NewInstruction(stage.Least, stage.Most, turn.Snug)
-			l := Line{Where: fmt.Sprintf("%s.stages[%d]", where, i), Code: "angle.stage", Want: fmt.Sprintf("stage %d: %s", i+1, span(in))}
+			l := Line{Where: fmt.Sprintf("%s.stages[%d]", where, i), Code: "angle.stage", Want: fmt.Sprintf("stage %d: %s", i+1, howFar(in))}
 			r.errs.value(l.Where, err)
 			r.angle(l, in, turned, done)
 		}
 	}
-}
-
-// span is an instruction without its datum.
-func span(in turn.Instruction) string {
-	if in.Least() == in.Most() {
-		return in.Most().String()
-	}
-	return in.Least().String() + " to " + in.Most().String()
 }
 
 // snug judges the torque that the turns are counted from. Where the job states no tolerance a
@@ -328,10 +320,10 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 		return
 	}
 	a := done.Angle
-	l.Found = turned.String() + ", read by eye"
+	l.Found = string(degrees(*turned)) + ", read by eye"
 	out := r.rules.Eye
 	if a.Tool != "" {
-		l.Found = turned.String() + ", with " + a.Tool
+		l.Found = string(degrees(*turned)) + ", with " + a.Tool
 		if a.Within != nil {
 			out = *a.Within
 		}

@@ -219,6 +219,9 @@ func TestSequenceAllAsItShouldBe(t *testing.T) {
 	assert.Empty(t, review.Open())
 	assert.True(t, review.Complete)
 	assert.Equal(t, "40 N·m, within 36 to 44 N·m", lineOf(t, review, "stations[0].torque").Want)
+	angle := lineOf(t, review, "stations[0].angle.total")
+	assert.Equal(t, "157° to 185° from the line drawn at the snug torque", angle.Want)
+	assert.Equal(t, "165°, with G-1", angle.Found)
 }
 
 // 36 to 44 N·m is 26.552 to 32.453 ft-lb: guarded by U of 1.2 a reading passes from 27.752 to 31.253

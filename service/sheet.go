@@ -510,7 +510,7 @@ func (w *writer) record(p *Plan) {
 			w.blank("record.marks", "station {station}: at the index, contact / end", "station", id)
 		case st.Sequence != nil:
 			w.blank("record.snug", "station {station}: snug torque, with its unit, tool no.", "station", id)
-			w.blank("record.angle", "station {station}: turned after that, read with", "station", id)
+			w.blank("record.angle", "station {station}: turned after it, each or in all, gauge no.", "station", id)
 		default:
 			if st.band() != nil {
 				w.blank("record.torque", "station {station}: torque, with its unit, tool no.", "station", id)
