@@ -71,6 +71,32 @@ type StationPlan struct {
 	Seat     *SeatPlan
 }
 
+// band is the torque band of a station, whatever way it is tightened; nil where it has none.
+func (s *StationPlan) band() *TorquePlan {
+	switch {
+	case s.Sequence != nil:
+		return s.Sequence.Band
+	case s.Seat != nil:
+		return s.Seat.Limit
+	}
+	return s.Torque
+}
+
+// how tells in words which way a station is tightened.
+func (s *StationPlan) how() string {
+	switch {
+	case s.Turn != nil:
+		return "by a turn"
+	case s.Sequence != nil:
+		return "by a torque and turns after it"
+	case s.Seat != nil && s.Seat.Limit == nil:
+		return "to its stop, with no torque stated"
+	case s.Seat != nil:
+		return "to its stop"
+	}
+	return "by torque"
+}
+
 // TorquePlan is a band in the unit of the shop's wrenches.
 type TorquePlan struct {
 	Stated torque.Band // as the job says

@@ -197,21 +197,6 @@ func (r *reviewer) matchStation(path string, s StationDone, plan StationPlan) {
 	}
 }
 
-// how tells in words which way a station is tightened.
-func (s *StationPlan) how() string {
-	switch {
-	case s.Turn != nil:
-		return "by a turn"
-	case s.Sequence != nil:
-		return "by a torque and turns after it"
-	case s.Seat != nil && s.Seat.Limit == nil:
-		return "to its stop, with no torque stated"
-	case s.Seat != nil:
-		return "to its stop"
-	}
-	return "by torque"
-}
-
 // reading gives the readings of a station and where they stand; where nothing was written of it,
 // the place where it would be.
 func (r *reviewer) reading(id string) (StationDone, string) {
@@ -263,6 +248,8 @@ func (r *reviewer) runUp(done StationDone, path string) {
 	}
 	r.say(l)
 }
+
+func dragged(done StationDone) bool { return done.Dragged != nil && *done.Dragged }
 
 // torque judges a reading; where that gives no pass and the high limit isn't in doubt, a bowl that
 // was seen at its stop is seated.

@@ -144,12 +144,25 @@ func nearest(t units.Torque, unit units.TorqueUnit, places *int) units.Torque {
 
 var twoHundred = big.NewRat(200, 1)
 
+// benchEye is how wide a window has to be for an eye that is good to 15° either way, which is what
+// a bench expects of one (common practice, no source). It decides nothing: a review goes by its rules.
+var benchEye = turn.MustOf(1, 12)
+
 // set is the wrench to take for the snug torque; nil where none is listed or none serves.
 func (s *SequencePlan) set() *WrenchSet {
 	if s.Band != nil {
 		return s.Band.Set
 	}
 	return s.Nearest
+}
+
+// nearestWrench sets a wrench to a snug torque that has no tolerance.
+func nearestWrench(tools []torque.Tool, s *SequencePlan, adapter *Adapter, job Job) (*WrenchSet, []torque.Choice) {
+	best, choices := torque.ChooseNearest(tools, s.Sequence.Torque(), adapter.lever(), midnight(job.Date))
+	if best < 0 {
+		return nil, choices
+	}
+	return &WrenchSet{Wrench: job.Shop.Wrenches[best], Adapter: adapter, Setting: choices[best].Setting}, choices
 }
 
 // toTolerance says what a job leaves open that has to be known before a reading can pass.
@@ -192,6 +205,9 @@ func (w *writer) sequence(sp StationPlan) {
 	}
 	if within := t.Within; within != nil {
 		w.tell("sequence.within", "Each may be {less} less or {more} more.", "less", degrees(within.Less), "more", degrees(within.More))
+		if width, _ := s.Whole.Most().Sub(s.Whole.Least()); width.Compare(benchEye) < 0 {
+			w.tell("sequence.gauge", "That is finer than an eye sees on a line: turn with an angle gauge.")
+		}
 	} else {
 		w.tell("sequence.turn-open", "No tolerance of the turns is stated: the maker's instruction says how near they have to be.")
 	}
@@ -360,26 +376,4 @@ func (r *reviewer) lapsed(tool string) string {
 		return ""
 	}
 	return fmt.Sprintf("%s was calibrated until %v only", tool, wrenches[i].CalibratedUntil)
-}
-
-func dragged(done StationDone) bool { return done.Dragged != nil && *done.Dragged }
-
-// band is the torque band of a station, whatever way it is tightened; nil where it has none.
-func (s *StationPlan) band() *TorquePlan {
-	switch {
-	case s.Sequence != nil:
-		return s.Sequence.Band
-	case s.Seat != nil:
-		return s.Seat.Limit
-	}
-	return s.Torque
-}
-
-// nearestWrench sets a wrench to a snug torque that has no tolerance.
-func nearestWrench(tools []torque.Tool, s *SequencePlan, adapter *Adapter, job Job) (*WrenchSet, []torque.Choice) {
-	best, choices := torque.ChooseNearest(tools, s.Sequence.Torque(), adapter.lever(), midnight(job.Date))
-	if best < 0 {
-		return nil, choices
-	}
-	return &WrenchSet{Wrench: job.Shop.Wrenches[best], Adapter: adapter, Setting: choices[best].Setting}, choices
 }

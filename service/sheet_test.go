@@ -232,7 +232,7 @@ func TestCodes(t *testing.T) {
 	for _, code := range []string{"start", "isolate", "parts", "station", "prime", "leaks", "restore", "waste", "record", "next", "sources",
 		"isolate.step", "parts.element", "drain.fuel", "torque.set", "torque.tighten", "turn.to-contact", "turn.further", "turn.marks",
 		"picture.band", "picture.ring", "prime.cycles", "prime.crank", "leaks.pressure", "leaks.suction", "restore.step", "waste.mass", "record.done",
-		"sequence.snug", "sequence.snug-band", "sequence.snug-open", "sequence.line", "sequence.stage", "sequence.within", "sequence.turn-open", "sequence.turn-alone",
+		"sequence.snug", "sequence.snug-band", "sequence.snug-open", "sequence.line", "sequence.stage", "sequence.within", "sequence.gauge", "sequence.turn-open", "sequence.turn-alone",
 		"sequence.start-over", "seat.until", "seat.turns", "seat.most", "seat.past-stop", "turn.seen", "picture.stages", "record.snug", "record.angle", "record.turns-to-stop"} {
 		assert.True(t, codes[code], code)
 	}

@@ -44,6 +44,10 @@
 // [Choose] asks every tool of a shop's list, leaves out those whose calibration doesn't cover the
 // day of the job, and gives the reason for each that was left out.
 //
+// A snug torque before an angle is often stated without a tolerance. There is nothing to stay inside
+// then: [Wrench.Nearest] and [ChooseNearest] take what is nearest, and say how far the tool may be
+// out.
+//
 // # The reading
 //
 // A measured torque has an uncertainty, and [Band.Decide] judges it by a named [Rule]. Which rule
