@@ -87,12 +87,7 @@ func (p *Plan) find() {
 	for i, s := range p.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		if text := s.Station.Tighten.Printed; text != "" {
-			print, _ := torque.ReadPrint(text) // checked
-			if found := print.Check(); found.Verdict == torque.SharesThirdUnit {
-				p.say(Note, "torque.third-unit", path+".tighten.printed", "16 CFR 1211.3",
-					"The two units of {printed} were rounded from a third: {third}. The first stated governs.",
-					"printed", strconv.Quote(units.Cut(text)), "third", numbers(found.String()))
-			}
+			p.print(text, s.Station.ID, path+".tighten.printed")
 		}
 		p.thread(s.Station, path+".tighten")
 		p.toTolerance(i)
@@ -106,6 +101,21 @@ func (p *Plan) find() {
 				"Station {station} has no printed marks. At gasket contact draw one line across canister and head, then count from it.", "station", s.Station.ID)
 		}
 		p.ring(i)
+	}
+}
+
+// print tells what to know of a torque that is printed in more than one unit.
+func (p *Plan) print(text, station, where string) {
+	print, _ := torque.ReadPrint(text) // checked
+	switch found := print.Check(); found.Verdict {
+	case torque.Disagrees:
+		p.say(Stop, "torque.units-disagree", where, "arithmetic",
+			"Station {station}: the units of {printed} disagree: {how}. Don't tighten by either; get the right limit from whoever wrote the sheet.",
+			"station", station, "printed", strconv.Quote(units.Cut(text)), "how", numbers(found.String()))
+	case torque.SharesThirdUnit:
+		p.say(Note, "torque.third-unit", where, "16 CFR 1211.3",
+			"The units of {printed} were rounded from a third: {third}. The first stated governs.",
+			"printed", strconv.Quote(units.Cut(text)), "third", numbers(found.String()))
 	}
 }
 

@@ -81,14 +81,28 @@ func TestPrintedInTwoUnits(t *testing.T) {
 	printed := func(text string) []string {
 		return []string{`"torque": "220 to 310 in-lb"`, `"printed": "` + text + `"`}
 	}
-	_, err := ReadJob([]byte(strings.NewReplacer(printed("1820-1840 lb-ft (2712-2740 N·m)")...).Replace(bench)))
-	var all JobErrors
-	require.ErrorAs(t, err, &all, "never used before it is cleared")
-	require.Len(t, all, 1)
-	assert.Equal(t, "stations[0].tighten.printed", all[0].Path)
-	assert.Contains(t, all[0].Error(), "apart by")
+	plan := benchPlan(t, printed("1820-1840 lb-ft (2712-2740 N·m)")...)
+	stop := finding(plan, "torque.units-disagree")
+	require.NotNil(t, stop)
+	assert.Equal(t, Stop, stop.Level)
+	assert.Equal(t, "stations[0].tighten.printed", stop.Where)
+	assert.Contains(t, stop.Words, "apart by")
+	assert.Equal(t, `"1820-1840 lb-ft (2712-2740 N·m)"`, stop.Values["printed"])
+	assert.Nil(t, plan.Stations[0].Torque, "neither is planned with")
+	sheet := plan.Sheet()
+	for text := range strings.Lines(sheet.Text()) {
+		assert.NotContains(t, text, "tighten: ")
+	}
+	assert.Contains(t, sheet.Text(), "how far to tighten isn't known")
+	review, err := plan.Review(doneWith(t), rulesWith(t))
+	require.NoError(t, err)
+	assert.Equal(t, Undecided, lineOf(t, review, "stations[0].torque").Verdict)
+	assert.False(t, review.Complete)
+	review, err = plan.Review(doneWith(t, torqued("", "", "")...), rulesWith(t))
+	require.NoError(t, err)
+	assert.Equal(t, NotRecorded, lineOf(t, review, "stations[0].torque").Verdict)
 
-	plan := benchPlan(t, printed("220-310 in-lb (25-35 N·m)")...)
+	plan = benchPlan(t, printed("220-310 in-lb (25-35 N·m)")...)
 	assert.Nil(t, finding(plan, "torque.third-unit"))
 	assert.Equal(t, "24.86 to 35.02 N·m", plan.Stations[0].Torque.Wrench.String(), "the governing unit, not the rounded one")
 }

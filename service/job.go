@@ -159,8 +159,8 @@ type Seal struct {
 // stated with a thread, let a review tell whether contact came too early or too late.
 type Tighten struct {
 	Torque *torque.Band `json:"torque,omitempty"`
-	// Printed is a limit that the paper prints in two units, "220-310 in-lb (25-35 N·m)". The first
-	// stated governs; where the two disagree the job is refused.
+	// Printed is a limit that the paper prints in two units or more, "220-310 in-lb (25-35 N·m)". The first
+	// stated governs; where they disagree nothing is planned from either, and a finding says so.
 	Printed string            `json:"printed,omitempty"`
 	Turn    *turn.Instruction `json:"turn,omitempty"`
 	// Sequence is a snug torque and then turns, each from where the one before it ended.

@@ -1,6 +1,7 @@
 package service
 
 import (
+	"errors"
 	"fmt"
 	"time"
 
@@ -65,7 +66,7 @@ type FuelOut struct {
 type StationPlan struct {
 	Station  Station
 	Out      FuelOut
-	Torque   *TorquePlan
+	Torque   *TorquePlan // nil, with all others, where the units of a printed torque disagree
 	Turn     *TurnPlan
 	Sequence *SequencePlan
 	Seat     *SeatPlan
@@ -192,6 +193,9 @@ func (p *Plan) tighten(sp *StationPlan, path string, errs *JobErrors) {
 		sp.Seat = p.seat(t, path, errs)
 	default:
 		band, err := t.band()
+		if errors.Is(err, torque.ErrDisagree) {
+			return
+		}
 		errs.value(path, err)
 		sp.Torque = p.torque(*band, path, errs)
 	}

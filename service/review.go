@@ -224,6 +224,9 @@ func (r *reviewer) station(plan *StationPlan) {
 		r.sequence(plan, done, path)
 	case plan.Seat != nil:
 		r.seated(plan, done, path)
+	case plan.Torque == nil:
+		r.unplanned(plan, done, path)
+		r.seat(done, path, "")
 	default:
 		r.torque(plan, done, path)
 		r.seat(done, path, "")
@@ -250,6 +253,16 @@ func (r *reviewer) runUp(done StationDone, path string) {
 }
 
 func dragged(done StationDone) bool { return done.Dragged != nil && *done.Dragged }
+
+// unplanned is a torque that nothing can be held against.
+func (r *reviewer) unplanned(plan *StationPlan, done StationDone, path string) {
+	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Verdict: NotRecorded, Want: plan.Station.Tighten.Printed,
+		Reason: "no torque was written down", Source: "the job"}
+	if t := done.Torque; t != nil {
+		l.Verdict, l.Found, l.Reason = Undecided, t.String(), "the units of the printed limit disagree, so that there is no band to judge by"
+	}
+	r.say(l)
+}
 
 // torque judges a reading; where that gives no pass and the high limit isn't in doubt, a bowl that
 // was seen at its stop is seated.

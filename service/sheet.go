@@ -3,6 +3,7 @@ package service
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 	"unicode"
 
@@ -263,8 +264,11 @@ func (w *writer) station(p *Plan, i int) {
 		w.sequence(sp)
 	case sp.Seat != nil:
 		w.seat(sp)
-	default:
+	case sp.Torque != nil:
 		w.torque(sp)
+	default:
+		w.byHand()
+		w.do("torque.unknown", "stop: how far to tighten isn't known. The units of {printed} disagree; get the right limit before you go on.", "printed", strconv.Quote(st.Tighten.Printed))
 	}
 	for _, c := range slices.Backward(st.Connectors) {
 		w.do("connector.on", "refit: {connector}", "connector", c)
