@@ -327,7 +327,7 @@ func fieldName(f reflect.StructField) (name string, optional bool) {
 		return "", true
 	}
 	name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
-	return name, options == "omitempty"
+	return name, options == "omitempty" || options == "omitzero"
 }
 
 // unprintable says why a text may not stand on a sheet, "" if it may.

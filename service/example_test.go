@@ -122,10 +122,12 @@ func ExampleJob_PrintIn() {
 func ExampleParseZone() {
 	zone, err := service.ParseZone("Europe/Vienna")
 	fmt.Println(zone, err)
+	fmt.Println(zone.UnmarshalText([]byte("+01:00")), zone)
 	_, err = service.ParseZone("CST")
 	fmt.Println(errors.Is(err, units.ErrAmbiguous))
 	// Output:
 	// Europe/Vienna <nil>
+	// <nil> +01:00
 	// true
 }
 

@@ -248,6 +248,8 @@ func TestRecordIsJudgedByItsOwnRules(t *testing.T) {
 	require.NoError(t, err)
 	own.Categories = own.Categories[1:] // a state without the smallest category
 	own.Notes[0].Text = strings.Repeat("long ", 190)
+	own.Categories[0].Title = strings.Repeat("long\u00ad ", 140)
+	own.Categories[0].Source.Cite = strings.Repeat("40 CFR ", 140)
 	before := waste.USFederal()
 	before.Categories[0].UpTo = units.Kilogram.Of(43)
 	for _, c := range []struct {

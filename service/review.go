@@ -698,11 +698,11 @@ func (r *reviewer) month(totals []Total) {
 	}
 	rules := r.plan.WasteRules
 	l := Line{Where: "totals", Code: "month.category", Verdict: Pass, Found: "the month with this job: " + kilograms(total),
-		Want:   fmt.Sprintf("the month stays %s by the rules named %s, as of %v", before.Name, rules.Name, rules.AsOf),
-		Source: after.Source.String()}
-	says := fmt.Sprintf("stays %s, %s, even", before.Name, before.Title)
+		Want:   fmt.Sprintf("the month stays %s by the rules named %s, as of %v", quoted(before.Name), quoted(rules.Name), rules.AsOf),
+		Source: quoted(after.Source.String())}
+	says := fmt.Sprintf("stays %s, %s, even", quoted(before.Name), quoted(before.Title))
 	if after.Name != before.Name {
-		l.Verdict, says = Undecided, fmt.Sprintf("may move from %s to %s, %s,", before.Name, after.Name, after.Title)
+		l.Verdict, says = Undecided, fmt.Sprintf("may move from %s to %s, %s,", quoted(before.Name), quoted(after.Name), quoted(after.Title))
 	}
 	l.Reason = "the site " + says + " if all of it is determined hazardous"
 	planned := 0
@@ -719,6 +719,17 @@ func (r *reviewer) month(totals []Total) {
 	}
 	l.Reason += "; " + waste.Caution
 	r.say(l)
+}
+
+// quoted is a text of a rule set as a line of a record can hold it: in one line, and not long. The
+// set itself stands in the record as it is.
+func quoted(text string) string {
+	const most = 100
+	text = clean(strings.ReplaceAll(strings.ToValidUTF8(text, "?"), "\uFFFD", "?"))
+	if len(text) > most {
+		return units.Cut(text)
+	}
+	return text
 }
 
 func expectedMass(found, plan Masses) (Verdict, string) {

@@ -20,7 +20,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-var writeSchema = flag.Bool("schema", false, "write job.schema.json anew from the Go types and their comments")
+var writeSchema = flag.Bool("schema", false, "write *.schema.json anew from the Go types and their comments")
 
 type schema map[string]any
 
@@ -28,6 +28,7 @@ type schema map[string]any
 type fromGo struct {
 	comments map[string]string // "Job.ID" and "Job" to their words
 	defs     schema
+	output   bool // of what is written, not of what is read
 }
 
 func (f *fromGo) of(typ reflect.Type) schema {
@@ -39,6 +40,9 @@ func (f *fromGo) of(typ reflect.Type) schema {
 	}
 	switch typ.Kind() {
 	case reflect.String:
+		if f.output { // as long as its words are
+			return schema{"type": "string"}
+		}
 		return schema{"type": "string", "maxLength": maxString}
 	case reflect.Bool:
 		return schema{"type": "boolean"}
@@ -46,6 +50,8 @@ func (f *fromGo) of(typ reflect.Type) schema {
 		return schema{"type": "integer"}
 	case reflect.Slice:
 		return schema{"type": "array", "items": f.of(typ.Elem())}
+	case reflect.Map:
+		return schema{"type": "object", "additionalProperties": f.of(typ.Elem())}
 	case reflect.Struct:
 		return f.object(typ)
 	}
@@ -67,8 +73,12 @@ func (f *fromGo) text(typ reflect.Type) schema {
 	return schema{"$ref": "#/$defs/" + name}
 }
 
-// defName is "Torque" for a quantity of torque, "RangeOfMass" for an estimate of a mass.
+// defName is "Torque" for a quantity of torque, "RangeOfMass" for an estimate of a mass, "Record"
+// for the JSON of a record.
 func defName(typ reflect.Type) string {
+	if name, inside := strings.CutSuffix(typ.Name(), "File"); inside || name == "judgedBy" || name == "clause" || name == "provenance" {
+		return strings.ToUpper(name[:1]) + name[1:]
+	}
 	return strings.NewReplacer("example.com/snugturn/units.", "", "Quantity[", "", "Estimate[", "RangeOf", "Unit]", "").Replace(typ.Name())
 }
 
@@ -118,7 +128,7 @@ func comments(t *testing.T) map[string]string {
 	files, err := filepath.Glob("*.go")
 	require.NoError(t, err)
 	words := map[string]string{}
-	for _, name := range files {
+	for _, name := range append(files, "../drain/waste/rules.go") {
 		if !strings.HasSuffix(name, "_test.go") {
 			file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ParseComments)
 			require.NoError(t, err)
@@ -152,27 +162,50 @@ func readComments(decls []ast.Decl, words map[string]string) {
 	}
 }
 
-// The published schema says what the Go types say: fields, which may be left out, lists, words,
+// published is the schemas there are.
+var published = []struct {
+	file, title string
+	of          reflect.Type
+	output      bool
+	get         func() []byte
+}{
+	{"job.schema.json", "Job file of a fuel-filter service", reflect.TypeFor[Job](), false, JobSchema},
+	{"asdone.schema.json", "As-done readings of a fuel-filter service", reflect.TypeFor[AsDone](), false, AsDoneSchema},
+	{"record.schema.json", "Record of a fuel-filter service", reflect.TypeFor[recordFile](), false, RecordSchema},
+	{"sheet.schema.json", "Work sheet of a fuel-filter service", reflect.TypeFor[Sheet](), true, SheetSchema},
+}
+
+// The published schemas say what the Go types say: fields, which may be left out, lists, words,
 // and the comments beside them.
 func TestSchemaIsThatOfTheTypes(t *testing.T) {
-	f := fromGo{comments: comments(t), defs: schema{}}
-	root := f.of(reflect.TypeFor[Job]())
-	root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
-	root["title"] = "Job file of a fuel-filter service"
-	root["$defs"] = f.defs
-	f.defs["Job"].(schema)["properties"].(schema)["version"] = schema{"const": Version, "description": "of the form of this file"}
-	want, err := json.MarshalIndent(root, "", "  ")
-	require.NoError(t, err)
-	want = append(want, '\n')
-	if *writeSchema {
-		require.NoError(t, os.WriteFile("job.schema.json", want, 0o644))
-		return
+	words := comments(t)
+	versions := map[string]int{"Job": Version, "AsDone": Version, "Record": RecordVersion, "Sheet": SheetVersion}
+	for _, p := range published {
+		f := fromGo{comments: words, defs: schema{}, output: p.output}
+		root := f.of(p.of)
+		root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
+		root["title"] = p.title
+		root["$defs"] = f.defs
+		for name, version := range versions {
+			if def, ok := f.defs[name].(schema); ok {
+				def["properties"].(schema)["version"] = schema{"const": version, "description": "of the form of this file"}
+			}
+		}
+		want, err := json.MarshalIndent(root, "", "  ")
+		require.NoError(t, err)
+		want = append(want, '\n')
+		if *writeSchema {
+			require.NoError(t, os.WriteFile(p.file, want, 0o644))
+			continue
+		}
+		if string(want) != string(p.get()) { // a difference of this length is no help printed
+			t.Errorf("%s is not that of the Go types; go test ./service -run Schema -schema writes it anew", p.file)
+		}
+		assert.Greater(t, len(f.defs), 10, p.file)
+		got := p.get()
+		got[0] = 'x'
+		assert.NotEqual(t, got[0], p.get()[0], "nobody can change it for others")
 	}
-	assert.JSONEq(t, string(want), string(JobSchema()), "go test ./service -run Schema -schema writes it anew")
-	assert.Greater(t, len(f.defs), 20)
-	got := JobSchema()
-	got[0] = 'x'
-	assert.NotEqual(t, got[0], JobSchema()[0], "nobody can change it for others")
 }
 
 // violations holds a value against a schema, as far as the job file's schema goes: JSON Schema
@@ -238,7 +271,15 @@ func violations(root, s map[string]any, v any, path string) (all []string) {
 					wrong("%s is unknown", name)
 				}
 			}
-		case "additionalProperties", "description", "title", "examples", "$schema", "$defs":
+		case "additionalProperties":
+			object, _ := v.(map[string]any)
+			each, _ := arg.(map[string]any)
+			for name, child := range object {
+				if each != nil {
+					all = append(all, violations(root, each, child, path+"."+name)...)
+				}
+			}
+		case "description", "title", "examples", "$schema", "$defs":
 		default:
 			wrong("keyword %s isn't known to this test", keyword)
 		}
@@ -279,4 +320,48 @@ func TestSchemaJudgesJobs(t *testing.T) {
 	}
 	assert.GreaterOrEqual(t, refused, 5)
 	assert.NotEmpty(t, judge(bytes.Replace([]byte(bench), []byte(`"suction"`), []byte(`"sucking"`), 1)))
+}
+
+// What this package reads and writes passes its schemas; what has another form doesn't.
+func TestSchemasJudgeTheRest(t *testing.T) {
+	judge := func(schema func() []byte, text []byte) []string {
+		var root map[string]any
+		require.NoError(t, json.Unmarshal(schema(), &root))
+		var v any
+		require.NoError(t, json.Unmarshal(text, &v))
+		return violations(root, root, v, "it")
+	}
+	file := func(name string) []byte {
+		text, err := os.ReadFile(name)
+		require.NoError(t, err)
+		return text
+	}
+	assert.Empty(t, judge(AsDoneSchema, file("testdata/asdone.json")))
+	assert.Empty(t, judge(RecordSchema, file("testdata/record.json")))
+	assert.Empty(t, judge(RecordSchema, file("testdata/record-month.json")))
+	var sheet []byte
+	for name, job := range everyJob(t) {
+		plan, err := NewPlan(job)
+		require.NoError(t, err)
+		sheet, err = plan.Sheet().JSON()
+		require.NoError(t, err)
+		assert.Empty(t, judge(SheetSchema, sheet), name)
+	}
+	for _, c := range []struct {
+		schema   func() []byte
+		text     []byte
+		old, new string
+	}{
+		{AsDoneSchema, file("testdata/asdone.json"), `"stations"`, `"station"`},
+		{AsDoneSchema, file("testdata/asdone.json"), `"version": 1`, `"version": 2`},
+		{RecordSchema, file("testdata/record.json"), `"verdict":"pass"`, `"verdict":"good"`},
+		{RecordSchema, file("testdata/record.json"), `"complete":true`, `"complete":"yes"`},
+		{RecordSchema, file("testdata/record-month.json"), `"up_to":`, `"upTo":`},
+		{RecordSchema, file("testdata/record-month.json"), `"grade":"S"`, `"rating":"S"`},
+		{SheetSchema, sheet, `"sections"`, `"parts"`},
+		{SheetSchema, sheet, `"number": 1,`, `"number": "1",`},
+	} {
+		require.Contains(t, string(c.text), c.old)
+		assert.NotEmpty(t, judge(c.schema, []byte(strings.Replace(string(c.text), c.old, c.new, 1))), c.new)
+	}
 }

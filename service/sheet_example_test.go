@@ -2,6 +2,7 @@ package service_test
 
 import (
 	"bytes"
+	"encoding/json"
 	"fmt"
 	"strings"
 
@@ -38,6 +39,18 @@ func ExampleSheetPolicy() {
 	policy, _, _ := strings.Cut(service.SheetPolicy(), " 'sha256-")
 	fmt.Println(policy)
 	// Output: default-src 'none'; style-src
+}
+
+// What is written down, kept and shown has a schema each.
+func ExampleAsDoneSchema() {
+	for _, schema := range [][]byte{service.AsDoneSchema(), service.RecordSchema(), service.SheetSchema()} {
+		var s struct{ Title string }
+		fmt.Println(json.Unmarshal(schema, &s), s.Title)
+	}
+	// Output:
+	// <nil> As-done readings of a fuel-filter service
+	// <nil> Record of a fuel-filter service
+	// <nil> Work sheet of a fuel-filter service
 }
 
 // The schema is for editors and for programs that write job files.
