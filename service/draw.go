@@ -69,7 +69,7 @@ func draw(p *Picture) *drawing {
 	return d
 }
 
-// band draws the scale from left to right: too loose, the band, too tight. A hatched bar is what is
+// band draws the scale from left to right: too loose (if anything is), the band, too tight. A hatched bar is what is
 // allowed, a black one inside it what the tool may deliver.
 func (d *drawing) band(b *BandPicture) {
 	const left, right, top, bottom = 75.0, 205.0, 20.0, 38.0
@@ -85,7 +85,9 @@ func (d *drawing) band(b *BandPicture) {
 	d.text("bold", right, top-10, d.number(b.High))
 	d.text("", left, bottom+16, d.number(b.StatedLow))
 	d.text("", right, bottom+16, d.number(b.StatedHigh))
-	d.text("", left/2, bottom-6, "too loose")
+	if b.StatedLow.Sign() > 0 {
+		d.text("", left/2, bottom-6, "too loose")
+	}
 	d.text("", (pictureWidth+right)/2, bottom-6, "too tight")
 	if b.Tool == nil {
 		return

@@ -263,21 +263,26 @@ func (p printer) month(most units.Mass) numbers {
 	return numbers(most.RoundIn(unit, max(places, 1), units.ToPositiveInf).String())
 }
 
-// volumes prints a range in the unit asked for; without one, as written and then in the other of
-// litres and US gallons.
+// volumes prints a range in the unit asked for; without one, as written and then in the other
+// system's unit of that size.
 func (p printer) volumes(e Volumes) numbers {
 	if p.volume != nil {
 		return preferred(e, *p.volume)
 	}
-	other := units.USGallon
-	if e.Best.Unit() == units.USGallon {
+	other, places := units.USGallon, 2
+	switch e.Best.Unit() {
+	case units.USGallon, units.USQuart, units.USPint:
 		other = units.Litre
+	case units.USFluidOunce:
+		other, places = units.Millilitre, 0
+	case units.Millilitre:
+		other, places = units.USFluidOunce, 1
 	}
 	first := exactly(e)
 	if first == "" {
 		first = triple(e, e.Best.Unit(), placesFor(e.Best.Unit())) + ", rounded from " + digits(e.Best)
 	}
-	return numbers(fmt.Sprintf("%s (%v); rounded from that, %s", first, e.From, triple(e, other, 2)))
+	return numbers(fmt.Sprintf("%s (%v); rounded from that, %s", first, e.From, triple(e, other, places)))
 }
 
 // masses prints a range in the unit asked for; without one, in kilograms and pounds.

@@ -298,3 +298,22 @@ func TestPreferencesDecideNothing(t *testing.T) {
 		assert.Equal(t, plain.Waste, preferred.Waste)
 	}
 }
+
+// Beside a small volume stands one of its size in the other system, not hundredths of a gallon.
+// 1 US fl oz is 231/128 in³, 29.5735295625 mL (NIST Handbook 44, Appendix C, from memory: grade M).
+func TestVolumesBesideOneAnother(t *testing.T) {
+	of := func(unit units.VolumeUnit, low, best, high int64) Volumes {
+		return Volumes{Low: unit.Of(low), Best: unit.Of(best), High: unit.Of(high), From: drain.Assumed}
+	}
+	for _, c := range []struct {
+		e    Volumes
+		want string
+	}{
+		{of(units.Millilitre, 20, 60, 150), "20 / 60 / 150 mL (assumed); rounded from that, 0.6 / 2.0 / 5.1 US fl oz"},
+		{of(units.USFluidOunce, 0, 2, 6), "0 / 2 / 6 US fl oz (assumed); rounded from that, 0 / 59 / 178 mL"},
+		{of(units.Litre, 1, 2, 3), "1 / 2 / 3 L (assumed); rounded from that, 0.26 / 0.53 / 0.80 US gal"},
+		{of(units.USQuart, 1, 2, 4), "1 / 2 / 4 US qt (assumed); rounded from that, 0.94 / 1.89 / 3.79 L"},
+	} {
+		assert.Equal(t, c.want, string(printer{}.volumes(c.e)))
+	}
+}

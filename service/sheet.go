@@ -430,12 +430,12 @@ func (w *writer) priming(p *Plan) {
 	w.know("prime.void", "To fill, low / best / high: {volume}.", "volume", w.print.volumes(prime.Void))
 	if c := p.Prime.Cycles; c != nil {
 		w.do("prime.cycles", "key on for {time}, off, wait for the pump to stop: {times} times", "time", prime.Pump.OnTime, "times", c)
-		w.tell("prime.cycles-from", "Rounded up to whole cycles from void / (flow x time x share): {low} to {high}, of which {share} fills the void. If it still draws air after {most}, stop and look for the cause.",
+		w.tell("prime.cycles-from", "Rounded up to whole cycles from what is to fill / (flow × time × share): {low} to {high}, of which {share} arrives. If it still draws air after {most}, stop and look for the cause.",
 			"low", prime.Pump.Flow.Low, "high", prime.Pump.Flow.High, "share", prime.Pump.Efficiency, "most", c.Most)
 	}
 	if c := p.Prime.Strokes; c != nil {
 		w.do("prime.strokes", "hand primer: {strokes} strokes, until it goes stiff", "strokes", c)
-		w.tell("prime.strokes-from", "Rounded up from void / (stroke x share): {low} to {high} a stroke, of which {share} fills the void.",
+		w.tell("prime.strokes-from", "Rounded up from what is to fill / (stroke × share): {low} to {high} a stroke, of which {share} arrives.",
 			"low", w.print.aVolume(prime.HandPrimer.Stroke.Low, units.ToNegativeInf),
 			"high", w.print.aVolume(prime.HandPrimer.Stroke.High, units.ToPositiveInf), "share", prime.HandPrimer.Efficiency)
 	}
@@ -464,13 +464,16 @@ func (w *writer) leaks(p *Plan) {
 				ids = append(ids, st.ID)
 			}
 		}
-		names := strings.Join(ids, ", ")
+		names, station := strings.Join(ids, ", "), "station"
+		if len(ids) > 1 {
+			station = "stations"
+		}
 		switch {
 		case len(ids) == 0:
 		case side == Pressure:
-			w.do("leaks.pressure", "station {stations} (pressure side): dry paper round the joint, no hand; any wet is a leak", "stations", names)
+			w.do("leaks.pressure", station+" {stations} (pressure side): dry paper round the joint, no hand; wet paper is a leak", "stations", names)
 		default:
-			w.do("leaks.suction", "station {stations} (suction side): a leak stays dry and draws air; look for bubbles in the return or a clear line", "stations", names)
+			w.do("leaks.suction", station+" {stations} (suction side): a leak stays dry and draws air; look for bubbles in the return or a clear line", "stations", names)
 		}
 	}
 }

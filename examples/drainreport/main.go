@@ -81,14 +81,14 @@ func (r *report) caught(volume units.Volume, read units.Temperature, density uni
 	limit := get(drain.FillLimit(fuel, units.USGallon.Of(55), units.Celsius.Of(20)))(r)
 	drum := drain.Container{Limit: limit, Inside: get(drain.Within(units.Litre.Of(171), units.Litre.Of(1), drain.Measured))(r)}
 	least, _, most, err := drum.Services(pan)
-	r.line("Drum", "%v to the fill limit of ADR 4.1.1.4 (b)", get(drum.Left())(r).RoundIn(units.Litre, 0))
-	r.line("", "%d to %d services until full", get(least, err)(r), most)
+	r.line("Drum", "room for %v below the fill limit of ADR 4.1.1.4 (b)", get(drum.Left())(r).RoundIn(units.Litre, 0))
+	r.line("", "%d to %d such services until it is full", get(least, err)(r), most)
 }
 
 func (r *report) primed() {
 	holds := get(drain.NewEstimate(units.MustParseVolume("1.6 L"), units.MustParseVolume("1.7 L"), units.MustParseVolume("1.9 L"), drain.Stated))(r)
 	refill := get(drain.Prefill(holds, decimal.RequireFromString("0.5"), 2))(r)
-	r.line("Prefill", "%v, which leaves %v", refill.Pour, refill.Void)
+	r.line("Prefill", "pour in %v, which leaves %v to prime", refill.Pour, refill.Void)
 	flow := get(drain.Within(units.MustParseFlow("1.5 L/min"), units.MustParseFlow("0.5 L/min"), drain.Stated))(r)
 	least, best, most, err := drain.KeyCycles(refill.Void, flow, 30*time.Second, decimal.RequireFromString("0.8"))
 	r.line("Key cycles of 30 s", "%d (%d to %d)", get(best, err)(r), least, most)

@@ -14,9 +14,9 @@ In the pan           1.5 L (1.45 L to 1.55 L, measured) at 60 °C
 The same at 20 °C    1.4486 L
 Mass                 1.212 kg (1.171 kg to 1.253 kg, measured)
 A scale in air shows 1.2100 kg
-Drum                 28 L (26 L to 29 L, measured) to the fill limit of ADR 4.1.1.4 (b)
-                     17 to 19 services until full
-Prefill              0.80 L, which leaves 0.90 L (0.80 L to 1.10 L, stated)
+Drum                 room for 28 L (26 L to 29 L, measured) below the fill limit of ADR 4.1.1.4 (b)
+                     17 to 19 such services until it is full
+Prefill              pour in 0.80 L, which leaves 0.90 L (0.80 L to 1.10 L, stated) to prime
 Key cycles of 30 s   2 (1 to 3)
 Crank, attempt 1     at most 15s after 0s of rest; 15s gone
 Crank, attempt 2     at most 15s after 3m0s of rest; 3m30s gone
