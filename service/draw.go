@@ -3,6 +3,7 @@ package service
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -156,8 +157,8 @@ func (d *drawing) ring(r *RingPicture, state RingState, g ring) {
 	}
 }
 
-// stages draws one ring: the line at the top where it was drawn, and its number where it stands
-// after each stage. Numbers at one place stand side by side.
+// stages draws one ring: the line at the top where it was drawn, a tick where it stands after each
+// stage, and the number of the stage where there is room for it. The last has room.
 func (d *drawing) stages(s *StagesPicture) {
 	whole := s.Stages[len(s.Stages)-1].Turned
 	rounds := math.Max(1, math.Ceil(shown(whole)/(2*math.Pi)))
@@ -166,26 +167,38 @@ func (d *drawing) stages(s *StagesPicture) {
 	d.path("thick", "M# #V#", g.x, g.y-g.radius-9, g.y-g.radius+8)
 	d.text("", g.x, g.y-g.radius-7-roundStep*rounds, "the line at the snug torque")
 	d.travel(s.Sense, whole, g)
-	var places []turn.Turn
-	numbers := map[turn.Turn]string{}
+	numbers := map[turn.Turn]string{} // those at one place stand side by side
 	for i, stage := range s.Stages {
-		if numbers[stage.At] == "" {
-			places = append(places, stage.At)
-		} else {
-			numbers[stage.At] += " "
-		}
-		numbers[stage.At] += strconv.Itoa(i + 1)
+		numbers[stage.At] = strings.TrimSpace(numbers[stage.At] + " " + strconv.Itoa(i+1))
 	}
-	for _, place := range places {
+	var taken []turn.Turn
+	for _, stage := range slices.Backward(s.Stages) {
+		place := stage.At
+		if slices.Contains(taken, place) {
+			continue
+		}
 		x, y := g.at(radians(place), 0)
 		toX, toY := g.at(radians(place), -7)
 		d.path("line", "M# #L# #", x, y, toX, toY)
-		x, y = g.at(radians(place), -15)
-		d.text("bold", x, y+4, numbers[place])
+		if !slices.ContainsFunc(taken, func(t turn.Turn) bool { return crowded(t, place, len(numbers[t]+numbers[place])) }) {
+			taken = append(taken, place)
+			x, y = g.at(radians(place), -13-2*float64(len(numbers[place])))
+			d.text("bold", x, y+4, numbers[place])
+		}
 	}
 	below := g.y + g.radius + roundStep*rounds
 	d.text("bold", g.x, below+13, decimalMark(string(degrees(whole)), d.comma)+" in all")
 	d.Height = coordinate(below + 18)
+}
+
+// crowded reports whether two numbers in a ring, of so many digits together, would run into each other.
+func crowded(one, other turn.Turn, digits int) bool {
+	apart := math.Abs(radians(one) - radians(other))
+	room := math.Pi * 0.15
+	if digits > 2 {
+		room = math.Pi * 0.23
+	}
+	return math.Min(apart, 2*math.Pi-apart) < room
 }
 
 // travel is an arrow from the index to where the mark of contact has gone, one round further out

@@ -214,6 +214,36 @@ func TestStagesPicture(t *testing.T) {
 	})
 }
 
+// Every stage has its tick; numbers that would run into each other are left out, and never the last.
+func TestStagesDrawn(t *testing.T) {
+	for sequence, want := range map[string][]string{
+		"40 N·m then 45° + 45° + 45° + 30°":                {"4", "3", "2", "1"},
+		"40 N·m then 90° + 90° + 90° + 90° + 90°":          {"1 5", "4", "3", "2"},
+		"40 N·m then 15°" + strings.Repeat(" + 15°", 11):   {"12", "9", "7", "5", "3", "1"},
+		"40 N·m then 180°" + strings.Repeat(" + 180°", 11): {"2 4 6 8 10 12", "1 3 5 7 9 11"},
+		"40 N·m then 350°":                                 {"1"},
+	} {
+		plan := coverPlan(t, "40 N·m then 45° + 45° + 45° + 30°", sequence)
+		picture := printer{}.stagesPicture(plan.Stations[0])
+		var numbers []string
+		ticks := map[string]bool{}
+		for _, s := range draw(picture).Shapes {
+			if s.Text != "" && strings.Trim(s.Text, " 0123456789") == "" {
+				numbers = append(numbers, s.Text)
+			}
+			if s.Class == "line" && s.Path != "" {
+				ticks[s.Path] = true
+			}
+		}
+		assert.Equal(t, want, numbers, sequence)
+		places := map[turn.Turn]bool{}
+		for _, stage := range picture.Stages.Stages {
+			places[stage.At] = true
+		}
+		assert.Len(t, ticks, len(places), sequence)
+	}
+}
+
 func TestSequenceAllAsItShouldBe(t *testing.T) {
 	review := coverReview(t, coverPlan(t))
 	assert.Empty(t, review.Open())
