@@ -191,10 +191,13 @@ func (w *writer) sequence(sp StationPlan) {
 	if stated := s.Sequence.Torque(); stated.String() != s.Snug.String() {
 		w.tell("sequence.snug-stated", "to nearest, from {stated}, which is {exact}", "stated", stated, "exact", exactTorque(stated, s.Snug.Unit()))
 	}
-	if s.Band != nil {
-		w.tell("sequence.snug-band", "It may be {band}, rounded inward from {stated}.", "band", s.Band.Wrench, "stated", s.Band.Stated)
-	} else {
+	switch {
+	case s.Band == nil:
 		w.tell("sequence.snug-open", "No tolerance of it is stated: the maker's instruction says how near it has to be.")
+	case s.Band.Wrench.String() == s.Band.Stated.String():
+		w.tell("sequence.snug-band", "It may be {band}.", "band", s.Band.Wrench)
+	default:
+		w.tell("sequence.snug-band", "It may be {band}, rounded inward from {stated}.", "band", s.Band.Wrench, "stated", s.Band.Stated)
 	}
 	w.tell("sequence.nearby", "On a wrench that reads {unit}: {torque}.", "unit", s.Nearby.Unit(), "torque", s.Nearby)
 	w.straight(t.Adapter)

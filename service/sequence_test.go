@@ -161,7 +161,20 @@ func TestNearestInTheShopsUnit(t *testing.T) {
 	} {
 		assert.Equal(t, c.want, nearest(forty, c.unit, c.places).String())
 	}
-	assert.Equal(t, "40 N·m", coverPlan(t, `"torqueUnit": "ft-lb"`, `"torqueUnit": "N·m"`).Stations[0].Sequence.Snug.String())
+	stated := coverPlan(t, `"torqueUnit": "ft-lb"`, `"torqueUnit": "N·m"`)
+	assert.Equal(t, "40 N·m", stated.Stations[0].Sequence.Snug.String())
+	assert.Contains(t, flat(stated.Text()), "first the snug torque: 40 N·m at the fastener It may be 36 to 44 N·m. On a wrench that reads ft-lb: 29.5 ft-lb.")
+}
+
+// Where the shop's places leave nothing inside a band, the plan says which band, and plans nothing.
+func TestNothingLeftOfABand(t *testing.T) {
+	for old, new := range map[string]string{snugBand: `"snug": "40 ± 0.2 N·m",`, "max 25 N·m": "25.1 to 25.2 N·m"} {
+		job, err := ReadJob(edited(t, coverAndCap, old, new, `"torqueUnit": "ft-lb"`, `"torqueUnit": "ft-lb", "torquePlaces": 0`))
+		require.NoError(t, err)
+		_, err = NewPlan(job)
+		require.ErrorIs(t, err, torque.ErrNothingLeft)
+		assert.Regexp(t, `^stations\[(0\]\.tighten\.snug|1\]\.tighten\.seat\.torque): `, err.Error())
+	}
 }
 
 func TestSequenceSense(t *testing.T) {

@@ -317,16 +317,16 @@ func (w *writer) byHand() {
 
 // rounded tells what a band was rounded from, and what it is on another wrench.
 func (w *writer) rounded(t *TorquePlan) {
+	from := "{unit}: {band}, rounded inward from {stated}."
 	if t.Wrench.String() != t.Stated.String() {
 		w.tell("torque.stated", "rounded inward from {stated}, which is {low} to {high}", "stated", t.Stated,
 			"low", exactTorque(t.Stated.Low(), t.Wrench.Low().Unit()), "high", exactTorque(t.Stated.High(), t.Wrench.High().Unit()))
+		from = "{unit}: {band}, rounded inward from {stated} too."
 	}
 	if t.Nearby.String() == t.Stated.String() {
-		w.tell("torque.nearby", "On a wrench that reads {unit}: {band}, as stated.", "unit", t.Nearby.Low().Unit(), "band", t.Nearby)
-		return
+		from = "{unit}: {band}, as stated."
 	}
-	w.tell("torque.nearby", "On a wrench that reads {unit}: {band}, rounded inward from {stated} too.",
-		"unit", t.Nearby.Low().Unit(), "band", t.Nearby, "stated", t.Stated)
+	w.tell("torque.nearby", "On a wrench that reads "+from, "unit", t.Nearby.Low().Unit(), "band", t.Nearby, "stated", t.Stated)
 }
 
 // straight warns of levers that nobody reckoned with.
