@@ -179,6 +179,38 @@ func ExampleReadRecord() {
 	// one reading changed: true
 }
 
+// A month counted by a state's own rules: the record holds them whole, and is judged again by them
+// and not by what the library knows under any name.
+func ExampleNewPlan_rules() {
+	state, err := waste.USFederal().Derive("Invented State", waste.MustParseDate("2026-12-01"))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	state.Categories[0].UpTo = units.Kilogram.Of(50)
+	state.Categories[0].Source = waste.Source{Cite: "invented", Grade: "M"}
+
+	month := `"waste": {"month": {"rules": "Invented State", "soFar": {"low": "49 kg", "best": "49 kg", "high": "49 kg", "from": "weighed"}},`
+	job, err := service.ReadJob([]byte(strings.Replace(string(invented()), `"waste": {`, month, 1)), state)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	plan, _ := service.NewPlan(job, state)
+	for _, f := range plan.Findings {
+		if f.Code == "month.category" {
+			fmt.Println(f.Values["before"], "to", f.Values["after"], "by the rules named", f.Values["rules"])
+		}
+	}
+	review, _ := plan.Review(inventedReview().Done, inventedReview().Rules)
+	text, _ := review.Record()
+	record, err := service.ReadRecord(text)
+	fmt.Println(record.WasteRules.Name, record.WasteRules.Categories[0].UpTo, err)
+	// Output:
+	// VSQG to SQG by the rules named Invented State
+	// Invented State 50 kg <nil>
+}
+
 // The totals go into the month's ledger, each with what it rests on.
 func ExampleReview_Entries() {
 	review := inventedReview()
