@@ -40,6 +40,9 @@ func everyJob(t *testing.T) map[string]Job {
 	warm.Shop.PanHolds = units.MustParseVolume("1.25 L")
 	jobs["warm, small pan, no wrench"] = warm
 	jobs["two units"] = benchPlan(t, `"torque": "220 to 310 in-lb"`, `"printed": "22-29 ft-lb (29-39 N·m)"`).Job
+	jobs["units that disagree"] = benchPlan(t, `"torque": "220 to 310 in-lb"`, `"printed": "1820.5-1840.5 lb-ft (2712-2740 N·m)"`).Job
+	jobs["another unit meant"] = benchPlan(t, append(withWrenches(wide), `"220 to 310 in-lb"`, `"220.5 to 310.5 ft-lb"`)...).Job
+	jobs["more than a turn"] = benchPlan(t, `"3/4 turn after gasket contact"`, `"1 1/4 to 1 1/2 turns after gasket contact"`).Job
 	return jobs
 }
 
@@ -108,8 +111,9 @@ func decoyed(t *testing.T, job Job) Job {
 
 var (
 	pointed = regexp.MustCompile(`(\d)\.(\d)`)
-	// What isn't a number although it looks like one: threads, the decoys, and a standard's name.
-	named = regexp.MustCompile(`M20x1\.5|no\. \d+\.\d+|11\.1-2004`)
+	// What isn't a number although it looks like one: threads, the decoys, a standard's name, and
+	// what is quoted from a paper.
+	named = regexp.MustCompile(`"[^"]*"|M20x1\.5|no\. \d+\.\d+|11\.1-2004`)
 )
 
 func itemsOf(s Sheet) []Item {
@@ -170,7 +174,7 @@ func TestDecimalComma(t *testing.T) {
 	}
 	for _, code := range []string{"fuel.near-flash-point", "pan.too-small", "drum.over-limit", "month.category", "wrench.none-fits",
 		"torque.third-unit", "thread.mismatch", "torque.set", "torque.with-adapter", "prime.cycles-from", "prime.strokes-from",
-		"sequence.snug", "seat.until"} {
+		"sequence.snug", "seat.until", "torque.units-disagree", "torque.unit-slip", "turn.ambiguous"} {
 		assert.True(t, codes[code], "no job here has %s", code)
 	}
 }

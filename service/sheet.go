@@ -57,7 +57,7 @@ const (
 )
 
 // Item is one thing on the sheet. A program goes by Code and Values, which are the same in every
-// language; Words say the same in English.
+// language; Words say the same in English, with a decimal comma where the job asks for one.
 type Item struct {
 	Kind   ItemKind          `json:"kind"`
 	Code   string            `json:"code"`
