@@ -71,7 +71,7 @@ func known[U units.Unit](text string) error {
 
 func knownScale(text string) error {
 	var scale units.TemperatureScale
-	return scale.UnmarshalText([]byte(text[:min(len(text), 64)]))
+	return scale.UnmarshalText([]byte(text))
 }
 
 func (p Preferences) check(path string, errs *JobErrors) {
@@ -258,9 +258,9 @@ func (p printer) month(most units.Mass) numbers {
 	unit, places := units.Kilogram, 1
 	if p.mass != nil {
 		unit = *p.mass
-		places = fineEnough(most, unit, 0)
+		places = fineEnough(most, unit, places)
 	}
-	return numbers(most.RoundIn(unit, max(places, 1), units.ToPositiveInf).String())
+	return numbers(most.RoundIn(unit, places, units.ToPositiveInf).String())
 }
 
 // volumes prints a range in the unit asked for; without one, as written and then in the other
@@ -304,9 +304,11 @@ func preferred[U units.Unit](e drain.Estimate[U], unit U) numbers {
 	}
 	places := fineEnough(e.Best, unit, placesIn(unit))
 	text := triple(e, unit, places)
-	if low, best, high := e.Low.RoundIn(unit, places, units.ToNearestEven), e.Best.RoundIn(unit, places, units.ToNearestEven),
-		e.High.RoundIn(unit, places, units.ToNearestEven); !low.Equal(e.Low) || !best.Equal(e.Best) || !high.Equal(e.High) {
-		text += ", rounded from " + digits(e.Best)
+	for _, q := range []units.Quantity[U]{e.Low, e.Best, e.High} {
+		if !q.RoundIn(unit, places, units.ToNearestEven).Equal(q) {
+			text += ", rounded from " + digits(e.Best)
+			break
+		}
 	}
 	return numbers(fmt.Sprintf("%s (%v)", text, e.From))
 }
