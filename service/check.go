@@ -108,8 +108,25 @@ func (s Shop) check(path string, errs *JobErrors) {
 		errs.add(path+".torquePlaces", fmt.Sprintf("%d places", *p), "0 to 6", units.ErrRange)
 	}
 	checkPositive(path+".panHolds", s.PanHolds, errs)
+	listed := map[string]bool{}
+	once := func(path, id string) {
+		if listed[id] && !errs.spoilt(path) {
+			errs.add(path+".id", fmt.Sprintf("%q stands twice", units.Cut(id)), "it once", ErrContradiction)
+		}
+		listed[id] = true
+	}
 	for i, w := range s.Wrenches {
-		w.check(fmt.Sprintf("%s.wrenches[%d]", path, i), errs)
+		path := fmt.Sprintf("%s.wrenches[%d]", path, i)
+		w.check(path, errs)
+		once(path, w.ID)
+	}
+	clear(listed)
+	for i, g := range s.Gauges {
+		path := fmt.Sprintf("%s.gauges[%d]", path, i)
+		if g.ID == "" && !errs.spoilt(path+".id") {
+			errs.add(path+".id", "empty", "the shop's number for the gauge", units.ErrSyntax)
+		}
+		once(path, g.ID)
 	}
 }
 

@@ -48,6 +48,8 @@ type Shop struct {
 	PanHolds units.Volume `json:"panHolds"`
 	// Wrenches are the torque wrenches that may be used; left out, the sheet gives the band alone.
 	Wrenches []Wrench `json:"wrenches,omitempty"`
+	// Gauges are the angle gauges that may be used; left out, nothing is known of their calibration.
+	Gauges []Gauge `json:"gauges,omitempty"`
 	// LocalRules names the site's or the authority's rules that bind here; may be left out.
 	LocalRules string `json:"localRules,omitempty"`
 }
@@ -63,11 +65,20 @@ type Wrench struct {
 	CalibratedUntil Date          `json:"calibratedUntil"`  // the last day on which it may be used
 }
 
+// Gauge shows how far a fastener was turned. A wrench that shows it too is listed as both.
+type Gauge struct {
+	ID              string `json:"id"`
+	CalibratedUntil Date   `json:"calibratedUntil"` // the last day on which it may be used
+}
+
 // Adapter stands between the drive of a wrench and the fastener and changes the lever.
 type Adapter struct {
 	Name   string       `json:"name"`
 	Offset units.Length `json:"offset"` // from the drive to the fastener
 	Angle  units.Angle  `json:"angle"`  // between wrench and adapter: 0° straight on, 90° leaves the lever as it is
+	// CalibratedUntil is the last day on which Offset may be relied on; left out where the shop
+	// keeps no such date.
+	CalibratedUntil *Date `json:"calibratedUntil,omitempty"`
 }
 
 // Interval tells how often the service is done: after so many hours, so long a distance or so many

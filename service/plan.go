@@ -176,6 +176,7 @@ func NewPlan(job Job, sets ...waste.RuleSet) (*Plan, error) {
 		return nil, errs
 	}
 	p.find()
+	p.outOfDate()
 	p.choose()
 	p.due()
 	p.restock()

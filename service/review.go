@@ -313,21 +313,20 @@ func (r *reviewer) highKept(plan *StationPlan, reading *TorqueReading, usable bo
 
 // unfit says why a reading can't be judged at all, "" where it can.
 func (r *reviewer) unfit(t TorqueReading, plan *StationPlan) string {
-	if a := plan.Station.Tighten.Adapter; a != nil && !t.Corrected {
-		return fmt.Sprintf("read with %s, and nothing says that the torque is the one at the fastener", units.Cut(a.Name))
+	if a := plan.Station.Tighten.Adapter; a != nil {
+		if !t.Corrected {
+			return fmt.Sprintf("read with %s, and nothing says that the torque is the one at the fastener", units.Cut(a.Name))
+		}
+		if a.CalibratedUntil != nil && r.lapsed(a.Name, *a.CalibratedUntil) != "" {
+			return r.lapsed(a.Name, *a.CalibratedUntil)
+		}
 	}
 	wrenches := r.plan.Job.Shop.Wrenches
 	if len(wrenches) == 0 {
 		return ""
 	}
-	for _, w := range wrenches {
-		switch {
-		case w.ID != t.Tool:
-		case w.CalibratedUntil.Compare(r.done.Date) < 0:
-			return fmt.Sprintf("%s was calibrated until %v only", w.ID, w.CalibratedUntil)
-		default:
-			return ""
-		}
+	if i := slices.IndexFunc(wrenches, func(w Wrench) bool { return w.ID == t.Tool }); i >= 0 {
+		return r.lapsed(t.Tool, wrenches[i].CalibratedUntil)
 	}
 	return fmt.Sprintf("%s is none of the job's wrenches, so that nothing is known of its calibration", units.Cut(t.Tool))
 }

@@ -350,8 +350,8 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 	found, err := judgeTurned(in, *turned, out)
 	r.errs.value(l.Where, err)
 	switch {
-	case a.Tool != "" && r.lapsed(a.Tool) != "":
-		l.Verdict, l.Reason = Undecided, r.lapsed(a.Tool)
+	case a.Tool != "" && r.unfitGauge(a.Tool) != "":
+		l.Verdict, l.Reason = Undecided, r.unfitGauge(a.Tool)
 	case a.Tool != "" && a.Within == nil:
 		l.Verdict, l.Reason = Undecided, "how far the gauge may be out isn't known, which is not zero"
 	case found.Verdict == turn.Pass && dragged(done):
@@ -370,13 +370,27 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 	r.say(l)
 }
 
-// lapsed says that a listed tool is past its calibration, "" where it isn't, or isn't listed: the
-// job lists torque wrenches, and an angle gauge need not be one.
-func (r *reviewer) lapsed(tool string) string {
+// unfitGauge says why what a gauge shows can't be judged, "" where it can, or where the job lists no gauges
+// to find it among. A wrench may show angles too.
+func (r *reviewer) unfitGauge(tool string) string {
+	gauges := r.plan.Job.Shop.Gauges
+	if i := slices.IndexFunc(gauges, func(g Gauge) bool { return g.ID == tool }); i >= 0 {
+		return r.lapsed(tool, gauges[i].CalibratedUntil)
+	}
 	wrenches := r.plan.Job.Shop.Wrenches
-	i := slices.IndexFunc(wrenches, func(w Wrench) bool { return w.ID == tool })
-	if i < 0 || wrenches[i].CalibratedUntil.Compare(r.done.Date) >= 0 {
+	if i := slices.IndexFunc(wrenches, func(w Wrench) bool { return w.ID == tool }); i >= 0 {
+		return r.lapsed(tool, wrenches[i].CalibratedUntil)
+	}
+	if len(gauges) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s was calibrated until %v only", tool, wrenches[i].CalibratedUntil)
+	return fmt.Sprintf("%s is none of the job's gauges, so that nothing is known of its calibration", units.Cut(tool))
+}
+
+// lapsed says that something was past its calibration on the day of the work, "" where it wasn't.
+func (r *reviewer) lapsed(what string, until Date) string {
+	if until.Compare(r.done.Date) >= 0 {
+		return ""
+	}
+	return fmt.Sprintf("%s was calibrated until %v only", units.Cut(what), until)
 }

@@ -329,16 +329,48 @@ func TestAngleLine(t *testing.T) {
       "angle": {"total": "165°", "tool": "G-1", "within": "2°"}`, "")
 	assert.Equal(t, NotRecorded, lineOf(t, review, "stations[0].angle").Verdict)
 
-	// A torque wrench that shows angles is one of the job's tools, and its calibration is known.
-	job, err := ReadJob([]byte(coverAndCap))
-	require.NoError(t, err)
-	job.Shop.Wrenches = append(job.Shop.Wrenches, job.Shop.Wrenches[0])
-	job.Shop.Wrenches[1].ID, job.Shop.Wrenches[1].CalibratedUntil = "G-1", Date{Year: 2026, Month: 10, Day: 4}
-	plan, err := NewPlan(job)
-	require.NoError(t, err)
-	l := lineOf(t, coverReview(t, plan), "stations[0].angle.total")
+}
+
+const coverGauge = `{"id": "G-1", "calibratedUntil": "2027-03-31"}`
+
+// A torque wrench that shows angles is one of the job's tools, and its calibration is known.
+func TestGaugeIsInDate(t *testing.T) {
+	wrench := `"calibratedUntil": "2026-12-31"}`
+	angleWrench := func(until string) string {
+		return wrench + `, {"id": "AW-2", "lowest": "5 ft-lb", "highest": "80 ft-lb", "step": "1 ft-lb", "deviation": "20 %", "calibratedUntil": "` + until + `"}`
+	}
+	for _, c := range []struct {
+		name, tool string
+		edits      []string
+		want       Verdict
+		reason     string
+	}{
+		{"in date", "G-1", nil, Pass, ""},
+		{"last day", "G-1", []string{"2027-03-31", "2026-10-05"}, Pass, ""},
+		{"late", "G-1", []string{"2027-03-31", "2026-10-04"}, Undecided, "G-1 was calibrated until 2026-10-04 only"},
+		{"not listed", "G-2", nil, Undecided, "none of the job's gauges"},
+		{"no list", "G-2", []string{coverGauge, ""}, Pass, ""},
+		{"a wrench", "AW-2", []string{wrench, angleWrench("2026-12-31")}, Pass, ""},
+		{"a late wrench", "AW-2", []string{wrench, angleWrench("2026-10-04")}, Undecided, "AW-2 was calibrated until 2026-10-04 only"},
+	} {
+		plan := coverPlan(t, c.edits...)
+		l := lineOf(t, coverReview(t, plan, `"tool": "G-1"`, `"tool": "`+c.tool+`"`), "stations[0].angle.total")
+		assert.Equal(t, c.want, l.Verdict, c.name)
+		assert.Contains(t, l.Reason, c.reason, c.name)
+		assert.Equal(t, c.name == "late", finding(plan, "gauge.out-of-calibration") != nil, c.name)
+	}
+}
+
+func TestAdapterIsInDate(t *testing.T) {
+	assert.Nil(t, finding(coverPlan(t), "adapter.out-of-calibration"))
+	plan := coverPlan(t, `"calibratedUntil": "2026-10-05"`, `"calibratedUntil": "2026-10-04"`)
+	late := finding(plan, "adapter.out-of-calibration")
+	require.NotNil(t, late)
+	assert.Equal(t, "stations[0].tighten.adapter", late.Where)
+	assert.Equal(t, map[string]string{"adapter": "cover key", "until": "2026-10-04", "date": "2026-10-05"}, late.Values)
+	l := lineOf(t, coverReview(t, plan), "stations[0].torque")
 	assert.Equal(t, Undecided, l.Verdict)
-	assert.Contains(t, l.Reason, "calibrated until 2026-10-04")
+	assert.Contains(t, l.Reason, "cover key was calibrated until 2026-10-04 only")
 }
 
 // A reading passes exactly when all that it may have been lies in the window; by arithmetic in
@@ -353,7 +385,7 @@ func TestAngleProperty(t *testing.T) {
 		within, err := turn.Of(out, 360_000)
 		require.NoError(t, err)
 		done := AsDone{Version: Version, Job: "DOZ-0031", Revision: 1, Date: Date{Year: 2026, Month: 10, Day: 5}, By: "x", Source: "x",
-			Stations: []StationDone{{ID: "cover", Angle: &AngleDone{Total: &at, Tool: "G", Within: &within}}}}
+			Stations: []StationDone{{ID: "cover", Angle: &AngleDone{Total: &at, Tool: "G-1", Within: &within}}}}
 		review, err := plan.Review(done, rules)
 		require.NoError(t, err)
 		want := Undecided

@@ -63,6 +63,28 @@ func (a *Adapter) lever() torque.Adapter {
 	return torque.Adapter{Offset: a.Offset, Angle: a.Angle}
 }
 
+// outOfDate tells which tools and adapters may not be used on the planned day.
+func (p *Plan) outOfDate() {
+	late := func(code, where, what, name string, until Date) {
+		if until.Compare(p.Job.Date) < 0 {
+			p.say(Caution, code+".out-of-calibration", where, "",
+				what+" {"+code+"} is calibrated until {until}; the job is planned for {date}. Don't use it.",
+				code, name, "until", until, "date", p.Job.Date)
+		}
+	}
+	for i, w := range p.Job.Shop.Wrenches {
+		late("wrench", fmt.Sprintf("shop.wrenches[%d]", i), "Wrench", w.ID, w.CalibratedUntil)
+	}
+	for i, g := range p.Job.Shop.Gauges {
+		late("gauge", fmt.Sprintf("shop.gauges[%d]", i), "Angle gauge", g.ID, g.CalibratedUntil)
+	}
+	for i, s := range p.Job.Stations {
+		if a := s.Tighten.Adapter; a != nil && a.CalibratedUntil != nil {
+			late("adapter", fmt.Sprintf("stations[%d].tighten.adapter", i), "Adapter", a.Name, *a.CalibratedUntil)
+		}
+	}
+}
+
 // choose takes for each band the wrench whose setting stays farthest inside it, and tells why none
 // serves where none does.
 func (p *Plan) choose() {
@@ -73,11 +95,6 @@ func (p *Plan) choose() {
 	tools := make([]torque.Tool, len(wrenches))
 	for i, w := range wrenches {
 		tools[i] = torque.Tool{Name: w.ID, Wrench: w.tool(), CalibratedUntil: midnight(w.CalibratedUntil)}
-		if w.CalibratedUntil.Compare(p.Job.Date) < 0 {
-			p.say(Caution, "wrench.out-of-calibration", fmt.Sprintf("shop.wrenches[%d]", i), "",
-				"Wrench {wrench} is calibrated until {until}; the job is planned for {date}. Don't use it.",
-				"wrench", w.ID, "until", w.CalibratedUntil, "date", p.Job.Date)
-		}
 	}
 	for i := range p.Stations {
 		s := &p.Stations[i]
