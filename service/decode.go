@@ -222,7 +222,7 @@ func bind(n node, v reflect.Value, errs *JobErrors) {
 			wrong("a string such as " + strconv.Quote(sample(v.Type())))
 			return
 		}
-		errs.value(n.path, reader.UnmarshalText([]byte(text)))
+		errs.text(n.path, reader.UnmarshalText([]byte(text)))
 		return
 	}
 	if reader, ok := v.Addr().Interface().(json.Unmarshaler); ok { // one that is strict by itself

@@ -3,6 +3,9 @@ package service
 import (
 	"errors"
 	"strings"
+
+	"example.com/snugturn/torque"
+	"example.com/snugturn/units"
 )
 
 // What can be wrong with a job file, beside what package units and its users say of a value
@@ -79,6 +82,19 @@ func (e *JobErrors) value(path string, err error) {
 	if err != nil {
 		e.add(path, err.Error(), "", err)
 	}
+}
+
+// text records what is wrong with a text. Where the torque of a job is printed in two units, the
+// field for that is named: package torque names a function.
+func (e *JobErrors) text(path string, err error) {
+	var parse *units.ParseError
+	if !errors.Is(err, torque.ErrTwoUnits) || !errors.As(err, &parse) {
+		e.value(path, err)
+		return
+	}
+	problem := *parse
+	problem.Want = ""
+	e.add(path, problem.Error(), `one unit; a limit printed in two stands in "printed" instead of "torque"`, err)
 }
 
 // spoilt reports whether something at the path, below it or above it is already known to be wrong,

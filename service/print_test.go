@@ -204,7 +204,7 @@ func TestPreferredUnits(t *testing.T) {
 	text := flat(plan.Text())
 	for _, want := range []string{
 		"0.39 / 0.40 / 0.40 US gal, rounded from 1.5 L (measured)", // 1.5 L is 0.396258 US gal (NIST SP 811, B.8: 1 US gal = 3.785412 L)
-		"at least 2.65 US gal (rounded from 10 L)",                 // 2.641720 up
+		"pan that holds 2.64 US gal (rounded from 10 L)",           // 2.641720 down
 		"Volume is read at 140 °F; density there",                  // 60 °C
 		"kg/m³ at 59 °F",             // 15 °C
 		"Least flash point 125.6 °F", // 52 °C

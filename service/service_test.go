@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -222,6 +223,7 @@ var badJobs = []struct {
 	{"no such mark", `"atContact": "D"`, `"atContact": "E"`, "stations[1].tighten.marks.atContact", turn.ErrUnknownMark},
 	{"a turn of 0/0", `"3/4 turn after`, `"0/0 turn after`, "stations[1].tighten.turn", units.ErrRange},
 	{"no datum", `"3/4 turn after gasket contact"`, `"3/4 turn"`, "stations[1].tighten.turn", turn.ErrNoDatum},
+	{"a torque in two units", `"220 to 310 in-lb"`, `"220-310 in-lb (25-35 N·m)"`, "stations[0].tighten.torque", torque.ErrTwoUnits},
 	{"neither torque nor turn", `"torque": "220 to 310 in-lb", `, ``, "stations[0].tighten", ErrContradiction},
 	{"density too low", `"840 kg/m³"`, `"84 kg/m³"`, "fuel.density", drain.ErrDensity},
 	{"density too high", `"840 kg/m³"`, `"1200 kg/m³"`, "fuel.density", drain.ErrDensity},
@@ -265,6 +267,15 @@ func TestBadJobs(t *testing.T) {
 		}
 		assert.Empty(t, job.Stations, "%s: nothing comes back", c.name)
 	}
+}
+
+// A job file names its own field for a limit in two units, not a function of the library.
+func TestTorqueInTwoUnitsIsShownItsField(t *testing.T) {
+	_, err := ReadJob([]byte(strings.Replace(bench, `"220 to 310 in-lb"`, `"220-310 in-lb (25-35 N·m)"`, 1)))
+	require.ErrorIs(t, err, torque.ErrTwoUnits)
+	assert.ErrorContains(t, err, `stations[0].tighten.torque: torque band "220-310 in-lb (25-35 N·m)"`)
+	assert.ErrorContains(t, err, `want one unit; a limit printed in two stands in "printed" instead of "torque"`)
+	assert.NotContains(t, err.Error(), "ReadPrint")
 }
 
 func TestAllErrorsAtOnce(t *testing.T) {

@@ -237,7 +237,7 @@ func (w *writer) parts(p *Plan) {
 			w.do("parts.seal", "station {station}: {part}", "station", st.ID, "part", seal.Part)
 		}
 	}
-	w.do("parts.pan", "catch pan of at least {volume}, absorbent, clean lint-free wipes, a thermometer", "volume", w.print.aVolume(p.Job.Shop.PanHolds, units.ToPositiveInf))
+	w.do("parts.pan", "the catch pan that holds {volume}, absorbent, clean lint-free wipes, a thermometer", "volume", w.print.aVolume(p.Job.Shop.PanHolds, units.ToNegativeInf))
 }
 
 func (w *writer) station(p *Plan, i int) {
