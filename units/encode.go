@@ -79,7 +79,8 @@ func appendJSON(n number, symbol string) []byte {
 }
 
 // UnmarshalJSON reads the object that MarshalJSON writes, or a string such as "220 in-lb"; a bare
-// number, null, an unknown key and a key given twice are refused. On an error q stays as it was.
+// number, null, an unknown key and a key given twice are refused, and so is an object whose value
+// isn't a number alone or whose unit isn't a unit alone. On an error q stays as it was.
 func (q *Quantity[U]) UnmarshalJSON(data []byte) error {
 	var none U
 	k := none.kind()
@@ -157,5 +158,15 @@ func (k *kind) textOfJSON(data []byte) (string, error) {
 	if !hasValue || !hasUnit {
 		return refuse("the value or the unit is missing")
 	}
-	return value + " " + unit, nil
+	// Joined without a look, "220 in-" and "lb" would pass, and so would "1" and "½ in".
+	text := value + " " + unit
+	_, end, problem := scanNumber(text, skipBlank(text, 0))
+	switch {
+	case problem != nil: // what parses the text says it better
+	case end > len(value):
+		return refuse("the unit starts with a number")
+	case skipBlank(value, end) < len(value):
+		return refuse("the value is more than a number")
+	}
+	return text, nil
 }

@@ -98,7 +98,14 @@ func TestJSONRefuses(t *testing.T) {
 		`{"value":"1","value":"2","unit":"N·m"}`:  "stands twice",
 		`{"value":"1","unit":"N·m","x":"y"}`:      `"x" is unknown`,
 		`{"Value":"1","unit":"N·m"}`:              `"Value" is unknown`,
-		`{"value":"1 5","unit":"N·m"}`:            "second number",
+		`{"value":"1 5","unit":"N·m"}`:            "the value is more than a number",
+		`{"value":"220 in-","unit":"lb"}`:         "the value is more than a number",
+		`{"value":"220 in-lb","unit":"in-lb"}`:    "the value is more than a number",
+		`{"value":"1","unit":"½ N·m"}`:            "the unit starts with a number",
+		`{"value":"1","unit":"1/2 N·m"}`:          "the unit starts with a number",
+		`{"value":"1","unit":"5 N·m"}`:            "second number",
+		`{"value":"","unit":"5 N·m"}`:             "the unit starts with a number",
+		`{"value":"1\n","unit":"N·m"}`:            "the value is more than a number",
 		`"220"`:                                   "no unit",
 		`""`:                                      "no number",
 		`"` + strings.Repeat("9", 2000) + ` N·m"`: "too long",
@@ -320,10 +327,11 @@ func TestCodesThatAreSomethingElse(t *testing.T) {
 	assert.EqualError(t, err, `Recommendation 20 code "85": is the foot pound-force in joules, a unit of energy; the torque is M92`)
 	_, err = FromUCUM[TorqueUnit]("J")
 	assert.ErrorIs(t, err, ErrOtherKind)
-	for _, code := range []string{"", "nu", "N m", "in-lb", strings.Repeat("x", 1<<20)} {
+	for _, code := range []string{"", "nu", "N m", "N.m\n", "in-lb", strings.Repeat("x", 1<<20)} {
 		_, err = FromUCUM[TorqueUnit](code)
 		assert.ErrorIs(t, err, ErrUnknownCode)
 		assert.Less(t, len(err.Error()), 200)
+		assert.NotContains(t, err.Error(), "\n")
 	}
 	u, err := FromRec20[TorqueUnit]("B38")
 	assert.Equal(t, KilogramForceMetre, u)

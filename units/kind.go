@@ -172,7 +172,15 @@ func (k *kind) lookup(text string) (entry, bool) {
 	if e, ok := k.index[text]; ok { // canonical symbols, and spellings that fold to themselves
 		return e, true
 	}
-	folded := foldUnit(text)
+	if len(text) > maxUnit {
+		return entry{}, false
+	}
+	return k.lookupFolded(foldUnit(text))
+}
+
+// lookupFolded is lookup of what foldUnit made.
+func (k *kind) lookupFolded(folded string) (entry, bool) {
+	k.once.Do(k.buildIndex)
 	if e, ok := k.index[folded]; ok {
 		return e, true
 	}

@@ -1,6 +1,7 @@
 package units
 
 import (
+	"strconv"
 	"strings"
 	"unicode/utf8"
 )
@@ -106,10 +107,8 @@ func (k *kind) parseUnit(text string, at int) (uint8, *ParseError) {
 		p.Candidates = e.trap.candidates
 		return 0, p
 	}
-	for _, other := range kinds() {
-		if _, ok := other.lookup(word); ok && other != k {
-			return 0, NewParseError(k.name, text, at, quoted(word)+" is a unit of "+other.name, k.some(), ErrOtherKind)
-		}
+	if other := k.otherKindOf(word); other != nil {
+		return 0, NewParseError(k.name, text, at, quoted(word)+" is a unit of "+other.name, k.some(), ErrOtherKind)
 	}
 	problem, want := quoted(word)+" is not a unit of "+k.name+" known here", k.some()
 	sentinel := ErrUnknownUnit
@@ -119,7 +118,29 @@ func (k *kind) parseUnit(text string, at int) (uint8, *ParseError) {
 	return 0, NewParseError(k.name, text, at, problem, want, sentinel)
 }
 
-func quoted(word string) string { return `"` + Cut(word) + `"` }
+// otherKindOf is the kind that has a unit of this spelling, or else the one that has several. What
+// a kind knows only to refuse it, as a torque the joule, is no unit of that kind.
+func (k *kind) otherKindOf(word string) *kind {
+	if len(word) > maxUnit {
+		return nil
+	}
+	var several *kind
+	folded := foldUnit(word)
+	for _, other := range kinds() {
+		e, ok := other.lookupFolded(folded)
+		switch {
+		case !ok || other == k:
+		case e.trap == nil:
+			return other
+		case len(e.trap.candidates) > 1 && several == nil:
+			several = other
+		}
+	}
+	return several
+}
+
+// quoted shortens, and makes characters visible that don't print.
+func quoted(word string) string { return strconv.Quote(Cut(word)) }
 
 // some names a few units of the kind, for errors.
 func (k *kind) some() string {
@@ -238,7 +259,7 @@ scan:
 			return bad(i, "no digit after the point", wantNumber, ErrSyntax)
 		case c == '.':
 			return bad(i, "a second point", wantNumber, ErrSyntax)
-		case c == '_' || c == '\'':
+		case (c == '_' || c == '\'') && i+1 < len(text) && '0' <= text[i+1] && text[i+1] <= '9': // else a foot
 			return bad(i, "a separator between digits", wantNumber, ErrSyntax)
 		}
 	}
@@ -246,23 +267,38 @@ scan:
 }
 
 // foldUnit brings the ways to join words and to write letters to one form: every run of blanks,
-// dots, hyphens and asterisks becomes "·", superscripts become digits, points behind an
-// abbreviation go.
+// dots, hyphens and asterisks becomes "·", superscripts and subscripts become digits, points and
+// blanks behind an abbreviation go. A hyphen or an asterisk with nothing behind it stays: there was
+// more once, such as the high end of a band.
 func foldUnit(text string) string {
 	var b strings.Builder
 	b.Grow(len(text) + 4)
-	join, last := false, rune(0)
-	for _, r := range text {
+	const no, soft, hard = 0, 1, 2
+	join, last := no, rune(0)
+	for i, r := range text {
 		switch r {
-		case ' ', '\t', '\u00a0', '\u2009', '\u202f', '.', '*', '-', '·', '⋅', '•', '∙', '‧', '‐', '‑', '‒', '–', '—', '−', '×':
-			join = b.Len() > 0 && last != '/' && last != '('
+		case ' ', '\t', '\u00a0', '\u2009', '\u202f', '.':
+			if b.Len() > 0 && last != '/' && last != '(' {
+				join = max(join, soft)
+			}
+			continue
+		case '*', '-', '·', '⋅', '•', '∙', '‧', '‐', '‑', '‒', '–', '—', '−', '×':
+			if b.Len() > 0 {
+				join = hard
+			}
 			continue
 		case '²':
 			r = '2'
 		case '³':
 			r = '3'
+		case '₂': // H₂O
+			r = '2'
 		case '^': // in^3
-			continue
+			if i+1 < len(text) && '0' <= text[i+1] && text[i+1] <= '9' {
+				continue
+			}
+		case 'ℓ':
+			r = 'l'
 		case 'º', '˚':
 			r = '°'
 		case '℃':
@@ -280,14 +316,15 @@ func foldUnit(text string) string {
 		case '′', '’':
 			r = '\''
 		}
-		if join {
-			if r != '/' && r != ')' {
-				b.WriteString("·")
-			}
-			join = false
+		if join == hard || join == soft && r != '/' && r != ')' {
+			b.WriteString("·")
 		}
+		join = no
 		b.WriteRune(r)
 		last = r
+	}
+	if join == hard {
+		b.WriteString("·")
 	}
 	return b.String()
 }

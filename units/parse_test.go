@@ -168,6 +168,19 @@ func TestParseRefuses(t *testing.T) {
 		{torque, "5 L", ErrOtherKind, 2, "volume"},
 		{torque, "5 furlongs", ErrUnknownUnit, 2, "not a unit of torque"},
 		{torque, "5 \xff\xfe", ErrUnknownUnit, 2, "not a unit of torque"},
+		{torque, "220 in-lb -", ErrUnknownUnit, 4, "not a unit of torque"}, // the high end is missing
+		{torque, "220 in-lb –", ErrUnknownUnit, 4, "not a unit of torque"},
+		{torque, "5 N·m ×", ErrUnknownUnit, 2, "not a unit of torque"},
+		{torque, "5 kg -/m", ErrUnknownUnit, 2, "not a unit of torque"},
+		{torque, "5 N^m", ErrUnknownUnit, 2, "not a unit of torque"},
+		{torque, "5 N·m^", ErrUnknownUnit, 2, "not a unit of torque"},
+		{torque, "5\n N\u200bm", ErrUnknownUnit, 1, `"\n N\u200bm" is not a unit`},
+		{torque, "5 " + strings.Repeat("N·", 32) + "m", ErrUnknownUnit, 2, "not a unit of torque"},
+		{torque, "5 gal", ErrOtherKind, 2, "is a unit of volume"},
+		{torque, "5'6\"", ErrSyntax, 1, "a separator"},
+		{torque, "5'", ErrOtherKind, 1, "is a unit of length"},
+		{pressure, "5 lb", ErrOtherKind, 2, "is a unit of mass"},
+		{volume, "5 J", ErrUnknownUnit, 2, "not a unit of volume"}, // and none of torque either
 		{volume, "5 gal", ErrAmbiguous, 2, "US gal or imp gal"},
 		{volume, "5 qt", ErrAmbiguous, 2, "US qt or imp qt"},
 		{volume, "5 pt", ErrAmbiguous, 2, "US pt or imp pt"},
@@ -201,6 +214,7 @@ func TestParseRefuses(t *testing.T) {
 		assert.ErrorContains(t, err, c.says, name)
 		assert.LessOrEqual(t, len(parse.Input), 51, name)
 		assert.Less(t, len(err.Error()), 400, name)
+		assert.NotContains(t, err.Error(), "\n", name)
 		if errors.Is(err, ErrAmbiguous) {
 			assert.NotEmpty(t, parse.Candidates, name)
 		} else {
@@ -292,7 +306,7 @@ func TestPrintedTextParsesBack(t *testing.T) {
 // Refusing is cheap, whatever is refused.
 func TestRefusingIsCheap(t *testing.T) {
 	long := strings.Repeat("9", 10<<20)
-	for _, text := range []string{long, long + " N·m", "1e999999999 N·m", "1 " + strings.Repeat("é", 60), "5 gal", "220"} {
+	for _, text := range []string{long, long + " N·m", "1e999999999 N·m", "1 " + strings.Repeat("é", 60), "0" + strings.Repeat("\x9d", 126), "5 " + strings.Repeat("\x9d", 60), "5 gal", "220"} {
 		const rounds = 100
 		var before, after runtime.MemStats
 		runtime.ReadMemStats(&before)

@@ -227,6 +227,7 @@ func TestSpellingsAreFolded(t *testing.T) {
 			assert.EqualValues(t, i, e.unit, r.symbol)
 			for _, s := range r.spellings {
 				text, exact := strings.CutPrefix(s, "=")
+				assert.LessOrEqual(t, len(strings.ReplaceAll(text, "·", "\u202f")), maxUnit, "%s is too long to be looked up", s)
 				assert.Equal(t, text, foldUnit(text), "%s can't be reached", s)
 				if !exact {
 					assert.Equal(t, lower(text), text, "%s can't be reached", s)
