@@ -150,9 +150,12 @@ func (f Fuel) check(path string, errs *JobErrors) {
 	}
 }
 
+// maxID bounds the ID of a station, which names its wastes too.
+const maxID = 64
+
 func (s Station) check(path string, errs *JobErrors) {
-	if s.ID == "" && !errs.spoilt(path+".id") {
-		errs.add(path+".id", "empty", "a short name of its own", units.ErrSyntax)
+	if (s.ID == "" || len(s.ID) > maxID) && !errs.spoilt(path+".id") {
+		errs.add(path+".id", fmt.Sprintf("%d bytes", len(s.ID)), "a short name of its own, of at most 64 bytes", units.ErrSyntax)
 	}
 	checkName(path+".kind", s.Kind, errs)
 	checkName(path+".side", s.Side, errs)

@@ -330,6 +330,35 @@ func fieldName(f reflect.StructField) (name string, optional bool) {
 	return name, options == "omitempty" || options == "omitzero"
 }
 
+// readable tells which texts of a struct made in Go no decoder would take back. Types that write and
+// check themselves are left to do so.
+func readable(path string, v reflect.Value, errs *JobErrors) {
+	switch v.Interface().(type) {
+	case encoding.TextMarshaler, json.Marshaler:
+		return
+	}
+	switch v.Kind() {
+	case reflect.String:
+		if problem := unprintable(v.String()); problem != "" {
+			errs.add(path, problem, "plain text of at most 500 bytes", units.ErrSyntax)
+		}
+	case reflect.Pointer:
+		if !v.IsNil() {
+			readable(path, v.Elem(), errs)
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			readable(fmt.Sprintf("%s[%d]", path, i), v.Index(i), errs)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if name, _ := fieldName(v.Type().Field(i)); name != "" {
+				readable(join(path, name), v.Field(i), errs)
+			}
+		}
+	}
+}
+
 // unprintable says why a text may not stand on a sheet, "" if it may.
 func unprintable(text string) string {
 	if len(text) > maxString {

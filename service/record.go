@@ -7,6 +7,7 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
+	"reflect"
 
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/units"
@@ -91,8 +92,15 @@ func (j judgedBy) hash() (string, error) {
 // bytes on every machine: keys are sorted, there are no floats in it, and text that holds a
 // rounded figure is rounded in one fixed way, while the inputs keep every digit.
 //
-// Errors: a [JobErrors] (ErrSize) for a record of more than 1 MiB, which nothing would read back.
+// Errors: a [JobErrors] for what nothing would read back: a record of more than 1 MiB (ErrSize), and
+// texts of a job or of readings made in Go that are too long or hold characters that don't print.
 func (r Review) Record() ([]byte, error) {
+	var errs JobErrors
+	readable("job", reflect.ValueOf(r.Job), &errs)
+	readable("asDone", reflect.ValueOf(r.Done), &errs)
+	if len(errs) > 0 {
+		return nil, errs
+	}
 	file := recordFile{Version: RecordVersion, Release: Release, Job: r.Job, Done: r.Done,
 		Rules: judgedBy{r.Rules.file(), r.Rules.says(), r.WasteRules}, Lines: r.Lines, Complete: r.Complete, Totals: r.Totals,
 		Source: provenance{r.Job.Source, r.Done.Source, r.Done.By, r.Job.Invented || r.Done.Invented}}

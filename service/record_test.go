@@ -306,6 +306,44 @@ func TestRecordOfAJobMadeInGo(t *testing.T) {
 	require.NoError(t, err)
 }
 
+// Texts of the longest kind go into lines together and still read back; what doesn't print is refused.
+func TestRecordReadsItsTextsBack(t *testing.T) {
+	long := strings.Repeat("é", 250)
+	plan := benchPlan(t)
+	for i := range plan.Job.Isolate {
+		plan.Job.Isolate[i].What = long[:498] + string('0'+rune(i))
+	}
+	plan.Job.Source = long
+	done := doneWith(t, `"tool": "W-1"`, `"tool": "`+long+`"`)
+	for i, isolated := range plan.Job.Isolate {
+		done.Restored[len(done.Restored)-1-i].What = isolated.What
+	}
+	plan, err := NewPlan(plan.Job)
+	require.NoError(t, err)
+	review, err := plan.Review(done, rulesWith(t))
+	require.NoError(t, err)
+	text, err := review.Record()
+	require.NoError(t, err)
+	back, err := ReadRecord(text)
+	require.NoError(t, err)
+	assert.Equal(t, review.Lines, back.Lines)
+
+	for path, spoil := range map[string]func(*Review){
+		"job.machine":                    func(r *Review) { r.Job.Machine = "a\nb" },
+		"job.stations[1].seals[0].part":  func(r *Review) { r.Job.Stations[1].Seals[0].Part = strings.Repeat("x", 501) },
+		"asDone.stations[0].torque.tool": func(r *Review) { r.Done.Stations[0].Torque.Tool = "\u202eW" },
+		"asDone.remarks[0]":              func(r *Review) { r.Done.Remarks = []string{"\xff"} },
+	} {
+		review, err := benchPlan(t).Review(doneWith(t), rulesWith(t))
+		require.NoError(t, err)
+		spoil(&review)
+		_, err = review.Record()
+		var all JobErrors
+		require.ErrorAs(t, err, &all, path)
+		assert.Equal(t, path, all[0].Path)
+	}
+}
+
 func TestRecordTooLargeToRead(t *testing.T) {
 	done := doneWith(t)
 	for range 3000 {

@@ -5,6 +5,7 @@ import (
 	"math/big"
 	"slices"
 	"strings"
+	"unicode/utf8"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -208,7 +209,25 @@ func (r *reviewer) reading(id string) (StationDone, string) {
 	return StationDone{ID: id}, fmt.Sprintf("stations[id=%s]", id)
 }
 
-func (r *reviewer) say(l Line) { r.lines = append(r.lines, l) }
+// say adds a line. Its texts are put together from those of the job and may be longer than a record
+// can be read back with.
+func (r *reviewer) say(l Line) {
+	for _, text := range []*string{&l.Want, &l.Found, &l.Reason, &l.Source} {
+		*text = shortened(*text)
+	}
+	r.lines = append(r.lines, l)
+}
+
+func shortened(text string) string {
+	if len(text) <= maxString {
+		return text
+	}
+	end := maxString - len("…")
+	for !utf8.RuneStart(text[end]) {
+		end--
+	}
+	return text[:end] + "…"
+}
 
 // practice marks a rule of the trade that nobody published.
 const practice = "common practice, no source"
