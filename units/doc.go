@@ -41,7 +41,8 @@
 //
 // A magnitude has at most 34 significant digits and 60 places and is below 10^24 of its kind's
 // first unit; a text has at most 128 bytes. Nothing that was let in grows beyond that: a sum too
-// large becomes the largest quantity and says that it isn't exact. No input is costly to refuse.
+// large becomes the largest quantity and says that it isn't exact, and a rounding that would lead
+// past the bound keeps more places than asked. No input is costly to refuse.
 //
 // # What other packages do with a quantity
 //

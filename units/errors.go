@@ -45,7 +45,7 @@ func NewParseError(what, input string, offset int, problem, want string, err err
 
 // Error writes one line, such as:
 //
-//	torque "5 gal" at byte 2: "gal" is a unit of volume; want in-lb, ft-lb or N·m
+//	torque "5 gal" at byte 2: "gal" is a unit of volume; want a unit such as N·m, in-lb, ft-lb
 func (e *ParseError) Error() string {
 	var b strings.Builder
 	b.WriteString(e.What)
@@ -85,8 +85,7 @@ func Cut(text string) string {
 	return strings.Clone(text[:end]) + "…"
 }
 
-// UnitError tells that a value of a unit type is none of its constants, such as TorqueUnit(99),
-// or that a unit has no code in a code system.
+// UnitError tells that a value of a unit type is none of its constants, such as TorqueUnit(99).
 type UnitError struct {
 	Unit    string // as it prints: "TorqueUnit(99)"
 	Problem string

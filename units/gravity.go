@@ -31,7 +31,7 @@ func RelativeDensity(density Density, places int, mode Rounding) (decimal.Decima
 func DensityOfRelative(relative decimal.Decimal, places int, mode Rounding) (Density, error) {
 	n, ok := fromDecimal(relative)
 	if !ok || n.sign() <= 0 {
-		return Density{}, offScale("relative density", relative, "more than 0")
+		return Density{}, offScale("relative density", relative, ok, "more than 0")
 	}
 	x := n.rat()
 	return FromRat(x.Mul(x, waterRat()), KilogramPerCubicMetre, places, mode)
@@ -59,7 +59,7 @@ func DensityOfAPIGravity(degrees decimal.Decimal, places int, mode Rounding) (De
 	n, ok := fromDecimal(degrees)
 	x := n.rat()
 	if x.Add(x, big.NewRat(1315, 10)); !ok || x.Sign() <= 0 {
-		return Density{}, offScale("API gravity", degrees, "more than -131.5")
+		return Density{}, offScale("API gravity", degrees, ok, "more than -131.5")
 	}
 	x.Quo(big.NewRat(1415, 10), x)
 	return FromRat(x.Mul(x, waterRat()), KilogramPerCubicMetre, places, mode)
@@ -85,7 +85,12 @@ func roundedDecimal(what string, x *big.Rat, places int, mode Rounding) (decimal
 	return n.decimal(), nil
 }
 
-func offScale(what string, d decimal.Decimal, want string) *MagnitudeError {
-	return &MagnitudeError{What: what, Unit: "its scale", Digits: digitsOf(d),
+// offScale refuses a number for its size, or, where it is no number here, for its digits.
+func offScale(what string, d decimal.Decimal, isNumber bool, want string) *MagnitudeError {
+	e := &MagnitudeError{What: what, Unit: "its scale", Digits: digitsOf(d),
 		Problem: "out of range", Want: want, sentinel: ErrRange}
+	if !isNumber {
+		e.Problem, e.Want = "too many digits", want+", in at most 34 digits and 60 places"
+	}
+	return e
 }

@@ -77,5 +77,9 @@ func TestGravityRefuses(t *testing.T) {
 		require.ErrorAs(t, call(), &magnitude, name)
 		assert.ErrorIs(t, call(), ErrRange, name)
 	}
+	_, err := DensityOfRelative(decimal.New(1, -61), 2, ToNearestEven) // more than 0, so that isn't the reason
+	assert.EqualError(t, err, "relative density in its scale: too many digits (an exponent of -61); want more than 0, in at most 34 digits and 60 places")
+	_, err = FromRat(nil, NewtonMetre, 2, ToNearestEven)
+	assert.EqualError(t, err, "torque in N·m: no number (nil); want a fraction")
 	assert.Zero(t, waterRat().Cmp(big.NewRat(999016, 1000)))
 }

@@ -78,10 +78,15 @@ func New[U Unit](magnitude decimal.Decimal, unit U) (Quantity[U], error) {
 
 // of is the body of every unit's Of.
 func of[U Unit](magnitude int64, unit U) Quantity[U] {
+	q := Quantity[U]{lo: uint64(magnitude), unit: unit}
 	if magnitude < 0 {
-		return Quantity[U]{lo: -uint64(magnitude), scale: negative, unit: unit}
+		q.lo, q.scale = -q.lo, negative
 	}
-	return Quantity[U]{lo: uint64(magnitude), unit: unit}
+	if q.lo >= 1e17 && q.Valid() { // only megapascals can pass 10^24 of their kind's first unit
+		n, _ := unit.kind().within(q.num(), uint8(unit), true)
+		return quantity(n, unit)
+	}
+	return q
 }
 
 // quantity packs a number and a unit.
@@ -130,25 +135,44 @@ func (q Quantity[U]) Exact(unit U) (Quantity[U], bool) {
 		return Quantity[U]{unit: unit}, false
 	}
 	n, exact := q.num().scaled(r)
+	if q.hi != 0 || q.lo >= 1e12 { // near 10^24 the last digit may round up to it
+		n, exact = unit.kind().within(n, uint8(unit), exact)
+	}
 	return quantity(n, unit), exact
 }
 
 // Round rounds to a number of places in the quantity's own unit; -1 rounds to tens. Fewer places
-// than asked come out where the digits would pass 34.
+// than asked come out where the digits would pass 34, and more where the rounded number would pass
+// the largest magnitude there is.
 func (q Quantity[U]) Round(places int, mode Rounding) Quantity[U] {
-	n, _ := q.num().scaledTo(ratio{num: 1, den: 1}, places, mode)
-	return quantity(n, q.unit)
+	return rounded(q.num(), ratio{num: 1, den: 1}, q.unit, places, mode)
+}
+
+// rounded is a·r in a unit. Rounding up can lead past the bound of magnitudes: then as many more
+// places are kept as it takes to stay below, and if 34 digits are too few for that, the result is
+// the largest whole number of the unit.
+func rounded[U Unit](a number, r ratio, unit U, places int, mode Rounding) Quantity[U] {
+	k, u := unit.kind(), uint8(unit)
+	n, _ := a.scaledTo(r, places, mode)
+	for p := clampPlaces(places); k.has(u) && !k.inRange(n, u); p++ {
+		if p > maxDigits {
+			n, _ = k.within(n, u, false)
+			break
+		}
+		n, _ = a.scaledTo(r, p+1, mode)
+	}
+	return quantity(n, unit)
 }
 
 // RoundIn converts and rounds in one step. Converting first and rounding afterwards would round
-// twice, and two roundings can pass a limit that one respects.
+// twice, and two roundings can pass a limit that one respects. Places come out as from
+// [Quantity.Round].
 func (q Quantity[U]) RoundIn(unit U, places int, mode Rounding) Quantity[U] {
 	r, ok := q.unit.kind().ratio(uint8(q.unit), uint8(unit))
 	if !ok {
 		return Quantity[U]{unit: unit}
 	}
-	n, _ := q.num().scaledTo(r, places, mode)
-	return quantity(n, unit)
+	return rounded(q.num(), r, unit, places, mode)
 }
 
 // RoundDigitsIn converts and rounds in one step to a number of significant digits, from 1 to 34.
@@ -159,7 +183,11 @@ func (q Quantity[U]) RoundDigitsIn(unit U, digits int, mode Rounding) Quantity[U
 	if !ok {
 		return Quantity[U]{unit: unit}
 	}
-	return quantity(q.num().scaledToDigits(r, digits, mode), unit)
+	n := q.num().scaledToDigits(r, digits, mode)
+	if k := unit.kind(); !k.inRange(n, uint8(unit)) { // as in rounded
+		return rounded(q.num(), r, unit, minPlaces, mode)
+	}
+	return quantity(n, unit)
 }
 
 // Compare is -1, 0 or +1 as q is less than, equal to or greater than r, exactly, whatever the two
@@ -315,6 +343,10 @@ func FromRat[U Unit](x *big.Rat, unit U, places int, mode Rounding) (Quantity[U]
 	k := unit.kind()
 	if !k.has(uint8(unit)) {
 		return Quantity[U]{}, k.unknown(uint8(unit))
+	}
+	if x == nil { // as RatIn gives for a unit that is none of the kind's
+		return Quantity[U]{}, &MagnitudeError{What: k.name, Unit: k.symbol(uint8(unit)), Digits: "nil",
+			Problem: "no number", Want: "a fraction", sentinel: ErrRange}
 	}
 	n, ok := roundRatTo(x, places, mode)
 	if !ok || !k.inRange(n, uint8(unit)) {

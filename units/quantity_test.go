@@ -301,6 +301,62 @@ func TestSumsTellExactnessTruly(t *testing.T) {
 }
 
 // Doubling for ever stays within the bounds, says that it is no longer exact, and still converts.
+// Text that is written reads back, at the ends of the range too; and a rounding that finds no room
+// where it was sent keeps its direction.
+func TestRoundingsStayInRange(t *testing.T) {
+	const top = "999999999999999999999999.5 N·m"
+	q := MustParseTorque(top)
+	assert.Equal(t, top, q.Round(0, ToPositiveInf).String())
+	assert.Equal(t, "-"+top, q.Neg().Round(0, ToNegativeInf).String())
+	assert.Equal(t, "999999999999999999999999 N·m", q.Round(0, ToNegativeInf).String())
+	assert.Equal(t, top, q.Round(0, ToNearestEven).String(), "the even neighbour is 10^24")
+	assert.Equal(t, top, q.RoundDigitsIn(NewtonMetre, 3, ToNearestEven).String())
+	for u := range All[TorqueUnit]() {
+		there := MustParseTorque("999999999999999999999999.9999999999 N·m").In(u)
+		assert.Equal(t, there.String(), MustParseTorque(there.String()).String())
+		back := there.In(NewtonMetre)
+		assert.Equal(t, back.String(), MustParseTorque(back.String()).String())
+	}
+	assert.Equal(t, "999999999999999999 MPa", Megapascal.Of(math.MaxInt64).String())
+	assert.Equal(t, "-999999999999999999 MPa", Megapascal.Of(math.MinInt64).String())
+	assert.Equal(t, "-9223372036854775808 bar", Bar.Of(math.MinInt64).String())
+	rapid.Check(t, func(t *rapid.T) {
+		digits := rapid.StringMatching(`-?(9{20,24}|[1-9][0-9]{20,25})(\.(9{1,10}|[0-9]{1,10}))?`).Draw(t, "digits")
+		unit, to := rapid.Custom(torqueUnit).Draw(t, "unit"), rapid.Custom(torqueUnit).Draw(t, "to")
+		q, err := ParseTorque(digits + " " + unit.String())
+		if err != nil {
+			return
+		}
+		places, mode := rapid.IntRange(-30, 12).Draw(t, "places"), Rounding(rapid.IntRange(0, 2).Draw(t, "mode"))
+		for _, r := range []Torque{q.In(to), q.In(to).In(unit), q.Round(places, mode), q.RoundIn(to, places, mode), q.RoundDigitsIn(to, max(places, 1), mode)} {
+			back, err := ParseTorque(r.String())
+			require.NoError(t, err)
+			require.Equal(t, r.num(), back.num())
+		}
+		if r := q.Round(places, mode); mode == ToPositiveInf {
+			require.GreaterOrEqual(t, r.Compare(q), 0)
+		} else if mode == ToNegativeInf {
+			require.LessOrEqual(t, r.Compare(q), 0)
+		}
+	})
+}
+
+func torqueUnit(t *rapid.T) TorqueUnit {
+	return TorqueUnit(rapid.IntRange(0, len(torqueKind.rows)-1).Draw(t, "row"))
+}
+
+func TestTemperaturesStayInRange(t *testing.T) {
+	for _, mode := range []Rounding{ToNearestEven, ToPositiveInf, ToNegativeInf} {
+		assert.Equal(t, "-273 °C", Kelvin.Of(0).RoundIn(Celsius, 0, mode).String())
+		assert.Equal(t, "-459 °F", Kelvin.Of(0).RoundIn(Fahrenheit, 0, mode).String())
+		assert.Equal(t, "-273.15 °C", Kelvin.Of(0).RoundIn(Celsius, 2, mode).String())
+	}
+	assert.Equal(t, "-273 °C", MustParseTemperature("0.4 K").RoundIn(Celsius, 0, ToNegativeInf).String(), "-272.75 °C, as asked")
+	assert.Equal(t, "999999999999999999999999 °F", MustParseTemperature("999999999999999999999999 °C").In(Fahrenheit).String())
+	assert.Equal(t, "999999999999999999999999 °F", MustParseTemperature("999999999999999999999999 °C").RoundIn(Fahrenheit, 0, ToPositiveInf).String())
+	assert.Equal(t, "5 TemperatureScale(9)", TemperatureScale(9).Of(5).In(TemperatureScale(9)).String())
+}
+
 func TestSumsStayInRange(t *testing.T) {
 	for _, unit := range []MassUnit{Tonne, LongTon, Kilogram, Ounce} {
 		for _, q := range []Mass{unit.Of(math.MaxInt64), unit.Of(math.MinInt64)} {

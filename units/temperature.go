@@ -138,19 +138,34 @@ func (t Temperature) RatIn(scale TemperatureScale) *big.Rat {
 	return x.Sub(x, zero)
 }
 
-// In is the same temperature on another scale, half-even to 34 digits.
+// In is the same temperature on another scale, half-even to 34 digits, and never larger than a
+// temperature may be.
 func (t Temperature) In(scale TemperatureScale) Temperature {
 	if scale == t.scale {
 		return t
 	}
 	n, _ := roundRat(t.RatIn(scale))
-	return Temperature{num: n, scale: scale}
+	return Temperature{num: n, scale: scale}.within()
 }
 
-// RoundIn converts and rounds in one step.
+// RoundIn converts and rounds in one step. Nothing is rounded to below absolute zero: 0 K becomes
+// -273 °C whichever way it is rounded to whole degrees.
 func (t Temperature) RoundIn(scale TemperatureScale, places int, mode Rounding) Temperature {
-	n, _ := roundRatTo(t.RatIn(scale), places, mode)
-	return Temperature{num: n, scale: scale}
+	exact := t.RatIn(scale)
+	n, _ := roundRatTo(exact, places, mode)
+	rounded := Temperature{num: n, scale: scale}
+	if rounded.absolute().Sign() < 0 && t.absolute().Sign() >= 0 {
+		rounded.num, _ = roundRatTo(exact, places, ToPositiveInf)
+	}
+	return rounded.within()
+}
+
+// within is t, or the largest temperature there is on its scale.
+func (t Temperature) within() Temperature {
+	if t.Valid() {
+		t.num, _ = temperatureKind.within(t.num, uint8(t.scale), true)
+	}
+	return t
 }
 
 // Compare is -1, 0 or +1 as t is colder than, as warm as or warmer than u, exactly.
