@@ -15,7 +15,12 @@ var angleKind = newKind("angle", "AngleUnit", []row{
 		spellings: []string{"deg", "degs"}},
 	Revolution: {symbol: "rev", name: "revolution", num: 360, den: 1, ucum: "circ", rec20: "M44",
 		spellings: []string{"rev", "turn", "turns", "r", "revs"}},
-})
+},
+	radian("rad"), radian("radian"), radian("radians"))
+
+func radian(spelling string) trap {
+	return trap{spelling: spelling, why: "is the radian; no decimal number of it but 0 is a decimal number of degrees"}
+}
 
 func (u AngleUnit) kind() *kind { return angleKind }
 

@@ -12,6 +12,7 @@ const (
 	ImperialGallonPerHour                   // imp gal/h
 	ImperialGallonPerMinute                 // imp gal/min: pump plates of British make
 	MillilitrePerMinute                     // mL/min: injector leak-off and drip tests
+	CubicMetrePerHour                       // m³/h: booster pumps, separators and duplex filters of ships and power stations
 )
 
 var flowKind = newKind("volume flow", "FlowUnit", []row{
@@ -20,20 +21,25 @@ var flowKind = newKind("volume flow", "FlowUnit", []row{
 	LitrePerHour: {symbol: "L/h", name: "litre per hour", num: 1, den: 60, ucum: "L/h", rec20: "E32",
 		spellings: []string{"l/h", "l/hr", "lph", "liter·per·hour", "liters·per·hour", "litres·per·hour"}},
 	USGallonPerMinute: {symbol: "US gal/min", name: "US gallon per minute", num: 231 * inch * inch * inch, den: 1e9, ucum: "[gal_us]/min", rec20: "G2",
-		spellings: []string{"us·gal/min", "us·gpm", "usgpm"}},
+		spellings: []string{"us·gal/min", "us·gpm", "usgpm", "us·gallons·per·minute"}},
 	USGallonPerHour: {symbol: "US gal/h", name: "US gallon per hour", num: 231 * inch * inch * inch, den: 60 * 1e9, ucum: "[gal_us]/h", rec20: "G50",
-		spellings: []string{"us·gal/h", "us·gal/hr", "us·gph", "usgph"}},
+		spellings: []string{"us·gal/h", "us·gal/hr", "us·gph", "usgph", "us·gallons·per·hour"}},
 	ImperialGallonPerHour: {symbol: "imp gal/h", name: "imperial gallon per hour", num: impGallon, den: 60 * 1e5, ucum: "[gal_br]/h", rec20: "K27",
-		spellings: []string{"imp·gal/h", "imp·gal/hr", "imp·gph", "uk·gal/h"}},
+		spellings: []string{"imp·gal/h", "imp·gal/hr", "imp·gph", "uk·gal/h", "uk·gph", "imperial·gallons·per·hour"}},
 	ImperialGallonPerMinute: {symbol: "imp gal/min", name: "imperial gallon per minute", num: impGallon, den: 1e5, ucum: "[gal_br]/min", rec20: "G3",
-		spellings: []string{"imp·gal/min", "imp·gpm", "uk·gal/min", "uk·gpm"}},
+		spellings: []string{"imp·gal/min", "imp·gpm", "uk·gal/min", "uk·gpm", "imperial·gallons·per·minute"}},
 	MillilitrePerMinute: {symbol: "mL/min", name: "millilitre per minute", num: 1, den: 1e3, ucum: "mL/min", rec20: "41",
-		spellings: []string{"=ml/min", "cc/min", "cm3/min", "milliliter·per·minute", "milliliters·per·minute"}},
+		spellings: []string{"=ml/min", "cc/min", "cm3/min", "milliliter·per·minute", "milliliters·per·minute", "millilitres·per·minute"}},
+	CubicMetrePerHour: {symbol: "m³/h", name: "cubic metre per hour", num: 1000, den: 60, ucum: "m3/h", rec20: "MQH",
+		spellings: []string{"m3/h", "m3/hr", "cubic·meter·per·hour", "cubic·meters·per·hour", "cubic·metres·per·hour"}},
 },
 	trap{spelling: "gpm", candidates: []string{"US gal/min", "imp gal/min"}, why: "doesn't say whose gallon"},
 	trap{spelling: "gph", candidates: []string{"US gal/h", "imp gal/h"}, why: "doesn't say whose gallon"},
 	trap{spelling: "gal/min", candidates: []string{"US gal/min", "imp gal/min"}, why: "doesn't say whose gallon"},
-	trap{spelling: "gal/h", candidates: []string{"US gal/h", "imp gal/h"}, why: "doesn't say whose gallon"})
+	trap{spelling: "gal/h", candidates: []string{"US gal/h", "imp gal/h"}, why: "doesn't say whose gallon"},
+	trap{spelling: "gal/hr", candidates: []string{"US gal/h", "imp gal/h"}, why: "doesn't say whose gallon"},
+	trap{spelling: "gallons·per·hour", candidates: []string{"US gal/h", "imp gal/h"}, why: "doesn't say whose gallon"},
+	trap{spelling: "gallons·per·minute", candidates: []string{"US gal/min", "imp gal/min"}, why: "doesn't say whose gallon"})
 
 func (u FlowUnit) kind() *kind { return flowKind }
 

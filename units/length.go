@@ -12,6 +12,7 @@ const (
 	Foot                         // ft: 12 in
 	Kilometre                    // km: service intervals
 	Mile                         // mi: 5280 ft; service intervals
+	Micrometre                   // µm: what a filter holds back; micron in American sheets
 )
 
 var lengthKind = newKind("length", "LengthUnit", []row{
@@ -22,13 +23,15 @@ var lengthKind = newKind("length", "LengthUnit", []row{
 	Millimetre: {symbol: "mm", name: "millimetre", num: 1, den: 1e3, ucum: "mm", rec20: "MMT",
 		spellings: []string{"=MM", "millimeter", "millimeters"}},
 	Inch: {symbol: "in", name: "inch", num: inch, den: 1e4, ucum: "[in_i]", rec20: "INH",
-		spellings: []string{"in", "inches", "\""}},
+		spellings: []string{"in", "inches", "\"", "''"}},
 	Foot: {symbol: "ft", name: "foot", num: 12 * inch, den: 1e4, ucum: "[ft_i]", rec20: "FOT",
 		spellings: []string{"ft", "feet", "'"}},
 	Kilometre: {symbol: "km", name: "kilometre", num: 1e3, den: 1, ucum: "km", rec20: "KMT",
 		spellings: []string{"km", "kms", "kilometer", "kilometers"}},
 	Mile: {symbol: "mi", name: "mile", num: 5280 * 12 * inch, den: 1e4, ucum: "[mi_i]", rec20: "SMI",
 		spellings: []string{"mi", "statute·mile", "statute·miles"}},
+	Micrometre: {symbol: "µm", name: "micrometre", num: 1, den: 1e6, ucum: "um", rec20: "4H",
+		spellings: []string{"=um", "micrometer", "micrometers", "micron", "microns"}},
 })
 
 func (u LengthUnit) kind() *kind { return lengthKind }

@@ -17,7 +17,7 @@ const (
 
 var massKind = newKind("mass", "MassUnit", []row{
 	Kilogram: {symbol: "kg", name: "kilogram", num: 1, den: 1, ucum: "kg", rec20: "KGM",
-		spellings: []string{"kg", "kgs", "kilo", "kilos"}},
+		spellings: []string{"kg", "kgs", "kilo", "kilos", "kilogramme", "kilogrammes"}},
 	Gram: {symbol: "g", name: "gram", num: 1, den: 1e3, ucum: "g", rec20: "GRM",
 		spellings: []string{"g", "gm", "gms", "gramme", "grammes"}},
 	Tonne: {symbol: "t", name: "tonne", num: 1e3, den: 1, ucum: "t", rec20: "TNE",
@@ -30,8 +30,7 @@ var massKind = newKind("mass", "MassUnit", []row{
 		spellings: []string{"us·ton", "us·tons", "net·ton"}},
 	LongTon: {symbol: "long ton", name: "long ton", num: 2240 * pound, den: 1e8, ucum: "[lton_av]", rec20: "LTN",
 		spellings: []string{"imperial·ton", "uk·ton", "gross·ton"}},
-	Milligram: {symbol: "mg", name: "milligram", num: 1, den: 1e6, ucum: "mg", rec20: "MGM",
-		spellings: []string{"=MG"}},
+	Milligram: {symbol: "mg", name: "milligram", num: 1, den: 1e6, ucum: "mg", rec20: "MGM"},
 },
 	trap{spelling: "ton", candidates: []string{"t", "short ton", "long ton"}, why: "doesn't say which ton"},
 	trap{spelling: "tons", candidates: []string{"t", "short ton", "long ton"}, why: "doesn't say which ton"},

@@ -64,6 +64,11 @@ func TestParse(t *testing.T) {
 		"3 kgf-m":                              "3 kgf·m",
 		"3 kg-m":                               "3 kgf·m",
 		"3 kg/m":                               "3 kgf·m", // seen in older manuals
+		"3 DaNm":                               "3 daN·m", // no unit has another case
+		"3 KNm":                                "3 kN·m",
+		"25 lbfft":                             "25 ft-lb", // without joints, as some wrenches print it
+		"25 lbfin":                             "25 in-lb",
+		"80 oz/in":                             "80 in-oz",
 		"300 kgf·cm":                           "300 kgf·cm",
 		"300 kg-cm":                            "300 kgf·cm",
 		"5 cN·m":                               "5 cN·m",
@@ -94,18 +99,22 @@ func TestParseOtherKinds(t *testing.T) {
 		"61 in^3": "61 in³", "1 US gal": "1 US gal", "1 U.S. gal": "1 US gal", "1 gal (US)": "1 US gal", "1 imp gal": "1 imp gal",
 		"2 gallons (US)": "2 US gal", "2 gal (UK)": "2 imp gal", "1 liq pt (US)": "1 US pt", "3 quarts (US)": "3 US qt",
 		"1 UK gallon": "1 imp gal", "2 US fl oz": "2 US fl oz", "2 fl. oz. (imp)": "2 imp fl oz",
-		"3 dl": "3 dL", "2 hl": "2 hL", "2 hectolitres": "2 hL", "300 cc": "300 cm³",
+		"3 dl": "3 dL", "2 hl": "2 hL", "2 hectolitres": "2 hL", "300 cc": "300 cm³", "300 c.c.": "300 cm³",
+		"4.5 ℓ": "4.5 L", "300 mℓ": "300 mL", "2 gallons (U.S.)": "2 US gal", "2 US liq qt": "2 US qt", "2 qt (U.S.)": "2 US qt",
 	})
 	check(words(ParseDensity), map[string]string{
 		"840 kg/m3": "840 kg/m³", "840 kg/m^3": "840 kg/m³", "0.84 kg/l": "0.84 kg/L", "0.84 t/m³": "0.84 kg/L",
 		"7 lb/US gal": "7 lb/US gal", "7 lb/gal (US)": "7 lb/US gal", "0.84 g/cc": "0.84 g/cm³",
 	})
 	check(words(ParseAngle), map[string]string{"90°": "90°", "90 °": "90°", "90 deg": "90°", "1.5 turns": "1.5 rev"})
-	check(words(ParseMass), map[string]string{"3 KG": "3 kg", "3 lbs.": "3 lb", "300 gm": "300 g"})
-	check(words(ParseLength), map[string]string{"12mm": "12 mm", `2"`: "2 in", "2”": "2 in"})
-	check(words(ParseFlow), map[string]string{"90 l/hr": "90 L/h"})
+	check(words(ParseMass), map[string]string{"3 KG": "3 kg", "3 lbs.": "3 lb", "300 gm": "300 g", "3 kilogrammes": "3 kg"})
+	check(words(ParseLength), map[string]string{"12mm": "12 mm", `2"`: "2 in", "2”": "2 in", "2''": "2 in", "2'": "2 ft", "2’": "2 ft",
+		"10 µm": "10 µm", "10 μm": "10 µm", "10 um": "10 µm", "10 microns": "10 µm", "10 MICRON": "10 µm"})
+	check(words(ParseFlow), map[string]string{"90 l/hr": "90 L/h", "2 m3/h": "2 m³/h", "2 cubic metres per hour": "2 m³/h", "3 US gallons per hour": "3 US gal/h",
+		"3 imperial gallons per minute": "3 imp gal/min"})
 	check(words(ParsePressure), map[string]string{
 		"30 PSI": "30 psi", "30 lbs/sq. in.": "30 psi", "30 pounds per square inch": "30 psi", "4 in. Hg": "4 inHg",
+		"25 in H₂O": "25 inH2O", "25 in. w.c.": "25 inH2O", `25" WG`: "25 inH2O", "250 mmWS": "250 mmH2O",
 		"2 Mpa": "2 MPa", "2 N/mm²": "2 MPa", "1 at": "1 kgf/cm²", "1 atm": "1 atm",
 	})
 	check(words(ParseTemperatureDifference), map[string]string{"9 °F": "9 °F"})
@@ -187,6 +196,9 @@ func TestParseRefuses(t *testing.T) {
 		{volume, "5 fl oz", ErrAmbiguous, 2, "US fl oz or imp fl oz"},
 		{volume, "5 fl. oz.", ErrAmbiguous, 2, "US fl oz or imp fl oz"},
 		{volume, "5 oz", ErrAmbiguous, 2, "oz, a mass"},
+		{volume, "5 ounces", ErrAmbiguous, 2, "oz, a mass"},
+		{volume, "5 fluid ounces", ErrAmbiguous, 2, "US fl oz or imp fl oz"},
+		{mass, "5 MG", ErrUnknownUnit, 2, "not a unit of mass"}, // Mg is a tonne
 		{volume, "5 in-lb", ErrOtherKind, 2, "torque"},
 		{mass, "5 tons", ErrAmbiguous, 2, "short ton"},
 		{mass, "5 fl oz", ErrOtherKind, 2, "volume"},

@@ -75,11 +75,13 @@ func definitions() map[*kind]map[string]*big.Rat {
 		lengthKind: {
 			"m": product("1"), "cm": product("0.01"), "mm": product("0.001"), "in": product(inchM), "ft": product(inchM, "12"),
 			"km": product("1000"), "mi": product("1609.344"), // 24 FR 5348
+			"µm": product("1e-6"),
 		},
 		flowKind: { // in m³/s
 			"L/min": product("1e-3", minute), "L/h": product("1e-3", hour),
 			"US gal/min": of(usGal, minute), "US gal/h": of(usGal, hour),
 			"imp gal/h": of(impGal, hour), "imp gal/min": of(impGal, minute), "mL/min": product("1e-6", minute),
+			"m³/h": product(hour),
 		},
 		pressureKind: {
 			"Pa": product("1"), "kPa": product("1000"), "bar": product("100000"),

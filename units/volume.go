@@ -33,11 +33,11 @@ var volumeKind = newKind("volume", "VolumeUnit", []row{
 	CubicInch: {symbol: "in³", name: "cubic inch", num: inch * inch * inch, den: 1e12, ucum: "[in_i]3", rec20: "INQ",
 		spellings: []string{"in3", "cu·in", "cubic·inches", "cuin", "cu·ins"}},
 	USGallon: {symbol: "US gal", name: "US gallon", usual: true, num: 231 * inch * inch * inch, den: 1e12, ucum: "[gal_us]", rec20: "GLL",
-		spellings: []string{"us·gal", "u·s·gal", "u·s·gallon", "u·s·gallons", "gal·us", "us·gals", "usgal", "gal·(us)", "gallon·(us)", "gallons·(us)", "us·liquid·gallon", "usg"}},
+		spellings: []string{"us·gal", "u·s·gal", "u·s·gallon", "u·s·gallons", "gal·us", "us·gals", "usgal", "gal·(us)", "gallon·(us)", "gallons·(us)", "us·liquid·gallon", "us·liq·gal", "usg", "gal·(u·s)", "gallon·(u·s)", "gallons·(u·s)"}},
 	USQuart: {symbol: "US qt", name: "US quart", num: 231 * inch * inch * inch, den: 4 * 1e12, ucum: "[qt_us]", rec20: "QTL",
-		spellings: []string{"us·qt", "u·s·qt", "u·s·quart", "u·s·quarts", "qt·us", "us·qts", "us·liquid·quart", "qt·(us)", "quart·(us)", "quarts·(us)", "liquid·quart·(us)", "liq·qt·(us)"}},
+		spellings: []string{"us·qt", "u·s·qt", "u·s·quart", "u·s·quarts", "qt·us", "us·qts", "us·liquid·quart", "us·liq·qt", "qt·(u·s)", "quart·(u·s)", "quarts·(u·s)", "qt·(us)", "quart·(us)", "quarts·(us)", "liquid·quart·(us)", "liq·qt·(us)"}},
 	USPint: {symbol: "US pt", name: "US pint", num: 231 * inch * inch * inch, den: 8 * 1e12, ucum: "[pt_us]", rec20: "PTL",
-		spellings: []string{"us·pt", "u·s·pt", "u·s·pint", "u·s·pints", "pt·us", "us·pts", "us·liquid·pint", "pt·(us)", "pint·(us)", "pints·(us)", "liquid·pint·(us)", "liq·pt·(us)"}},
+		spellings: []string{"us·pt", "u·s·pt", "u·s·pint", "u·s·pints", "pt·us", "us·pts", "us·liquid·pint", "us·liq·pt", "pt·(u·s)", "pint·(u·s)", "pints·(u·s)", "pt·(us)", "pint·(us)", "pints·(us)", "liquid·pint·(us)", "liq·pt·(us)"}},
 	USFluidOunce: {symbol: "US fl oz", name: "US fluid ounce", num: 231 * inch * inch * inch, den: 128 * 1e12, ucum: "[foz_us]", rec20: "OZA",
 		spellings: []string{"us·fl·oz", "u·s·fl·oz", "u·s·fluid·ounce", "u·s·fluid·ounces", "fl·oz·us", "us·floz", "fl·oz·(us)", "fluid·ounce·(us)", "fluid·ounces·(us)"}},
 	ImperialGallon: {symbol: "imp gal", name: "imperial gallon", num: impGallon, den: 1e8, ucum: "[gal_br]", rec20: "GLI",
@@ -51,7 +51,7 @@ var volumeKind = newKind("volume", "VolumeUnit", []row{
 	Centilitre: {symbol: "cL", name: "centilitre", num: 1, den: 1e5, ucum: "cL", rec20: "CLT",
 		spellings: []string{"cl", "centiliter", "centiliters"}},
 	CubicCentimetre: {symbol: "cm³", name: "cubic centimetre", num: 1, den: 1e6, ucum: "cm3", rec20: "CMQ",
-		spellings: []string{"cm3", "cc", "ccm", "cu·cm", "cubic·centimeter", "cubic·centimeters"}},
+		spellings: []string{"cm3", "cc", "c·c", "ccm", "cu·cm", "cubic·centimeter", "cubic·centimeters"}},
 	Decilitre: {symbol: "dL", name: "decilitre", num: 1, den: 1e4, ucum: "dL", rec20: "DLT",
 		spellings: []string{"dl", "deciliter", "deciliters"}},
 	Hectolitre: {symbol: "hL", name: "hectolitre", num: 1, den: 10, ucum: "hL", rec20: "HLT",
@@ -69,7 +69,11 @@ var volumeKind = newKind("volume", "VolumeUnit", []row{
 	trap{spelling: "pints", candidates: []string{"US pt", "imp pt"}, why: "doesn't say whose pint"},
 	trap{spelling: "fl·oz", candidates: []string{"US fl oz", "imp fl oz"}, why: "doesn't say whose ounce"},
 	trap{spelling: "floz", candidates: []string{"US fl oz", "imp fl oz"}, why: "doesn't say whose ounce"},
-	trap{spelling: "oz", candidates: []string{"US fl oz", "imp fl oz", "oz, a mass"}, why: "doesn't say which ounce"})
+	trap{spelling: "oz", candidates: []string{"US fl oz", "imp fl oz", "oz, a mass"}, why: "doesn't say which ounce"},
+	trap{spelling: "ounce", candidates: []string{"US fl oz", "imp fl oz", "oz, a mass"}, why: "doesn't say which ounce"},
+	trap{spelling: "ounces", candidates: []string{"US fl oz", "imp fl oz", "oz, a mass"}, why: "doesn't say which ounce"},
+	trap{spelling: "fluid·ounce", candidates: []string{"US fl oz", "imp fl oz"}, why: "doesn't say whose ounce"},
+	trap{spelling: "fluid·ounces", candidates: []string{"US fl oz", "imp fl oz"}, why: "doesn't say whose ounce"})
 
 func (u VolumeUnit) kind() *kind { return volumeKind }
 

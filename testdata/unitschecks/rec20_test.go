@@ -55,6 +55,7 @@ K71  lb/imp_gal 99.77637      kg/m³
 MTR  m         1              m
 CMT  cm        1e-2           m
 MMT  mm        1e-3           m
+4H   µm        1e-6           m
 INH  in        25.4e-3        m
 FOT  ft        0.3048         m
 KMT  km        1e3            m
