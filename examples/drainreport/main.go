@@ -93,7 +93,7 @@ func (r *report) primed() {
 	least, best, most, err := drain.KeyCycles(refill.Void, flow, 30*time.Second, decimal.RequireFromString("0.8"))
 	r.line("Key cycles of 30 s", "%d (%d to %d)", get(best, err)(r), least, most)
 	for _, step := range get(drain.Cranking{Limit: 15 * time.Second, Rest: 3 * time.Minute, Attempts: 2}.Plan())(r) {
-		r.line(fmt.Sprint("Crank, attempt ", step.Attempt), "at most %v after %v of rest; %v gone", step.Crank, step.Rest, step.Elapsed)
+		r.line(fmt.Sprint("Crank, attempt ", step.Attempt), "after %.0f s of rest at most %.0f s; that makes %.0f s", step.Rest.Seconds(), step.Crank.Seconds(), step.Elapsed.Seconds())
 	}
 	r.line("Else look for", "%s", drain.LookFor()[0])
 }

@@ -18,8 +18,8 @@ Drum                 room for 28 L (26 L to 29 L, measured) below the fill limit
                      17 to 19 such services until it is full
 Prefill              pour in 0.80 L, which leaves 0.90 L (0.80 L to 1.10 L, stated) to prime
 Key cycles of 30 s   2 (1 to 3)
-Crank, attempt 1     at most 15s after 0s of rest; 15s gone
-Crank, attempt 2     at most 15s after 3m0s of rest; 3m30s gone
+Crank, attempt 1     after 0 s of rest at most 15 s; that makes 15 s
+Crank, attempt 2     after 180 s of rest at most 15 s; that makes 210 s
 Else look for        a closed fuel cock, or an empty tank
 `
 
