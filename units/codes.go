@@ -3,7 +3,8 @@ package units
 import "errors"
 
 // What can be wrong with a code. [FromUCUM], [FromRec20] and the units' UCUM and Rec20 methods
-// return errors that match one of these under errors.Is.
+// return errors that match one of these under errors.Is; or [ErrOtherKind] for a code of another
+// quantity, or [ErrUnknownUnit] where a unit value is none of the constants.
 var (
 	// ErrNoCode: the code system has no code for the unit.
 	ErrNoCode = errors.New("no code")
@@ -20,7 +21,7 @@ type CodeError struct {
 	Code    string // cut to 48 bytes; "" where a unit has none
 	Unit    string // the unit's symbol; "" where the code is of none
 	Problem string
-	Err     error // ErrNoCode, ErrUnknownCode, ErrOtherKind, ErrUnknownUnit or ErrCaveat
+	Err     error // ErrNoCode, ErrUnknownCode, ErrOtherKind or ErrCaveat
 }
 
 // Error writes one line.
@@ -42,7 +43,9 @@ func (e *CodeError) Unwrap() error { return e.Err }
 // no expression to be worked out, since UCUM's N.m is its J and a torque is no energy.
 //
 // Errors: *CodeError matching ErrUnknownCode; ErrOtherKind where the code is of another quantity;
-// ErrCaveat beside a unit that is valid all the same (mercury is a little lighter in UCUM).
+// ErrCaveat beside a unit that is valid all the same (mercury is a little lighter in UCUM). The
+// units' UCUM methods return ErrCaveat beside the code in the same way, ErrNoCode where there is no
+// code, and *UnitError for a value that is none of the constants.
 func FromUCUM[U Unit](code string) (U, error) { return fromCode[U](ucum, code) }
 
 // FromRec20 finds the unit of kind U that a code of UN/CEFACT Recommendation 20 (revision 17)
@@ -50,7 +53,9 @@ func FromUCUM[U Unit](code string) (U, error) { return fromCode[U](ucum, code) }
 //
 // Errors: *CodeError matching ErrUnknownCode; ErrOtherKind where the code is of another quantity,
 // as 85, which is energy, and IA, 4Q and 4R, which are mass times length in spite of their names;
-// ErrCaveat beside a unit that is valid all the same (B38 for kgf·m is deprecated).
+// ErrCaveat beside a unit that is valid all the same (B38 for kgf·m is deprecated). The units'
+// Rec20 methods return ErrCaveat beside the code in the same way, ErrNoCode where there is no code
+// (kgf·cm), and *UnitError for a value that is none of the constants.
 func FromRec20[U Unit](code string) (U, error) { return fromCode[U](rec20, code) }
 
 // codeSystem is one of the two ways to write a unit for machines.

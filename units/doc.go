@@ -54,7 +54,8 @@
 //     is refused. There is no IsZero, so omitzero keeps "0 in-lb" unless it is in N·m: it drops the
 //     zero value.
 //   - encoding/gob, database/sql, flag.TextVar and log/slog keep the text, 220 in-lb. NULL is
-//     refused; sql.Null serves.
+//     refused; sql.Null serves. Gob leaves out a field of the zero value, as it does with any
+//     zero: decode into a fresh variable.
 //   - fmt prints the text under %v, %s and %q, with width, sign and precision; see
 //     [Quantity.Format].
 //   - text/template and html/template print the text; their eq refuses quantities, so call

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"errors"
 	"io"
+	"unicode/utf8"
 )
 
 // AppendText appends the canonical text, "220 in-lb", which [Parse] reads back to the same
@@ -102,8 +103,11 @@ func (k *kind) textOfJSON(data []byte) (string, error) {
 		return "", NewParseError(k.name+" in JSON", clip(data), 0, problem,
 			`a string "30 `+s+`" or an object {"value":"30","unit":"`+s+`"}`, ErrSyntax)
 	}
-	if len(data) > 8*maxText {
+	switch {
+	case len(data) > 8*maxText:
 		return refuse("too long")
+	case !utf8.Valid(data):
+		return refuse("not valid UTF-8")
 	}
 	data = bytes.TrimSpace(data)
 	if len(data) == 0 {

@@ -121,7 +121,7 @@ func TestJSONRefuses(t *testing.T) {
 		assert.ErrorContains(t, err, says, text)
 		assert.Equal(t, "7 in-lb", q.String(), "left alone by "+text)
 	}
-	for _, text := range []string{"", "{", `{"value"`, `{"value":"1"`, `{"value":"1","unit":"N·m"}x`, `"`} {
+	for _, text := range []string{"", "{", "{\"value\":\"1\",\"unit\":\"N\x9dm\"}", `{"value"`, `{"value":"1"`, `{"value":"1","unit":"N·m"}x`, `"`} {
 		q := InchPound.Of(7)
 		require.Error(t, q.UnmarshalJSON([]byte(text)), text)
 		assert.Equal(t, "7 in-lb", q.String())
@@ -193,6 +193,17 @@ func TestFormat(t *testing.T) {
 	assert.Equal(t, "  60.0 °C", fmt.Sprintf("%9.1v", MustParseTemperature("60 °C")))
 	assert.Equal(t, `units.MustParseTemperature("60 °C")`, fmt.Sprintf("%#v", MustParseTemperature("60 °C")))
 	assert.Less(t, len(fmt.Sprintf("%.1000000v", q)), 100)
+}
+
+// What the package comment says of gob and zero values.
+func TestGobLeavesOutZeroFields(t *testing.T) {
+	type sheet struct{ Torque, Other Torque }
+	var data bytes.Buffer
+	require.NoError(t, gob.NewEncoder(&data).Encode(sheet{Other: InchPound.Of(0)}))
+	kept := sheet{FootPound.Of(5), FootPound.Of(5)}
+	require.NoError(t, gob.NewDecoder(&data).Decode(&kept))
+	assert.Equal(t, "5 ft-lb", kept.Torque.String(), "0 N·m was left out")
+	assert.Equal(t, "0 in-lb", kept.Other.String())
 }
 
 func TestGobFlagsAndLogs(t *testing.T) {
@@ -350,6 +361,10 @@ func TestCodesThatAreSomethingElse(t *testing.T) {
 	litre, err := FromUCUM[VolumeUnit]("l")
 	require.NoError(t, err)
 	assert.Equal(t, Litre, litre)
+	var stray *UnitError
+	_, err = TorqueUnit(99).UCUM()
+	require.ErrorAs(t, err, &stray)
+	assert.ErrorIs(t, err, ErrUnknownUnit)
 	code, err = Fahrenheit.UCUM()
 	require.NoError(t, err)
 	assert.Equal(t, "[degF]", code)

@@ -13,6 +13,7 @@ var seeds = []string{
 	"", "220 in-lb", "12.50 N·m", "-0.00 N·m", ".5 kgf·cm", "1½ in", "3/4\"", "2-1/8 in", "1/3 in", "1,5 L", "5 gal", "30 nm", "60 °C",
 	"-459.67 °F", "−12 N⋅m", "1e999999999 L", "9999999999999999999999999999999999 mg", "0.000000000000000000000000000000000001 Pa",
 	"7 lb/US gal", "12 imp fl oz", "90 l/hr", "30 PSI", "\xff\xfe", "12\u00a0N\u2009m", "5 \" Hg", "1⁄2 rev", "5 kg/cm²",
+	"0" + strings.Repeat("\x9d", 126), "220 in-lb -", "5 N^m", "5'", "4.5 ℓ", "10 µm", "999999999999999999999999.5 N·m",
 }
 
 // FuzzParse: whatever is read prints as text that reads back to the same text; whatever is refused
@@ -104,11 +105,18 @@ func FuzzJSON(f *testing.F) {
 	f.Add(`{"value":"220","unit":"in-lb"}`)
 	f.Add(`{"value":"220","value":"1","unit":"in-lb"}`)
 	f.Add(`{"value":{"a":[1]},"unit":"in-lb"}`)
+	f.Add(`{"value":"220 in-","unit":"lb"}`)
+	f.Add(`{"value":"` + strings.Repeat("9", 900) + `","unit":"in-lb"}`)
+	f.Add(`{"` + strings.Repeat("\u2028", 300) + `":"1"}`)
 	f.Fuzz(func(t *testing.T, text string) {
 		q := InchPound.Of(7)
 		if err := q.UnmarshalJSON([]byte(text)); err != nil {
 			if q.String() != "7 in-lb" || strings.TrimSpace(err.Error()) == "" {
 				t.Fatalf("%q left %v", text, q)
+			}
+			const decoder = 4096 // what the scan of encoding/json takes is not ours
+			if bytes := allocated(func() { sinkError = q.UnmarshalJSON([]byte(text)) }); bytes > 4096+decoder {
+				t.Fatalf("%q: %d bytes to refuse it", text, bytes)
 			}
 			return
 		}

