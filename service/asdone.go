@@ -144,6 +144,15 @@ func (a AsDone) check(errs *JobErrors) {
 	says("by", a.By == "", "empty", "who vouches for the readings", ErrMissingField)
 	says("source", a.Source == "", "empty", "what the readings were taken from", ErrMissingField)
 	a.Zone.check("zone", errs)
+	checkMany("stations", len(a.Stations), errs)
+	checkMany("remarks", len(a.Remarks), errs)
+	checkMany("cranks", len(a.Cranks), errs)
+	// Each station has two wastes of its own beside the others.
+	says("weights", len(a.Weights) > 3*maxListed, fmt.Sprintf("%d of them", len(a.Weights)), "at most 300", units.ErrRange)
+	checkMany("restored", len(a.Restored), errs)
+	if max(len(a.Stations), len(a.Cranks), len(a.Weights)/3, len(a.Restored)) > maxListed {
+		return
+	}
 	seen := map[string]bool{}
 	for i, s := range a.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
@@ -153,7 +162,6 @@ func (a AsDone) check(errs *JobErrors) {
 	}
 	checkCount("keyCycles", a.KeyCycles, errs)
 	checkCount("strokes", a.Strokes, errs)
-	says("cranks", len(a.Cranks) > 100, fmt.Sprintf("%d attempts", len(a.Cranks)), "at most 100", units.ErrRange)
 	for i, c := range a.Cranks {
 		path := fmt.Sprintf("cranks[%d]", i)
 		says(path+".rest", i == 0 && c.Rest != nil, "a rest before the first attempt", "it left out", ErrContradiction)

@@ -54,6 +54,12 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	says("isolate", len(j.Isolate) == 0, "nothing is isolated", "what is put out of service before the work, in order", units.ErrRange)
 	says("stations", len(j.Stations) == 0, "no station", "at least one", units.ErrRange)
 	says("stations", len(j.Stations) > 40, "too many stations", "at most 40", units.ErrRange)
+	checkMany("isolate", len(j.Isolate), errs)
+	checkMany("cautions", len(j.Cautions), errs)
+	checkMany("waste.other", len(j.Waste.Other), errs)
+	if len(j.Stations) > 40 || len(j.Waste.Other) > maxListed {
+		return // what is in them isn't looked at
+	}
 	j.Zone.check("zone", errs)
 	if j.Preferences != nil {
 		j.Preferences.check("preferences", errs)
@@ -108,6 +114,11 @@ func (s Shop) check(path string, errs *JobErrors) {
 		errs.add(path+".torquePlaces", fmt.Sprintf("%d places", *p), "0 to 6", units.ErrRange)
 	}
 	checkPositive(path+".panHolds", s.PanHolds, errs)
+	checkMany(path+".wrenches", len(s.Wrenches), errs)
+	checkMany(path+".gauges", len(s.Gauges), errs)
+	if max(len(s.Wrenches), len(s.Gauges)) > maxListed {
+		return
+	}
 	listed := map[string]bool{}
 	once := func(path, id string) {
 		if listed[id] && !errs.spoilt(path) {
@@ -160,7 +171,10 @@ func (s Station) check(path string, errs *JobErrors) {
 	checkName(path+".kind", s.Kind, errs)
 	checkName(path+".side", s.Side, errs)
 	checkName(path+".fill", s.Fill, errs)
+	checkMany(path+".connectors", len(s.Connectors), errs)
+	checkMany(path+".seals", len(s.Seals), errs)
 	d := path + ".drain"
+	checkMany(d+".steps", len(s.Drain.Steps), errs)
 	switch {
 	case errs.spoilt(d):
 	case (s.Drain.Out == nil) == (s.Drain.Vessel == nil):
@@ -300,6 +314,16 @@ func checkRange[U units.Unit](path string, e drain.Estimate[U], errs *JobErrors)
 		errs.add(path, e.Low.String(), "nothing or more", drain.ErrNegative)
 	default:
 		errs.value(path, e.Check())
+	}
+}
+
+// maxListed bounds what a job or its readings list of one kind: nobody works by more, and each is
+// compared with others.
+const maxListed = 100
+
+func checkMany(path string, n int, errs *JobErrors) {
+	if n > maxListed && !errs.spoilt(path) {
+		errs.add(path, fmt.Sprintf("%d of them", n), fmt.Sprintf("at most %d", maxListed), units.ErrRange)
 	}
 }
 

@@ -29,6 +29,8 @@ const (
 	maxDepth    = 16
 	maxErrors   = 100
 	maxString   = 500
+	maxItems    = 1000   // of one list or object: more than any record has
+	maxValues   = 50_000 // of all of them together: a MiB of brackets would fill memory
 )
 
 // node is a JSON value and where it stands.
@@ -53,13 +55,18 @@ func decode(data []byte, into any) (errs JobErrors) {
 	}
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.UseNumber()
-	root, err := readNode(d, "", 0, &errs)
+	r := reader{d, maxValues, &errs}
+	root, err := r.node("", 0)
 	if err == nil {
 		if _, err = d.Token(); err == nil {
 			err = errors.New("something stands behind the job")
 		} else if errors.Is(err, io.EOF) {
 			err = nil
 		}
+	}
+	if err == errMany {
+		return JobErrors{{Problem: fmt.Sprintf("after byte %d: %v", d.InputOffset(), err),
+			Want: fmt.Sprintf("at most %d of a list or an object, and %d in all", maxItems, maxValues), Err: ErrSize}}
 	}
 	if err != nil {
 		errs.add("", fmt.Sprintf("after byte %d: %s", d.InputOffset(), units.Cut(err.Error())), "one JSON object", ErrJSON)
@@ -89,12 +96,24 @@ func newerVersion(root node) (string, bool) {
 	return "", false
 }
 
-func readNode(d *json.Decoder, path string, depth int, errs *JobErrors) (node, error) {
+// reader reads values until there are too many of them.
+type reader struct {
+	*json.Decoder
+	left int
+	errs *JobErrors
+}
+
+var errMany = errors.New("too many values")
+
+func (r *reader) node(path string, depth int) (node, error) {
 	n := node{path: path}
 	if depth > maxDepth {
 		return n, errors.New("nested too deeply")
 	}
-	token, err := d.Token()
+	if r.left--; r.left < 0 {
+		return n, errMany
+	}
+	token, err := r.Token()
 	if err != nil {
 		return n, err
 	}
@@ -102,18 +121,21 @@ func readNode(d *json.Decoder, path string, depth int, errs *JobErrors) (node, e
 	case json.Delim('{'):
 		n.value = &object{}
 		seen := map[string]bool{}
-		for d.More() {
-			token, err := d.Token()
+		for count := 0; r.More(); count++ {
+			if count == maxItems {
+				return n, errMany
+			}
+			token, err := r.Token()
 			if err != nil {
 				return n, err
 			}
 			key, _ := token.(string)
-			child, err := readNode(d, join(path, key), depth+1, errs)
+			child, err := r.node(join(path, key), depth+1)
 			if err != nil {
 				return n, err
 			}
 			if seen[key] {
-				errs.add(child.path, "given twice", "it once", ErrDuplicateField)
+				r.errs.add(child.path, "given twice", "it once", ErrDuplicateField)
 				continue
 			}
 			seen[key] = true
@@ -121,19 +143,21 @@ func readNode(d *json.Decoder, path string, depth int, errs *JobErrors) (node, e
 		}
 	case json.Delim('['):
 		list := []node{}
-		for d.More() {
-			child, err := readNode(d, path+"["+strconv.Itoa(len(list))+"]", depth+1, errs)
+		for r.More() {
+			child, err := r.node(path+"["+strconv.Itoa(len(list))+"]", depth+1)
 			if err != nil {
 				return n, err
 			}
-			list = append(list, child)
+			if list = append(list, child); len(list) > maxItems {
+				return n, errMany
+			}
 		}
 		n.value = list
 	default:
 		n.value = token
 		return n, nil
 	}
-	_, err = d.Token() // the closing one
+	_, err = r.Token() // the closing one
 	return n, err
 }
 
@@ -347,6 +371,10 @@ func readable(path string, v reflect.Value, errs *JobErrors) {
 			readable(path, v.Elem(), errs)
 		}
 	case reflect.Slice:
+		if v.Len() > maxItems {
+			errs.add(path, fmt.Sprintf("%d of them", v.Len()), fmt.Sprintf("at most %d", maxItems), ErrSize)
+			return
+		}
 		for i := range v.Len() {
 			readable(fmt.Sprintf("%s[%d]", path, i), v.Index(i), errs)
 		}

@@ -3,6 +3,7 @@ package service
 import (
 	"encoding/json"
 	"flag"
+	"fmt"
 	"os"
 	"regexp"
 	"strings"
@@ -345,12 +346,24 @@ func TestRecordReadsItsTextsBack(t *testing.T) {
 }
 
 func TestRecordTooLargeToRead(t *testing.T) {
-	done := doneWith(t)
-	for range 3000 {
-		done.Remarks = append(done.Remarks, strings.Repeat("x", 400))
+	job := benchPlan(t).Job
+	seals := make([]Seal, maxListed)
+	for i := range seals {
+		seals[i] = Seal{Part: strings.Repeat("x", 500), Where: strings.Repeat("y", 500), Wet: "nothing"}
 	}
-	review, err := benchPlan(t).Review(done, rulesWith(t))
+	for len(job.Stations) < 40 {
+		station := job.Stations[0]
+		station.ID, station.Seals = fmt.Sprint(len(job.Stations)+1), seals
+		job.Stations = append(job.Stations, station)
+	}
+	plan, err := NewPlan(job)
 	require.NoError(t, err)
+	review, err := plan.Review(doneWith(t), rulesWith(t))
+	require.NoError(t, err)
+	_, err = review.Record()
+	assert.ErrorIs(t, err, ErrSize)
+
+	review.Done.Remarks = make([]string, maxItems+1)
 	_, err = review.Record()
 	assert.ErrorIs(t, err, ErrSize)
 }

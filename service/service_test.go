@@ -5,6 +5,7 @@ import (
 	_ "embed"
 	"encoding/json"
 	"errors"
+	"fmt"
 	"os"
 	"strings"
 	"testing"
@@ -301,8 +302,80 @@ func TestAllErrorsAtOnce(t *testing.T) {
 	assert.Len(t, strings.Split(err.Error(), "\n"), len(all))
 }
 
+// What fills a MiB with brackets is refused before it fills memory, and what is listed too often
+// before each is held against each.
+func TestTooManyValues(t *testing.T) {
+	repeat := func(head, each, tail string) string {
+		return head + strings.Repeat(each, (maxJobBytes-len(head)-len(tail))/len(each)) + tail
+	}
+	for _, hostile := range hostileJobs {
+		_, err := ReadJob([]byte(repeat(hostile.head, hostile.each, hostile.tail)))
+		assert.ErrorIs(t, err, ErrSize, hostile.head)
+		var all JobErrors
+		require.ErrorAs(t, err, &all)
+		assert.Len(t, all, 1, hostile.head)
+	}
+	var keys strings.Builder
+	for i := range maxItems + 1 {
+		fmt.Fprintf(&keys, `,"k%d":0`, i)
+	}
+	_, err := ReadJob([]byte("{" + keys.String()[1:] + "}"))
+	assert.ErrorIs(t, err, ErrSize)
+
+	for path, job := range map[string]func(*Job){
+		"isolate":                 func(j *Job) { j.Isolate = make([]Isolation, maxListed+1) },
+		"cautions":                func(j *Job) { j.Cautions = make([]string, maxListed+1) },
+		"stations":                func(j *Job) { j.Stations = make([]Station, 41) },
+		"shop.wrenches":           func(j *Job) { j.Shop.Wrenches = make([]Wrench, maxListed+1) },
+		"waste.other":             func(j *Job) { j.Waste.Other = make([]Leftover, maxListed+1) },
+		"stations[0].seals":       func(j *Job) { j.Stations[0].Seals = make([]Seal, maxListed+1) },
+		"stations[1].drain.steps": func(j *Job) { j.Stations[1].Drain.Steps = make([]string, maxListed+1) },
+	} {
+		j := benchPlan(t).Job
+		job(&j)
+		var all JobErrors
+		require.ErrorAs(t, j.Check(), &all, path)
+		assert.Equal(t, path, all[0].Path)
+	}
+	for path, spoil := range map[string]func(*AsDone){
+		"remarks":  func(a *AsDone) { a.Remarks = make([]string, maxListed+1) },
+		"stations": func(a *AsDone) { a.Stations = make([]StationDone, maxListed+1) },
+		"weights":  func(a *AsDone) { a.Weights = make([]Weight, 3*maxListed+1) },
+		"restored": func(a *AsDone) { a.Restored = make([]Restored, maxListed+1) },
+		"cranks":   func(a *AsDone) { a.Cranks = make([]CrankDone, maxListed+1) },
+	} {
+		done := doneWith(t)
+		spoil(&done)
+		var all JobErrors
+		require.ErrorAs(t, done.Check(), &all, path)
+		require.Len(t, all, 1, path)
+		assert.Equal(t, path, all[0].Path)
+	}
+}
+
+var hostileJobs = []struct{ head, each, tail string }{
+	{`{"stations":[{}`, `,{}`, `]}`},
+	{`{"shop":{"wrenches":[0`, `,0`, `]}}`},
+	{`{"a":0`, `,"a":0`, `}`},
+	{`{"isolate":[[0`, `],[0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0,0`, `]]}`},
+}
+
+func BenchmarkRefuse(b *testing.B) {
+	for _, hostile := range hostileJobs {
+		text := []byte(hostile.head + strings.Repeat(hostile.each, (maxJobBytes-200)/len(hostile.each)) + hostile.tail)
+		b.Run(hostile.head, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := ReadJob(text); err == nil {
+					b.Fatal("a job of nothing but brackets")
+				}
+			}
+		})
+	}
+}
+
 func TestThousandErrorsAreCutShort(t *testing.T) {
-	text := strings.Replace(bench, `["A", "B", "C", "D"]`, `[`+strings.Repeat("1,", 5000)+`1]`, 1)
+	text := strings.Replace(bench, `["A", "B", "C", "D"]`, `[`+strings.Repeat("1,", 900)+`1]`, 1)
 	_, err := ReadJob([]byte(text))
 	var all JobErrors
 	require.ErrorAs(t, err, &all)
