@@ -279,7 +279,19 @@ func TestDecimalGlobalsDontMatter(t *testing.T) {
 		require.NoError(t, err)
 		fromDecimal, err := New(decimal.New(1250, -2), NewtonMetre)
 		require.NoError(t, err)
-		return string(data) + fromDecimal.String()
+		gravity, err := APIGravity(MustParseDensity("840.00 kg/m³"), 20, ToPositiveInf)
+		require.NoError(t, err)
+		density, err := DensityOfAPIGravity(decimal.New(370, -1), 20, ToNegativeInf)
+		require.NoError(t, err)
+		var zero decimal.Decimal
+		_, noDensity := RelativeDensity(MustParseDensity("-1.50 kg/m³"), 2, ToNearestEven)
+		_, offScale := DensityOfRelative(zero, 2, ToNearestEven)
+		_, tooLarge := New(decimal.New(10, 24), NewtonMetre)
+		sum, _ := Sum(NewtonMetre, q, FootPound.Of(7))
+		value, err := q.Value()
+		require.NoError(t, err)
+		return string(data) + fmt.Sprintln(fromDecimal, gravity.Coefficient(), gravity.Exponent(), density, noDensity, offScale, tooLarge,
+			sum, value, q.Float64(NewtonMetre), q.Ratio(sum), Radians(Degree.Of(60))) + fmt.Sprintf("%.3v %+q", sum, fromDecimal)
 	}
 	before := say()
 	decimal.DivisionPrecision, decimal.MarshalJSONWithoutQuotes = 1, true

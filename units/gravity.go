@@ -69,7 +69,7 @@ func waterRat() *big.Rat { return WaterAt60F().RatIn(KilogramPerCubicMetre) }
 
 func relative(density Density) (*big.Rat, error) {
 	if !density.Valid() || density.Sign() <= 0 {
-		return nil, &MagnitudeError{What: "density", Unit: density.unit.String(), Digits: density.num().decimal().String(),
+		return nil, &MagnitudeError{What: "density", Unit: density.unit.String(), Digits: string(density.num().appendTo(nil)),
 			Problem: "not above zero", Want: "a density of a liquid", sentinel: ErrRange}
 	}
 	x := density.RatIn(KilogramPerCubicMetre)
