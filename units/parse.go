@@ -91,7 +91,7 @@ func (k *kind) parseUnit(text string, at int) (uint8, *ParseError) {
 	if e, ok := k.lookup(word); ok && e.trap == nil {
 		return e.unit, nil
 	}
-	word = strings.TrimRight(word, " \t\u00a0\u2009\u202f")
+	word = strings.TrimRightFunc(word, isBlank)
 	if word == "" {
 		return 0, NewParseError(k.name, text, at, "no unit", k.some(), ErrNoUnit)
 	}
@@ -170,12 +170,21 @@ func skipBlank(text string, at int) int {
 			break
 		}
 		r, size := utf8.DecodeRuneInString(text[at:])
-		if r != '\u00a0' && r != '\u2009' && r != '\u202f' {
+		if !isBlank(r) {
 			break
 		}
 		at += size
 	}
 	return at
+}
+
+// isBlank knows the blanks of one line, from the hair space to the ideographic one.
+func isBlank(r rune) bool {
+	switch r {
+	case ' ', '\t', '\u00a0', '\u202f', '\u205f', '\u3000':
+		return true
+	}
+	return '\u2000' <= r && r <= '\u200a'
 }
 
 // scanNumber reads a number that starts at text[at] and says where it ends.
@@ -276,8 +285,11 @@ func foldUnit(text string) string {
 	const no, soft, hard = 0, 1, 2
 	join, last := no, rune(0)
 	for i, r := range text {
+		if isBlank(r) {
+			r = ' '
+		}
 		switch r {
-		case ' ', '\t', '\u00a0', '\u2009', '\u202f', '.':
+		case ' ', '.':
 			if b.Len() > 0 && last != '/' && last != '(' {
 				join = max(join, soft)
 			}

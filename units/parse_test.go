@@ -25,6 +25,7 @@ func TestParse(t *testing.T) {
 		"−12 N·m":                              "-12 N·m", // U+2212
 		"12\u00a0N·m":                          "12 N·m",
 		"12\u202fN\u2009m":                     "12 N·m",
+		"12\u3000N\u200am\u2007":               "12 N·m", // ideographic, hair and figure space
 		"30 Nm":                                "30 N·m",
 		"30 N m":                               "30 N·m",
 		"30 N.m":                               "30 N·m",
