@@ -122,6 +122,36 @@ func TestRec20(t *testing.T) {
 	}
 }
 
+// The rows of volume flow, whose printed factors are in m³/s: the same list, S.
+func TestRec20Flows(t *testing.T) {
+	for _, row := range []struct{ code, symbol, printed string }{
+		{"MQH", "m³/h", "2.77778e-4"},
+		{"L2", "L/min", "1.66667e-5"},
+		{"41", "mL/min", "1.66667e-8"},
+		{"G2", "US gal/min", "6.309020e-5"},
+		{"G50", "US gal/h", "1.0515e-6"},
+		{"G3", "imp gal/min", "7.57682e-5"},
+		{"K27", "imp gal/h", "1.262803e-6"},
+	} {
+		u, err := units.FromRec20[units.FlowUnit](row.code)
+		if err != nil || u.String() != row.symbol {
+			t.Errorf("%s: %v, %v", row.code, u, err)
+			continue
+		}
+		perSecond := units.Factor(u, units.CubicMetrePerHour)
+		checkPrinted(t, row.code, row.printed, perSecond.Quo(perSecond, big.NewRat(3600, 1)))
+	}
+}
+
+// Angles, whose printed factors are rounded from π: only that the codes belong. The same list, S.
+func TestRec20Angles(t *testing.T) {
+	for code, want := range map[string]units.AngleUnit{"DD": units.Degree, "M44": units.Revolution} {
+		if u, err := units.FromRec20[units.AngleUnit](code); err != nil || u != want {
+			t.Errorf("%s: %v, %v", code, u, err)
+		}
+	}
+}
+
 // checkPrinted allows half a unit of the last printed digit.
 func checkPrinted(t *testing.T, code, printed string, exact *big.Rat) {
 	value, _ := new(big.Rat).SetString(printed)
