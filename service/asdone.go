@@ -3,6 +3,7 @@ package service
 import (
 	"encoding"
 	"fmt"
+	"reflect"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/turn"
@@ -182,6 +183,9 @@ func (a AsDone) check(errs *JobErrors) {
 		path := fmt.Sprintf("restored[%d].what", i)
 		says(path, seen[r.What], fmt.Sprintf("%q stands twice", units.Cut(r.What)), "it once", ErrContradiction)
 		seen[r.What] = true
+	}
+	if len(*errs) < maxErrors {
+		filledIn("", reflect.ValueOf(a), false, errs)
 	}
 }
 

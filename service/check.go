@@ -4,6 +4,7 @@ import (
 	"encoding"
 	"errors"
 	"fmt"
+	"reflect"
 	"strings"
 
 	"example.com/snugturn/drain"
@@ -102,6 +103,15 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 		named[other.What] = true
 		checkRange(fmt.Sprintf("waste.other[%d].mass", i), other.Mass, errs)
 		checkName(fmt.Sprintf("waste.other[%d].stream", i), other.stream(), errs)
+	}
+	clear(seen)
+	for i, step := range j.Isolate {
+		says(fmt.Sprintf("isolate[%d].what", i), seen[step.What], fmt.Sprintf("%q stands twice", units.Cut(step.What)),
+			"a name of its own, by which it is known to be back", ErrContradiction)
+		seen[step.What] = true
+	}
+	if len(*errs) < maxErrors { // what is wrong beyond them was cut off, and would be told again
+		filledIn("", reflect.ValueOf(j), false, errs)
 	}
 }
 

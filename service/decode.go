@@ -387,6 +387,35 @@ func readable(path string, v reflect.Value, errs *JobErrors) {
 	}
 }
 
+// filledIn refuses texts that say nothing: a required one that is empty, and any that is nothing but
+// blanks. What is known to be wrong already is passed over.
+func filledIn(path string, v reflect.Value, optional bool, errs *JobErrors) {
+	switch v.Interface().(type) {
+	case encoding.TextMarshaler, json.Marshaler:
+		return
+	}
+	switch v.Kind() {
+	case reflect.String:
+		if text := v.String(); strings.TrimSpace(text) == "" && (text != "" || !optional) && !errs.spoilt(path) {
+			errs.add(path, "nothing but blanks", "a text that says something", ErrMissingField)
+		}
+	case reflect.Pointer:
+		if !v.IsNil() {
+			filledIn(path, v.Elem(), false, errs)
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			filledIn(fmt.Sprintf("%s[%d]", path, i), v.Index(i), false, errs)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if name, optional := fieldName(v.Type().Field(i)); name != "" {
+				filledIn(join(path, name), v.Field(i), optional, errs)
+			}
+		}
+	}
+}
+
 // unprintable says why a text may not stand on a sheet, "" if it may.
 func unprintable(text string) string {
 	if len(text) > maxString {

@@ -115,7 +115,7 @@ func anyReadings(t *rapid.T) AsDone {
 		return rapid.SampledFrom([]*bool{nil, ptr(true), ptr(false)}).Draw(t, name)
 	}
 	done := AsDone{Version: Version, Job: "T-1", Revision: 1, Date: Date{Year: 2026, Month: 3, Day: rapid.IntRange(1, 31).Draw(t, "day")},
-		By: rapid.StringMatching(`[A-Za-zÄé<>&"\\ ]{1,10}`).Draw(t, "by"), Source: "invented"}
+		By: rapid.StringMatching(`[A-Za-zÄé<>&"\\][A-Za-zÄé<>&"\\ ]{0,9}`).Draw(t, "by"), Source: "invented"}
 	bowl := StationDone{ID: "1", Dragged: truth("dragged"), Seated: truth("seated"), PastStop: rapid.Bool().Draw(t, "past")}
 	if rapid.Bool().Draw(t, "torqued") {
 		bowl.Torque = &TorqueReading{Tool: "W", Value: milli(rapid.IntRange(20000, 40000).Draw(t, "torque"))}

@@ -353,6 +353,53 @@ func TestTooManyValues(t *testing.T) {
 	}
 }
 
+func TestTextsThatSayNothing(t *testing.T) {
+	twice := benchPlan(t).Job
+	twice.Isolate[1].What = twice.Isolate[0].What
+	assert.ErrorIs(t, twice.Check(), ErrContradiction, "two things known by one name would come back together")
+	for path, empty := range map[string]func(*Job){
+		"machine":                    func(j *Job) { j.Machine = "" },
+		"source":                     func(j *Job) { j.Source = "  " },
+		"place":                      func(j *Job) { j.Place = "\u3000" },
+		"isolate[0].what":            func(j *Job) { j.Isolate[0].What = "" },
+		"isolate[1].how":             func(j *Job) { j.Isolate[1].How = " " },
+		"fuel.flashSource":           func(j *Job) { j.Fuel.FlashSource = "" },
+		"stations[0].name":           func(j *Job) { j.Stations[0].Name = "" },
+		"stations[0].element.part":   func(j *Job) { j.Stations[0].Element.Part = "" },
+		"stations[0].seals[0].wet":   func(j *Job) { j.Stations[0].Seals[0].Wet = "" },
+		"stations[1].drain.steps[0]": func(j *Job) { j.Stations[1].Drain.Steps[0] = " " },
+		"waste.into":                 func(j *Job) { j.Waste.Into = "" },
+	} {
+		job := benchPlan(t).Job
+		empty(&job)
+		var all JobErrors
+		require.ErrorAs(t, job.Check(), &all, path)
+		require.Len(t, all, 1, path)
+		assert.Equal(t, path, all[0].Path)
+	}
+	done := doneWith(t)
+	done.By, done.Remarks = "\t", []string{""}
+	var all JobErrors
+	require.ErrorAs(t, done.Check(), &all)
+	require.Len(t, all, 2)
+	assert.Equal(t, []string{"by", "remarks[0]"}, []string{all[0].Path, all[1].Path})
+}
+
+// What stands behind what is read isn't passed over, however far behind.
+func TestTimesAndSharesAreReadToTheirEnd(t *testing.T) {
+	far := strings.Repeat(" ", 70) + "garbage"
+	var d Duration
+	for _, text := range []string{"30 s" + far, "3 0 s", "1 .5 min", "30", ""} {
+		assert.Error(t, d.UnmarshalText([]byte(text)), text)
+	}
+	assert.Zero(t, d)
+	require.NoError(t, d.UnmarshalText([]byte("2 min 30 s")))
+	assert.Equal(t, Duration(150*time.Second), d)
+	var s Share
+	assert.Error(t, s.UnmarshalText([]byte("80 %"+far)))
+	assert.Zero(t, s)
+}
+
 var hostileJobs = []struct{ head, each, tail string }{
 	{`{"stations":[{}`, `,{}`, `]}`},
 	{`{"shop":{"wrenches":[0`, `,0`, `]}}`},

@@ -135,13 +135,25 @@ func (d *Duration) UnmarshalText(text []byte) error {
 	compact := strings.ReplaceAll(strings.ReplaceAll(clip(text), " ", ""), "min", "m")
 	t, err := time.ParseDuration(compact)
 	switch {
-	case err != nil:
+	case err != nil || len(text) > len(clip(text)) || brokenNumber(string(text)):
 		return units.NewParseError("time", clip(text), 0, "not a time with its unit", want, units.ErrSyntax)
 	case t <= 0 || t > 24*time.Hour:
 		return units.NewParseError("time", clip(text), 0, "not between nothing and a day", want, units.ErrRange)
 	}
 	*d = Duration(t)
 	return nil
+}
+
+// brokenNumber reports whether a blank stands inside a number: "3 0 s" may be 3 and may be 30.
+func brokenNumber(text string) bool {
+	words := strings.Fields(text)
+	for i := 1; i < len(words); i++ {
+		before, first := words[i-1], words[i][0]
+		if last := before[len(before)-1]; (last >= '0' && last <= '9' || last == '.') && (first >= '0' && first <= '9' || first == '.') {
+			return true
+		}
+	}
+	return false
 }
 
 // MarshalText writes what UnmarshalText reads.
@@ -161,7 +173,7 @@ func (s *Share) UnmarshalText(text []byte) error {
 	word := strings.TrimSpace(clip(text))
 	digits, percent := strings.CutSuffix(word, "%")
 	digits = strings.TrimSpace(digits)
-	if len(digits) == 0 || len(digits) > 12 || strings.Trim(digits, "0123456789.") != "" {
+	if len(text) > len(clip(text)) || len(digits) == 0 || len(digits) > 12 || strings.Trim(digits, "0123456789.") != "" {
 		return units.NewParseError("share", word, 0, "not a share", want, units.ErrSyntax)
 	}
 	value, err := decimal.NewFromString(digits)
