@@ -290,8 +290,6 @@ func (a number) plus(b number) (sum number, exact bool) {
 	return sum, true
 }
 
-func (a number) negated() number { return a.signed(!a.neg) }
-
 // appendTo writes plain digits, all places as they are.
 func (a number) appendTo(dst []byte) []byte {
 	if a.neg {

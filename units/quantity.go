@@ -27,10 +27,10 @@ type Unit interface {
 // and [Quantity.Equal]; == does not compile, since "1 ft-lb" and "12 in-lb" are equal and their
 // fields are not.
 type Quantity[U Unit] struct {
-	_      [0]func()
-	hi, lo uint64 // the digits as one integer
-	scale  uint8  // places after the point, and negative in the top bit
-	unit   U
+	_     [0]func() // no more than four fields, or the compiler keeps it out of registers
+	coef  u128      // the digits as one integer
+	scale uint8     // places after the point, and negative in the top bit
+	unit  U
 }
 
 const negative = 1 << 7 // in Quantity.scale; 60 places take 6 bits
@@ -78,11 +78,11 @@ func New[U Unit](magnitude decimal.Decimal, unit U) (Quantity[U], error) {
 
 // of is the body of every unit's Of.
 func of[U Unit](magnitude int64, unit U) Quantity[U] {
-	q := Quantity[U]{lo: uint64(magnitude), unit: unit}
+	q := Quantity[U]{coef: u128{0, uint64(magnitude)}, unit: unit}
 	if magnitude < 0 {
-		q.lo, q.scale = -q.lo, negative
+		q.coef.lo, q.scale = -q.coef.lo, negative
 	}
-	if q.lo >= 1e17 && q.Valid() { // only megapascals can pass 10^24 of their kind's first unit
+	if q.coef.lo >= 1e17 && q.Valid() { // only megapascals can pass 10^24 of their kind's first unit
 		n, _ := unit.kind().within(q.num(), uint8(unit), true)
 		return quantity(n, unit)
 	}
@@ -91,7 +91,7 @@ func of[U Unit](magnitude int64, unit U) Quantity[U] {
 
 // quantity packs a number and a unit.
 func quantity[U Unit](n number, unit U) Quantity[U] {
-	q := Quantity[U]{hi: n.coef.hi, lo: n.coef.lo, scale: n.places, unit: unit}
+	q := Quantity[U]{coef: n.coef, scale: n.places, unit: unit}
 	if n.neg {
 		q.scale |= negative
 	}
@@ -100,7 +100,7 @@ func quantity[U Unit](n number, unit U) Quantity[U] {
 
 // num is the quantity without its unit.
 func (q Quantity[U]) num() number {
-	return number{coef: u128{q.hi, q.lo}, places: q.scale &^ negative, neg: q.scale&negative != 0}
+	return number{coef: q.coef, places: q.scale &^ negative, neg: q.scale&negative != 0}
 }
 
 // Magnitude is the number beside the unit, with its places.
@@ -135,7 +135,7 @@ func (q Quantity[U]) Exact(unit U) (Quantity[U], bool) {
 		return Quantity[U]{unit: unit}, false
 	}
 	n, exact := q.num().scaled(r)
-	if q.hi != 0 || q.lo >= 1e12 { // near 10^24 the last digit may round up to it
+	if q.coef.hi != 0 || q.coef.lo >= 1e12 { // near 10^24 the last digit may round up to it
 		n, exact = unit.kind().within(n, uint8(unit), exact)
 	}
 	return quantity(n, unit), exact
@@ -195,13 +195,13 @@ func (q Quantity[U]) RoundDigitsIn(unit U, digits int, mode Rounding) Quantity[U
 // units and however many digits a conversion would take.
 func (q Quantity[U]) Compare(r Quantity[U]) int {
 	switch {
-	case q.hi|r.hi != 0 || (q.scale|r.scale)&negative != 0:
+	case q.coef.hi|r.coef.hi != 0 || (q.scale|r.scale)&negative != 0:
 	case q.unit == r.unit && q.scale == r.scale:
-		return cmp.Compare(q.lo, r.lo)
+		return cmp.Compare(q.coef.lo, r.coef.lo)
 	default:
 		if f := q.unit.kind().pair(uint8(q.unit), uint8(r.unit)); f != nil {
 			if shift := int(r.scale) - int(q.scale) + int(f.exp10); uint(shift+19) < 2*uint(len(pow10))-1 {
-				return cmpWords(q.lo, r.lo, f, shift)
+				return cmpWords(q.coef.lo, r.coef.lo, f, shift)
 			}
 		}
 	}
@@ -236,7 +236,15 @@ func (q Quantity[U]) Equal(r Quantity[U]) bool { return q.Compare(r) == 0 }
 func (q Quantity[U]) Less(r Quantity[U]) bool { return q.Compare(r) < 0 }
 
 // Sign is -1, 0 or +1.
-func (q Quantity[U]) Sign() int { return q.num().sign() }
+func (q Quantity[U]) Sign() int {
+	switch {
+	case q.coef.isZero():
+		return 0
+	case q.scale&negative != 0:
+		return -1
+	}
+	return +1
+}
 
 // Min is the smallest of one or more quantities, in its own unit; the first of equals.
 func Min[U Unit](first Quantity[U], others ...Quantity[U]) Quantity[U] {
@@ -260,7 +268,10 @@ func Max[U Unit](first Quantity[U], others ...Quantity[U]) Quantity[U] {
 
 // Neg is the quantity with the other sign.
 func (q Quantity[U]) Neg() Quantity[U] {
-	return quantity(q.num().negated(), q.unit)
+	if !q.coef.isZero() {
+		q.scale ^= negative
+	}
+	return q
 }
 
 // Abs is the quantity without its sign.
