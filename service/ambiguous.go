@@ -76,6 +76,9 @@ func alike(labels []string) (one, other string) {
 	return "", ""
 }
 
+// tradeUnits are those that the scales of most wrenches are in: common practice, no source.
+var tradeUnits = []units.TorqueUnit{units.NewtonMetre, units.FootPound, units.InchPound}
+
 // slip tells where no wrench reaches a torque and one would, had its figures been meant in another
 // unit of the trade: a sheet that was typed in with the wrong one.
 func (p *Plan) slip(i int, tools []torque.Tool, choices []torque.Choice) {
@@ -94,7 +97,7 @@ func (p *Plan) slip(i int, tools []torque.Tool, choices []torque.Choice) {
 	if !outside || low.Unit() != high.Unit() {
 		return
 	}
-	for _, unit := range []units.TorqueUnit{units.NewtonMetre, units.FootPound, units.InchPound} {
+	for _, unit := range tradeUnits {
 		if unit == low.Unit() {
 			continue
 		}

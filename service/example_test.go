@@ -54,12 +54,12 @@ func ExampleNewPlan() {
 func ExamplePlan_Text() {
 	job, _ := service.ReadJob(invented())
 	plan, _ := service.NewPlan(job)
-	_, part, _ := strings.Cut(plan.Text(), "   [ ] run it up")
+	_, part, _ := strings.Cut(plan.Text(), "   [ ] run the bowl up")
 	part, _, _ = strings.Cut(part, "       Straight")
-	fmt.Print("   [ ] run it up", part)
+	fmt.Print("   [ ] run the bowl up", part)
 	// Output:
-	//    [ ] run it up by hand; if it drags, stop: it is cross-threaded or the seal
-	//        has rolled
+	//    [ ] run the bowl up by hand; if it drags, stop: it is cross-threaded or the
+	//        seal has rolled
 	//    [ ] tighten: 24.86 to 35.02 N·m
 	//        rounded inward from 220 to 310 in-lb, which is 24.856662386075674 N·m to
 	//        35.025296998561177 N·m

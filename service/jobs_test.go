@@ -8,6 +8,7 @@ import (
 	"io"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -76,6 +77,79 @@ func TestJobsOfOtherShapes(t *testing.T) {
 		require.NoError(t, err, name)
 		assert.Equal(t, string(record), string(rewritten), name)
 	}
+}
+
+// Whoever fills in every blank of the sheet leaves no line not recorded that keeps the job open, and
+// is asked for nothing that the review refuses.
+func TestSheetAsksForWhatTheReviewNeeds(t *testing.T) {
+	asked := map[string][]string{"run-up": {"record.dragged"}, "torque": {"record.torque"}, "snug": {"record.snug"}, "angle": {"record.angle"},
+		"angle.stage": {"record.angle"}, "seat": {"record.gap"}, "stop-turns": {"record.turns-to-stop"}, "contact": {"record.turns-to-contact"},
+		"turn": {"record.marks", "record.turned"}, "isolation": {"record.restored"}}
+	files, err := filepath.Glob("testdata/jobs/*.json")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, file := range append(files, "../examples/servicesheet/demo.json") {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		job, err := ReadJob(text)
+		require.NoError(t, err, file)
+		plan, err := NewPlan(job)
+		require.NoError(t, err, file)
+		blanks := map[string]bool{}
+		for _, section := range plan.Sheet().Sections {
+			for _, item := range section.Items {
+				if item.Kind == Blank {
+					blanks[item.Code+" "+item.Values["station"]] = true
+				}
+			}
+		}
+		review, err := plan.Review(AsDone{Version: 1, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "invented", Source: "invented"}, rulesWith(t))
+		require.NoError(t, err, file)
+		for _, l := range review.Open() {
+			codes, station := asked[l.Code], ""
+			if _, after, found := strings.Cut(l.Where, "stations[id="); found {
+				station, _, _ = strings.Cut(after, "]")
+			}
+			if l.Code == "run-up" {
+				station = "" // one blank for all
+			}
+			if strings.HasPrefix(l.Code, "leak.") {
+				side, _, _ := strings.Cut(l.Where, ".")
+				codes = []string{"record.leaks-" + side}
+			}
+			found := 0
+			for _, code := range codes {
+				if blanks[code+" "+station] {
+					found++
+				}
+			}
+			assert.Equal(t, 1, found, "%s: %v, among %v", file, l, codes)
+		}
+		for _, side := range []Side{Suction, Pressure} {
+			has := slices.ContainsFunc(job.Stations, func(s Station) bool { return s.Side == side })
+			assert.Equal(t, has, blanks["record.leaks-"+side.String()+" "], "%s: %v", file, side)
+		}
+	}
+}
+
+// What a reader with a wrench in hand would do wrong for lack of a word.
+func TestSheetLeavesNothingOut(t *testing.T) {
+	text := flat(benchPlan(t).Text())
+	for _, words := range []string{"Earthed lead off first, on last", "run the bowl up by hand", "none left on the head",
+		"A leak: stop the engine", "contact / end / rounds"} {
+		assert.Contains(t, text, words)
+	}
+
+	// Through an adapter no wrench reads the torque at the fastener.
+	through := flat(benchPlan(t, `"torque": "220 to 310 in-lb"`, `"torque": "220 to 310 in-lb", "adapter": {"name": "claw", "offset": "40 mm", "angle": "0°"}`).Text())
+	assert.Contains(t, through, "tighten: 24.86 to 35.02 N·m at the fastener")
+	assert.Contains(t, through, "At the fastener in ft-lb: 18.4 to 25.8 ft-lb")
+	assert.NotContains(t, through, "On a wrench that reads")
+
+	// Two ways to prime aren't both to be worked to their full count.
+	both := flat(benchPlan(t, `"pump": {`, `"handPrimer": {"stroke": {"low": "20 mL", "best": "25 mL", "high": "30 mL", "from": "stated"}, "efficiency": "80 %"}, "pump": {`).Text())
+	assert.Contains(t, both, "each fill all of it")
+	assert.NotContains(t, text, "each fill all of it")
 }
 
 func wellFormed(t *testing.T, page []byte) {

@@ -312,11 +312,15 @@ func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
 	r.say(l)
 }
 
-// highKept reports whether a reading leaves no doubt of the high limit: there is none that says
-// anything, or it passes with the high limit alone.
+// highKept reports whether a reading leaves no doubt of the high limit: there is none, or it passes
+// with the high limit alone. One that can't be judged at all, such as one through an adapter that
+// nobody reckoned with, leaves it in doubt.
 func (r *reviewer) highKept(plan *StationPlan, reading *TorqueReading, usable bool) bool {
 	if reading == nil {
 		return true
+	}
+	if r.unfit(*reading, plan) != "" {
+		return false
 	}
 	high := plan.band().Stated.High()
 	if !usable {
@@ -387,10 +391,25 @@ func outside(band torque.Band, value units.Torque) string {
 	if band.High().Less(value) {
 		side = "above the band"
 	}
-	if slips := band.UnitSlips(value); len(slips) > 0 {
-		side += fmt.Sprintf("; was it read in %v? Ask who read it, and correct nothing unasked", slips[0])
+	if slips := tradeSlips(band, value); len(slips) > 0 {
+		side += fmt.Sprintf("; was it read in %s? Ask who read it, and correct nothing unasked", strings.Join(slips, ", or in "))
 	}
 	return side
+}
+
+// tradeSlips are the units that wrenches read, in which a reading would fit its band; others only
+// where none of these does.
+func tradeSlips(band torque.Band, value units.Torque) (names []string) {
+	slips := band.UnitSlips(value)
+	for _, unit := range tradeUnits {
+		if slices.Contains(slips, unit) {
+			names = append(names, unit.String())
+		}
+	}
+	if len(names) == 0 && len(slips) > 0 {
+		names = []string{slips[0].String()}
+	}
+	return names
 }
 
 // String is the reading with what is known of it.

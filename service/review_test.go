@@ -143,6 +143,33 @@ func TestTorqueLine(t *testing.T) {
 	}
 }
 
+// A reading that can't be judged says nothing for the high limit either: a gap that was seen closed
+// doesn't make up for it.
+func TestSeatDoesNotMakeUpForAnUnfitReading(t *testing.T) {
+	late := strings.Replace(wide, "2026-12-31", "2026-03-08", 1)
+	for reason, edits := range map[string][]string{
+		"until 2026-03-08 only":        withWrenches(late),
+		"none of the job's wrenches":   withWrenches(strings.Replace(wide, `"W-1"`, `"W-2"`, 1)),
+		"the torque is the one at the": {`"torque": "220 to 310 in-lb"`, `"torque": "220 to 310 in-lb", "adapter": {"name": "claw", "offset": "40 mm", "angle": "0°"}`},
+	} {
+		review, err := benchPlan(t, edits...).Review(doneWith(t), rulesWith(t))
+		require.NoError(t, err, reason)
+		l := lineOf(t, review, "stations[0].torque")
+		assert.Equal(t, Undecided, l.Verdict, l)
+		assert.Contains(t, l.Reason, reason)
+		assert.Equal(t, Seated, lineOf(t, review, "stations[0].seated").Verdict)
+		assert.False(t, review.Complete)
+	}
+}
+
+// 265 in-lb is 29.9 N·m, in the band: the slip to ask about is one between what wrenches read, and
+// not the deciNewton metre, in which it fits too.
+func TestSlipsOfTheTradeComeFirst(t *testing.T) {
+	review, err := benchPlan(t).Review(doneWith(t, torqued("265 N·m", "1 N·m", "")...), rulesWith(t))
+	require.NoError(t, err)
+	assert.Contains(t, lineOf(t, review, "stations[0].torque").Reason, "was it read in in-lb? Ask")
+}
+
 func contains(lines []Line, where string) bool {
 	for _, l := range lines {
 		if l.Where == where {

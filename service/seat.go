@@ -54,7 +54,7 @@ func (p *Plan) seat(t Tighten, path string, errs *JobErrors) *SeatPlan {
 
 func (w *writer) seat(sp StationPlan) {
 	s, t := sp.Seat, sp.Station.Tighten
-	w.byHand()
+	w.byHand(sp.Station.Kind)
 	if s.Limit != nil {
 		w.wrench(s.Limit.Set, t.Adapter, s.Limit.Wrench.Low().Unit())
 	}
@@ -70,7 +70,7 @@ func (w *writer) seat(sp StationPlan) {
 			w.tell("seat.limit", "The torque there is {band}, never more. If that is reached with the gap open: stop and take it off.",
 				"band", s.Limit.Wrench, "low", low, "high", high)
 		}
-		w.rounded(s.Limit)
+		w.rounded(s.Limit, t.Adapter)
 		w.straight(t.Adapter)
 	}
 	w.sense(s.ClosedEnd, s.HeadSide, t)

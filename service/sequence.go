@@ -185,7 +185,7 @@ func (p *Plan) toTolerance(i int) {
 
 func (w *writer) sequence(sp StationPlan) {
 	s, t := sp.Sequence, sp.Station.Tighten
-	w.byHand()
+	w.byHand(sp.Station.Kind)
 	w.wrench(s.set(), t.Adapter, s.Snug.Unit())
 	w.do("sequence.snug", "first the snug torque: {torque} at the fastener", "torque", s.Snug)
 	if stated := s.Sequence.Torque(); stated.String() != s.Snug.String() {
@@ -199,7 +199,11 @@ func (w *writer) sequence(sp StationPlan) {
 	default:
 		w.tell("sequence.snug-band", "It may be {band}, rounded inward from {stated}.", "band", s.Band.Wrench, "stated", s.Band.Stated)
 	}
-	w.tell("sequence.nearby", "On a wrench that reads {unit}: {torque}.", "unit", s.Nearby.Unit(), "torque", s.Nearby)
+	nearby := "On a wrench that reads {unit}: {torque}."
+	if t.Adapter != nil {
+		nearby = "At the fastener in {unit}: {torque}."
+	}
+	w.tell("sequence.nearby", nearby, "unit", s.Nearby.Unit(), "torque", s.Nearby)
 	w.straight(t.Adapter)
 	w.do("sequence.line", "draw one line across it and what it is tightened against: the turns are counted from there")
 	for i, stage := range s.Stages {

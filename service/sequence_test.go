@@ -163,7 +163,7 @@ func TestNearestInTheShopsUnit(t *testing.T) {
 	}
 	stated := coverPlan(t, `"torqueUnit": "ft-lb"`, `"torqueUnit": "N·m"`)
 	assert.Equal(t, "40 N·m", stated.Stations[0].Sequence.Snug.String())
-	assert.Contains(t, flat(stated.Text()), "first the snug torque: 40 N·m at the fastener It may be 36 to 44 N·m. On a wrench that reads ft-lb: 29.5 ft-lb.")
+	assert.Contains(t, flat(stated.Text()), "first the snug torque: 40 N·m at the fastener It may be 36 to 44 N·m. At the fastener in ft-lb: 29.5 ft-lb.")
 }
 
 // Where the shop's places leave nothing inside a band, the plan says which band, and plans nothing.

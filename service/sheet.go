@@ -199,7 +199,7 @@ func (w *writer) cautions(p *Plan) {
 	w.know("start.automatic", "The engine can start by itself: automatic start and remote start off, battery charger off, before anything else. Wait until after-run of the engine's systems has ended.")
 	w.know("start.lockout", "Isolate, lock out and tag; keep the key on you; try that the engine can't be started.")
 	w.know("start.protection", "Eye protection and fuel-proof gloves. Gloves do not stop a jet: never feel for a leak with a hand. Fuel under high pressure goes through skin; that is an emergency for a surgeon at once, however small the wound looks.")
-	w.know("start.batteries", "Batteries give off a gas that explodes: no spark or flame near them, no metal on wrists and fingers.")
+	w.know("start.batteries", "Batteries give off a gas that explodes: no spark or flame near them, no metal on wrists and fingers. Earthed lead off first, on last, unless the maker says otherwise.")
 	w.know("start.hot", "Fuel and metal may be hot and under pressure. Let them cool; relieve pressure the maker's way before anything is opened.")
 	w.know("start.fire", "No flame, spark, hot work, smoking or hot surface near; air the place; a fire extinguisher for burning liquids within reach.")
 	w.know("start.clean", "Clean round the housings before opening them. Catch and contain what comes out; absorbent ready; nothing into a drain or the ground.")
@@ -244,7 +244,11 @@ func (w *writer) station(p *Plan, i int) {
 	sp := p.Stations[i]
 	st := sp.Station
 	w.section("station", clean(fmt.Sprintf("Station %s: %s", st.ID, st.Name))).Station = clean(st.ID)
-	w.tell("station.kind", "A {kind} on the {side} side.", "kind", st.Kind, "side", st.Side)
+	if st.Kind == InLine {
+		w.tell("station.kind", "An {kind} filter on the {side} side.", "kind", st.Kind, "side", st.Side)
+	} else {
+		w.tell("station.kind", "A {kind} on the {side} side.", "kind", st.Kind, "side", st.Side)
+	}
 	for _, c := range st.Connectors {
 		w.do("connector.off", "take off: {connector}", "connector", c)
 	}
@@ -267,7 +271,7 @@ func (w *writer) station(p *Plan, i int) {
 	case sp.Torque != nil:
 		w.torque(sp)
 	default:
-		w.byHand()
+		w.byHand(st.Kind)
 		w.do("torque.unknown", "stop: how far to tighten isn't known. The units of {printed} disagree; get the right limit before you go on.", "printed", strconv.Quote(st.Tighten.Printed))
 	}
 	for _, c := range slices.Backward(st.Connectors) {
@@ -279,11 +283,13 @@ func (w *writer) station(p *Plan, i int) {
 func (w *writer) element(st Station) {
 	switch st.Kind {
 	case ScrewOnBowl:
-		w.do("old.bowl", "unscrew the bowl, take the old element and every old seal out")
+		w.do("old.bowl", "unscrew the bowl; old element and every old seal out, none left on the head; wipe the head")
 	case SpinOnCanister:
 		w.do("old.canister", "unscrew the canister; see that the old gasket came off with it; wipe the head")
+	case DropInElement:
+		w.do("old.under-cap", "unscrew the cap; old element and every old seal out, none left in the housing; wipe the faces that seal")
 	default:
-		w.do("old.element", "take the old element and every old seal out")
+		w.do("old.element", "open it; old element and every old seal out, none left behind; wipe the faces that seal")
 	}
 	w.do("old.into-waste", "old part and old seals into the waste container; count the seals")
 	for _, seal := range st.Seals {
@@ -302,21 +308,31 @@ func (w *writer) element(st Station) {
 
 func (w *writer) torque(sp StationPlan) {
 	t, adapter := sp.Torque, sp.Station.Tighten.Adapter
-	w.byHand()
+	w.byHand(sp.Station.Kind)
 	w.wrench(t.Set, adapter, t.Wrench.Low().Unit())
-	w.do("torque.tighten", "tighten: {band}", "band", t.Wrench, "low", t.Wrench.Low(), "high", t.Wrench.High())
-	w.rounded(t)
+	tighten := "tighten: {band}"
+	if adapter != nil {
+		tighten += " at the fastener"
+	}
+	w.do("torque.tighten", tighten, "band", t.Wrench, "low", t.Wrench.Low(), "high", t.Wrench.High())
+	w.rounded(t, adapter)
 	w.straight(adapter)
 	w.tell("torque.gap", "A wrench that stops proves nothing by itself: see that the gap is closed all round.")
 	w.picture(w.print.bandPicture(t, sp.Station.ID))
 }
 
-func (w *writer) byHand() {
-	w.do("torque.by-hand", "run it up by hand; if it drags, stop: it is cross-threaded or the seal has rolled")
+// byHand says what is run up where a word for it is known.
+func (w *writer) byHand(kind Kind) {
+	what := map[Kind]string{ScrewOnBowl: "the bowl", SpinOnCanister: "the canister", DropInElement: "the cap"}[kind]
+	if what == "" {
+		what = "what you unscrewed"
+	}
+	w.do("torque.by-hand", "run {what} up by hand; if it drags, stop: it is cross-threaded or the seal has rolled", "what", what)
 }
 
 // rounded tells what a band was rounded from, and what it is on another wrench.
-func (w *writer) rounded(t *TorquePlan) {
+// Through an adapter no wrench reads it, so that it is only said in the other unit.
+func (w *writer) rounded(t *TorquePlan, adapter *Adapter) {
 	from := "{unit}: {band}, rounded inward from {stated}."
 	if t.Wrench.String() != t.Stated.String() {
 		w.tell("torque.stated", "rounded inward from {stated}, which is {low} to {high}", "stated", t.Stated,
@@ -326,7 +342,11 @@ func (w *writer) rounded(t *TorquePlan) {
 	if t.Nearby.String() == t.Stated.String() {
 		from = "{unit}: {band}, as stated."
 	}
-	w.tell("torque.nearby", "On a wrench that reads "+from, "unit", t.Nearby.Low().Unit(), "band", t.Nearby, "stated", t.Stated)
+	in := "On a wrench that reads "
+	if adapter != nil {
+		in = "At the fastener in "
+	}
+	w.tell("torque.nearby", in+from, "unit", t.Nearby.Low().Unit(), "band", t.Nearby, "stated", t.Stated)
 }
 
 // straight warns of levers that nobody reckoned with.
@@ -364,11 +384,17 @@ func (w *writer) turn(sp StationPlan) {
 	t, marks := sp.Turn, sp.Station.Tighten.Marks
 	switch t.Instruction.Datum() {
 	case turn.GasketContact:
-		w.do("turn.to-contact", "screw it on by hand until the gasket just touches: counting starts there, not at hand-tight")
+		if n := sp.Station.Tighten.Expected; n != nil {
+			w.do("turn.count-to-contact", "count the turns from the first thread to contact: {turns} are expected", "turns", n)
+		}
+		w.do("turn.to-contact", "screw it on by hand until the gasket just touches: counting starts there, not at hand-tight; if it drags before, stop: it is cross-threaded")
 	case turn.FingerTight:
 		w.do("turn.to-finger-tight", "screw it on as far as fingers turn it, no tool: counting starts there")
 	default:
 		w.do("turn.to-snug", "draw it into firm contact: counting starts there")
+	}
+	if marks == nil {
+		w.do("turn.line", "draw one line across the part and its head: what is turned is counted from it")
 	}
 	w.do("turn.further", "then further: {turn} ({angle})", "turn", t.Instruction, "angle", howFar(t.Instruction))
 	w.tell("turn.sense", "Tightening goes {closed-end} as seen facing the closed end, {head-side} as seen from the head side.",
@@ -434,6 +460,9 @@ func (w *writer) priming(p *Plan) {
 			"low", prime.Pump.Flow.Low, "high", prime.Pump.Flow.High, "share", prime.Pump.Efficiency, "most", c.Most)
 	}
 	if c := p.Prime.Strokes; c != nil {
+		if p.Prime.Cycles != nil {
+			w.know("prime.either", "The pump and the hand primer each fill all of it; with both at work, less of each does.")
+		}
 		w.do("prime.strokes", "hand primer: {strokes} strokes, until it goes stiff", "strokes", c)
 		w.tell("prime.strokes-from", "Rounded up from what is to fill / (stroke × share): {low} to {high} a stroke, of which {share} arrives.",
 			"low", w.print.aVolume(prime.HandPrimer.Stroke.Low, units.ToNegativeInf),
@@ -476,6 +505,7 @@ func (w *writer) leaks(p *Plan) {
 			w.do("leaks.suction", station+" {stations} (suction side): a leak stays dry and draws air; look for bubbles in the return or a clear line", "stations", names)
 		}
 	}
+	w.know("leaks.found", "A leak: stop the engine; let it cool, relieve the pressure; tighten nothing under pressure, or past what stands here.")
 }
 
 func (w *writer) restore(p *Plan) {
@@ -509,18 +539,27 @@ func (w *writer) waste(p *Plan) {
 
 func (w *writer) record(p *Plan) {
 	w.section("record", "As done")
+	w.blank("record.dragged", "stations that dragged while run up, or none")
 	for _, st := range p.Stations {
 		id := st.Station.ID
+		torqued := "torque and its U, with unit, tool no."
+		if st.Station.Tighten.Adapter != nil {
+			torqued = "torque at the fastener and its U, with unit, tool no."
+		}
 		switch {
 		case st.Turn != nil:
 			w.blank("record.turns-to-contact", "station {station}: turns from first thread to contact", "station", id)
-			w.blank("record.marks", "station {station}: at the index, contact / end", "station", id)
+			if st.Station.Tighten.Marks == nil {
+				w.blank("record.turned", "station {station}: turned after that", "station", id)
+				break
+			}
+			w.blank("record.marks", "station {station}: at the index, contact / end / rounds", "station", id)
 		case st.Sequence != nil:
-			w.blank("record.snug", "station {station}: snug torque, with its unit, tool no.", "station", id)
+			w.blank("record.snug", "station {station}: snug "+torqued, "station", id)
 			w.blank("record.angle", "station {station}: turned after it, each or in all, gauge no.", "station", id)
 		default:
 			if st.band() != nil {
-				w.blank("record.torque", "station {station}: torque, with its unit, tool no.", "station", id)
+				w.blank("record.torque", "station {station}: "+torqued, "station", id)
 			}
 			if st.Seat != nil && st.Seat.Turns != nil {
 				w.blank("record.turns-to-stop", "station {station}: turns from first thread to stop", "station", id)
@@ -529,7 +568,7 @@ func (w *writer) record(p *Plan) {
 		}
 		w.blank("record.fuel", "station {station}: fuel out, at what temperature", "station", id)
 		if st.Station.Drain.Water != nil {
-			w.blank("record.water", "station {station}: water out", "station", id)
+			w.blank("record.water", "station {station}: water out, at what temperature", "station", id)
 		}
 	}
 	if p.Prime.Cycles != nil {
@@ -538,9 +577,12 @@ func (w *writer) record(p *Plan) {
 	if p.Prime.Strokes != nil {
 		w.blank("record.strokes", "strokes of the hand primer")
 	}
-	w.blank("record.crank", "cranking, each attempt")
-	w.blank("record.leaks-pressure", "leaks cold / hot, pressure side")
-	w.blank("record.leaks-suction", "leaks cold / hot, suction side")
+	w.blank("record.crank", "cranking, each attempt, and the rest before it")
+	for _, side := range []Side{Pressure, Suction} {
+		if slices.ContainsFunc(p.Job.Stations, func(s Station) bool { return s.Side == side }) {
+			w.blank("record.leaks-"+side.String(), "leaks cold / hot, {side} side", "side", side)
+		}
+	}
 	w.blank("record.scale", "scale readings of the waste")
 	w.blank("record.restored", "everything back in service (initials)")
 	w.blank("record.done", "done by, date, hours or distance on the meter")
