@@ -152,6 +152,24 @@ func TestSheetLeavesNothingOut(t *testing.T) {
 	assert.NotContains(t, text, "each fill all of it")
 }
 
+// 80 columns are those of the terminal: Han takes two, a mark on the character before it none (UAX
+// 11, from memory). Capitals change no name: 4 µm isn't 4 ΜM.
+func TestTextKeepsItsColumns(t *testing.T) {
+	for text, want := range map[string]int{"abc µm…": 7, "漢字": 4, "e\u0301": 1, "ＡＢ": 4, "한글": 4, "🔧": 2} {
+		assert.Equal(t, want, columns(text), text)
+	}
+	job := benchPlan(t).Job
+	job.Machine, job.Stations[0].Name = strings.Repeat("漢", 160), "filter b, 4 µm, 30 mN·m"
+	job.Stations[0].Element.Part = strings.Repeat("e\u0301", 160)
+	plan, err := NewPlan(job)
+	require.NoError(t, err)
+	text := plan.Text()
+	assert.Contains(t, text, "STATION 1: filter b, 4 µm, 30 mN·m\n")
+	for line := range strings.Lines(text) {
+		assert.LessOrEqual(t, columns(strings.TrimSuffix(line, "\n")), 80, line)
+	}
+}
+
 func wellFormed(t *testing.T, page []byte) {
 	t.Helper()
 	d := xml.NewDecoder(bytes.NewReader(page))

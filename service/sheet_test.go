@@ -41,7 +41,7 @@ func TestTextAndPageSayTheSame(t *testing.T) {
 		items := append(sheet.Notices, sheet.Findings...)
 		for _, s := range sheet.Sections {
 			assert.Contains(t, page, flat(s.Title))
-			assert.Contains(t, text, strings.ToUpper(s.Title))
+			assert.Contains(t, text, flat(heading(s)))
 			items = append(items, s.Items...)
 		}
 		require.Greater(t, len(items), 60)

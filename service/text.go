@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"example.com/snugturn/units"
@@ -33,13 +34,21 @@ func (s Sheet) Text() string {
 	}
 	for _, section := range s.Sections {
 		t.b.WriteByte('\n')
-		t.line("", fmt.Sprintf("%d. %s", section.Number, strings.ToUpper(section.Title)))
+		t.line("", fmt.Sprintf("%d. %s", section.Number, heading(section)))
 		for _, item := range section.Items {
 			t.item(item)
 		}
 	}
 	t.rule()
 	return t.b.String()
+}
+
+// heading is a title in capitals, but for what the job says: µm would come out as ΜM.
+func heading(section Section) string {
+	if own, names, found := strings.Cut(section.Title, " "); found && section.Station != "" {
+		return strings.ToUpper(own) + " " + names
+	}
+	return strings.ToUpper(section.Title)
 }
 
 // machine is what is serviced and where it stands.
@@ -68,7 +77,7 @@ func (t *text) item(it Item) {
 	case Detail:
 		t.line("       ", it.Words)
 	case Blank:
-		t.line("       ", it.Words+" "+strings.Repeat("_", max(4, 64-utf8.RuneCountInString(it.Words))))
+		t.line("       ", it.Words+" "+strings.Repeat("_", max(4, 64-columns(it.Words))))
 	case Grid:
 		t.table(*it.Table)
 	}
@@ -85,11 +94,11 @@ func letter(it Item) string {
 // line writes words behind a lead such as "   [ ] ", wrapped with the following lines indented
 // as far as the lead. A word longer than a line is cut.
 func (t *text) line(lead, words string) {
-	indent := utf8.RuneCountInString(lead)
+	indent := columns(lead)
 	t.b.WriteString(lead)
 	used := indent
 	for _, word := range strings.FieldsFunc(together(clean(words)), func(r rune) bool { return r == ' ' }) {
-		n := utf8.RuneCountInString(word)
+		n := columns(word)
 		switch {
 		case used == indent:
 		case used+1+n > sheetWidth:
@@ -99,14 +108,15 @@ func (t *text) line(lead, words string) {
 			used++
 		}
 		for _, r := range word {
-			if used == sheetWidth {
+			n := width(r)
+			if used+n > sheetWidth {
 				used = t.wrap(indent)
 			}
 			if r == noBreak {
 				r = ' '
 			}
 			t.b.WriteRune(r)
-			used++
+			used += n
 		}
 	}
 	t.b.WriteByte('\n')
@@ -115,6 +125,38 @@ func (t *text) line(lead, words string) {
 func (t *text) wrap(indent int) int {
 	t.b.WriteString("\n" + strings.Repeat(" ", indent))
 	return indent
+}
+
+// columns is how many of a terminal a text takes.
+func columns(text string) (n int) {
+	for _, r := range text {
+		n += width(r)
+	}
+	return n
+}
+
+// width is two columns for what Unicode Standard Annex 11 calls wide, none for marks that stand on
+// the character before them, and one for all else.
+func width(r rune) int {
+	switch {
+	case r < 0x300:
+		return 1
+	case unicode.In(r, unicode.Mn, unicode.Me):
+		return 0
+	case unicode.Is(twoColumns, r):
+		return 2
+	}
+	return 1
+}
+
+// twoColumns are the blocks of wide and fullwidth characters, from memory (grade M): Hangul, Han, Kana and
+// what stands among them, fullwidth forms, and pictures.
+var twoColumns = &unicode.RangeTable{
+	R16: []unicode.Range16{{Lo: 0x1100, Hi: 0x115F, Stride: 1}, {Lo: 0x2E80, Hi: 0x303E, Stride: 1}, {Lo: 0x3041, Hi: 0xA4CF, Stride: 1},
+		{Lo: 0xAC00, Hi: 0xD7A3, Stride: 1}, {Lo: 0xF900, Hi: 0xFAFF, Stride: 1}, {Lo: 0xFE30, Hi: 0xFE6F, Stride: 1},
+		{Lo: 0xFF00, Hi: 0xFF60, Stride: 1}, {Lo: 0xFFE0, Hi: 0xFFE6, Stride: 1}},
+	R32: []unicode.Range32{{Lo: 0x1F300, Hi: 0x1F64F, Stride: 1}, {Lo: 0x1F680, Hi: 0x1F6FF, Stride: 1}, {Lo: 0x1F900, Hi: 0x1F9FF, Stride: 1},
+		{Lo: 0x20000, Hi: 0x3FFFD, Stride: 1}},
 }
 
 const noBreak = '\u00a0'
@@ -170,10 +212,10 @@ func addSymbols[U units.Unit](words map[string]bool) {
 
 // table writes rows where the cells are short, else a line for each column.
 func (t *text) table(table Table) {
-	const lead, first, wide = "         ", 26, 6
+	const lead, first, each = "         ", 26, 6
 	short := len(table.Columns) <= 8
 	for _, column := range table.Columns {
-		short = short && !slices.ContainsFunc(column, func(cell string) bool { return utf8.RuneCountInString(cell) >= wide })
+		short = short && !slices.ContainsFunc(column, func(cell string) bool { return columns(cell) >= each })
 	}
 	if !short {
 		for _, column := range table.Columns {
@@ -188,7 +230,7 @@ func (t *text) table(table Table) {
 	for i, head := range table.Heads {
 		row := head + ":"
 		for k, column := range table.Columns {
-			row += strings.Repeat(" ", max(1, first+wide*k-utf8.RuneCountInString(row))) + column[i]
+			row += strings.Repeat(" ", max(1, first+each*k-columns(row))) + column[i]
 		}
 		t.b.WriteString(lead + row + "\n")
 	}
