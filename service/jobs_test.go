@@ -27,7 +27,7 @@ func TestJobsOfOtherShapes(t *testing.T) {
 			"no printed marks", "a full turn or more", "M22x1.5-LH"},
 		"cover-and-cap": {"wrench TW-9: set 22.0 ft-lb", "first the snug torque: 29.5 ft-lb", "It may be 26.6 to 32.4 ft-lb", "draw one line",
 			"turn 4 of 4: 30° further; from the line that is 165° in all", "turn with an angle gauge", "From where you stand, from the head side, it goes counterclockwise",
-			"until the gap between cap and housing is closed all round", "5 1/2 turns are expected", "Never more than 18 ft-lb", "0 to 25 N·m, as stated"},
+			"until the gap between cap and housing is closed all round", "5 1/2 turns are expected", "wrench TW-9: set 16.5 ft-lb", "Never more than 18 ft-lb", "0 to 25 N·m, as stated"},
 	}
 	rulesText, err := os.ReadFile("testdata/rules.json")
 	require.NoError(t, err)

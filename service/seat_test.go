@@ -13,14 +13,16 @@ import (
 	"example.com/snugturn/units"
 )
 
-// 25 N·m is 18.439 ft-lb, inward 18. Set to 10 ft-lb, the lowest of its scale, the wrench delivers 9.6
-// to 10.42 within 4 %, which stays 8.02 below the limit; any other setting is nearer to it. By hand.
+// 25 N·m is 18.439 ft-lb, inward 18; its upper fifth begins at 14.751. Set to 16.5 ft-lb the wrench
+// delivers 15.84 to 17.188 within 4 %, which stays 1.09 above the one and 1.25 below the other; set to
+// 17 ft-lb it is 0.73 below, set to 16 it is 0.61 above. By hand.
 func TestSeatPlan(t *testing.T) {
 	s := coverPlan(t).Stations[1].Seat
 	require.NotNil(t, s)
 	assert.Equal(t, "0 to 18 ft-lb", s.Limit.Wrench.String())
 	require.NotNil(t, s.Limit.Set)
-	assert.Equal(t, "10.0 ft-lb", s.Limit.Set.Setting.Dial.String())
+	assert.Equal(t, "16.5 ft-lb", s.Limit.Set.Setting.Dial.String())
+	assert.True(t, s.Limit.Set.Setting.AboveLow.Equal(s.Limit.Set.Setting.Least), "the limit that the job states is nothing")
 	assert.Equal(t, turn.Counterclockwise, s.ClosedEnd, "a left-hand thread")
 	assert.Equal(t, turn.Clockwise, s.HeadSide)
 

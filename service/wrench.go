@@ -3,6 +3,7 @@ package service
 import (
 	"errors"
 	"fmt"
+	"math/big"
 	"strings"
 	"time"
 
@@ -85,6 +86,30 @@ func (p *Plan) outOfDate() {
 	}
 }
 
+// chooseFor takes the wrench whose setting stays farthest inside the band. To a stop with no least
+// torque it is set for the upper fifth, or as near to that as a wrench can be: one that clicks
+// halfway to the most would have parts taken off that were on their way to the stop, and one set to
+// the very most leaves no room for the uncertainty of what it shows. Common practice, no source.
+func chooseFor(s *StationPlan, tools []torque.Tool, lever torque.Adapter, day time.Time) (best int, choices []torque.Choice) {
+	band := s.band().Stated
+	if high := band.High(); s.Seat != nil && band.Low().Sign() == 0 {
+		for tenths := int64(8); tenths > 0; tenths-- {
+			part := big.NewRat(tenths, 10)
+			low, err := units.FromRat(part.Mul(part, high.RatIn(high.Unit())), high.Unit(), 12, units.ToNegativeInf)
+			if err != nil {
+				continue
+			}
+			if upper, err := torque.Between(low, high); err == nil {
+				if best, choices = torque.Choose(tools, upper, lever, day); best >= 0 {
+					choices[best].Setting.AboveLow = choices[best].Setting.Least // above nothing
+					return best, choices
+				}
+			}
+		}
+	}
+	return torque.Choose(tools, band, lever, day)
+}
+
 // choose takes for each band the wrench whose setting stays farthest inside it, and tells why none
 // serves where none does.
 func (p *Plan) choose() {
@@ -103,7 +128,7 @@ func (p *Plan) choose() {
 		switch band := s.band(); {
 		case band != nil:
 			var best int
-			if best, choices = torque.Choose(tools, band.Stated, adapter.lever(), day); best >= 0 {
+			if best, choices = chooseFor(s, tools, adapter.lever(), day); best >= 0 {
 				band.Set = &WrenchSet{Wrench: wrenches[best], Adapter: adapter, Setting: choices[best].Setting}
 				continue
 			}
