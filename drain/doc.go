@@ -76,4 +76,7 @@
 // Hot fuel burns and scalds, and fuel under pressure goes through gloves and skin. Let it cool, take
 // the pressure off, isolate the battery first. Nothing here replaces the maker's instructions, the
 // safety data sheet or local codes; where they differ from this package, they govern.
+//
+// Quantities are those of package [units]. [example.com/snugturn/drain/waste] has the paper, and
+// [example.com/snugturn/service] puts a whole job together.
 package drain

@@ -39,4 +39,6 @@
 // these has a default. The maker's instruction, the site's rules and local law govern wherever a
 // sheet differs from them, and the sheet says so. Whether waste is hazardous is its generator's
 // determination.
+//
+// The packages it puts together: [units], [torque], [turn], [drain] and [waste].
 package service

@@ -95,4 +95,7 @@
 // package and of package units in them.
 //
 // Nothing here replaces the instructions of a machine's or a tool's maker, which govern.
+//
+// Quantities are those of package [units]. A turn from gasket contact or after a snug torque is for
+// package [example.com/snugturn/turn]; [example.com/snugturn/service] puts a whole job together.
 package torque

@@ -70,4 +70,7 @@
 // Nothing here knows a particular filter. How far to turn, the expected turns to contact, the
 // tolerance and the height of a gasket come from the maker's instructions, which go before
 // everything printed here.
+//
+// The torque that a sequence begins with is one of package [units]; bands and wrenches are for package
+// [example.com/snugturn/torque]. [example.com/snugturn/service] puts a whole job together.
 package turn

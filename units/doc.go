@@ -75,4 +75,7 @@
 //
 // Errors are pointers to [ParseError], [UnitError], [MagnitudeError] or [CodeError], and match
 // [ErrSyntax], [ErrRange], [ErrAmbiguous] and the others under errors.Is.
+//
+// Packages [example.com/snugturn/torque], [example.com/snugturn/turn] and [example.com/snugturn/drain] build on it;
+// [example.com/snugturn/service] puts a whole job together.
 package units
