@@ -146,6 +146,12 @@ func TestSheetLeavesNothingOut(t *testing.T) {
 	assert.Contains(t, through, "At the fastener in ft-lb: 18.4 to 25.8 ft-lb")
 	assert.NotContains(t, through, "On a wrench that reads")
 
+	// A left-hand thread is told before anything is unscrewed, whatever way it is tightened.
+	left := flat(benchPlan(t, `"thread": "right hand"`, `"thread": "left hand"`).Text())
+	assert.Equal(t, 2, strings.Count(left, "LEFT-HAND THREAD: it comes off clockwise and goes on counterclockwise, as seen facing the closed end."))
+	assert.Less(t, strings.Index(left, "LEFT-HAND"), strings.Index(left, "unscrew the bowl"))
+	assert.NotContains(t, text, "LEFT-HAND")
+
 	// Two ways to prime aren't both to be worked to their full count.
 	both := flat(benchPlan(t, `"pump": {`, `"handPrimer": {"stroke": {"low": "20 mL", "best": "25 mL", "high": "30 mL", "from": "stated"}, "efficiency": "80 %"}, "pump": {`).Text())
 	assert.Contains(t, both, "each fill all of it")

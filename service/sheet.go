@@ -249,6 +249,10 @@ func (w *writer) station(p *Plan, i int) {
 	} else {
 		w.tell("station.kind", "A {kind} on the {side} side.", "kind", st.Kind, "side", st.Side)
 	}
+	if t := st.Tighten; t.Thread == turn.LeftHand {
+		w.tell("station.left-hand", "LEFT-HAND THREAD: it comes off {off} and goes on {on}, as seen facing the closed end.",
+			"off", turn.Sense(t.Thread, turn.Loosening, turn.FacingClosedEnd), "on", turn.Sense(t.Thread, turn.Tightening, turn.FacingClosedEnd))
+	}
 	for _, c := range st.Connectors {
 		w.do("connector.off", "take off: {connector}", "connector", c)
 	}
