@@ -176,6 +176,18 @@ func TestTextKeepsItsColumns(t *testing.T) {
 	}
 }
 
+// What NewPlan and ReadJob didn't make is refused or printed as it is.
+func TestZeroValuesDoNotPanic(t *testing.T) {
+	assert.NotEmpty(t, (&Plan{}).Text())
+	assert.NotEmpty(t, Sheet{}.Text())
+	_, err := (&Plan{}).Review(AsDone{}, Rules{})
+	assert.Error(t, err)
+	_, err = Review{}.Record()
+	assert.Error(t, err)
+	_, err = Record{}.Review()
+	assert.Error(t, err)
+}
+
 func wellFormed(t *testing.T, page []byte) {
 	t.Helper()
 	d := xml.NewDecoder(bytes.NewReader(page))

@@ -250,7 +250,7 @@ func (w *writer) station(p *Plan, i int) {
 		w.tell("station.kind", "A {kind} on the {side} side.", "kind", st.Kind, "side", st.Side)
 	}
 	if t := st.Tighten; t.Thread == turn.LeftHand {
-		w.tell("station.left-hand", "LEFT-HAND THREAD: it comes off {off} and goes on {on}, as seen facing the closed end.",
+		w.know("station.left-hand", "LEFT-HAND THREAD: it comes off {off} and goes on {on}, as seen facing the closed end.",
 			"off", turn.Sense(t.Thread, turn.Loosening, turn.FacingClosedEnd), "on", turn.Sense(t.Thread, turn.Tightening, turn.FacingClosedEnd))
 	}
 	for _, c := range st.Connectors {
@@ -474,7 +474,10 @@ func (w *writer) priming(p *Plan) {
 	}
 	w.do("prime.crank", "crank for at most {time}, then rest {rest}; at most {attempts} attempts",
 		"time", prime.Crank.Limit, "rest", prime.Crank.Rest, "attempts", prime.Crank.Attempts)
-	last := p.Prime.Crank[len(p.Prime.Crank)-1]
+	last := drain.CrankStep{}
+	if n := len(p.Prime.Crank); n > 0 { // as in every plan that NewPlan made
+		last = p.Prime.Crank[n-1]
+	}
 	w.tell("prime.crank-total", "That is {cranked} of cranking in {elapsed} with the rests. No start by then: stop and find the cause.",
 		"cranked", Duration(last.Cranked), "elapsed", Duration(last.Elapsed))
 	w.know("prime.look-for", "If it won't prime, look for: {causes}.", "causes", strings.Join(drain.LookFor(), "; "))
