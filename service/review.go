@@ -674,17 +674,17 @@ func (r *reviewer) leaks() {
 // restored holds the isolation to be undone, last taken out first back.
 func (r *reviewer) restored() {
 	for _, step := range slices.Backward(r.plan.Job.Isolate) {
-		l := Line{Where: "restored", Code: "isolation", Needed: true, Verdict: NotRecorded, Want: step.What + " back in service",
-			Reason: "nobody wrote down that " + step.What + " is back in service", Source: "the job"}
+		l := Line{Where: "restored", Code: "isolation", Needed: true, Verdict: NotRecorded, Want: "back in service: " + step.What,
+			Reason: "nobody wrote down whether it is back in service: " + step.What, Source: "the job"}
 		for i, back := range r.done.Restored {
 			if back.What != step.What {
 				continue
 			}
 			l.Where = fmt.Sprintf("restored[%d]", i)
 			if back.Restored {
-				l.Verdict, l.Found, l.Reason = Pass, "back", step.What+" is back in service"
+				l.Verdict, l.Found, l.Reason = Pass, "back", "back in service: "+step.What
 			} else {
-				l.Verdict, l.Found, l.Reason = Fail, "not back", step.What+" is not back in service"
+				l.Verdict, l.Found, l.Reason = Fail, "not back", "not back in service: "+step.What
 			}
 		}
 		r.say(l)

@@ -68,7 +68,7 @@ func ExamplePlan_Review() {
 	// complete: false
 	// stations[0].torque: undecided: the uncertainty isn't known, which is not zero, and the rule (guarded by U) needs it
 	// stations[0].seated: not recorded: nobody wrote down whether the gap closed
-	// restored: not recorded: nobody wrote down that battery is back in service
+	// restored: not recorded: nobody wrote down whether it is back in service: battery
 }
 
 // A line says what was found, what was wanted, and by which rule it was judged.
