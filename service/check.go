@@ -18,6 +18,9 @@ import (
 // given twice, missing fields and values that make no sense are errors, all of them at once: the
 // error is a [JobErrors].
 //
+// Texts of nothing but blanks are refused too, more than 40 stations, and more than 100 of anything
+// else in a list. Only a file of so many values that no job has them (ErrSize) is refused unread.
+//
 // The rule set that the month is counted by is found by its name, among sets first, such as one
 // read by [waste.ParseRuleSet], and then among those of package waste.
 func ReadJob(data []byte, sets ...waste.RuleSet) (Job, error) {
