@@ -261,6 +261,7 @@ func (t Tighten) check(path string, errs *JobErrors) {
 			errs.value(path+".printed", err)
 		}
 	}
+	without(path+".orSeated", t.OrSeated && t.Torque == nil && t.Printed == "", "given without a band", "it left out: only a band may give way to a stop", errs)
 	t.checkSequence(path, errs)
 	t.checkSeat(path, errs)
 	if t.Adapter != nil {

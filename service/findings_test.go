@@ -178,6 +178,7 @@ func TestNewFieldsRefuse(t *testing.T) {
 		{withWrenches()[0], `"panHolds": "10 L", "gauges": [{"id": "", "calibratedUntil": "2026-12-31"}]`, "shop.gauges[0].id"},
 		{withWrenches()[0], `"panHolds": "10 L", "gauges": [{"id": "G"}]`, "shop.gauges[0].calibratedUntil"},
 		{`"torque": "220 to 310 in-lb"`, `"printed": "220 to 310 in-lb"`, "stations[0].tighten.printed"},
+		{`"turn": "3/4`, `"orSeated": true, "turn": "3/4`, "stations[1].tighten.orSeated"},
 		{`"torque": "220 to 310 in-lb"`, `"printed": "25-35 N·m (220-310 in-lb)", "torque": "25 to 35 N·m"`, "stations[0].tighten"},
 		{`"turn": "3/4`, `"adapter": {"name": "x", "offset": "1 in", "angle": "0 °"}, "turn": "3/4`, "stations[1].tighten.adapter"},
 		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {}`, "interval"},

@@ -172,8 +172,11 @@ type Tighten struct {
 	Torque *torque.Band `json:"torque,omitempty"`
 	// Printed is a limit that the paper prints in two units or more, "220-310 in-lb (25-35 N·m)". The first
 	// stated governs; where they disagree nothing is planned from either, and a finding says so.
-	Printed string            `json:"printed,omitempty"`
-	Turn    *turn.Instruction `json:"turn,omitempty"`
+	Printed string `json:"printed,omitempty"`
+	// OrSeated says that the instruction reads "or until seated", with Torque or Printed: a stop that
+	// is shown to be the true one then does as well as the band.
+	OrSeated bool              `json:"orSeated,omitempty"`
+	Turn     *turn.Instruction `json:"turn,omitempty"`
 	// Sequence is a snug torque and then turns, each from where the one before it ended.
 	Sequence *turn.Sequence `json:"sequence,omitempty"`
 	Snug     *torque.Band   `json:"snug,omitempty"`   // with Sequence: what its torque may be, where the paper says so

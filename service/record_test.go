@@ -155,7 +155,7 @@ func TestAlteredRecords(t *testing.T) {
 		{"a reading", `"value":"30"`, `"value":"29"`, ErrAltered},
 		{"whether it is complete", `"complete":true`, `"complete":false`, ErrAltered},
 		{"the rule", `"torque":"guarded by U"`, `"torque":"simple acceptance"`, ErrHash},
-		{"what the rules say", `a bowl is seated when`, `a bowl is seated where`, ErrHash},
+		{"what the rules say", `a part is seated when`, `a part is seated where`, ErrHash},
 		{"a field", `"complete":true`, `"complete":true,"novelty":1`, ErrUnknownField},
 		{"a field twice", `"complete":true`, `"complete":true,"complete":true`, ErrDuplicateField},
 		{"a blank", `"complete":true`, `"complete": true`, ErrAltered},

@@ -134,7 +134,8 @@ func TestTorqueLine(t *testing.T) {
 		{"nothing read, gap open", "guarded by U", "", "", open, NotRecorded, ""},
 		{"nothing read", "guarded by U", "", "", "", NotRecorded, ""},
 	} {
-		review, err := benchPlan(t).Review(doneWith(t, torqued(c.value, c.u, c.more)...), rulesWith(t, "guarded by U", c.rule))
+		plan := benchPlan(t, `"torque": "220 to 310 in-lb"`, `"torque": "220 to 310 in-lb", "orSeated": true`)
+		review, err := plan.Review(doneWith(t, torqued(c.value, c.u, c.more)...), rulesWith(t, "guarded by U", c.rule))
 		require.NoError(t, err, c.name)
 		l := lineOf(t, review, "stations[0].torque")
 		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.name, l.Reason)
@@ -152,7 +153,10 @@ func TestSeatDoesNotMakeUpForAnUnfitReading(t *testing.T) {
 		"none of the job's wrenches":   withWrenches(strings.Replace(wide, `"W-1"`, `"W-2"`, 1)),
 		"the torque is the one at the": {`"torque": "220 to 310 in-lb"`, `"torque": "220 to 310 in-lb", "adapter": {"name": "claw", "offset": "40 mm", "angle": "0°"}`},
 	} {
-		review, err := benchPlan(t, edits...).Review(doneWith(t), rulesWith(t))
+		plan := benchPlan(t, edits...)
+		plan.Job.Stations[0].Tighten.OrSeated = true
+		plan.Stations[0].Station.Tighten.OrSeated = true
+		review, err := plan.Review(doneWith(t), rulesWith(t))
 		require.NoError(t, err, reason)
 		l := lineOf(t, review, "stations[0].torque")
 		assert.Equal(t, Undecided, l.Verdict, l)
@@ -190,12 +194,19 @@ func TestDragSpoilsTheTorque(t *testing.T) {
 	assert.Equal(t, Undecided, lineOf(t, review, "stations[1].marks").Verdict)
 }
 
-// Only a bowl has a stop that may take the place of a torque; a cap or a canister hasn't.
-func TestOnlyABowlIsSeated(t *testing.T) {
-	plan := benchPlan(t, `"screw-on bowl"`, `"drop-in element"`)
-	review, err := plan.Review(doneWith(t, torqued("20 N·m", "1 N·m", `"seated": true`)...), rulesWith(t))
-	require.NoError(t, err)
-	assert.Equal(t, Fail, lineOf(t, review, "stations[0].torque").Verdict)
+// A stop takes the place of a band only where the job says so.
+func TestSeatedOnlyWhereTheJobSaysSo(t *testing.T) {
+	for _, c := range []struct {
+		value string
+		want  Verdict
+	}{{"20 N·m", Fail}, {"", NotRecorded}, {"30 N·m", Pass}} {
+		review := reviewWith(t, torqued(c.value, "1 N·m", `"seated": true`)...)
+		assert.Equal(t, c.want, lineOf(t, review, "stations[0].torque").Verdict, c.value)
+		assert.Equal(t, Seated, lineOf(t, review, "stations[0].seated").Verdict)
+		assert.Equal(t, c.want == Pass, review.Complete)
+	}
+	assert.NotContains(t, benchPlan(t).Text(), "until it is seated")
+	assert.Contains(t, benchPlan(t, `"torque": "220 to 310 in-lb"`, `"torque": "220 to 310 in-lb", "orSeated": true`).Text(), "until it is seated")
 }
 
 func TestToolOfTheJob(t *testing.T) {

@@ -128,5 +128,5 @@ func (r *reviewer) atStop(plan *StationPlan, done StationDone) bool {
 	if s := plan.Seat; s != nil {
 		return s.Turns == nil || r.turnsToStop(*s.Turns, done, "").Verdict == Pass
 	}
-	return plan.Station.Kind == ScrewOnBowl
+	return plan.Station.Tighten.OrSeated
 }

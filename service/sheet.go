@@ -321,7 +321,11 @@ func (w *writer) torque(sp StationPlan) {
 	w.do("torque.tighten", tighten, "band", t.Wrench, "low", t.Wrench.Low(), "high", t.Wrench.High())
 	w.rounded(t, adapter)
 	w.straight(adapter)
-	w.tell("torque.gap", "A wrench that stops proves nothing by itself: see that the gap is closed all round.")
+	if sp.Station.Tighten.OrSeated {
+		w.tell("torque.or-seated", "Or until it is seated, the gap closed all round, and then no further. A wrench that stops proves nothing by itself.")
+	} else {
+		w.tell("torque.gap", "A wrench that stops proves nothing by itself: see that the gap is closed all round.")
+	}
 	w.picture(w.print.bandPicture(t, sp.Station.ID))
 }
 
