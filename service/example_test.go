@@ -156,3 +156,33 @@ func ExampleKind() {
 	// 85 % <nil>
 	// share "185 %": not above 0 and at most 1; want a share such as 80 % or 0.8
 }
+
+// What comes back, in which order, and what comes back early.
+func ExampleLedger() {
+	job, err := service.ReadJob(invented())
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	plan, err := service.NewPlan(job)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var ledger service.Ledger = plan.Isolation
+	for _, step := range ledger.Out {
+		fmt.Println("out: ", step.Letter, step.What)
+	}
+	for _, step := range ledger.Priming {
+		fmt.Println("back for priming:", step.Letter, step.What)
+	}
+	for _, step := range ledger.Back {
+		fmt.Println("back:", step.Letter, step.What)
+	}
+	// Output:
+	// out:  A automatic start
+	// out:  B battery
+	// back for priming: B battery
+	// back: B battery
+	// back: A automatic start
+}

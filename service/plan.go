@@ -18,6 +18,7 @@ type Plan struct {
 	Job        Job
 	TorqueUnit units.TorqueUnit
 	Findings   []Finding
+	Isolation  Ledger
 	Stations   []StationPlan
 	// FuelOut is what comes out of all stations, at Job.Fuel.MeasuredAt, and what it weighs.
 	FuelOut FuelOut
@@ -154,7 +155,7 @@ func NewPlan(job Job, sets ...waste.RuleSet) (*Plan, error) {
 	if job.check(&errs, sets); len(errs) > 0 {
 		return nil, errs
 	}
-	p := &Plan{Job: job}
+	p := &Plan{Job: job, Isolation: ledger(job.Isolate)}
 	if m := job.Waste.Month; m != nil {
 		rules, _ := ruleSet(m.Rules, sets) // checked
 		p.WasteRules = &rules

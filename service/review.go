@@ -673,7 +673,7 @@ func (r *reviewer) leaks() {
 
 // restored holds the isolation to be undone, last taken out first back.
 func (r *reviewer) restored() {
-	for _, step := range slices.Backward(r.plan.Job.Isolate) {
+	for _, step := range r.plan.Isolation.Back {
 		l := Line{Where: "restored", Code: "isolation", Needed: true, Verdict: NotRecorded, Want: "back in service: " + step.What,
 			Reason: "nobody wrote down whether it is back in service: " + step.What, Source: "the job"}
 		for i, back := range r.done.Restored {

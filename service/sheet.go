@@ -215,17 +215,17 @@ func (w *writer) cautions(p *Plan) {
 
 func (w *writer) isolation(p *Plan) {
 	w.section("isolate", "Take out of service, in this order")
-	for i, step := range p.Job.Isolate {
-		w.lettered(i, "isolate.step", "{what}: {how}", "what", step.What, "how", step.How)
+	for _, step := range p.Isolation.Out {
+		w.lettered(step, "isolate.step", "{what}: {how}", "what", step.What, "how", step.How)
 	}
 	w.know("isolate.restore-later", "All of it comes back in reverse order after the leak check; the job isn't complete before.")
 }
 
 // lettered is a step on a thing that is taken out of service; its letter comes again where it is
 // put back.
-func (w *writer) lettered(i int, code, words string, values ...any) {
+func (w *writer) lettered(step Isolated, code, words string, values ...any) {
 	it := w.print.item(ToDo, code, words, values...)
-	it.Letter = string('A' + rune(i%26))
+	it.Letter = step.Letter
 	w.add(it)
 }
 
@@ -455,10 +455,8 @@ func (w *writer) picture(p *Picture) {
 func (w *writer) priming(p *Plan) {
 	prime := p.Job.Prime
 	w.section("prime", "Prime")
-	for i, step := range slices.Backward(p.Job.Isolate) {
-		if step.ForPriming {
-			w.lettered(i, "prime.restore", "back for priming: {what}", "what", step.What)
-		}
+	for _, step := range p.Isolation.Priming {
+		w.lettered(step, "prime.restore", "back for priming: {what}", "what", step.What)
 	}
 	w.know("prime.rest-isolated", "All else stays isolated, automatic start above all.")
 	w.know("prime.void", "To fill, low / best / high: {volume}.", "volume", w.print.volumes(prime.Void))
@@ -522,11 +520,11 @@ func (w *writer) leaks(p *Plan) {
 func (w *writer) restore(p *Plan) {
 	w.section("restore", "Back into service, in reverse")
 	w.do("restore.clear", "tools, rags and pan out; caps on; area clean")
-	for i, step := range slices.Backward(p.Job.Isolate) {
+	for _, step := range p.Isolation.Back {
 		if step.ForPriming {
-			w.lettered(i, "restore.check", "{what} (back since priming: check)", "what", step.What)
+			w.lettered(step, "restore.check", "{what} (back since priming: check)", "what", step.What)
 		} else {
-			w.lettered(i, "restore.step", "{what}", "what", step.What)
+			w.lettered(step, "restore.step", "{what}", "what", step.What)
 		}
 	}
 }

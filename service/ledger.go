@@ -1,0 +1,39 @@
+package service
+
+import "slices"
+
+// Ledger is what is taken out of service and when each thing comes back. It is made by [NewPlan];
+// the sheet goes by it, and a review keeps the job open until everything in Back is back.
+type Ledger struct {
+	Out     []Isolated // in the order in which it is taken out
+	Priming []Isolated // what comes back early because priming needs it, last out first
+	Back    []Isolated // everything, last out first: restored, or checked if it came back for priming
+}
+
+// Isolated is an entry of a ledger. Its letter is the same wherever it stands: "A" for what is
+// taken out first, "AA" after "Z".
+type Isolated struct {
+	Letter string
+	Isolation
+}
+
+// ledger puts the job's isolations into the order of the work.
+func ledger(steps []Isolation) (l Ledger) {
+	for i, step := range steps {
+		l.Out = append(l.Out, Isolated{letters(i), step})
+	}
+	for _, step := range slices.Backward(l.Out) {
+		if step.ForPriming {
+			l.Priming = append(l.Priming, step)
+		}
+		l.Back = append(l.Back, step)
+	}
+	return l
+}
+
+func letters(i int) string {
+	if i < 26 {
+		return string('A' + rune(i))
+	}
+	return letters(i/26-1) + letters(i%26)
+}

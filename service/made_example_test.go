@@ -1,0 +1,166 @@
+package service_test
+
+import (
+	"fmt"
+	"os"
+	"time"
+
+	"github.com/shopspring/decimal"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/service"
+	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// about is an estimate somebody made, in low, best and high.
+func about[U units.Unit](low, best, high string) drain.Estimate[U] {
+	return drain.Estimate[U]{Low: units.MustParse[U](low), Best: units.MustParse[U](best), High: units.MustParse[U](high), From: drain.Assumed}
+}
+
+func share(percent int64) service.Share { return service.Share{Value: decimal.New(percent, -2)} }
+
+// made is an invented job of one bowl, made in Go as a program does that has its own form: what a
+// job file says in JSON, field by field. NewPlan checks it as ReadJob checks a file.
+func made() service.Job {
+	band := torque.MustParseBand("130 to 175 in-lb")
+	wrench := service.Wrench{
+		ID: "TW-1", Lowest: units.NewtonMetre.Of(5), Highest: units.NewtonMetre.Of(25), Step: units.MustParseTorque("0.5 N·m"),
+		Deviation: share(4), CalibratedUntil: service.Date{Year: 2027, Month: time.June, Day: 30},
+	}
+	bowl := service.Station{
+		ID: "1", Name: "separator", Kind: service.ScrewOnBowl, Side: service.Suction, Fill: service.FitDry,
+		Drain: service.Drain{
+			Steps: []string{"open the cock below the bowl"},
+			Vessel: &service.Vessel{
+				Diameter: about[units.LengthUnit]("95 mm", "96 mm", "97 mm"), Height: about[units.LengthUnit]("140 mm", "142 mm", "144 mm"),
+				Displaced: about[units.VolumeUnit]("150 mL", "180 mL", "200 mL"), Retained: about[units.VolumeUnit]("50 mL", "80 mL", "120 mL"),
+			},
+		},
+		Element: service.Element{Part: "element (invented no. 7)", Dry: about[units.MassUnit]("150 g", "160 g", "170 g"), Retains: about[units.VolumeUnit]("40 mL", "60 mL", "90 mL")},
+		Seals:   []service.Seal{{Part: "O-ring (invented no. 8)", Where: "groove of the bowl", Wet: "clean fuel"}},
+		Tighten: service.Tighten{Torque: &band, OrSeated: true, Thread: turn.RightHand},
+	}
+	return service.Job{
+		Version: service.Version, ID: "ROPEWAY-3", Revision: 1, Date: service.Date{Year: 2026, Month: time.December, Day: 1},
+		Machine: "rescue drive of an invented ropeway", Invented: true, Source: "an invented service card",
+		Shop: service.Shop{TorqueUnit: "N·m", PanHolds: units.Litre.Of(5), Wrenches: []service.Wrench{wrench},
+			Gauges: []service.Gauge{{ID: "AG-1", CalibratedUntil: service.Date{Year: 2027, Month: time.June, Day: 30}}}},
+		Isolate: []service.Isolation{{What: "starter battery", How: "negative lead off first", ForPriming: true}},
+		Fuel: service.Fuel{
+			Grade: "EN 590", Density: units.MustParseDensity("0.835 kg/L"), DensityAt: units.Celsius.Of(15), LeastFlashPoint: units.Celsius.Of(55),
+			FlashSource: "EN 590", CaughtAt: units.Celsius.Of(5), MeasuredAt: units.Celsius.Of(5),
+		},
+		Stations: []service.Station{bowl},
+		Prime: service.Prime{
+			Void:       about[units.VolumeUnit]("0.8 L", "0.9 L", "1.1 L"),
+			Pump:       &service.Pump{Flow: about[units.FlowUnit]("1.2 L/min", "1.5 L/min", "1.8 L/min"), OnTime: service.Duration(20 * time.Second), Efficiency: share(80)},
+			HandPrimer: &service.HandPrimer{Stroke: about[units.VolumeUnit]("20 mL", "25 mL", "30 mL"), Efficiency: share(70)},
+			Crank:      service.Crank{Limit: service.Duration(10 * time.Second), Rest: service.Duration(2 * time.Minute), Attempts: 3},
+		},
+		Waste: service.Waste{
+			Into:  "closed steel drum, labelled",
+			Other: []service.Leftover{{What: "wipes", Mass: about[units.MassUnit]("0.1 kg", "0.2 kg", "0.3 kg")}},
+			Drum:  &service.Drum{Capacity: units.Litre.Of(60), Inside: about[units.VolumeUnit]("18 L", "20 L", "22 L"), FilledAt: units.Celsius.Of(5)},
+			Month: &service.Month{Rules: "US federal", SoFar: about[units.MassUnit]("2 kg", "3 kg", "4 kg")},
+		},
+		Interval: &service.Interval{Hours: 400, HoursPerWeek: 20, Months: 12},
+	}
+}
+
+// A job made in Go, and what the plan makes of it.
+func ExampleJob() {
+	plan, err := service.NewPlan(made())
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	var out service.FuelOut = plan.Stations[0].Out
+	fmt.Println("comes out:", out.Volume.RoundIn(units.Litre, 2))
+	fmt.Println("set:      ", plan.Stations[0].Torque.Set.Wrench.ID, "to", plan.Stations[0].Torque.Set.Setting.Dial)
+	for _, line := range plan.Waste {
+		var w service.WasteLine = line
+		fmt.Println("waste:    ", w.What, w.Mass.RoundIn(units.Kilogram, 2))
+	}
+	var due *service.Due = plan.Due
+	fmt.Println("due:      ", due.Date, "by use", due.ByUse, "by calendar", due.ByCalendar)
+	// Output:
+	// comes out: 0.77 L (0.67 L to 0.87 L, assumed)
+	// set:       TW-1 to 17.0 N·m
+	// waste:     drained fuel 0.65 kg (0.56 kg to 0.73 kg, assumed)
+	// waste:     used element, wet, of station 1 0.21 kg (0.18 kg to 0.25 kg, assumed)
+	// waste:     wipes 0.20 kg (0.10 kg to 0.30 kg, assumed)
+	// due:       2027-04-20 by use 2027-04-20 by calendar 2027-12-01
+}
+
+// What a program needs to draw the sheet's pictures itself.
+func ExamplePicture() {
+	for _, job := range []service.Job{made(), read("testdata/bench.json"), read("testdata/jobs/cover-and-cap.json")} {
+		plan, err := service.NewPlan(job)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		for _, section := range plan.Sheet().Sections {
+			for _, item := range section.Items {
+				if item.Kind == service.Drawing {
+					show(*item.Picture)
+				}
+			}
+		}
+	}
+	// Output:
+	// band 14.7 N·m to 19.7 N·m
+	//   set 17.0 N·m delivers 16.319 N·m to 17.709 N·m
+	// band 24.86 N·m to 35.02 N·m
+	// ring facing the closed end turning clockwise
+	//   contact after 0 turns the mark D is 0 turns from the index
+	//   end after 3/4 turn the mark D is 3/4 turn from the index
+	// stages from the head side turning counterclockwise
+	//   the line after 1/8 turn
+	//   the line after 1/4 turn
+	//   the line after 3/8 turn
+	//   the line after 11/24 turn
+	// band 0 ft-lb to 18 ft-lb
+	//   set 16.5 ft-lb delivers 15.839 ft-lb to 17.188 ft-lb
+}
+
+func read(file string) service.Job {
+	text, err := os.ReadFile(file)
+	if err != nil {
+		panic(err)
+	}
+	job, err := service.ReadJob(text)
+	if err != nil {
+		panic(err)
+	}
+	return job
+}
+
+func show(p service.Picture) {
+	switch {
+	case p.Band != nil:
+		var band service.BandPicture = *p.Band
+		fmt.Println("band", band.Low, "to", band.High)
+		if tool := band.Tool; tool != nil {
+			var wrench service.ToolPicture = *tool
+			fmt.Println("  set", wrench.Set, "delivers", wrench.Least, "to", wrench.Most)
+		}
+	case p.Ring != nil:
+		var ring service.RingPicture = *p.Ring
+		fmt.Println("ring", ring.View, "turning", ring.Sense)
+		for _, state := range ring.States {
+			var s service.RingState = state
+			var first service.RingMark = s.Marks[0]
+			fmt.Println(" ", s.Code, "after", s.Turned, "the mark", first.Label, "is", first.At, "from the index")
+		}
+	case p.Stages != nil:
+		var stages service.StagesPicture = *p.Stages
+		fmt.Println("stages", stages.View, "turning", stages.Sense)
+		for _, stage := range stages.Stages {
+			var mark service.StageMark = stage
+			fmt.Println("  the line after", mark.Turned)
+		}
+	}
+}
