@@ -2,7 +2,6 @@ package service_test
 
 import (
 	"fmt"
-	"os"
 	"time"
 
 	"github.com/shopspring/decimal"
@@ -92,75 +91,4 @@ func ExampleJob() {
 	// waste:     used element, wet, of station 1 0.21 kg (0.18 kg to 0.25 kg, assumed)
 	// waste:     wipes 0.20 kg (0.10 kg to 0.30 kg, assumed)
 	// due:       2027-04-20 by use 2027-04-20 by calendar 2027-12-01
-}
-
-// What a program needs to draw the sheet's pictures itself.
-func ExamplePicture() {
-	for _, job := range []service.Job{made(), read("testdata/bench.json"), read("testdata/jobs/cover-and-cap.json")} {
-		plan, err := service.NewPlan(job)
-		if err != nil {
-			fmt.Println(err)
-			return
-		}
-		for _, section := range plan.Sheet().Sections {
-			for _, item := range section.Items {
-				if item.Kind == service.Drawing {
-					show(*item.Picture)
-				}
-			}
-		}
-	}
-	// Output:
-	// band 14.7 N·m to 19.7 N·m
-	//   set 17.0 N·m delivers 16.319 N·m to 17.709 N·m
-	// band 24.86 N·m to 35.02 N·m
-	// ring facing the closed end turning clockwise
-	//   contact after 0 turns the mark D is 0 turns from the index
-	//   end after 3/4 turn the mark D is 3/4 turn from the index
-	// stages from the head side turning counterclockwise
-	//   the line after 1/8 turn
-	//   the line after 1/4 turn
-	//   the line after 3/8 turn
-	//   the line after 11/24 turn
-	// band 0 ft-lb to 18 ft-lb
-	//   set 16.5 ft-lb delivers 15.839 ft-lb to 17.188 ft-lb
-}
-
-func read(file string) service.Job {
-	text, err := os.ReadFile(file)
-	if err != nil {
-		panic(err)
-	}
-	job, err := service.ReadJob(text)
-	if err != nil {
-		panic(err)
-	}
-	return job
-}
-
-func show(p service.Picture) {
-	switch {
-	case p.Band != nil:
-		var band service.BandPicture = *p.Band
-		fmt.Println("band", band.Low, "to", band.High)
-		if tool := band.Tool; tool != nil {
-			var wrench service.ToolPicture = *tool
-			fmt.Println("  set", wrench.Set, "delivers", wrench.Least, "to", wrench.Most)
-		}
-	case p.Ring != nil:
-		var ring service.RingPicture = *p.Ring
-		fmt.Println("ring", ring.View, "turning", ring.Sense)
-		for _, state := range ring.States {
-			var s service.RingState = state
-			var first service.RingMark = s.Marks[0]
-			fmt.Println(" ", s.Code, "after", s.Turned, "the mark", first.Label, "is", first.At, "from the index")
-		}
-	case p.Stages != nil:
-		var stages service.StagesPicture = *p.Stages
-		fmt.Println("stages", stages.View, "turning", stages.Sense)
-		for _, stage := range stages.Stages {
-			var mark service.StageMark = stage
-			fmt.Println("  the line after", mark.Turned)
-		}
-	}
 }

@@ -19,6 +19,12 @@ func ExamplePlan_Sheet() {
 			if item.Code == "torque.tighten" || item.Code == "turn.further" {
 				fmt.Printf("%s %s | %s | %s\n", section.Code, section.Station, item.Code, item.Words)
 			}
+			if item.Kind == service.Grid {
+				var table service.Table = *item.Table
+				for i, head := range table.Heads {
+					fmt.Println(" ", head, table.Columns[0][i])
+				}
+			}
 		}
 	}
 	page, err := sheet.HTML()
@@ -29,6 +35,8 @@ func ExamplePlan_Sheet() {
 	// Output:
 	// station 1 | torque.tighten | tighten: 24.86 to 35.02 N·m
 	// station 2 | turn.further | then further: 3/4 turn after gasket contact (270°)
+	//   at the index at contact D
+	//   turn until it is A
 	// page: true <nil>
 	// json: true <nil>
 	// text: true

@@ -51,6 +51,8 @@ func ExampleSeatPlan() {
 		fmt.Println(err)
 		return
 	}
+	var stated *service.Seat = job.Stations[1].Tighten.Seat
+	fmt.Println("stated:", stated.Torque)
 	var s *service.SeatPlan = plan.Stations[1].Seat
 	fmt.Println("until the gap", s.Gap, "is closed,", s.Turns, "from the first thread, no more than", s.Limit.Wrench.High())
 	yes := true
@@ -74,6 +76,7 @@ func ExampleSeatPlan() {
 		}
 	}
 	// Output:
+	// stated: 0 to 25 N·m
 	// until the gap between cap and housing is closed, 5 1/2 turns from the first thread, no more than 18 ft-lb
 	// stations[0].angle.total: undecided: a limit lies within 15° either way, which the reading may be out
 	// stations[1].stopTurns: fail: stopped early: take it off and look for a crossed thread, a rolled seal or a second one
