@@ -302,25 +302,6 @@ func (t Tighten) check(path string, errs *JobErrors) {
 	}
 }
 
-func (p Prime) check(path string, errs *JobErrors) {
-	checkRange(path+".void", p.Void, errs)
-	if p.Pump == nil && p.HandPrimer == nil && !errs.spoilt(path) {
-		errs.add(path, "no pump to prime with", "pump or handPrimer", ErrMissingField)
-	}
-	try := func(path string, err func() error) {
-		if !errs.spoilt(path) {
-			errs.value(path, err())
-		}
-	}
-	if p.Pump != nil && !errs.spoilt(path+".void") {
-		try(path+".pump", func() error { _, err := p.cycles(); return err })
-	}
-	if p.HandPrimer != nil && !errs.spoilt(path+".void") {
-		try(path+".handPrimer", func() error { _, err := p.strokes(); return err })
-	}
-	try(path+".crank", func() error { _, err := p.Crank.plan(); return err })
-}
-
 func checkRange[U units.Unit](path string, e drain.Estimate[U], errs *JobErrors) {
 	switch {
 	case errs.spoilt(path):

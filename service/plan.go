@@ -3,12 +3,10 @@ package service
 import (
 	"errors"
 	"fmt"
-	"time"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/torque"
-	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
 
@@ -98,45 +96,6 @@ func (s *StationPlan) how() string {
 	}
 	return "by torque"
 }
-
-// TorquePlan is a band in the unit of the shop's wrenches.
-type TorquePlan struct {
-	Stated torque.Band // as the job says
-	Wrench torque.Band // rounded inward, in the shop's unit
-	Nearby torque.Band // the same in another unit for a second wrench
-	Set    *WrenchSet  // the wrench to take and its setting; nil where none is listed or none serves
-}
-
-// WrenchSet is a wrench of the shop and what to set on its scale.
-type WrenchSet struct {
-	Wrench  Wrench
-	Adapter *Adapter // nil where it goes straight on
-	Setting torque.Setting
-}
-
-// TurnPlan tells which way and how far.
-type TurnPlan struct {
-	Instruction turn.Instruction
-	ClosedEnd   turn.Rotation // the way to tighten, facing the closed end
-	HeadSide    turn.Rotation // the same, seen from the head side
-	Marks       []MarkPair    // for each label that may stand at the index at contact
-}
-
-// MarkPair tells what stands at the index before and after the turn.
-type MarkPair struct {
-	AtContact   string
-	Least, Most turn.Position // the same where the instruction is no range
-}
-
-// PrimePlan tells how many cycles or strokes fill the void, and what the starter may do.
-type PrimePlan struct {
-	Cycles  *Counts           // key-on cycles of the lift pump; nil without one
-	Strokes *Counts           // of the hand primer; nil without one
-	Crank   []drain.CrankStep // the attempts, with rests between, cumulative
-}
-
-// Counts is a whole number as a range: least where everything goes well, most where nothing does.
-type Counts struct{ Least, Best, Most int }
 
 // WasteLine is one stream of waste.
 type WasteLine struct {
@@ -242,83 +201,6 @@ func scale(mass Masses, density units.Density, path string, errs *JobErrors) Mas
 	return shown
 }
 
-// torque brings a band into the shop's unit, inward.
-func (p *Plan) torque(stated torque.Band, path string, errs *JobErrors) *TorquePlan {
-	t := &TorquePlan{Stated: stated}
-	var err error
-	if places := p.Job.Shop.TorquePlaces; places != nil {
-		t.Wrench, err = stated.Inward(p.TorqueUnit, *places)
-	} else {
-		t.Wrench, err = inward(stated, p.TorqueUnit)
-	}
-	errs.value(path, err)
-	t.Nearby, err = inward(stated, nearbyUnit(p.TorqueUnit))
-	errs.value(path, err)
-	return t
-}
-
-// nearbyUnit is what a second wrench of the shop may read.
-func nearbyUnit(shop units.TorqueUnit) units.TorqueUnit {
-	if shop == units.FootPound {
-		return units.NewtonMetre
-	}
-	return units.FootPound
-}
-
-// inward rounds a band inward at the fewest places that keep nine tenths of its width; the last
-// of six places is taken for a band so narrow that none does.
-func inward(band torque.Band, unit units.TorqueUnit) (torque.Band, error) {
-	width := func(b torque.Band) units.Torque {
-		w, _ := b.High().Sub(b.Low())
-		return w
-	}
-	full := width(band)
-	for places := 0; ; places++ {
-		b, err := band.Inward(unit, places)
-		if places == 6 {
-			return b, err
-		}
-		if err != nil {
-			continue
-		}
-		if full.Sign() == 0 {
-			return b, nil
-		}
-		if kept := width(b).Ratio(full); kept.Cmp(nineTenths) >= 0 {
-			return b, nil
-		}
-	}
-}
-
-// plan tells for each mark at contact which mark ends up at the index.
-func (t Tighten) plan(path string, errs *JobErrors) *TurnPlan {
-	p := &TurnPlan{
-		Instruction: *t.Turn,
-		ClosedEnd:   turn.Sense(t.Thread, turn.Tightening, turn.FacingClosedEnd),
-		HeadSide:    turn.Sense(t.Thread, turn.Tightening, turn.FromHeadSide),
-	}
-	if t.Marks == nil {
-		return p
-	}
-	ring, err := turn.NewRing(t.Marks.Labels, t.Marks.Printed)
-	errs.value(path+".marks.labels", err)
-	labels := t.Marks.Labels
-	if t.Marks.AtContact != "" {
-		labels = []string{t.Marks.AtContact}
-	}
-	for _, label := range labels {
-		from, err := ring.At(label)
-		errs.value(path+".marks.atContact", err)
-		pair := MarkPair{AtContact: label}
-		pair.Least, err = ring.Tighten(from, t.Turn.Least(), t.Thread)
-		errs.value(path+".turn", err)
-		pair.Most, err = ring.Tighten(from, t.Turn.Most(), t.Thread)
-		errs.value(path+".turn", err)
-		p.Marks = append(p.Marks, pair)
-	}
-	return p
-}
-
 // total adds the stations up and lists the waste.
 func (p *Plan) total(fuel drain.Fuel, errs *JobErrors) {
 	at := p.Job.Fuel.MeasuredAt
@@ -358,35 +240,3 @@ const drainedFuel = "drained fuel"
 
 func waterOf(id string) string   { return "fuel-wet water of station " + id }
 func elementOf(id string) string { return "used element, wet, of station " + id }
-
-// prime works out how often the pump runs, or is worked, and how long the starter may turn.
-func (p *Plan) prime(errs *JobErrors) {
-	prime := p.Job.Prime
-	steps, err := prime.Crank.plan()
-	errs.value("prime.crank", err)
-	p.Prime.Crank = steps
-	if prime.Pump != nil {
-		counts, err := prime.cycles()
-		errs.value("prime.pump", err)
-		p.Prime.Cycles = &counts
-	}
-	if prime.HandPrimer != nil {
-		counts, err := prime.strokes()
-		errs.value("prime.handPrimer", err)
-		p.Prime.Strokes = &counts
-	}
-}
-
-func (c Crank) plan() ([]drain.CrankStep, error) {
-	return drain.Cranking{Limit: time.Duration(c.Limit), Rest: time.Duration(c.Rest), Attempts: c.Attempts}.Plan()
-}
-
-func (p Prime) cycles() (Counts, error) {
-	least, best, most, err := drain.KeyCycles(p.Void, p.Pump.Flow, time.Duration(p.Pump.OnTime), p.Pump.Efficiency.Value)
-	return Counts{least, best, most}, err
-}
-
-func (p Prime) strokes() (Counts, error) {
-	least, best, most, err := drain.HandStrokes(p.Void, p.HandPrimer.Stroke, p.HandPrimer.Efficiency.Value)
-	return Counts{least, best, most}, err
-}

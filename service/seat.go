@@ -130,3 +130,23 @@ func (r *reviewer) atStop(plan *StationPlan, done StationDone) bool {
 	}
 	return plan.Station.Tighten.OrSeated
 }
+
+// seat judges what was seen of the gap; doubt says what speaks against a gap that was seen closed.
+func (r *reviewer) seat(done StationDone, path, doubt string) {
+	l := Line{Where: path + ".seated", Code: "seat", Needed: true, Want: "the gap closed all round", Source: practice}
+	switch {
+	case done.PastStop:
+		l.Verdict, l.Found, l.Reason = Fail, "turned past its stop", "turned on past its stop"
+	case done.Seated == nil:
+		l.Verdict, l.Reason = NotRecorded, "nobody wrote down whether the gap closed"
+	case !*done.Seated:
+		l.Verdict, l.Found, l.Reason = Undecided, "gap not closed", "stopped, and not shown to be seated: look for a crossed thread or a rolled seal"
+	case dragged(done):
+		l.Verdict, l.Found, l.Reason = Undecided, "gap closed all round", "it dragged while it was run up, so that the closed gap alone proves nothing"
+	case doubt != "":
+		l.Verdict, l.Found, l.Reason = Undecided, "gap closed all round", doubt
+	default:
+		l.Verdict, l.Found, l.Reason = Seated, "gap closed all round", "the gap was seen closed all round"
+	}
+	r.say(l)
+}

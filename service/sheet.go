@@ -7,7 +7,6 @@ import (
 	"strings"
 	"unicode"
 
-	"example.com/snugturn/drain"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -310,187 +309,11 @@ func (w *writer) element(st Station) {
 	}
 }
 
-func (w *writer) torque(sp StationPlan) {
-	t, adapter := sp.Torque, sp.Station.Tighten.Adapter
-	w.byHand(sp.Station.Kind)
-	w.wrench(t.Set, adapter, t.Wrench.Low().Unit())
-	tighten := "tighten: {band}"
-	if adapter != nil {
-		tighten += " at the fastener"
-	}
-	w.do("torque.tighten", tighten, "band", t.Wrench, "low", t.Wrench.Low(), "high", t.Wrench.High())
-	w.rounded(t, adapter)
-	w.straight(adapter)
-	if sp.Station.Tighten.OrSeated {
-		w.tell("torque.or-seated", "Or until it is seated, the gap closed all round, and then no further. A wrench that stops proves nothing by itself.")
-	} else {
-		w.tell("torque.gap", "A wrench that stops proves nothing by itself: see that the gap is closed all round.")
-	}
-	w.picture(w.print.bandPicture(t, sp.Station.ID))
-}
-
-// byHand says what is run up where a word for it is known.
-func (w *writer) byHand(kind Kind) {
-	what := map[Kind]string{ScrewOnBowl: "the bowl", SpinOnCanister: "the canister", DropInElement: "the cap"}[kind]
-	if what == "" {
-		what = "what you unscrewed"
-	}
-	w.do("torque.by-hand", "run {what} up by hand; if it drags, stop: it is cross-threaded or the seal has rolled", "what", what)
-}
-
-// rounded tells what a band was rounded from, and what it is on another wrench.
-// Through an adapter no wrench reads it, so that it is only said in the other unit.
-func (w *writer) rounded(t *TorquePlan, adapter *Adapter) {
-	from := "{unit}: {band}, rounded inward from {stated}."
-	if t.Wrench.String() != t.Stated.String() {
-		w.tell("torque.stated", "rounded inward from {stated}, which is {low} to {high}", "stated", t.Stated,
-			"low", exactTorque(t.Stated.Low(), t.Wrench.Low().Unit()), "high", exactTorque(t.Stated.High(), t.Wrench.High().Unit()))
-		from = "{unit}: {band}, rounded inward from {stated} too."
-	}
-	if t.Nearby.String() == t.Stated.String() {
-		from = "{unit}: {band}, as stated."
-	}
-	in := "On a wrench that reads "
-	if adapter != nil {
-		in = "At the fastener in "
-	}
-	w.tell("torque.nearby", in+from, "unit", t.Nearby.Low().Unit(), "band", t.Nearby, "stated", t.Stated)
-}
-
-// straight warns of levers that nobody reckoned with.
-func (w *writer) straight(adapter *Adapter) {
-	if adapter == nil {
-		w.tell("torque.adapter", "Straight on the drive: with an adapter that changes the lever the reading is another one; with a strap or chain wrench it can't be known.")
-	}
-}
-
-// wrench tells which tool and what to set, or what to mind where the job leaves that open.
-func (w *writer) wrench(set *WrenchSet, adapter *Adapter, unit units.TorqueUnit) {
-	if set != nil {
-		w.do("torque.set", "wrench {wrench}: set {dial}", "wrench", set.Wrench.ID, "dial", set.Setting.Dial)
-		least, most := delivers(set, unit)
-		w.tell("torque.delivers", "Within its deviation it delivers {least} to {most} at the fastener, rounded outward. Calibrated until {until}.",
-			"least", least, "most", most, "until", set.Wrench.CalibratedUntil)
-	}
-	switch {
-	case adapter == nil:
-	case set != nil:
-		w.tell("torque.with-adapter", "With {adapter}, {offset} from drive to fastener, at {angle} to the wrench, and the hand on the middle of the grip. Another lever is another setting.",
-			"adapter", adapter.Name, "offset", w.print.aLength(adapter.Offset), "angle", adapter.Angle)
-	default:
-		w.tell("torque.adapter-unset", "The torque is at the fastener. With {adapter} the wrench reads something else: have its setting worked out before you tighten.", "adapter", adapter.Name)
-	}
-}
-
-// delivers is what the chosen wrench may deliver, in the shop's unit, rounded outward.
-func delivers(set *WrenchSet, unit units.TorqueUnit) (least, most units.Torque) {
-	const places = 3
-	return set.Setting.Least.RoundIn(unit, places, units.ToNegativeInf), set.Setting.Most.RoundIn(unit, places, units.ToPositiveInf)
-}
-
-func (w *writer) turn(sp StationPlan) {
-	t, marks := sp.Turn, sp.Station.Tighten.Marks
-	switch t.Instruction.Datum() {
-	case turn.GasketContact:
-		if n := sp.Station.Tighten.Expected; n != nil {
-			w.do("turn.count-to-contact", "count the turns from the first thread to contact: {turns} are expected", "turns", n)
-		}
-		w.do("turn.to-contact", "screw it on by hand until the gasket just touches: counting starts there, not at hand-tight; if it drags before, stop: it is cross-threaded")
-	case turn.FingerTight:
-		w.do("turn.to-finger-tight", "screw it on as far as fingers turn it, no tool: counting starts there")
-	default:
-		w.do("turn.to-snug", "draw it into firm contact: counting starts there")
-	}
-	if marks == nil {
-		w.do("turn.line", "draw one line across the part and its head: what is turned is counted from it")
-	}
-	w.do("turn.further", "then further: {turn} ({angle})", "turn", t.Instruction, "angle", howFar(t.Instruction))
-	w.tell("turn.sense", "Tightening goes {closed-end} as seen facing the closed end, {head-side} as seen from the head side.",
-		"closed-end", t.ClosedEnd, "head-side", t.HeadSide)
-	if marks != nil {
-		w.tell("turn.index", "From where you stand, {view}, it goes {sense}. Index: {index}. A mark counts when it stands at the index, not when it comes in sight.",
-			"view", marks.Seen, "sense", turn.Sense(sp.Station.Tighten.Thread, turn.Tightening, marks.Seen), "index", marks.Index)
-		w.marks(t.Marks)
-	}
-	w.picture(ringPicture(sp))
-	w.know("turn.too-far", "Too far is too far: don't turn back to the mark; take it off, fit a new gasket, begin again.")
-}
-
-// marks tells for each label at contact which one is at the index at the end.
-func (w *writer) marks(pairs []MarkPair) {
-	table := &Table{Heads: []string{"at the index at contact", "turn until it is"}}
-	if slices.ContainsFunc(pairs, func(m MarkPair) bool { return m.Least != m.Most }) {
-		table.Heads = append(table.Heads, "and no further than")
-	}
-	for _, m := range pairs {
-		column := []string{clean(m.AtContact), cell(m.Least), cell(m.Most)}
-		table.Columns = append(table.Columns, column[:len(table.Heads)])
-	}
-	w.add(Item{Kind: Grid, Code: "turn.marks", Table: table})
-}
-
-// cell is a position in few words: "A", "1/8 turn past D", "A, once round".
-func cell(p turn.Position) string {
-	round := ""
-	switch p.Passes {
-	case 0:
-	case 1:
-		round = ", once round"
-	case 2:
-		round = ", twice round"
-	default:
-		round = fmt.Sprintf(", %d times round", p.Passes)
-	}
-	p.Passes = 0
-	return clean(p.String() + round)
-}
-
 func (w *writer) picture(p *Picture) {
 	if p != nil {
 		p.DecimalComma = w.print.comma
 		w.add(Item{Kind: Drawing, Code: "picture." + p.Code, Picture: p})
 	}
-}
-
-func (w *writer) priming(p *Plan) {
-	prime := p.Job.Prime
-	w.section("prime", "Prime")
-	for _, step := range p.Isolation.Priming {
-		w.lettered(step, "prime.restore", "back for priming: {what}", "what", step.What)
-	}
-	w.know("prime.rest-isolated", "All else stays isolated, automatic start above all.")
-	w.know("prime.void", "To fill, low / best / high: {volume}.", "volume", w.print.volumes(prime.Void))
-	if c := p.Prime.Cycles; c != nil {
-		w.do("prime.cycles", "key on for {time}, off, wait for the pump to stop: {times} times", "time", prime.Pump.OnTime, "times", c)
-		w.tell("prime.cycles-from", "Rounded up to whole cycles from what is to fill / (flow × time × share): {low} to {high}, of which {share} arrives. If it still draws air after {most}, stop and look for the cause.",
-			"low", prime.Pump.Flow.Low, "high", prime.Pump.Flow.High, "share", prime.Pump.Efficiency, "most", c.Most)
-	}
-	if c := p.Prime.Strokes; c != nil {
-		if p.Prime.Cycles != nil {
-			w.know("prime.either", "The pump and the hand primer each fill all of it; with both at work, less of each does.")
-		}
-		w.do("prime.strokes", "hand primer: {strokes} strokes, until it goes stiff", "strokes", c)
-		w.tell("prime.strokes-from", "Rounded up from what is to fill / (stroke × share): {low} to {high} a stroke, of which {share} arrives.",
-			"low", w.print.aVolume(prime.HandPrimer.Stroke.Low, units.ToNegativeInf),
-			"high", w.print.aVolume(prime.HandPrimer.Stroke.High, units.ToPositiveInf), "share", prime.HandPrimer.Efficiency)
-	}
-	w.do("prime.crank", "crank for at most {time}, then rest {rest}; at most {attempts} attempts",
-		"time", prime.Crank.Limit, "rest", prime.Crank.Rest, "attempts", prime.Crank.Attempts)
-	last := drain.CrankStep{}
-	if n := len(p.Prime.Crank); n > 0 { // as in every plan that NewPlan made
-		last = p.Prime.Crank[n-1]
-	}
-	w.tell("prime.crank-total", "That is {cranked} of cranking in {elapsed} with the rests. No start by then: stop and find the cause.",
-		"cranked", Duration(last.Cranked), "elapsed", Duration(last.Elapsed))
-	w.know("prime.look-for", "If it won't prime, look for: {causes}.", "causes", strings.Join(drain.LookFor(), "; "))
-}
-
-// String is "3" or "3 (2 to 5)".
-func (c Counts) String() string {
-	if c.Least == c.Most {
-		return fmt.Sprint(c.Best)
-	}
-	return fmt.Sprintf("%d (%d to %d)", c.Best, c.Least, c.Most)
 }
 
 func (w *writer) leaks(p *Plan) {
@@ -633,29 +456,4 @@ func (w *writer) sources(p *Plan) {
 	w.know("sources.scale", "A scale in air shows less than the mass: air {air}, weights of {weights}.",
 		"air", numbers("1.2 kg/m³"), "weights", numbers("8000 kg/m³"))
 	w.know("sources.flash", "Least flash point {flash}: {source}.", "flash", w.print.temperature(f.LeastFlashPoint, units.ToNegativeInf), "source", f.FlashSource)
-}
-
-// exactTorque says whether the digits are all there are.
-func exactTorque(t units.Torque, unit units.TorqueUnit) numbers {
-	converted, exact := t.Exact(unit)
-	if !exact {
-		return numbers(digits(converted))
-	}
-	return numbers(converted.String())
-}
-
-// howFar is an instruction in degrees.
-func howFar(i turn.Instruction) numbers {
-	if i.Least().Compare(i.Most()) == 0 {
-		return degrees(i.Least())
-	}
-	return degrees(i.Least()) + " to " + degrees(i.Most())
-}
-
-func degrees(t turn.Turn) numbers {
-	d := t.Degrees()
-	if d.Places() > 2 {
-		return numbers("about " + d.Round(2, units.ToNearestEven).String())
-	}
-	return numbers(d.String())
 }

@@ -11,20 +11,6 @@ import (
 	"example.com/snugturn/units"
 )
 
-// band is the torque band of a station, nil where it is tightened by turn. Of a limit printed in
-// two units it is the first.
-func (t Tighten) band() (*torque.Band, error) {
-	if t.Printed == "" {
-		return t.Torque, nil
-	}
-	print, err := torque.ReadPrint(t.Printed)
-	if err != nil {
-		return nil, err
-	}
-	band, err := print.Band()
-	return &band, err
-}
-
 // check tries the wrench on a band as wide as its scale, so that package torque judges its figures.
 func (w Wrench) check(path string, errs *JobErrors) {
 	if errs.spoilt(path) {

@@ -1,0 +1,172 @@
+package service
+
+import (
+	"fmt"
+	"strings"
+	"time"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/units"
+)
+
+// PrimePlan tells how many cycles or strokes fill the void, and what the starter may do.
+type PrimePlan struct {
+	Cycles  *Counts           // key-on cycles of the lift pump; nil without one
+	Strokes *Counts           // of the hand primer; nil without one
+	Crank   []drain.CrankStep // the attempts, with rests between, cumulative
+}
+
+// Counts is a whole number as a range: least where everything goes well, most where nothing does.
+type Counts struct{ Least, Best, Most int }
+
+// String is "3" or "3 (2 to 5)".
+func (c Counts) String() string {
+	if c.Least == c.Most {
+		return fmt.Sprint(c.Best)
+	}
+	return fmt.Sprintf("%d (%d to %d)", c.Best, c.Least, c.Most)
+}
+
+func (p Prime) check(path string, errs *JobErrors) {
+	checkRange(path+".void", p.Void, errs)
+	if p.Pump == nil && p.HandPrimer == nil && !errs.spoilt(path) {
+		errs.add(path, "no pump to prime with", "pump or handPrimer", ErrMissingField)
+	}
+	try := func(path string, err func() error) {
+		if !errs.spoilt(path) {
+			errs.value(path, err())
+		}
+	}
+	if p.Pump != nil && !errs.spoilt(path+".void") {
+		try(path+".pump", func() error { _, err := p.cycles(); return err })
+	}
+	if p.HandPrimer != nil && !errs.spoilt(path+".void") {
+		try(path+".handPrimer", func() error { _, err := p.strokes(); return err })
+	}
+	try(path+".crank", func() error { _, err := p.Crank.plan(); return err })
+}
+
+// prime works out how often the pump runs, or is worked, and how long the starter may turn.
+func (p *Plan) prime(errs *JobErrors) {
+	prime := p.Job.Prime
+	steps, err := prime.Crank.plan()
+	errs.value("prime.crank", err)
+	p.Prime.Crank = steps
+	if prime.Pump != nil {
+		counts, err := prime.cycles()
+		errs.value("prime.pump", err)
+		p.Prime.Cycles = &counts
+	}
+	if prime.HandPrimer != nil {
+		counts, err := prime.strokes()
+		errs.value("prime.handPrimer", err)
+		p.Prime.Strokes = &counts
+	}
+}
+
+func (c Crank) plan() ([]drain.CrankStep, error) {
+	return drain.Cranking{Limit: time.Duration(c.Limit), Rest: time.Duration(c.Rest), Attempts: c.Attempts}.Plan()
+}
+
+func (p Prime) cycles() (Counts, error) {
+	least, best, most, err := drain.KeyCycles(p.Void, p.Pump.Flow, time.Duration(p.Pump.OnTime), p.Pump.Efficiency.Value)
+	return Counts{least, best, most}, err
+}
+
+func (p Prime) strokes() (Counts, error) {
+	least, best, most, err := drain.HandStrokes(p.Void, p.HandPrimer.Stroke, p.HandPrimer.Efficiency.Value)
+	return Counts{least, best, most}, err
+}
+
+func (w *writer) priming(p *Plan) {
+	prime := p.Job.Prime
+	w.section("prime", "Prime")
+	for _, step := range p.Isolation.Priming {
+		w.lettered(step, "prime.restore", "back for priming: {what}", "what", step.What)
+	}
+	w.know("prime.rest-isolated", "All else stays isolated, automatic start above all.")
+	w.know("prime.void", "To fill, low / best / high: {volume}.", "volume", w.print.volumes(prime.Void))
+	if c := p.Prime.Cycles; c != nil {
+		w.do("prime.cycles", "key on for {time}, off, wait for the pump to stop: {times} times", "time", prime.Pump.OnTime, "times", c)
+		w.tell("prime.cycles-from", "Rounded up to whole cycles from what is to fill / (flow × time × share): {low} to {high}, of which {share} arrives. If it still draws air after {most}, stop and look for the cause.",
+			"low", prime.Pump.Flow.Low, "high", prime.Pump.Flow.High, "share", prime.Pump.Efficiency, "most", c.Most)
+	}
+	if c := p.Prime.Strokes; c != nil {
+		if p.Prime.Cycles != nil {
+			w.know("prime.either", "The pump and the hand primer each fill all of it; with both at work, less of each does.")
+		}
+		w.do("prime.strokes", "hand primer: {strokes} strokes, until it goes stiff", "strokes", c)
+		w.tell("prime.strokes-from", "Rounded up from what is to fill / (stroke × share): {low} to {high} a stroke, of which {share} arrives.",
+			"low", w.print.aVolume(prime.HandPrimer.Stroke.Low, units.ToNegativeInf),
+			"high", w.print.aVolume(prime.HandPrimer.Stroke.High, units.ToPositiveInf), "share", prime.HandPrimer.Efficiency)
+	}
+	w.do("prime.crank", "crank for at most {time}, then rest {rest}; at most {attempts} attempts",
+		"time", prime.Crank.Limit, "rest", prime.Crank.Rest, "attempts", prime.Crank.Attempts)
+	last := drain.CrankStep{}
+	if n := len(p.Prime.Crank); n > 0 { // as in every plan that NewPlan made
+		last = p.Prime.Crank[n-1]
+	}
+	w.tell("prime.crank-total", "That is {cranked} of cranking in {elapsed} with the rests. No start by then: stop and find the cause.",
+		"cranked", Duration(last.Cranked), "elapsed", Duration(last.Elapsed))
+	w.know("prime.look-for", "If it won't prime, look for: {causes}.", "causes", strings.Join(drain.LookFor(), "; "))
+}
+
+func (r *reviewer) priming() {
+	if c := r.plan.Prime.Cycles; c != nil {
+		r.count("keyCycles", r.done.KeyCycles, *c)
+	}
+	if c := r.plan.Prime.Strokes; c != nil {
+		r.count("strokes", r.done.Strokes, *c)
+	}
+	limits := r.plan.Job.Prime.Crank
+	l := Line{Where: "cranks", Code: "crank.attempts", Want: fmt.Sprintf("at most %d", limits.Attempts), Source: "the job"}
+	switch n := len(r.done.Cranks); {
+	case n == 0:
+		l.Verdict, l.Reason = NotRecorded, "no attempt to start was written down"
+	case n > limits.Attempts:
+		l.Verdict, l.Found, l.Reason = Fail, fmt.Sprint(n), "more than the job allows: "+lookAtStarter
+	default:
+		l.Verdict, l.Found, l.Reason = Pass, fmt.Sprint(n), "no more than the job allows"
+	}
+	r.say(l)
+	for i, c := range r.done.Cranks {
+		path := fmt.Sprintf("cranks[%d]", i)
+		r.crank(path+".crank", "crank.time", &c.Crank, limits.Limit, c.Crank <= limits.Limit, "at most")
+		if i > 0 {
+			r.crank(path+".rest", "crank.rest", c.Rest, limits.Rest, c.Rest != nil && *c.Rest >= limits.Rest, "at least")
+		}
+	}
+}
+
+const lookAtStarter = "have starter and cables looked at as the maker instructs"
+
+// crank isn't needed for the job to be complete: a starter that was run too long can't be unrun.
+func (r *reviewer) crank(path, code string, read *Duration, limit Duration, ok bool, most string) {
+	l := Line{Where: path, Code: code, Want: fmt.Sprintf("%s %v", most, limit), Source: "the job"}
+	if read == nil {
+		l.Verdict, l.Reason = NotRecorded, "no time was written down"
+	} else if l.Found = read.String(); ok {
+		l.Verdict, l.Reason = Pass, "keeps the job's limit"
+	} else {
+		l.Verdict, l.Reason = Fail, "doesn't keep the job's limit: "+lookAtStarter
+	}
+	r.say(l)
+}
+
+// count compares a number of cycles or strokes with the reckoned one.
+func (r *reviewer) count(path string, n *int, plan Counts) {
+	l := Line{Where: path, Code: path, Verdict: NotRecorded, Want: fmt.Sprintf("%d to %d", plan.Least, plan.Most),
+		Reason: "no count was written down", Source: "void / what arrives at a time, rounded up"}
+	if n != nil {
+		l.Found = fmt.Sprint(*n)
+		switch {
+		case *n > plan.Most:
+			l.Verdict, l.Reason = Fail, "more than fill the void even where nothing goes well: look for "+strings.Join(drain.LookFor(), "; ")
+		case *n < plan.Least:
+			l.Verdict, l.Reason = Undecided, "fewer than fill the void even where all goes well: air may be left"
+		default:
+			l.Verdict, l.Reason = Pass, "as reckoned"
+		}
+	}
+	r.say(l)
+}

@@ -1,0 +1,322 @@
+package service
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"example.com/snugturn/torque"
+	"example.com/snugturn/units"
+)
+
+// TorquePlan is a band in the unit of the shop's wrenches.
+type TorquePlan struct {
+	Stated torque.Band // as the job says
+	Wrench torque.Band // rounded inward, in the shop's unit
+	Nearby torque.Band // the same in another unit for a second wrench
+	Set    *WrenchSet  // the wrench to take and its setting; nil where none is listed or none serves
+}
+
+// WrenchSet is a wrench of the shop and what to set on its scale.
+type WrenchSet struct {
+	Wrench  Wrench
+	Adapter *Adapter // nil where it goes straight on
+	Setting torque.Setting
+}
+
+// band is the torque band of a station, nil where it is tightened by turn. Of a limit printed in
+// two units it is the first.
+func (t Tighten) band() (*torque.Band, error) {
+	if t.Printed == "" {
+		return t.Torque, nil
+	}
+	print, err := torque.ReadPrint(t.Printed)
+	if err != nil {
+		return nil, err
+	}
+	band, err := print.Band()
+	return &band, err
+}
+
+// torque brings a band into the shop's unit, inward.
+func (p *Plan) torque(stated torque.Band, path string, errs *JobErrors) *TorquePlan {
+	t := &TorquePlan{Stated: stated}
+	var err error
+	if places := p.Job.Shop.TorquePlaces; places != nil {
+		t.Wrench, err = stated.Inward(p.TorqueUnit, *places)
+	} else {
+		t.Wrench, err = inward(stated, p.TorqueUnit)
+	}
+	errs.value(path, err)
+	t.Nearby, err = inward(stated, nearbyUnit(p.TorqueUnit))
+	errs.value(path, err)
+	return t
+}
+
+// nearbyUnit is what a second wrench of the shop may read.
+func nearbyUnit(shop units.TorqueUnit) units.TorqueUnit {
+	if shop == units.FootPound {
+		return units.NewtonMetre
+	}
+	return units.FootPound
+}
+
+// inward rounds a band inward at the fewest places that keep nine tenths of its width; the last
+// of six places is taken for a band so narrow that none does.
+func inward(band torque.Band, unit units.TorqueUnit) (torque.Band, error) {
+	width := func(b torque.Band) units.Torque {
+		w, _ := b.High().Sub(b.Low())
+		return w
+	}
+	full := width(band)
+	for places := 0; ; places++ {
+		b, err := band.Inward(unit, places)
+		if places == 6 {
+			return b, err
+		}
+		if err != nil {
+			continue
+		}
+		if full.Sign() == 0 {
+			return b, nil
+		}
+		if kept := width(b).Ratio(full); kept.Cmp(nineTenths) >= 0 {
+			return b, nil
+		}
+	}
+}
+
+func (w *writer) torque(sp StationPlan) {
+	t, adapter := sp.Torque, sp.Station.Tighten.Adapter
+	w.byHand(sp.Station.Kind)
+	w.wrench(t.Set, adapter, t.Wrench.Low().Unit())
+	tighten := "tighten: {band}"
+	if adapter != nil {
+		tighten += " at the fastener"
+	}
+	w.do("torque.tighten", tighten, "band", t.Wrench, "low", t.Wrench.Low(), "high", t.Wrench.High())
+	w.rounded(t, adapter)
+	w.straight(adapter)
+	if sp.Station.Tighten.OrSeated {
+		w.tell("torque.or-seated", "Or until it is seated, the gap closed all round, and then no further. A wrench that stops proves nothing by itself.")
+	} else {
+		w.tell("torque.gap", "A wrench that stops proves nothing by itself: see that the gap is closed all round.")
+	}
+	w.picture(w.print.bandPicture(t, sp.Station.ID))
+}
+
+// byHand says what is run up where a word for it is known.
+func (w *writer) byHand(kind Kind) {
+	what := map[Kind]string{ScrewOnBowl: "the bowl", SpinOnCanister: "the canister", DropInElement: "the cap"}[kind]
+	if what == "" {
+		what = "what you unscrewed"
+	}
+	w.do("torque.by-hand", "run {what} up by hand; if it drags, stop: it is cross-threaded or the seal has rolled", "what", what)
+}
+
+// rounded tells what a band was rounded from, and what it is on another wrench.
+// Through an adapter no wrench reads it, so that it is only said in the other unit.
+func (w *writer) rounded(t *TorquePlan, adapter *Adapter) {
+	from := "{unit}: {band}, rounded inward from {stated}."
+	if t.Wrench.String() != t.Stated.String() {
+		w.tell("torque.stated", "rounded inward from {stated}, which is {low} to {high}", "stated", t.Stated,
+			"low", exactTorque(t.Stated.Low(), t.Wrench.Low().Unit()), "high", exactTorque(t.Stated.High(), t.Wrench.High().Unit()))
+		from = "{unit}: {band}, rounded inward from {stated} too."
+	}
+	if t.Nearby.String() == t.Stated.String() {
+		from = "{unit}: {band}, as stated."
+	}
+	in := "On a wrench that reads "
+	if adapter != nil {
+		in = "At the fastener in "
+	}
+	w.tell("torque.nearby", in+from, "unit", t.Nearby.Low().Unit(), "band", t.Nearby, "stated", t.Stated)
+}
+
+// straight warns of levers that nobody reckoned with.
+func (w *writer) straight(adapter *Adapter) {
+	if adapter == nil {
+		w.tell("torque.adapter", "Straight on the drive: with an adapter that changes the lever the reading is another one; with a strap or chain wrench it can't be known.")
+	}
+}
+
+// wrench tells which tool and what to set, or what to mind where the job leaves that open.
+func (w *writer) wrench(set *WrenchSet, adapter *Adapter, unit units.TorqueUnit) {
+	if set != nil {
+		w.do("torque.set", "wrench {wrench}: set {dial}", "wrench", set.Wrench.ID, "dial", set.Setting.Dial)
+		least, most := delivers(set, unit)
+		w.tell("torque.delivers", "Within its deviation it delivers {least} to {most} at the fastener, rounded outward. Calibrated until {until}.",
+			"least", least, "most", most, "until", set.Wrench.CalibratedUntil)
+	}
+	switch {
+	case adapter == nil:
+	case set != nil:
+		w.tell("torque.with-adapter", "With {adapter}, {offset} from drive to fastener, at {angle} to the wrench, and the hand on the middle of the grip. Another lever is another setting.",
+			"adapter", adapter.Name, "offset", w.print.aLength(adapter.Offset), "angle", adapter.Angle)
+	default:
+		w.tell("torque.adapter-unset", "The torque is at the fastener. With {adapter} the wrench reads something else: have its setting worked out before you tighten.", "adapter", adapter.Name)
+	}
+}
+
+// delivers is what the chosen wrench may deliver, in the shop's unit, rounded outward.
+func delivers(set *WrenchSet, unit units.TorqueUnit) (least, most units.Torque) {
+	const places = 3
+	return set.Setting.Least.RoundIn(unit, places, units.ToNegativeInf), set.Setting.Most.RoundIn(unit, places, units.ToPositiveInf)
+}
+
+// exactTorque says whether the digits are all there are.
+func exactTorque(t units.Torque, unit units.TorqueUnit) numbers {
+	converted, exact := t.Exact(unit)
+	if !exact {
+		return numbers(digits(converted))
+	}
+	return numbers(converted.String())
+}
+
+// unplanned is a torque that nothing can be held against.
+func (r *reviewer) unplanned(plan *StationPlan, done StationDone, path string) {
+	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Verdict: NotRecorded, Want: plan.Station.Tighten.Printed,
+		Reason: "no torque was written down", Source: "the job"}
+	if t := done.Torque; t != nil {
+		l.Verdict, l.Found, l.Reason = Undecided, t.String(), "the units of the printed limit disagree, so that there is no band to judge by"
+	}
+	r.say(l)
+}
+
+// torque judges a reading; where that gives no pass and the high limit isn't in doubt, a bowl that
+// was seen at its stop is seated.
+func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
+	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Want: plan.band().Stated.String(), Source: r.rules.source()}
+	usable := false
+	if t := done.Torque; t == nil {
+		l.Verdict, l.Reason = NotRecorded, "no torque was written down"
+	} else if l.Found = t.String(); r.unfit(*t, plan) != "" {
+		l.Verdict, l.Reason = Undecided, r.unfit(*t, plan)
+	} else {
+		l.Verdict, l.Reason, usable = r.decide(plan.band().Stated, *t)
+	}
+	dragged := dragged(done)
+	switch {
+	case done.PastStop:
+		l.Verdict, l.Reason, l.Source = Fail, "turned on past its stop: take it off, look at thread and housing, and fit new seals as the maker instructs", practice
+	case dragged && l.Verdict != Fail && l.Verdict != NotRecorded:
+		l.Verdict, l.Reason, l.Source = Undecided, "it dragged while it was run up, so that what the wrench showed proves nothing", practice
+	case dragged:
+	case done.Seated != nil && !*done.Seated && l.Verdict == Pass:
+		l.Verdict, l.Source = Undecided, practice
+		l.Reason = "in the band with the gap not closed all round: a crossed thread and a rolled seal stop a wrench too"
+	case l.Verdict != Pass && r.atStop(plan, done) && r.highKept(plan, done.Torque, usable):
+		l.Reason = "the gap was seen closed all round; by the torque alone it would be " + l.Verdict.String() + ": " + l.Reason
+		l.Verdict, l.Source = Seated, practice+"; "+r.rules.source()
+	}
+	r.say(l)
+}
+
+// highKept reports whether a reading leaves no doubt of the high limit: there is none, or it passes
+// with the high limit alone. One that can't be judged at all, such as one through an adapter that
+// nobody reckoned with, leaves it in doubt.
+func (r *reviewer) highKept(plan *StationPlan, reading *TorqueReading, usable bool) bool {
+	if reading == nil {
+		return true
+	}
+	if r.unfit(*reading, plan) != "" {
+		return false
+	}
+	high := plan.band().Stated.High()
+	if !usable {
+		return !high.Less(reading.Value)
+	}
+	below, err := torque.Between(high.Unit().Of(0), high)
+	if err != nil {
+		return false
+	}
+	verdict, _, _ := r.decide(below, *reading)
+	return verdict == Pass
+}
+
+// unfit says why a reading can't be judged at all, "" where it can.
+func (r *reviewer) unfit(t TorqueReading, plan *StationPlan) string {
+	if a := plan.Station.Tighten.Adapter; a != nil {
+		if !t.Corrected {
+			return fmt.Sprintf("read with %s, and nothing says that the torque is the one at the fastener", units.Cut(a.Name))
+		}
+		if a.CalibratedUntil != nil && r.lapsed(a.Name, *a.CalibratedUntil) != "" {
+			return r.lapsed(a.Name, *a.CalibratedUntil)
+		}
+	}
+	wrenches := r.plan.Job.Shop.Wrenches
+	if len(wrenches) == 0 {
+		return ""
+	}
+	if i := slices.IndexFunc(wrenches, func(w Wrench) bool { return w.ID == t.Tool }); i >= 0 {
+		return r.lapsed(t.Tool, wrenches[i].CalibratedUntil)
+	}
+	return fmt.Sprintf("%s is none of the job's wrenches, so that nothing is known of its calibration", units.Cut(t.Tool))
+}
+
+// decide puts a reading under the rule. The probability of conformance that package torque gives
+// beside its verdict is left out: the record holds nothing that a float had a part in.
+func (r *reviewer) decide(band torque.Band, t TorqueReading) (v Verdict, reason string, usable bool) {
+	m := torque.Measurement{Value: t.Value}
+	if t.Expanded != nil {
+		m.Expanded = *t.Expanded
+	} else if r.rules.Torque != torque.SimpleAcceptance {
+		if r.rules.Torque != torque.FourWay && !band.Contains(t.Value) {
+			return Fail, outside(band, t.Value) + ", whatever the uncertainty", true
+		}
+		return Undecided, fmt.Sprintf("the uncertainty isn't known, which is not zero, and the rule (%v) needs it", r.rules.Torque), false
+	}
+	d, err := band.Decide(m, r.rules.Torque)
+	if err != nil { // a rule, a band and a reading that are checked
+		return Undecided, err.Error(), false
+	}
+	switch d.Verdict {
+	case torque.Pass:
+		return Pass, fmt.Sprintf("passes by the rule (%v)", r.rules.Torque), true
+	case torque.Fail:
+		if band.Contains(t.Value) {
+			return Fail, fmt.Sprintf("in the band, and not far enough inside it for the rule (%v)", r.rules.Torque), true
+		}
+		return Fail, outside(band, t.Value), true
+	}
+	reason = d.Verdict.String() + fmt.Sprintf(" by the rule (%v)", r.rules.Torque)
+	if d.Reason != "" {
+		reason += ": " + d.Reason
+	}
+	return Undecided, reason, true
+}
+
+func outside(band torque.Band, value units.Torque) string {
+	side := "below the band"
+	if band.High().Less(value) {
+		side = "above the band"
+	}
+	if slips := tradeSlips(band, value); len(slips) > 0 {
+		side += fmt.Sprintf("; was it read in %s? Ask who read it, and correct nothing unasked", strings.Join(slips, ", or in "))
+	}
+	return side
+}
+
+// tradeSlips are the units that wrenches read, in which a reading would fit its band; others only
+// where none of these does.
+func tradeSlips(band torque.Band, value units.Torque) (names []string) {
+	slips := band.UnitSlips(value)
+	for _, unit := range tradeUnits {
+		if slices.Contains(slips, unit) {
+			names = append(names, unit.String())
+		}
+	}
+	if len(names) == 0 && len(slips) > 0 {
+		names = []string{slips[0].String()}
+	}
+	return names
+}
+
+// String is the reading with what is known of it.
+func (t TorqueReading) String() string {
+	u := "uncertainty not known"
+	if t.Expanded != nil {
+		u = fmt.Sprintf("U = %v at k = 2", *t.Expanded)
+	}
+	return fmt.Sprintf("%v, %s, with %s", t.Value, u, t.Tool)
+}
