@@ -345,12 +345,7 @@ func (f Fuel) Mass(v units.Volume, at units.Temperature) (units.Mass, error) {
 	if err := firstError(checked("volume", v), f.check(at)); err != nil {
 		return units.Mass{}, err
 	}
-	return units.FromRat(f.mass(v, at), units.Kilogram, massPlaces, units.ToNearestEven)
-}
-
-func (f Fuel) mass(v units.Volume, at units.Temperature) *big.Rat {
-	x := f.densityAt(at).rat()
-	return x.Mul(x, v.RatIn(units.CubicMetre))
+	return units.FromRat(product(f.densityAt(at).rat(), v.RatIn(units.CubicMetre)), units.Kilogram, massPlaces, units.ToNearestEven)
 }
 
 // MassOf is [Fuel.Mass] of an estimate: low of the low volume, high of the high, each rounded
@@ -361,7 +356,9 @@ func (f Fuel) MassOf(v Estimate[units.VolumeUnit], at units.Temperature) (Estima
 	if err := firstError(checkEstimate("volume", v), f.check(at)); err != nil {
 		return Estimate[units.MassUnit]{}, err
 	}
-	return rounded(f.mass(v.Low, at), f.mass(v.Best, at), f.mass(v.High, at), units.Kilogram, massPlaces, v.From)
+	density := f.densityAt(at).rat()
+	mass := func(v units.Volume) *big.Rat { return product(density, v.RatIn(units.CubicMetre)) }
+	return rounded(mass(v.Low), mass(v.Best), mass(v.High), units.Kilogram, massPlaces, v.From)
 }
 
 // rounded is an estimate at a number of places, low down and high up.

@@ -120,13 +120,13 @@ func NewPlan(job Job, sets ...waste.RuleSet) (*Plan, error) {
 		p.WasteRules = &rules
 	}
 	p.TorqueUnit, _ = units.ParseUnit[units.TorqueUnit](job.Shop.TorqueUnit) // checked
-	fuel, _ := drain.FuelAt(job.Fuel.Density, job.Fuel.DensityAt)            // checked
+	fuel := job.Fuel.measured()
 	for i, s := range job.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		sp := StationPlan{Station: s}
 		out, err := s.Drain.out()
 		errs.value(path+".drain", err)
-		sp.Out = p.weigh(fuel, out, path+".drain", &errs)
+		sp.Out = fuel.weigh(out, path+".drain", &errs)
 		p.tighten(&sp, path+".tighten", &errs)
 		p.Stations = append(p.Stations, sp)
 	}
@@ -179,15 +179,25 @@ func (d Drain) out() (Volumes, error) {
 	return out.Sub(*d.Water)
 }
 
-// weigh turns a volume at the temperature it is measured at into a mass and a reading. Both rise
-// with the volume, so the ends of the one are the ends of the others.
-func (p *Plan) weigh(fuel drain.Fuel, v Volumes, path string, errs *JobErrors) FuelOut {
-	at := p.Job.Fuel.MeasuredAt
-	mass, err := fuel.MassOf(v, at)
+// measured is a fuel at the temperature that its volumes are measured at.
+type measured struct {
+	drain.Fuel
+	at      units.Temperature
+	density units.Density // there
+}
+
+func (f Fuel) measured() measured {
+	fuel, _ := drain.FuelAt(f.Density, f.DensityAt) // checked
+	density, _ := fuel.DensityAt(f.MeasuredAt)      // checked
+	return measured{fuel, f.MeasuredAt, density}
+}
+
+// weigh turns a volume into a mass and a reading. Both rise with the volume, so the ends of the one
+// are the ends of the others.
+func (m measured) weigh(v Volumes, path string, errs *JobErrors) FuelOut {
+	mass, err := m.MassOf(v, m.at)
 	errs.value(path, err)
-	density, err := fuel.DensityAt(at)
-	errs.value("fuel.measuredAt", err)
-	return FuelOut{Volume: v, Mass: mass, Scale: scale(mass, density, path, errs)}
+	return FuelOut{Volume: v, Mass: mass, Scale: scale(mass, m.density, path, errs)}
 }
 
 // scale is what a scale in air shows of a liquid.
@@ -202,31 +212,30 @@ func scale(mass Masses, density units.Density, path string, errs *JobErrors) Mas
 }
 
 // total adds the stations up and lists the waste.
-func (p *Plan) total(fuel drain.Fuel, errs *JobErrors) {
-	at := p.Job.Fuel.MeasuredAt
+func (p *Plan) total(fuel measured, errs *JobErrors) {
 	var outs []Volumes
 	for _, s := range p.Stations {
 		outs = append(outs, s.Out.Volume)
 	}
 	total, err := drain.Total(units.Litre, outs...)
 	errs.value("stations", err)
-	p.FuelOut = p.weigh(fuel, total, "stations", errs)
+	p.FuelOut = fuel.weigh(total, "stations", errs)
 	p.Waste = append(p.Waste, WasteLine{What: drainedFuel, Stream: waste.DrainedFuel, Mass: p.FuelOut.Mass, Volume: &p.FuelOut.Volume, Scale: &p.FuelOut.Scale})
 	for i, s := range p.Job.Stations {
 		if s.Drain.Water == nil {
 			continue
 		}
 		path := fmt.Sprintf("stations[%d].drain.water", i)
-		mass, err := drain.WaterMass(*s.Drain.Water, at)
+		mass, err := drain.WaterMass(*s.Drain.Water, fuel.at)
 		errs.value(path, err)
-		density, err := drain.WaterDensityAt(at)
+		density, err := drain.WaterDensityAt(fuel.at)
 		errs.value(path, err)
 		shown := scale(mass, density, path, errs)
 		p.Waste = append(p.Waste, WasteLine{What: waterOf(s.ID), Stream: waste.FuelWaterMix, Station: s.ID,
 			Mass: mass, Volume: s.Drain.Water, Scale: &shown})
 	}
 	for i, s := range p.Job.Stations {
-		wet, err := drain.WetMass(s.Element.Dry, s.Element.Retains, fuel, at)
+		wet, err := drain.WetMass(s.Element.Dry, s.Element.Retains, fuel.Fuel, fuel.at)
 		errs.value(fmt.Sprintf("stations[%d].element", i), err)
 		p.Waste = append(p.Waste, WasteLine{What: elementOf(s.ID), Stream: waste.WetElement, Station: s.ID, Mass: wet})
 	}

@@ -80,7 +80,7 @@ func (r Review) Open() []Line {
 // reviewer collects the lines.
 type reviewer struct {
 	plan  *Plan
-	fuel  drain.Fuel
+	fuel  measured
 	done  AsDone
 	rules Rules
 	errs  JobErrors
@@ -103,7 +103,7 @@ func (p *Plan) Review(done AsDone, rules Rules) (Review, error) {
 	if len(r.errs) > 0 {
 		return Review{}, r.errs
 	}
-	r.fuel, _ = drain.FuelAt(p.Job.Fuel.Density, p.Job.Fuel.DensityAt) // checked
+	r.fuel = p.Job.Fuel.measured()
 	for i := range p.Stations {
 		r.station(&p.Stations[i])
 	}
@@ -249,8 +249,7 @@ func (r *reviewer) station(plan *StationPlan) {
 		r.torque(plan, done, path)
 		r.seat(done, path, "")
 	}
-	fuel := func(t units.Temperature) (units.Density, error) { return r.fuel.DensityAt(t) }
-	r.volume("out", path+".out", done.Out, plan.Out.Volume, fuel)
+	r.volume("out", path+".out", done.Out, plan.Out.Volume, r.fuel.DensityAt)
 	if water := plan.Station.Drain.Water; water != nil {
 		r.volume("water", path+".water", done.Water, *water, drain.WaterDensityAt)
 	}

@@ -47,7 +47,7 @@ type Total struct {
 func (r Review) Entries() []waste.Entry {
 	entries := make([]waste.Entry, len(r.Totals))
 	for i, t := range r.Totals {
-		entries[i] = waste.Entry{Job: r.Job.ID, Revision: r.Job.Revision, Line: t.Line, Date: waste.Date(r.Done.Date),
+		entries[i] = waste.Entry{Job: r.Job.ID, Revision: r.Job.Revision, Line: t.Line, Date: r.Done.Date,
 			Stream: t.Stream, Determination: waste.Undetermined, Mass: t.Mass}
 	}
 	return entries
@@ -61,7 +61,7 @@ func (r *reviewer) totals() []Total {
 		r.taken(&t, plan)
 		at := slices.IndexFunc(r.done.Weights, func(w Weight) bool { return w.What == plan.What })
 		if at >= 0 {
-			r.weighed(&t, plan, r.done.Weights[at])
+			r.weighed(&t, r.done.Weights[at])
 		}
 		totals = append(totals, t)
 	}
@@ -70,7 +70,7 @@ func (r *reviewer) totals() []Total {
 
 // weighed puts a weight in the place of whatever was reckoned. A reading that can't be brought to
 // a mass stays beside it as a note.
-func (r *reviewer) weighed(t *Total, plan WasteLine, w Weight) {
+func (r *reviewer) weighed(t *Total, w Weight) {
 	if w.Mass != nil {
 		t.Mass, t.Basis, t.Note = *w.Mass, ByMass, ""
 		return
@@ -93,21 +93,18 @@ func (r *reviewer) weighed(t *Total, plan WasteLine, w Weight) {
 
 // densityOf is that of a liquid at the temperature the job measures at; nil for anything else.
 func (r *reviewer) densityOf(s waste.Stream) (density *units.Density, of string) {
-	at := r.plan.Job.Fuel.MeasuredAt
-	var d units.Density
-	var err error
+	d := r.fuel.density
 	switch s {
 	case waste.DrainedFuel:
-		d, err = r.fuel.DensityAt(at)
 	case waste.FuelWaterMix:
-		d, err = drain.WaterDensityAt(at)
+		var err error
+		if d, err = drain.WaterDensityAt(r.fuel.at); err != nil {
+			return nil, ""
+		}
 	default:
 		return nil, ""
 	}
-	if err != nil {
-		return nil, ""
-	}
-	return &d, fmt.Sprintf("the liquid's density at %v", at)
+	return &d, fmt.Sprintf("the liquid's density at %v", r.fuel.at)
 }
 
 // taken reckons a liquid's mass from the volumes that were read. Drained fuel and water that the
