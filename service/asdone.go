@@ -1,7 +1,6 @@
 package service
 
 import (
-	"encoding"
 	"fmt"
 	"reflect"
 
@@ -136,20 +135,15 @@ func (a AsDone) Check() error {
 }
 
 func (a AsDone) check(errs *JobErrors) {
-	says := func(path string, bad bool, problem, want string, cause error) {
-		if bad && !errs.spoilt(path) {
-			errs.add(path, problem, want, cause)
-		}
-	}
-	says("version", a.Version != Version, fmt.Sprintf("version %d", a.Version), fmt.Sprintf("version %d", Version), units.ErrRange)
-	says("by", a.By == "", "empty", "who vouches for the readings", ErrMissingField)
-	says("source", a.Source == "", "empty", "what the readings were taken from", ErrMissingField)
+	errs.when(a.Version != Version, "version", fmt.Sprintf("version %d", a.Version), fmt.Sprintf("version %d", Version), units.ErrRange)
+	errs.when(a.By == "", "by", "empty", "who vouches for the readings", ErrMissingField)
+	errs.when(a.Source == "", "source", "empty", "what the readings were taken from", ErrMissingField)
 	a.Zone.check("zone", errs)
 	checkMany("stations", len(a.Stations), errs)
 	checkMany("remarks", len(a.Remarks), errs)
 	checkMany("cranks", len(a.Cranks), errs)
 	// Each station has two wastes of its own beside the others.
-	says("weights", len(a.Weights) > 3*maxListed, fmt.Sprintf("%d of them", len(a.Weights)), "at most 300", units.ErrRange)
+	errs.when(len(a.Weights) > 3*maxListed, "weights", fmt.Sprintf("%d of them", len(a.Weights)), "at most 300", units.ErrRange)
 	checkMany("restored", len(a.Restored), errs)
 	if max(len(a.Stations), len(a.Cranks), len(a.Weights)/3, len(a.Restored)) > maxListed {
 		return
@@ -158,30 +152,30 @@ func (a AsDone) check(errs *JobErrors) {
 	for i, s := range a.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		s.check(path, errs)
-		says(path+".id", seen[s.ID], fmt.Sprintf("station %q stands twice", units.Cut(s.ID)), "it once", ErrContradiction)
+		errs.when(seen[s.ID], path+".id", fmt.Sprintf("station %q stands twice", units.Cut(s.ID)), "it once", ErrContradiction)
 		seen[s.ID] = true
 	}
 	checkCount("keyCycles", a.KeyCycles, errs)
 	checkCount("strokes", a.Strokes, errs)
 	for i, c := range a.Cranks {
 		path := fmt.Sprintf("cranks[%d]", i)
-		says(path+".rest", i == 0 && c.Rest != nil, "a rest before the first attempt", "it left out", ErrContradiction)
+		errs.when(i == 0 && c.Rest != nil, path+".rest", "a rest before the first attempt", "it left out", ErrContradiction)
 		if c.Rest != nil {
-			says(path+".rest", *c.Rest < 0, c.Rest.String(), "nothing or more", units.ErrRange)
+			errs.when(*c.Rest < 0, path+".rest", c.Rest.String(), "nothing or more", units.ErrRange)
 		}
-		says(path+".crank", c.Crank <= 0, c.Crank.String(), "more than nothing", units.ErrRange)
+		errs.when(c.Crank <= 0, path+".crank", c.Crank.String(), "more than nothing", units.ErrRange)
 	}
 	clear(seen)
 	for i, w := range a.Weights {
 		path := fmt.Sprintf("weights[%d]", i)
 		w.check(path, errs)
-		says(path+".what", seen[w.What], fmt.Sprintf("%q stands twice", units.Cut(w.What)), "it once", ErrContradiction)
+		errs.when(seen[w.What], path+".what", fmt.Sprintf("%q stands twice", units.Cut(w.What)), "it once", ErrContradiction)
 		seen[w.What] = true
 	}
 	clear(seen)
 	for i, r := range a.Restored {
 		path := fmt.Sprintf("restored[%d].what", i)
-		says(path, seen[r.What], fmt.Sprintf("%q stands twice", units.Cut(r.What)), "it once", ErrContradiction)
+		errs.when(seen[r.What], path, fmt.Sprintf("%q stands twice", units.Cut(r.What)), "it once", ErrContradiction)
 		seen[r.What] = true
 	}
 	if len(*errs) < maxErrors {
@@ -191,18 +185,12 @@ func (a AsDone) check(errs *JobErrors) {
 
 func (s StationDone) check(path string, errs *JobErrors) {
 	if t := s.Torque; t != nil {
-		if t.Value.Sign() < 0 && !errs.spoilt(path+".torque.value") {
-			errs.add(path+".torque.value", t.Value.String(), "zero or more", units.ErrRange)
-		}
-		if t.Tool == "" && !errs.spoilt(path+".torque.tool") {
-			errs.add(path+".torque.tool", "empty", "the shop's number for the wrench", ErrMissingField)
-		}
-		if u := t.Expanded; u != nil && u.Sign() <= 0 && !errs.spoilt(path+".torque.expanded") {
-			errs.add(path+".torque.expanded", u.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
-		}
+		errs.when(t.Value.Sign() < 0, path+".torque.value", t.Value.String(), "zero or more", units.ErrRange)
+		errs.when(t.Tool == "", path+".torque.tool", "empty", "the shop's number for the wrench", ErrMissingField)
 		checkWritten(path+".torque.value", t.Value, errs)
-		if t.Expanded != nil {
-			checkWritten(path+".torque.expanded", *t.Expanded, errs)
+		if u := t.Expanded; u != nil {
+			errs.when(u.Sign() <= 0, path+".torque.expanded", u.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
+			checkWritten(path+".torque.expanded", *u, errs)
 		}
 	}
 	if s.Angle != nil {
@@ -210,9 +198,7 @@ func (s StationDone) check(path string, errs *JobErrors) {
 	}
 	if s.Marks != nil {
 		checkCount(path+".marks.passes", s.Marks.Passes, errs)
-		if s.Turned != nil && !errs.spoilt(path) {
-			errs.add(path, "both marks and turned", "one of them", ErrContradiction)
-		}
+		errs.when(s.Turned != nil, path, "both marks and turned", "one of them", ErrContradiction)
 	}
 	for _, v := range []struct {
 		name  string
@@ -253,14 +239,9 @@ func (w Weight) check(path string, errs *JobErrors) {
 
 // checkCount refuses what nobody counts to.
 func checkCount(path string, n *int, errs *JobErrors) {
-	if n != nil && (*n < 0 || *n > 1_000_000) && !errs.spoilt(path) {
-		errs.add(path, fmt.Sprint(*n), "0 to 1000000, as counted", units.ErrRange)
+	if n != nil {
+		errs.when(*n < 0 || *n > 1_000_000, path, fmt.Sprint(*n), "0 to 1000000, as counted", units.ErrRange)
 	}
-}
-
-// checkWritten refuses a value without a unit, as only one made in Go can be.
-func checkWritten(path string, value encoding.TextMarshaler, errs *JobErrors) {
-	checkName(path, value, errs)
 }
 
 // massFromScale corrects a reading for the air. Mass rises with the reading, so the ends stay ends.

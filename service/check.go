@@ -47,17 +47,12 @@ func (j Job) Check(sets ...waste.RuleSet) error {
 
 // check adds what the types alone don't say. What is spoilt already is passed over.
 func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
-	says := func(path string, bad bool, problem, want string, cause error) {
-		if bad && !errs.spoilt(path) {
-			errs.add(path, problem, want, cause)
-		}
-	}
-	says("version", j.Version != Version, fmt.Sprintf("version %d", j.Version), fmt.Sprintf("version %d", Version), units.ErrRange)
-	says("id", j.ID == "", "empty", "the shop's number for the job", units.ErrSyntax)
-	says("revision", j.Revision < 1, fmt.Sprintf("revision %d", j.Revision), "1 or more", units.ErrRange)
-	says("isolate", len(j.Isolate) == 0, "nothing is isolated", "what is put out of service before the work, in order", units.ErrRange)
-	says("stations", len(j.Stations) == 0, "no station", "at least one", units.ErrRange)
-	says("stations", len(j.Stations) > 40, "too many stations", "at most 40", units.ErrRange)
+	errs.when(j.Version != Version, "version", fmt.Sprintf("version %d", j.Version), fmt.Sprintf("version %d", Version), units.ErrRange)
+	errs.when(j.ID == "", "id", "empty", "the shop's number for the job", units.ErrSyntax)
+	errs.when(j.Revision < 1, "revision", fmt.Sprintf("revision %d", j.Revision), "1 or more", units.ErrRange)
+	errs.when(len(j.Isolate) == 0, "isolate", "nothing is isolated", "what is put out of service before the work, in order", units.ErrRange)
+	errs.when(len(j.Stations) == 0, "stations", "no station", "at least one", units.ErrRange)
+	errs.when(len(j.Stations) > 40, "stations", "too many stations", "at most 40", units.ErrRange)
 	checkMany("isolate", len(j.Isolate), errs)
 	checkMany("cautions", len(j.Cautions), errs)
 	checkMany("waste.other", len(j.Waste.Other), errs)
@@ -74,7 +69,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	for i, s := range j.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		s.check(path, errs)
-		says(path+".id", seen[s.ID], fmt.Sprintf("the ID %q stands twice", s.ID), "one of its own for each", ErrContradiction)
+		errs.when(seen[s.ID], path+".id", fmt.Sprintf("the ID %q stands twice", units.Cut(s.ID)), "one of its own for each", ErrContradiction)
 		seen[s.ID] = true
 	}
 	j.Prime.check("prime", errs)
@@ -101,15 +96,15 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 		named[waterOf(s.ID)], named[elementOf(s.ID)] = true, true
 	}
 	for i, other := range j.Waste.Other {
-		says(fmt.Sprintf("waste.other[%d].what", i), named[other.What], fmt.Sprintf("%q stands twice among the wastes", units.Cut(other.What)),
+		errs.when(named[other.What], fmt.Sprintf("waste.other[%d].what", i), fmt.Sprintf("%q stands twice among the wastes", units.Cut(other.What)),
 			"a name of its own, by which its weight is known", ErrContradiction)
 		named[other.What] = true
 		checkRange(fmt.Sprintf("waste.other[%d].mass", i), other.Mass, errs)
-		checkName(fmt.Sprintf("waste.other[%d].stream", i), other.stream(), errs)
+		checkWritten(fmt.Sprintf("waste.other[%d].stream", i), other.stream(), errs)
 	}
 	clear(seen)
 	for i, step := range j.Isolate {
-		says(fmt.Sprintf("isolate[%d].what", i), seen[step.What], fmt.Sprintf("%q stands twice", units.Cut(step.What)),
+		errs.when(seen[step.What], fmt.Sprintf("isolate[%d].what", i), fmt.Sprintf("%q stands twice", units.Cut(step.What)),
 			"a name of its own, by which it is known to be back", ErrContradiction)
 		seen[step.What] = true
 	}
@@ -123,8 +118,8 @@ func (s Shop) check(path string, errs *JobErrors) {
 		_, err := units.ParseUnit[units.TorqueUnit](s.TorqueUnit)
 		errs.value(path+".torqueUnit", err)
 	}
-	if p := s.TorquePlaces; p != nil && (*p < 0 || *p > 6) && !errs.spoilt(path+".torquePlaces") {
-		errs.add(path+".torquePlaces", fmt.Sprintf("%d places", *p), "0 to 6", units.ErrRange)
+	if p := s.TorquePlaces; p != nil {
+		errs.when(*p < 0 || *p > 6, path+".torquePlaces", fmt.Sprintf("%d places", *p), "0 to 6", units.ErrRange)
 	}
 	checkPositive(path+".panHolds", s.PanHolds, errs)
 	checkMany(path+".wrenches", len(s.Wrenches), errs)
@@ -134,9 +129,7 @@ func (s Shop) check(path string, errs *JobErrors) {
 	}
 	listed := map[string]bool{}
 	once := func(path, id string) {
-		if listed[id] && !errs.spoilt(path) {
-			errs.add(path+".id", fmt.Sprintf("%q stands twice", units.Cut(id)), "it once", ErrContradiction)
-		}
+		errs.when(listed[id], path+".id", fmt.Sprintf("%q stands twice", units.Cut(id)), "it once", ErrContradiction)
 		listed[id] = true
 	}
 	for i, w := range s.Wrenches {
@@ -147,9 +140,7 @@ func (s Shop) check(path string, errs *JobErrors) {
 	clear(listed)
 	for i, g := range s.Gauges {
 		path := fmt.Sprintf("%s.gauges[%d]", path, i)
-		if g.ID == "" && !errs.spoilt(path+".id") {
-			errs.add(path+".id", "empty", "the shop's number for the gauge", units.ErrSyntax)
-		}
+		errs.when(g.ID == "", path+".id", "empty", "the shop's number for the gauge", units.ErrSyntax)
 		once(path, g.ID)
 	}
 }
@@ -178,12 +169,10 @@ func (f Fuel) check(path string, errs *JobErrors) {
 const maxID = 64
 
 func (s Station) check(path string, errs *JobErrors) {
-	if (s.ID == "" || len(s.ID) > maxID) && !errs.spoilt(path+".id") {
-		errs.add(path+".id", fmt.Sprintf("%d bytes", len(s.ID)), "a short name of its own, of at most 64 bytes", units.ErrSyntax)
-	}
-	checkName(path+".kind", s.Kind, errs)
-	checkName(path+".side", s.Side, errs)
-	checkName(path+".fill", s.Fill, errs)
+	errs.when(s.ID == "" || len(s.ID) > maxID, path+".id", fmt.Sprintf("%d bytes", len(s.ID)), "a short name of its own, of at most 64 bytes", units.ErrSyntax)
+	checkWritten(path+".kind", s.Kind, errs)
+	checkWritten(path+".side", s.Side, errs)
+	checkWritten(path+".fill", s.Fill, errs)
 	checkMany(path+".connectors", len(s.Connectors), errs)
 	checkMany(path+".seals", len(s.Seals), errs)
 	d := path + ".drain"
@@ -237,13 +226,6 @@ func (t Tighten) reachesTorque() bool {
 	return t.Torque != nil || t.Printed != "" || t.Sequence != nil || t.Seat != nil && t.Seat.Torque != nil
 }
 
-// without refuses a field that belongs to another way to tighten.
-func without(path string, given bool, problem, want string, errs *JobErrors) {
-	if given && !errs.spoilt(path) {
-		errs.add(path, problem, want, ErrContradiction)
-	}
-}
-
 func (t Tighten) check(path string, errs *JobErrors) {
 	if errs.spoilt(path) && !errs.spoilt(path+".marks") {
 		return // what is said of the marks may still be mended in the same pass
@@ -261,16 +243,16 @@ func (t Tighten) check(path string, errs *JobErrors) {
 			errs.value(path+".printed", err)
 		}
 	}
-	without(path+".orSeated", t.OrSeated && t.Torque == nil && t.Printed == "", "given without a band", "it left out: only a band may give way to a stop", errs)
+	errs.when(t.OrSeated && t.Torque == nil && t.Printed == "", path+".orSeated", "given without a band", "it left out: only a band may give way to a stop", ErrContradiction)
 	t.checkSequence(path, errs)
 	t.checkSeat(path, errs)
 	if t.Adapter != nil {
-		without(path+".adapter", !t.reachesTorque(), "an adapter without a torque", "it left out: only a torque depends on the lever", errs)
+		errs.when(!t.reachesTorque(), path+".adapter", "an adapter without a torque", "it left out: only a torque depends on the lever", ErrContradiction)
 		if t.Adapter.Offset.Sign() < 0 && !errs.spoilt(path+".adapter") {
 			errs.add(path+".adapter.offset", t.Adapter.Offset.String(), "nothing or more, with an angle above 90° where it shortens the lever", units.ErrRange)
 		}
 	}
-	checkName(path+".thread", t.Thread, errs)
+	checkWritten(path+".thread", t.Thread, errs)
 	for _, th := range []struct {
 		name   string
 		thread *turn.Thread
@@ -290,7 +272,7 @@ func (t Tighten) check(path string, errs *JobErrors) {
 		errs.add(path+".marks", "marks without a turn", "a turn, or the marks left out", ErrContradiction)
 		return
 	}
-	checkName(path+".marks.seen", t.Marks.Seen, errs)
+	checkWritten(path+".marks.seen", t.Marks.Seen, errs)
 	ring, err := turn.NewRing(t.Marks.Labels, t.Marks.Printed)
 	if err != nil {
 		errs.value(path+".marks.labels", err)
@@ -317,21 +299,18 @@ func checkRange[U units.Unit](path string, e drain.Estimate[U], errs *JobErrors)
 const maxListed = 100
 
 func checkMany(path string, n int, errs *JobErrors) {
-	if n > maxListed && !errs.spoilt(path) {
-		errs.add(path, fmt.Sprintf("%d of them", n), fmt.Sprintf("at most %d", maxListed), units.ErrRange)
-	}
+	errs.when(n > maxListed, path, fmt.Sprintf("%d of them", n), fmt.Sprintf("at most %d", maxListed), units.ErrRange)
 }
 
-// checkName refuses a value that is none of its type's constants, as only a job made in Go can hold.
-func checkName(path string, name encoding.TextMarshaler, errs *JobErrors) {
+// checkWritten refuses a value that can't be written, as only one made in Go can be: none of its
+// type's constants, or a quantity without a unit.
+func checkWritten(path string, value encoding.TextMarshaler, errs *JobErrors) {
 	if !errs.spoilt(path) {
-		_, err := name.MarshalText()
+		_, err := value.MarshalText()
 		errs.value(path, err)
 	}
 }
 
 func checkPositive[U units.Unit](path string, q units.Quantity[U], errs *JobErrors) {
-	if !errs.spoilt(path) && q.Sign() <= 0 {
-		errs.add(path, q.String(), "more than nothing", units.ErrRange)
-	}
+	errs.when(q.Sign() <= 0, path, q.String(), "more than nothing", units.ErrRange)
 }

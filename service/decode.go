@@ -59,7 +59,7 @@ func decode(data []byte, into any) (errs JobErrors) {
 	root, err := r.node("", 0)
 	if err == nil {
 		if _, err = d.Token(); err == nil {
-			err = errors.New("something stands behind the job")
+			err = errors.New("something stands behind it")
 		} else if errors.Is(err, io.EOF) {
 			err = nil
 		}

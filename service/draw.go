@@ -167,9 +167,9 @@ func (d *drawing) stages(s *StagesPicture) {
 	d.path("thick", "M# #V#", g.x, g.y-g.radius-9, g.y-g.radius+8)
 	d.text("", g.x, g.y-g.radius-7-roundStep*rounds, "the line at the snug torque")
 	d.travel(s.Sense, whole, g)
-	numbers := map[turn.Turn]string{} // those at one place stand side by side
+	figures := map[turn.Turn]string{} // those at one place stand side by side
 	for i, stage := range s.Stages {
-		numbers[stage.At] = strings.TrimSpace(numbers[stage.At] + " " + strconv.Itoa(i+1))
+		figures[stage.At] = strings.TrimSpace(figures[stage.At] + " " + strconv.Itoa(i+1))
 	}
 	var taken []turn.Turn
 	for _, stage := range slices.Backward(s.Stages) {
@@ -180,10 +180,10 @@ func (d *drawing) stages(s *StagesPicture) {
 		x, y := g.at(radians(place), 0)
 		toX, toY := g.at(radians(place), -7)
 		d.path("line", "M# #L# #", x, y, toX, toY)
-		if !slices.ContainsFunc(taken, func(t turn.Turn) bool { return crowded(t, place, len(numbers[t]+numbers[place])) }) {
+		if !slices.ContainsFunc(taken, func(t turn.Turn) bool { return crowded(t, place, len(figures[t]+figures[place])) }) {
 			taken = append(taken, place)
-			x, y = g.at(radians(place), -13-2*float64(len(numbers[place])))
-			d.text("bold", x, y+4, numbers[place])
+			x, y = g.at(radians(place), -13-2*float64(len(figures[place])))
+			d.text("bold", x, y+4, figures[place])
 		}
 	}
 	below := g.y + g.radius + roundStep*rounds

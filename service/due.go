@@ -11,7 +11,7 @@ import (
 
 // Due tells when the next service is due, counted from the day of this one.
 type Due struct {
-	Date          Date          // the earlier of the two
+	Date          Date          // the earlier of the two that follow; zero where neither is known
 	ByCalendar    *Date         // nil where no months are stated
 	ByUse         *Date         // by hours or by distance, whichever is earlier; nil without recent use to forecast from
 	AfterHours    int           // on the meter from now; 0 where no hours are stated
@@ -27,13 +27,12 @@ func (n Interval) check(path string, errs *JobErrors) {
 	if errs.spoilt(path) {
 		return
 	}
-	const most = 100_000
 	for _, f := range []struct {
-		name string
-		n    int
-	}{{"hours", n.Hours}, {"hoursPerWeek", n.HoursPerWeek}, {"months", n.Months}} {
-		if f.n < 0 || f.n > most {
-			errs.add(path+"."+f.name, fmt.Sprint(f.n), "0 to 100000", units.ErrRange)
+		name    string
+		n, most int
+	}{{"hours", n.Hours, 100_000}, {"hoursPerWeek", n.HoursPerWeek, 7 * 24}, {"months", n.Months, 20 * 12}} {
+		if f.n < 0 || f.n > f.most {
+			errs.add(path+"."+f.name, fmt.Sprint(f.n), fmt.Sprintf("0 to %d", f.most), units.ErrRange)
 		}
 	}
 	for _, f := range []struct {
@@ -45,13 +44,8 @@ func (n Interval) check(path string, errs *JobErrors) {
 			errs.add(path+"."+f.name, f.far.String(), "more than nothing, at most "+f.most.String(), units.ErrRange)
 		}
 	}
-	switch {
-	case n.Hours == 0 && n.Months == 0 && n.Distance == nil:
+	if n.Hours == 0 && n.Months == 0 && n.Distance == nil {
 		errs.add(path, "neither hours nor distance nor months", "at least one of them", ErrMissingField)
-	case n.Months > 240:
-		errs.add(path+".months", fmt.Sprint(n.Months), "at most 240", units.ErrRange)
-	case n.HoursPerWeek > 168:
-		errs.add(path+".hoursPerWeek", fmt.Sprint(n.HoursPerWeek), "at most 168", units.ErrRange)
 	}
 }
 

@@ -77,6 +77,13 @@ func (e *JobErrors) add(path, problem, want string, cause error) {
 	*e = append(*e, &JobError{Path: path, Problem: problem, Want: want, Err: cause})
 }
 
+// when records what is bad, unless something is known to be wrong there.
+func (e *JobErrors) when(bad bool, path, problem, want string, cause error) {
+	if bad && !e.spoilt(path) {
+		e.add(path, problem, want, cause)
+	}
+}
+
 // value records an error of another package, which says for itself what would be accepted.
 func (e *JobErrors) value(path string, err error) {
 	if err != nil {

@@ -92,12 +92,12 @@ func (p *Plan) find() {
 		p.thread(s.Station, path+".tighten")
 		p.toTolerance(i)
 		if s.Station.Fill == Prefill && job.Prime.Pump != nil {
-			p.say(Caution, "fill.with-lift-pump", path+".fill", "common practice, no source",
+			p.say(Caution, "fill.with-lift-pump", path+".fill", practice,
 				"Station {station} is filled before it is fitted although a lift pump primes the system. Many makers forbid that: what is poured in past the element is not filtered. Ask the maker's instruction.",
 				"station", s.Station.ID)
 		}
 		if s.Turn != nil && s.Station.Tighten.Marks == nil {
-			p.say(Note, "turn.no-marks", path+".tighten", "common practice, no source",
+			p.say(Note, "turn.no-marks", path+".tighten", practice,
 				"Station {station} has no printed marks. At gasket contact draw one line across canister and head, then count from it.", "station", s.Station.ID)
 		}
 		p.ring(i)
@@ -109,7 +109,7 @@ func (p *Plan) print(text, station, where string) {
 	print, _ := torque.ReadPrint(text) // checked
 	switch found := print.Check(); found.Verdict {
 	case torque.Disagrees:
-		p.say(Stop, "torque.units-disagree", where, "arithmetic",
+		p.say(Stop, "torque.units-disagree", where, "",
 			"Station {station}: the units of {printed} disagree: {how}. Don't tighten by either; get the right limit from whoever wrote the sheet.",
 			"station", station, "printed", strconv.Quote(units.Cut(text)), "how", numbers(found.String()))
 	case torque.SharesThirdUnit:

@@ -87,6 +87,7 @@ func TestPrintedInTwoUnits(t *testing.T) {
 	assert.Equal(t, Stop, stop.Level)
 	assert.Equal(t, "stations[0].tighten.printed", stop.Where)
 	assert.Contains(t, stop.Words, "apart by")
+	assert.Empty(t, stop.Source, "it is arithmetic")
 	assert.Equal(t, `"1820-1840 lb-ft (2712-2740 N·m)"`, stop.Values["printed"])
 	assert.Nil(t, plan.Stations[0].Torque, "neither is planned with")
 	sheet := plan.Sheet()
@@ -183,6 +184,10 @@ func TestNewFieldsRefuse(t *testing.T) {
 		{`"turn": "3/4`, `"adapter": {"name": "x", "offset": "1 in", "angle": "0 °"}, "turn": "3/4`, "stations[1].tighten.adapter"},
 		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {}`, "interval"},
 		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"months": 241}`, "interval.months"},
+		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"months": 100001}`, "interval.months"},
+		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"months": -1}`, "interval.months"},
+		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"distancePerWeek": "1 km"}`, "interval"},
+		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"distance": "1 km", "distancePerWeek": "100001 km"}`, "interval.distancePerWeek"},
 		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"hours": 5, "hoursPerWeek": 169}`, "interval.hoursPerWeek"},
 		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"distance": "0 km"}`, "interval.distance"},
 		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"distance": "10000001 km"}`, "interval.distance"},
@@ -195,6 +200,7 @@ func TestNewFieldsRefuse(t *testing.T) {
 		var all JobErrors
 		require.ErrorAs(t, err, &all, c.path)
 		assert.Equal(t, c.path, all[0].Path, err)
+		assert.Len(t, all, 1, "said once: %v", err)
 	}
 }
 

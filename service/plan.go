@@ -38,10 +38,10 @@ const (
 	Stop
 )
 
+var levelNames = []string{Note: "NOTE", Caution: "CAUTION", Stop: "STOP"}
+
 // String is the level in capitals.
-func (l Level) String() string {
-	return enumName("Level", []string{Note: "NOTE", Caution: "CAUTION", Stop: "STOP"}, l)
-}
+func (l Level) String() string { return enumName("Level", levelNames, l) }
 
 // Finding is something the technician must know, found by comparing the job's figures.
 type Finding struct {

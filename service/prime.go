@@ -29,9 +29,7 @@ func (c Counts) String() string {
 
 func (p Prime) check(path string, errs *JobErrors) {
 	checkRange(path+".void", p.Void, errs)
-	if p.Pump == nil && p.HandPrimer == nil && !errs.spoilt(path) {
-		errs.add(path, "no pump to prime with", "pump or handPrimer", ErrMissingField)
-	}
+	errs.when(p.Pump == nil && p.HandPrimer == nil, path, "no pump to prime with", "pump or handPrimer", ErrMissingField)
 	try := func(path string, err func() error) {
 		if !errs.spoilt(path) {
 			errs.value(path, err())

@@ -26,16 +26,14 @@ func (t Tighten) checkSeat(path string, errs *JobErrors) {
 	if s == nil {
 		return
 	}
-	without(path+".expected", t.Expected != nil, "turns to gasket contact, beside a seat", "the turns to its stop, in seat.turns", errs)
-	without(path+".gasket", t.Gasket != nil, "a gasket to be met, beside a seat", "it left out: a seat meets its stop", errs)
-	if s.Gap == "" && !errs.spoilt(path+".seat.gap") {
-		errs.add(path+".seat.gap", "empty", "what is closed all round at the stop, such as \"between cap and housing\"", ErrMissingField)
-	}
+	errs.when(t.Expected != nil, path+".expected", "turns to gasket contact, beside a seat", "the turns to its stop, in seat.turns", ErrContradiction)
+	errs.when(t.Gasket != nil, path+".gasket", "a gasket to be met, beside a seat", "it left out: a seat meets its stop", ErrContradiction)
+	errs.when(s.Gap == "", path+".seat.gap", "empty", `what is closed all round at the stop, such as "between cap and housing"`, ErrMissingField)
 	if s.Torque != nil {
 		checkWritten(path+".seat.torque", *s.Torque, errs)
 	}
-	if s.Turns != nil && *s.Turns == (turn.Turn{}) && !errs.spoilt(path+".seat.turns") {
-		errs.add(path+".seat.turns", s.Turns.String(), "more than nothing, or the field left out where nobody counts", units.ErrRange)
+	if s.Turns != nil {
+		errs.when(*s.Turns == turn.Turn{}, path+".seat.turns", s.Turns.String(), "more than nothing, or the field left out where nobody counts", units.ErrRange)
 	}
 }
 

@@ -38,17 +38,17 @@ type StagePlan struct {
 
 func (t Tighten) checkSequence(path string, errs *JobErrors) {
 	const only = "given without a sequence"
-	without(path+".snug", t.Snug != nil && t.Sequence == nil, only, "it left out: a torque has its band in itself", errs)
-	without(path+".within", t.Within != nil && t.Sequence == nil, only, "it left out: a turn has its range in itself", errs)
-	without(path+".seen", t.Seen != 0 && t.Sequence == nil && t.Seat == nil, "given without a sequence or a seat", "it left out: with a turn it stands in marks", errs)
+	errs.when(t.Snug != nil && t.Sequence == nil, path+".snug", only, "it left out: a torque has its band in itself", ErrContradiction)
+	errs.when(t.Within != nil && t.Sequence == nil, path+".within", only, "it left out: a turn has its range in itself", ErrContradiction)
+	errs.when(t.Seen != 0 && t.Sequence == nil && t.Seat == nil, path+".seen", "given without a sequence or a seat", "it left out: with a turn it stands in marks", ErrContradiction)
 	if t.Seen != 0 {
-		checkName(path+".seen", t.Seen, errs)
+		checkWritten(path+".seen", t.Seen, errs)
 	}
 	if t.Sequence == nil {
 		return
 	}
-	without(path+".expected", t.Expected != nil, "turns to gasket contact, beside a sequence", "it left out: a sequence is counted from its torque", errs)
-	without(path+".gasket", t.Gasket != nil, "a gasket to be met, beside a sequence", "it left out: a sequence is counted from its torque", errs)
+	errs.when(t.Expected != nil, path+".expected", "turns to gasket contact, beside a sequence", "it left out: a sequence is counted from its torque", ErrContradiction)
+	errs.when(t.Gasket != nil, path+".gasket", "a gasket to be met, beside a sequence", "it left out: a sequence is counted from its torque", ErrContradiction)
 	before := len(*errs)
 	checkWritten(path+".sequence", *t.Sequence, errs)
 	if t.Snug != nil {
@@ -244,9 +244,7 @@ type AngleDone struct {
 }
 
 func (a AngleDone) check(path string, errs *JobErrors) {
-	if (len(a.Stages) == 0) == (a.Total == nil) && !errs.spoilt(path) {
-		errs.add(path, "both or neither of stages and total", "one of them", ErrContradiction)
-	}
+	errs.when((len(a.Stages) == 0) == (a.Total == nil), path, "both or neither of stages and total", "one of them", ErrContradiction)
 	if a.Within == nil || errs.spoilt(path+".within") {
 		return
 	}

@@ -69,8 +69,7 @@ func (w *writer) turn(sp StationPlan) {
 		w.do("turn.line", "draw one line across the part and its head: what is turned is counted from it")
 	}
 	w.do("turn.further", "then further: {turn} ({angle})", "turn", t.Instruction, "angle", howFar(t.Instruction))
-	w.tell("turn.sense", "Tightening goes {closed-end} as seen facing the closed end, {head-side} as seen from the head side.",
-		"closed-end", t.ClosedEnd, "head-side", t.HeadSide)
+	w.sense(t.ClosedEnd, t.HeadSide, sp.Station.Tighten)
 	if marks != nil {
 		w.tell("turn.index", "From where you stand, {view}, it goes {sense}. Index: {index}. A mark counts when it stands at the index, not when it comes in sight.",
 			"view", marks.Seen, "sense", turn.Sense(sp.Station.Tighten.Thread, turn.Tightening, marks.Seen), "index", marks.Index)
