@@ -30,9 +30,9 @@ func (p *Plan) ring(i int) {
 	least, most := s.Turn.Instruction.Least(), s.Turn.Instruction.Most()
 	marks := s.Station.Tighten.Marks
 	switch {
-	case marks == nil && most.Compare(oneTurn) >= 0:
+	case most.Compare(oneTurn) < 0:
+	case marks == nil:
 		say(Note, "turn.full-turns", "", "it turns a full turn or more, and the starting mark comes round again. Count it as it passes.")
-	case marks == nil || most.Compare(oneTurn) < 0:
 	default:
 		short, _ := most.Sub(oneTurn) // of a turn that is one or more
 		if width, _ := most.Sub(least); width.Compare(oneTurn) >= 0 {

@@ -21,7 +21,7 @@ type drawing struct {
 	Width, Height string
 	Shapes        []shape
 
-	comma bool
+	comma bool // in the numbers that are drawn
 }
 
 // pictureWidth leaves type of 8 pt where a picture is 72 mm wide.

@@ -8,28 +8,29 @@ import (
 	"example.com/snugturn/units"
 )
 
-// What can be wrong with a job file, beside what package units and its users say of a value
+// What can be wrong with a job file, with readings, rules or a record, beside what package units and its users say of a value
 // (units.ErrNoUnit, units.ErrAmbiguous, units.ErrRange, ...).
 var (
 	// ErrJSON: the text is not well-formed JSON.
 	ErrJSON = errors.New("not JSON")
-	// ErrUnknownField: a field that no job has.
+	// ErrUnknownField: a field that no such file has.
 	ErrUnknownField = errors.New("unknown field")
 	// ErrDuplicateField: a field given twice.
 	ErrDuplicateField = errors.New("field given twice")
-	// ErrMissingField: a field every job has.
+	// ErrMissingField: a field that every such file has, or what it has to say left empty.
 	ErrMissingField = errors.New("missing field")
 	// ErrType: a number where a string should stand, and the like.
 	ErrType = errors.New("wrong type")
-	// ErrNewerVersion: the file was written for a later form of the job file than this one.
+	// ErrNewerVersion: the file was written for a later form than this one.
 	ErrNewerVersion = errors.New("newer version")
-	// ErrSize: the text is longer than any job.
+	// ErrSize: more text, or more values, than any such file has.
 	ErrSize = errors.New("too large")
 	// ErrContradiction: fields that are each well formed, and can't both be so.
 	ErrContradiction = errors.New("contradiction")
 )
 
-// JobError is one thing that is wrong with a job, and where.
+// JobError is one thing that is wrong with a job, or with the readings, the rules or the record of
+// one, and where.
 type JobError struct {
 	Path    string // "stations[1].tighten.turn"; "" for the file as a whole
 	Problem string // what is wrong there
@@ -52,7 +53,7 @@ func (e *JobError) Error() string {
 // Unwrap gives the cause.
 func (e *JobError) Unwrap() error { return e.Err }
 
-// JobErrors is everything that is wrong with a job, in the order in which it was found.
+// JobErrors is everything that is wrong with one of them, in the order in which it was found.
 type JobErrors []*JobError
 
 // Error is a line for each.

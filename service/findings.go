@@ -33,6 +33,17 @@ func (p *Plan) say(level Level, code, where, source, words string, values ...any
 
 // find compares the figures of the plan with each other.
 func (p *Plan) find() {
+	p.flash()
+	p.pan()
+	p.drum()
+	p.month()
+	for i := range p.Stations {
+		p.station(i)
+	}
+}
+
+// flash holds the fuel's temperatures against its flash point.
+func (p *Plan) flash() {
 	job, prefer := p.Job, p.Job.printer()
 	for _, hot := range []struct {
 		where string
@@ -54,7 +65,12 @@ func (p *Plan) find() {
 				"when", hot.when, "at", at, "margin", numbers("30 °F (16.7 °C)"), "grade", job.Fuel.Grade, "flash", least)
 		}
 	}
-	pan := job.Shop.PanHolds
+}
+
+// pan tells where the catch pan is too small for a station, or for all of them.
+func (p *Plan) pan() {
+	prefer := p.Job.printer()
+	pan := p.Job.Shop.PanHolds
 	for i, s := range p.Stations {
 		out := s.Out.Volume.High
 		if w := s.Station.Drain.Water; w != nil {
@@ -71,37 +87,45 @@ func (p *Plan) find() {
 			"Up to {out} may come out in all; the pan holds {pan}. Empty it between stations.",
 			"out", prefer.outward(all), "pan", prefer.aVolume(pan, units.ToNegativeInf))
 	}
-	if job.Waste.Drum != nil {
-		drum, _ := job.drum() // checked
-		if takes, err := drum.Takes(p.FuelOut.Volume); err != nil || takes != drain.Yes {
-			level, may := Caution, "may pass"
-			if takes == drain.No {
-				level, may = Stop, "would pass"
-			}
-			p.say(level, "drum.over-limit", "waste.drum", "ADR 4.1.1.4 (b)",
-				"The drained fuel {may} the drum's fill limit, {limit} of {capacity}, beyond which warmth can make it liquid-full. Have another drum at hand.",
-				"may", may, "limit", prefer.inward(drum.Limit, job.Waste.Drum.Capacity.Unit()), "capacity", prefer.aVolume(job.Waste.Drum.Capacity, units.ToNegativeInf))
-		}
+}
+
+// drum tells where the drained fuel may not go into the job's drum.
+func (p *Plan) drum() {
+	job, prefer := p.Job, p.Job.printer()
+	if job.Waste.Drum == nil {
+		return
 	}
-	p.month()
-	for i, s := range p.Stations {
-		path := fmt.Sprintf("stations[%d]", i)
-		if text := s.Station.Tighten.Printed; text != "" {
-			p.print(text, s.Station.ID, path+".tighten.printed")
+	drum, _ := job.drum() // checked
+	if takes, err := drum.Takes(p.FuelOut.Volume); err != nil || takes != drain.Yes {
+		level, may := Caution, "may pass"
+		if takes == drain.No {
+			level, may = Stop, "would pass"
 		}
-		p.thread(s.Station, path+".tighten")
-		p.toTolerance(i)
-		if s.Station.Fill == Prefill && job.Prime.Pump != nil {
-			p.say(Caution, "fill.with-lift-pump", path+".fill", practice,
-				"Station {station} is filled before it is fitted although a lift pump primes the system. Many makers forbid that: what is poured in past the element is not filtered. Ask the maker's instruction.",
-				"station", s.Station.ID)
-		}
-		if s.Turn != nil && s.Station.Tighten.Marks == nil {
-			p.say(Note, "turn.no-marks", path+".tighten", practice,
-				"Station {station} has no printed marks. At gasket contact draw one line across canister and head, then count from it.", "station", s.Station.ID)
-		}
-		p.ring(i)
+		p.say(level, "drum.over-limit", "waste.drum", "ADR 4.1.1.4 (b)",
+			"The drained fuel {may} the drum's fill limit, {limit} of {capacity}, beyond which warmth can make it liquid-full. Have another drum at hand.",
+			"may", may, "limit", prefer.inward(drum.Limit, job.Waste.Drum.Capacity.Unit()), "capacity", prefer.aVolume(job.Waste.Drum.Capacity, units.ToNegativeInf))
 	}
+}
+
+// station tells what to know of one station before it is tightened.
+func (p *Plan) station(i int) {
+	s := p.Stations[i]
+	path := fmt.Sprintf("stations[%d]", i)
+	if text := s.Station.Tighten.Printed; text != "" {
+		p.print(text, s.Station.ID, path+".tighten.printed")
+	}
+	p.thread(s.Station, path+".tighten")
+	p.toTolerance(i)
+	if s.Station.Fill == Prefill && p.Job.Prime.Pump != nil {
+		p.say(Caution, "fill.with-lift-pump", path+".fill", practice,
+			"Station {station} is filled before it is fitted although a lift pump primes the system. Many makers forbid that: what is poured in past the element is not filtered. Ask the maker's instruction.",
+			"station", s.Station.ID)
+	}
+	if s.Turn != nil && s.Station.Tighten.Marks == nil {
+		p.say(Note, "turn.no-marks", path+".tighten", practice,
+			"Station {station} has no printed marks. At gasket contact draw one line across canister and head, then count from it.", "station", s.Station.ID)
+	}
+	p.ring(i)
 }
 
 // print tells what to know of a torque that is printed in more than one unit.

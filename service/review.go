@@ -92,7 +92,7 @@ type reviewer struct {
 //
 // The error is a [JobErrors]: what is wrong with the rules or the readings by themselves, readings
 // of another job or revision, of a station, a mark, an isolation or a waste that the job doesn't
-// have, or of a torque where the job wants a turn.
+// have, or of a way to tighten that isn't the station's: a torque where the job wants a turn.
 func (p *Plan) Review(done AsDone, rules Rules) (Review, error) {
 	r := &reviewer{plan: p, done: done, rules: rules}
 	rules.check(&r.errs)
@@ -234,6 +234,14 @@ const practice = "common practice, no source"
 func (r *reviewer) station(plan *StationPlan) {
 	done, path := r.reading(plan.Station.ID)
 	r.runUp(done, path)
+	r.tightened(plan, done, path)
+	r.volume("out", path+".out", done.Out, plan.Out.Volume, r.fuel.DensityAt)
+	if water := plan.Station.Drain.Water; water != nil {
+		r.volume("water", path+".water", done.Water, *water, drain.WaterDensityAt)
+	}
+}
+
+func (r *reviewer) tightened(plan *StationPlan, done StationDone, path string) {
 	switch {
 	case plan.Turn != nil:
 		r.contact(plan.Station.Tighten, done, path)
@@ -248,10 +256,6 @@ func (r *reviewer) station(plan *StationPlan) {
 	default:
 		r.torque(plan, done, path)
 		r.seat(done, path, "")
-	}
-	r.volume("out", path+".out", done.Out, plan.Out.Volume, r.fuel.DensityAt)
-	if water := plan.Station.Drain.Water; water != nil {
-		r.volume("water", path+".water", done.Water, *water, drain.WaterDensityAt)
 	}
 }
 

@@ -16,7 +16,8 @@ type Rules struct {
 	// Eye is how far a turn read off the marks, or counted, may be out either way; above zero and
 	// below half a turn.
 	Eye turn.Turn
-	// Count is how far a count of turns from the first thread to contact may be out; above zero.
+	// Count is how far a count of turns from the first thread to contact, or to a stop, may be out;
+	// above zero.
 	Count turn.Turn
 	// Turn is how far from an instruction that states one turn and no range the turn may lie; nil
 	// where nobody stated a tolerance, and then no reading can show that such a turn was kept.

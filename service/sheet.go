@@ -3,7 +3,6 @@ package service
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 	"unicode"
 
@@ -264,6 +263,13 @@ func (w *writer) station(p *Plan, i int) {
 		w.do("drain.step", "{step}", "step", step)
 	}
 	w.element(st)
+	w.tighten(sp)
+	for _, c := range slices.Backward(st.Connectors) {
+		w.do("connector.on", "refit: {connector}", "connector", c)
+	}
+}
+
+func (w *writer) tighten(sp StationPlan) {
 	switch {
 	case sp.Turn != nil:
 		w.turn(sp)
@@ -274,11 +280,7 @@ func (w *writer) station(p *Plan, i int) {
 	case sp.Torque != nil:
 		w.torque(sp)
 	default:
-		w.byHand(st.Kind)
-		w.do("torque.unknown", "stop: how far to tighten isn't known. The units of {printed} disagree; get the right limit before you go on.", "printed", strconv.Quote(st.Tighten.Printed))
-	}
-	for _, c := range slices.Backward(st.Connectors) {
-		w.do("connector.on", "refit: {connector}", "connector", c)
+		w.unplanned(sp.Station)
 	}
 }
 

@@ -3,6 +3,7 @@ package service
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"example.com/snugturn/torque"
@@ -24,8 +25,8 @@ type WrenchSet struct {
 	Setting torque.Setting
 }
 
-// band is the torque band of a station, nil where it is tightened by turn. Of a limit printed in
-// two units it is the first.
+// band is the band that a job states for a station, or the first of a limit printed in more units
+// than one; nil where a station is tightened in another way than by torque alone.
 func (t Tighten) band() (*torque.Band, error) {
 	if t.Printed == "" {
 		return t.Torque, nil
@@ -103,6 +104,13 @@ func (w *writer) torque(sp StationPlan) {
 		w.tell("torque.gap", "A wrench that stops proves nothing by itself: see that the gap is closed all round.")
 	}
 	w.picture(w.print.bandPicture(t, sp.Station.ID))
+}
+
+// unplanned stops where the units of a printed torque disagree.
+func (w *writer) unplanned(st Station) {
+	w.byHand(st.Kind)
+	w.do("torque.unknown", "stop: how far to tighten isn't known. The units of {printed} disagree; get the right limit before you go on.",
+		"printed", strconv.Quote(st.Tighten.Printed))
 }
 
 // byHand says what is run up where a word for it is known.
@@ -183,8 +191,8 @@ func (r *reviewer) unplanned(plan *StationPlan, done StationDone, path string) {
 	r.say(l)
 }
 
-// torque judges a reading; where that gives no pass and the high limit isn't in doubt, a bowl that
-// was seen at its stop is seated.
+// torque judges a reading; where that gives no pass and the high limit isn't in doubt, a part that
+// was seen at its stop is seated, if the job gives it one.
 func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
 	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Want: plan.band().Stated.String(), Source: r.rules.source()}
 	usable := false
@@ -254,7 +262,7 @@ func (r *reviewer) unfit(t TorqueReading, plan *StationPlan) string {
 	return fmt.Sprintf("%s is none of the job's wrenches, so that nothing is known of its calibration", units.Cut(t.Tool))
 }
 
-// decide puts a reading under the rule. The probability of conformance that package torque gives
+// decide puts a reading under the rule; usable is false where the reading lacks what the rule needs. The probability of conformance that package torque gives
 // beside its verdict is left out: the record holds nothing that a float had a part in.
 func (r *reviewer) decide(band torque.Band, t TorqueReading) (v Verdict, reason string, usable bool) {
 	m := torque.Measurement{Value: t.Value}

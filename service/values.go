@@ -22,8 +22,8 @@ type Kind uint8
 
 // The kinds of filter.
 const (
-	ScrewOnBowl    Kind = iota + 1 // an element in a bowl that screws on, tightened by torque or to its stop
-	SpinOnCanister                 // a canister tightened by gasket contact plus a turn
+	ScrewOnBowl    Kind = iota + 1 // an element in a bowl that screws on
+	SpinOnCanister                 // a canister that screws on and is renewed whole
 	DropInElement                  // an element under a screwed cap
 	InLine                         // a filter between two hoses
 )
