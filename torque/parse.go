@@ -147,7 +147,7 @@ func (p *bandText) inParentheses(at int) error {
 	if end < 0 {
 		return p.refuse(at, "what opens here isn't closed", wantBand, units.ErrSyntax)
 	}
-	if inner = strings.Trim(inner[:end], blanks); strings.ContainsFunc(inner, unicode.IsLetter) {
+	if inner = trimBlanks(inner[:end]); strings.ContainsFunc(inner, unicode.IsLetter) {
 		return p.refuse(at, "a second value in parentheses", "one unit; ReadPrint reads a limit printed in two", ErrTwoUnits)
 	}
 	return p.refuse(at, "in parentheses stands neither a tolerance with its sign nor a value with its unit",
@@ -176,7 +176,7 @@ func unwrapTolerance(text string) string {
 // isTolerance reports whether a text has the signs of one: ±, or both plus and minus. A lone sign
 // could be a range, "25 N·m (-35)".
 func isTolerance(text string) bool {
-	text = strings.Trim(text, blanks)
+	text = trimBlanks(text)
 	if !startsWithSign(text) || !strings.ContainsAny(text, "0123456789") {
 		return false
 	}
@@ -213,13 +213,13 @@ func findNumbers(text string, start int) []span {
 	return found
 }
 
-const blanks = " \t\u00a0\u2009\u202f"
+func trimBlanks(text string) string { return strings.TrimFunc(text, units.IsBlank) }
 
-// trim takes blanks off both ends.
+// trim is trimBlanks of a part.
 func (p *bandText) trim(s span) span {
-	inner := strings.TrimLeft(p.cut(s), blanks)
+	inner := strings.TrimLeftFunc(p.cut(s), units.IsBlank)
 	s.from = s.to - len(inner)
-	s.to = s.from + len(strings.TrimRight(inner, blanks))
+	s.to = s.from + len(strings.TrimRightFunc(inner, units.IsBlank))
 	return s
 }
 

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"math/big"
 	"strings"
+	"unicode/utf8"
 
 	"github.com/shopspring/decimal"
 
@@ -78,7 +79,7 @@ func ReadPrint(text string) (Print, error) {
 	if len(spans) < 2 {
 		return refuse(len(text), "no second unit in parentheses", wantPrint)
 	}
-	rest := strings.Trim(plain[end:], blanks)
+	rest := trimBlanks(plain[end:])
 	maximum := isOneOf(strings.ToLower(rest), "max", "max.", "maximum")
 	if rest != "" && !maximum {
 		if startsWithSign(rest) {
@@ -147,7 +148,7 @@ func splitPrint(text string) (sides []span, end int) {
 		case closer != 0 && text[i] == closer:
 			sides = append(sides, span{from, i})
 			from, closer, closed = i+1, 0, true
-		case closer == 0 && mark != 0 && closed && strings.Trim(text[from:i], blanks) != "":
+		case closer == 0 && mark != 0 && closed && trimBlanks(text[from:i]) != "":
 			return sides, from
 		case closer == 0 && mark != 0:
 			if !closed {
@@ -174,7 +175,10 @@ func separates(text string, i int, inside bool) bool {
 	digit := func(i int) bool { return 0 <= i && i < len(text) && '0' <= text[i] && text[i] <= '9' }
 	switch text[i] {
 	case '/':
-		if i == 0 || text[i-1] != ' ' || i+1 == len(text) || text[i+1] != ' ' {
+		if before, _ := utf8.DecodeLastRuneInString(text[:i]); !units.IsBlank(before) {
+			return false
+		}
+		if behind, _ := utf8.DecodeRuneInString(text[i+1:]); !units.IsBlank(behind) {
 			return false
 		}
 	case ',':
@@ -188,7 +192,7 @@ func separates(text string, i int, inside bool) bool {
 	default:
 		return false
 	}
-	return !startsWithSign(strings.TrimLeft(text[i+1:], blanks))
+	return !startsWithSign(strings.TrimLeftFunc(text[i+1:], units.IsBlank))
 }
 
 // side reads one side of a print.

@@ -69,6 +69,8 @@ func TestCheckForms(t *testing.T) {
 		{"25-35 N·m [220-310 in-lb]", Agrees, "agrees"},
 		{"25 ~ 35 N·m {2.5 ~ 3.6 kgf·m}", Agrees, "agrees"},
 		{"25-35 N·m / 220-310 in-lb", Agrees, "agrees"},
+		{"25-35 N·m\u00a0/\u3000220-310 in-lb", Agrees, "agrees"},
+		{"25-35 N·m\u3000(220-310 in-lb)\u3000", Agrees, "agrees"},
 		{"220-310 in-lb (25-36 N·m)", Disagrees, "310 in-lb is 35.0 N·m, not 36 N·m"},
 		{"22 ft-lb ± 10 % (30 N·m ± 10 %)", Agrees, "agrees"},
 		{"30 ± 3 N·m (22 ± 2 ft-lb)", Agrees, "agrees"},
@@ -204,6 +206,10 @@ func TestReadPrintRefuses(t *testing.T) {
 		{"25 N·m (±3)", units.ErrSyntax, "no second unit"},
 		{"25 N·m (±3, 18 ft-lb ±2)", units.ErrSyntax, "no second unit"},
 		{"25 N·m ±3 (18 ft-lb)", units.ErrSyntax, "one side is a band"},
+		{"25 N·m /18 ft-lb", units.ErrSyntax, "no second unit"},
+		{"25 N·m/ 18 ft-lb", units.ErrSyntax, "no second unit"},
+		{"/ 18 ft-lb", units.ErrSyntax, "no second unit"},
+		{"18 ft-lb /", units.ErrSyntax, "no second unit"},
 	} {
 		p, err := ReadPrint(c.text)
 		var parse *units.ParseError

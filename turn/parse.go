@@ -45,13 +45,6 @@ type token struct {
 	spaced bool   // a blank stands before it
 }
 
-// vulgar are the fractions that are one character.
-var vulgar = map[rune][2]int64{
-	'½': {1, 2}, '⅓': {1, 3}, '⅔': {2, 3}, '¼': {1, 4}, '¾': {3, 4}, '⅕': {1, 5}, '⅖': {2, 5},
-	'⅗': {3, 5}, '⅘': {4, 5}, '⅙': {1, 6}, '⅚': {5, 6}, '⅐': {1, 7}, '⅛': {1, 8}, '⅜': {3, 8},
-	'⅝': {5, 8}, '⅞': {7, 8}, '⅑': {1, 9}, '⅒': {1, 10},
-}
-
 // alike brings characters that are written for each other to one form.
 var alike = map[rune]string{
 	'⁄': "/", '∕': "/", '‐': "-", '‑': "-", '−': "-", '—': "–", '‒': "–", 'º': "°", '˚': "°",
@@ -64,17 +57,16 @@ func scan(text string) (tokens []token, at int, ok bool) {
 		r, size := utf8.DecodeRuneInString(text[i:])
 		end := i + size
 		t := token{kind: tokenSign, at: i, spaced: spaced, text: text[i:end]}
-		_, isVulgar := vulgar[r]
 		switch {
 		case r == utf8.RuneError && size == 1:
 			return nil, i, false
-		case unicode.IsSpace(r) || r == '\u2009' || r == '\u202f':
+		case unicode.IsSpace(r):
 			spaced, i = true, end
 			continue
 		case '0' <= r && r <= '9':
 			end = numberEnd(text, i)
 			t.kind, t.text = tokenNumber, text[i:end]
-		case isVulgar:
+		case isFraction(r):
 			t.kind = tokenFraction
 		case unicode.IsLetter(r) && r != 'º':
 			for end < len(text) {
@@ -92,6 +84,11 @@ func scan(text string) (tokens []token, at int, ok bool) {
 		spaced, i = false, end
 	}
 	return append(tokens, token{at: len(text), spaced: spaced}), 0, true
+}
+
+func isFraction(r rune) bool {
+	_, den := units.VulgarFraction(r)
+	return den != 0
 }
 
 func numberEnd(text string, i int) int {
@@ -306,7 +303,8 @@ func (p *parser) fraction(above amount) (amount, error) {
 
 func vulgarAmount(t token) amount {
 	r, _ := utf8.DecodeRuneInString(t.text)
-	return amount{num: vulgar[r][0], den: vulgar[r][1], at: t.at, fraction: true}
+	num, den := units.VulgarFraction(r)
+	return amount{num: num, den: den, at: t.at, fraction: true}
 }
 
 // mixed reads the fraction behind a whole number, if one stands there: "1 1/4", "1-1/4", "1¼",

@@ -9,6 +9,8 @@ import (
 	"log/slog"
 	"math/big"
 	"os"
+	"strings"
+	"unicode/utf8"
 
 	"github.com/shopspring/decimal"
 
@@ -351,6 +353,19 @@ func ExampleNewParseError() {
 	// Output:
 	// label "BOWL #7" at byte 5: a number sign; want letters
 	// a text that goes on for longer than anybody want…
+}
+
+// What a parser of longer texts needs to read blanks and fractions as this package does.
+func ExampleVulgarFraction() {
+	for _, field := range strings.FieldsFunc("2\u00a0⅔\u3000turns", units.IsBlank) {
+		r, _ := utf8.DecodeRuneInString(field)
+		num, den := units.VulgarFraction(r)
+		fmt.Println(field, num, den)
+	}
+	// Output:
+	// 2 0 0
+	// ⅔ 2 3
+	// turns 0 0
 }
 
 func ExampleUnitError() {

@@ -7,10 +7,17 @@ import "unicode/utf8"
 // rather than rounded.
 
 // vulgar are the characters that are whole fractions.
-var vulgar = map[rune][2]uint64{
+var vulgar = map[rune][2]int64{
 	'½': {1, 2}, '⅓': {1, 3}, '⅔': {2, 3}, '¼': {1, 4}, '¾': {3, 4},
 	'⅕': {1, 5}, '⅖': {2, 5}, '⅗': {3, 5}, '⅘': {4, 5}, '⅙': {1, 6}, '⅚': {5, 6},
 	'⅐': {1, 7}, '⅛': {1, 8}, '⅜': {3, 8}, '⅝': {5, 8}, '⅞': {7, 8}, '⅑': {1, 9}, '⅒': {1, 10},
+}
+
+// VulgarFraction is the fraction that one character stands for: 3 and 4 for ¾; 0 and 0 for any that
+// stands for none. It is for packages that read fractions which end as no decimal too.
+func VulgarFraction(r rune) (num, den int64) {
+	f := vulgar[r]
+	return f[0], f[1]
 }
 
 const wantFraction = "a fraction that ends as a decimal, such as 3/4 or 1½, or the decimal"
@@ -119,8 +126,8 @@ func fractionOf(whole u128, num, den uint64) (n number, ends, fits bool) {
 func vulgarAt(text string, i int) (num, den uint64, end int) {
 	if i < len(text) && text[i] >= utf8.RuneSelf {
 		r, size := utf8.DecodeRuneInString(text[i:])
-		if f, ok := vulgar[r]; ok {
-			return f[0], f[1], i + size
+		if num, den := VulgarFraction(r); den != 0 {
+			return uint64(num), uint64(den), i + size
 		}
 	}
 	return 0, 0, i

@@ -91,7 +91,7 @@ func (k *kind) parseUnit(text string, at int) (uint8, *ParseError) {
 	if e, ok := k.lookup(word); ok && e.trap == nil {
 		return e.unit, nil
 	}
-	word = strings.TrimRightFunc(word, isBlank)
+	word = strings.TrimRightFunc(word, IsBlank)
 	if word == "" {
 		return 0, NewParseError(k.name, text, at, "no unit", k.some(), ErrNoUnit)
 	}
@@ -163,14 +163,11 @@ func (k *kind) some() string {
 // skipBlank passes blanks of any width from position at.
 func skipBlank(text string, at int) int {
 	for at < len(text) {
-		if c := text[at]; c == ' ' || c == '\t' {
-			at++
-			continue
-		} else if c < utf8.RuneSelf {
-			break
+		r, size := rune(text[at]), 1
+		if r >= utf8.RuneSelf {
+			r, size = utf8.DecodeRuneInString(text[at:])
 		}
-		r, size := utf8.DecodeRuneInString(text[at:])
-		if !isBlank(r) {
+		if !IsBlank(r) {
 			break
 		}
 		at += size
@@ -178,8 +175,9 @@ func skipBlank(text string, at int) int {
 	return at
 }
 
-// isBlank knows the blanks of one line, from the hair space to the ideographic one.
-func isBlank(r rune) bool {
+// IsBlank reports whether a character is a blank within a line, from the hair space to the ideographic
+// one. A line break isn't. It is for packages that read longer texts in the manner of this one.
+func IsBlank(r rune) bool {
 	switch r {
 	case ' ', '\t', '\u00a0', '\u202f', '\u205f', '\u3000':
 		return true
@@ -285,7 +283,7 @@ func foldUnit(text string) string {
 	const no, soft, hard = 0, 1, 2
 	join, last := no, rune(0)
 	for i, r := range text {
-		if isBlank(r) {
+		if IsBlank(r) {
 			r = ' '
 		}
 		switch r {
