@@ -15,3 +15,9 @@ func kinds() [9]*kind {
 	return [...]*kind{torqueKind, angleKind, volumeKind, massKind, densityKind, lengthKind, flowKind,
 		pressureKind, temperatureDifferenceKind}
 }
+
+// allKinds are also the one without a Quantity: temperatures on a scale.
+func allKinds() []*kind {
+	all := kinds()
+	return append(all[:], temperatureKind)
+}

@@ -80,7 +80,7 @@ func (s codeSystem) of(r row) string {
 
 // sameCode are UCUM's other ways to write a unit of a table: l is L, and [cin_i] is [in_i]3.
 var sameCode = map[string]string{
-	"l": "L", "dm3": "L", "ml": "mL", "cl": "cL", "[cin_i]": "[in_i]3",
+	"l": "L", "dm3": "L", "ml": "mL", "cl": "cL", "dl": "dL", "hl": "hL", "[cin_i]": "[in_i]3",
 	"l/min": "L/min", "l/h": "L/h", "ml/min": "mL/min", "kg/l": "kg/L", "kg/dm3": "kg/L", "g/ml": "g/mL",
 }
 
@@ -141,7 +141,7 @@ func fromCode[U Unit](s codeSystem, code string) (U, error) {
 		problem.Problem, problem.Err = what, ErrOtherKind
 		return 0, problem
 	}
-	for _, other := range append(kindsOfAll(), temperatureKind) {
+	for _, other := range allKinds() {
 		if i, ok := other.findCode(s, code); ok {
 			problem.Unit = other.rows[i].symbol
 			problem.Problem, problem.Err = "is a unit of "+other.name+", not of "+k.name, ErrOtherKind
@@ -149,11 +149,6 @@ func fromCode[U Unit](s codeSystem, code string) (U, error) {
 		}
 	}
 	return 0, problem
-}
-
-func kindsOfAll() []*kind {
-	all := kinds()
-	return all[:]
 }
 
 func (k *kind) findCode(s codeSystem, code string) (int, bool) {

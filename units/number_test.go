@@ -45,11 +45,6 @@ func drawRatio(t *rapid.T) ratio {
 	return k.ratios[rapid.IntRange(0, len(k.ratios)-1).Draw(t, "pair")]
 }
 
-func allKinds() []*kind {
-	all := kinds()
-	return append(all[:], temperatureKind)
-}
-
 func drawMode(t *rapid.T) Rounding {
 	return rapid.SampledFrom([]Rounding{ToNearestEven, ToPositiveInf, ToNegativeInf}).Draw(t, "mode")
 }

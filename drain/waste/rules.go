@@ -197,7 +197,7 @@ func twice(data []byte) string {
 		}
 		top := len(open) - 1
 		if key, ok := token.(string); ok && top >= 0 && open[top].keys != nil && !open[top].value {
-			if key = strings.ToLower(key); open[top].keys[key] {
+			if key = strings.ToLower(strings.ToUpper(key)); open[top].keys[key] { // ſ is an s to it too
 				return key
 			}
 			open[top].keys[key], open[top].value = true, true

@@ -167,6 +167,7 @@ func TestSetsComeBackFromJSON(t *testing.T) {
 		"unknown field": {`{"name":"x","as_of":"2026-01-01","limit":3}`, units.ErrSyntax},
 		"twice":         {strings.Replace(string(good), `"open":false`, `"open":false,"open":true`, 1), units.ErrSyntax},
 		"in two cases":  {strings.Replace(string(good), `"up_to"`, `"UP_TO":"1 kg","up_to"`, 1), units.ErrSyntax},
+		"in a long s":   {strings.Replace(string(good), `"notes"`, `"noteſ":[],"notes"`, 1), units.ErrSyntax},
 		"bare number":   {`{"name":"x","as_of":"2026-01-01","categories":[{"name":"a","up_to":100}]}`, units.ErrSyntax},
 		"two":           {string(good) + string(good), units.ErrSyntax},
 		"no date":       {`{"name":"x"}`, units.ErrRange},
