@@ -47,11 +47,21 @@ var pressureKind = newKind("pressure", "PressureUnit", []row{
 	StandardAtmosphere: {symbol: "atm", name: "standard atmosphere", num: 101325, den: 1, ucum: "atm", rec20: "ATM",
 		spellings: []string{"atm"}},
 },
-	gauge("psig", "psi"), gauge("psia", "psi"), gauge("psi·g", "psi"), gauge("psi·a", "psi"), gauge("psi·(g)", "psi"),
-	gauge("barg", "bar"), gauge("bara", "bar"), gauge("bar·g", "bar"), gauge("bar·a", "bar"), gauge("bar(g)", "bar"), gauge("bar(a)", "bar"),
-	gauge("atü", "kgf/cm²"), gauge("atu", "kgf/cm²"), gauge("ata", "kgf/cm²"),
-	trap{spelling: "torr", candidates: []string{"mmHg"}, why: "is a 760th of an atmosphere, which is not quite a millimetre of mercury"},
-	trap{spelling: "mpa", candidates: []string{"MPa", "millipascal"}, why: "is ambiguous in these letters"})
+	append(gauges("psi", "bar", "kPa", "MPa", "mbar", "kgf/cm²"),
+		gauge("atü", "kgf/cm²"), gauge("atu", "kgf/cm²"), gauge("ata", "kgf/cm²"),
+		trap{spelling: "torr", candidates: []string{"mmHg"}, why: "is a 760th of an atmosphere, which is not quite a millimetre of mercury"},
+		trap{spelling: "mpa", candidates: []string{"MPa", "millipascal"}, why: "is ambiguous in these letters"})...)
+
+// gauges are the traps of units with a mark behind them, as in psig, bar(a) and "kPa abs".
+func gauges(symbols ...string) (traps []trap) {
+	for _, symbol := range symbols {
+		for _, mark := range [...]string{"g", "a", "·g", "·a", "(g)", "(a)", "·(g)", "·(a)", "·gauge", "(gauge)", "·(gauge)",
+			"·abs", "(abs)", "·(abs)", "·absolute", "·(absolute)"} {
+			traps = append(traps, gauge(lower(foldUnit(symbol))+mark, symbol))
+		}
+	}
+	return traps
+}
 
 // gauge is the trap of a unit that says what its pressure is counted from: a Pressure doesn't.
 func gauge(spelling, unit string) trap {
