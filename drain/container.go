@@ -1,6 +1,7 @@
 package drain
 
 import (
+	"cmp"
 	"math/big"
 
 	"example.com/snugturn/units"
@@ -13,7 +14,7 @@ type Container struct {
 }
 
 func (c Container) check() error {
-	return firstError(positive("fill limit", c.Limit), checkEstimate("contents", c.Inside))
+	return cmp.Or(positive("fill limit", c.Limit), checkEstimate("contents", c.Inside))
 }
 
 // Left is the room up to the limit. Where contents may be beyond the limit, low is zero.
@@ -36,7 +37,7 @@ func (c Container) Left() (Estimate[units.VolumeUnit], error) {
 //
 // Errors: *InputError (ErrMissing, ErrNegative); as [Estimate.Check].
 func (c Container) Takes(coming Estimate[units.VolumeUnit]) (Answer, error) {
-	if err := firstError(c.check(), checkEstimate("volume coming", coming)); err != nil {
+	if err := cmp.Or(c.check(), checkEstimate("volume coming", coming)); err != nil {
 		return 0, err
 	}
 	all, err := c.Inside.Add(coming)
@@ -62,7 +63,7 @@ func (c Container) Services(each Estimate[units.VolumeUnit]) (least, best, most 
 	if err != nil {
 		return 0, 0, 0, err
 	}
-	if err := firstError(checkEstimate("volume of a service", each), positive("volume of a service", each.Low)); err != nil {
+	if err := cmp.Or(checkEstimate("volume of a service", each), positive("volume of a service", each.Low)); err != nil {
 		return 0, 0, 0, err
 	}
 	room, part := ends(left, units.CubicMetre), ends(each, units.CubicMetre)
@@ -84,7 +85,7 @@ func (c Container) Services(each Estimate[units.VolumeUnit]) (least, best, most 
 // Errors: *InputError, ErrMissing for a capacity of zero, ErrNegative for a margin below zero,
 // ErrFull where the margin leaves no room.
 func LessMargin(capacity, margin units.Volume) (units.Volume, error) {
-	if err := firstError(positive("capacity", capacity), checked("margin", margin)); err != nil {
+	if err := cmp.Or(positive("capacity", capacity), checked("margin", margin)); err != nil {
 		return units.Volume{}, err
 	}
 	if !margin.Less(capacity) {
@@ -108,7 +109,7 @@ const limitPlaces = 6
 //
 // Errors: *InputError, ErrMissing for a capacity of zero; as [Fuel.DensityAt].
 func JustFull(f Fuel, capacity units.Volume, filledAt units.Temperature) (units.Volume, error) {
-	if err := firstError(positive("capacity", capacity), f.check(filledAt)); err != nil {
+	if err := cmp.Or(positive("capacity", capacity), f.check(filledAt)); err != nil {
 		return units.Volume{}, err
 	}
 	x := capacity.RatIn(capacity.Unit())
@@ -125,7 +126,7 @@ func JustFull(f Fuel, capacity units.Volume, filledAt units.Temperature) (units.
 //
 // Errors: as [JustFull].
 func FillLimit(f Fuel, capacity units.Volume, filledAt units.Temperature) (units.Volume, error) {
-	if err := firstError(positive("capacity", capacity), f.check(filledAt)); err != nil {
+	if err := cmp.Or(positive("capacity", capacity), f.check(filledAt)); err != nil {
 		return units.Volume{}, err
 	}
 	d15, d50 := f.densityAt(fifteen).rat(), f.densityAt(fifty).rat()
@@ -188,5 +189,5 @@ func Containment(capacities ...units.Volume) (units.Volume, error) {
 	if tenth.Cmp(largest.RatIn(largest.Unit())) <= 0 {
 		return largest, nil
 	}
-	return fit(tenth, largest.Unit(), units.ToPositiveInf)
+	return units.FitRat(tenth, largest.Unit(), units.ToPositiveInf)
 }

@@ -1,6 +1,7 @@
 package drain
 
 import (
+	"cmp"
 	"math/big"
 	"strconv"
 
@@ -118,7 +119,7 @@ func checkEstimate[U units.Unit](what string, e Estimate[U]) error {
 //
 // Errors: as [Estimate.Check], for either.
 func (e Estimate[U]) Add(f Estimate[U]) (Estimate[U], error) {
-	if err := firstError(e.Check(), f.Check()); err != nil {
+	if err := cmp.Or(e.Check(), f.Check()); err != nil {
 		return Estimate[U]{}, err
 	}
 	return NewEstimate(
@@ -133,7 +134,7 @@ func (e Estimate[U]) Add(f Estimate[U]) (Estimate[U], error) {
 //
 // Errors: as [Estimate.Check], for either.
 func (e Estimate[U]) Sub(f Estimate[U]) (Estimate[U], error) {
-	if err := firstError(e.Check(), f.Check()); err != nil {
+	if err := cmp.Or(e.Check(), f.Check()); err != nil {
 		return Estimate[U]{}, err
 	}
 	f.Low, f.Best, f.High = f.High.Neg(), f.Best.Neg(), f.Low.Neg()
@@ -208,7 +209,7 @@ func total[U units.Unit](unit U, estimates []Estimate[U], end func(*Estimate[U])
 	for i := range estimates {
 		x.Add(x, end(&estimates[i]).RatIn(unit))
 	}
-	return fit(x, unit, mode)
+	return units.FitRat(x, unit, mode)
 }
 
 // unitZero is 0 of a unit.
@@ -242,41 +243,19 @@ func plus[U units.Unit](unit U, q, r units.Quantity[U], mode units.Rounding) uni
 	if x == nil || y == nil {
 		return units.Quantity[U]{}
 	}
-	sum, _ := fit(x.Add(x, y), unit, mode)
+	sum, _ := units.FitRat(x.Add(x, y), unit, mode)
 	return sum
-}
-
-// allPlaces asks a rounding for as many places as 34 digits allow.
-const allPlaces = 60
-
-// fit is x as a quantity: exactly where a decimal of 34 digits holds it, else rounded as mode says.
-func fit[U units.Unit](x *big.Rat, unit U, mode units.Rounding) (units.Quantity[U], error) {
-	if places, exact := x.FloatPrec(); exact {
-		if q, err := units.FromRat(x, unit, places, mode); err != nil || q.RatIn(unit).Cmp(x) == 0 {
-			return q, err
-		}
-	}
-	return units.FromRat(x, unit, allPlaces, mode)
 }
 
 // outward rounds the three, low down and high up.
 func outward[U units.Unit](low *big.Rat, lowUnit U, best *big.Rat, bestUnit U, high *big.Rat, highUnit U, from Provenance) (Estimate[U], error) {
-	l, err1 := fit(low, lowUnit, units.ToNegativeInf)
-	b, err2 := fit(best, bestUnit, units.ToNearestEven)
-	h, err3 := fit(high, highUnit, units.ToPositiveInf)
-	if err := firstError(err1, err2, err3); err != nil {
+	l, err1 := units.FitRat(low, lowUnit, units.ToNegativeInf)
+	b, err2 := units.FitRat(best, bestUnit, units.ToNearestEven)
+	h, err3 := units.FitRat(high, highUnit, units.ToPositiveInf)
+	if err := cmp.Or(err1, err2, err3); err != nil {
 		return Estimate[U]{}, err
 	}
 	return NewEstimate(l, b, h, from)
-}
-
-func firstError(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 // ratOf admits a decimal: what units.New refuses is refused here too, before it can cost anything.

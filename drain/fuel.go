@@ -1,6 +1,7 @@
 package drain
 
 import (
+	"cmp"
 	"math/big"
 
 	"example.com/snugturn/units"
@@ -157,7 +158,7 @@ const source = "API MPMS 11.1-2004"
 // is outside 610.6 to 1163.5 kg/m³ or a density stated at 15 °C is above 1163.5, ErrMissing for a
 // density of zero or a unit that is none of the constants.
 func FuelAt(density units.Density, at units.Temperature) (Fuel, error) {
-	if err := firstError(positive("density of the fuel", density), inTables(at)); err != nil {
+	if err := cmp.Or(positive("density of the fuel", density), inTables(at)); err != nil {
 		return Fuel{}, err
 	}
 	f := Fuel{density: density, at: at}
@@ -316,7 +317,7 @@ func (f Fuel) VolumeFactorRounded(at VolumeAt) (decimal.Decimal, error) {
 }
 
 func (f Fuel) volumeFactor(at VolumeAt, places int) (decimal.Decimal, error) {
-	if err := firstError(f.check(at.Temperature), inTables(at.Base)); err != nil {
+	if err := cmp.Or(f.check(at.Temperature), inTables(at.Base)); err != nil {
 		return decimal.Decimal{}, err
 	}
 	q, err := units.FromRat(f.factor(at).rat(), units.CubicMetre, places, units.ToNearestEven)
@@ -328,7 +329,7 @@ func (f Fuel) volumeFactor(at VolumeAt, places int) (decimal.Decimal, error) {
 //
 // Errors: as [Fuel.VolumeFactor]; *InputError (ErrNegative) for a volume below zero.
 func (f Fuel) Volume(v units.Volume, at VolumeAt) (units.Volume, error) {
-	if err := firstError(checked("volume", v), f.check(at.Temperature), inTables(at.Base)); err != nil {
+	if err := cmp.Or(checked("volume", v), f.check(at.Temperature), inTables(at.Base)); err != nil {
 		return units.Volume{}, err
 	}
 	x := f.factor(at).rat()
@@ -342,7 +343,7 @@ func (f Fuel) Volume(v units.Volume, at VolumeAt) (units.Volume, error) {
 // Errors: *InputError, ErrNegative for a volume below zero, ErrTemperature outside -50 to 150 °C,
 // ErrMissing for the zero Fuel.
 func (f Fuel) Mass(v units.Volume, at units.Temperature) (units.Mass, error) {
-	if err := firstError(checked("volume", v), f.check(at)); err != nil {
+	if err := cmp.Or(checked("volume", v), f.check(at)); err != nil {
 		return units.Mass{}, err
 	}
 	return units.FromRat(product(f.densityAt(at).rat(), v.RatIn(units.CubicMetre)), units.Kilogram, massPlaces, units.ToNearestEven)
@@ -353,7 +354,7 @@ func (f Fuel) Mass(v units.Volume, at units.Temperature) (units.Mass, error) {
 //
 // Errors: as [Fuel.Mass] and [Estimate.Check].
 func (f Fuel) MassOf(v Estimate[units.VolumeUnit], at units.Temperature) (Estimate[units.MassUnit], error) {
-	if err := firstError(checkEstimate("volume", v), f.check(at)); err != nil {
+	if err := cmp.Or(checkEstimate("volume", v), f.check(at)); err != nil {
 		return Estimate[units.MassUnit]{}, err
 	}
 	density := f.densityAt(at).rat()
@@ -366,7 +367,7 @@ func rounded[U units.Unit](low, best, high *big.Rat, unit U, places int, from Pr
 	l, err1 := units.FromRat(low, unit, places, units.ToNegativeInf)
 	b, err2 := units.FromRat(best, unit, places, units.ToNearestEven)
 	h, err3 := units.FromRat(high, unit, places, units.ToPositiveInf)
-	if err := firstError(err1, err2, err3); err != nil {
+	if err := cmp.Or(err1, err2, err3); err != nil {
 		return Estimate[U]{}, err
 	}
 	return NewEstimate(l, b, h, from)
@@ -405,7 +406,7 @@ func MassFromScale(reading units.Mass, density units.Density) (units.Mass, error
 
 // buoyancy is the reading over the mass.
 func buoyancy(m units.Mass, density units.Density) (*big.Rat, error) {
-	if err := firstError(checked("mass", m), positive("density", density)); err != nil {
+	if err := cmp.Or(checked("mass", m), positive("density", density)); err != nil {
 		return nil, err
 	}
 	rho := density.RatIn(units.KilogramPerCubicMetre)

@@ -1,8 +1,9 @@
 package drain
 
 import (
-	"example.com/snugturn/units"
 	"github.com/shopspring/decimal"
+
+	"example.com/snugturn/units"
 )
 
 // APIGravity is the fuel's gravity in °API at a number of places, half-even, from its density at
@@ -38,5 +39,5 @@ func (f Fuel) atSixty() (units.Density, error) {
 	if f.at.Equal(sixty) {
 		return f.density, nil
 	}
-	return units.FromRat(f.rho60.rat(), units.KilogramPerCubicMetre, allPlaces, units.ToNearestEven)
+	return units.FitRat(f.rho60.rat(), units.KilogramPerCubicMetre, units.ToNearestEven)
 }

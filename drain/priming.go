@@ -1,6 +1,7 @@
 package drain
 
 import (
+	"cmp"
 	"math/big"
 	"strconv"
 	"time"
@@ -34,7 +35,7 @@ func delivered(flow Estimate[units.FlowUnit], on time.Duration, efficiency decim
 	if err != nil {
 		return [3]*big.Rat{}, err
 	}
-	if err := firstError(checkEstimate("pump flow", flow), positive("pump flow", flow.Low), positiveTime("on-time", on)); err != nil {
+	if err := cmp.Or(checkEstimate("pump flow", flow), positive("pump flow", flow.Low), positiveTime("on-time", on)); err != nil {
 		return [3]*big.Rat{}, err
 	}
 	v := ends(flow, units.LitrePerMinute)
@@ -166,7 +167,7 @@ func HandStrokes(void, stroke Estimate[units.VolumeUnit], efficiency decimal.Dec
 	if err != nil {
 		return 0, 0, 0, err
 	}
-	if err := firstError(checkEstimate("stroke", stroke), positive("stroke", stroke.Low)); err != nil {
+	if err := cmp.Or(checkEstimate("stroke", stroke), positive("stroke", stroke.Low)); err != nil {
 		return 0, 0, 0, err
 	}
 	part := ends(stroke, units.CubicMetre)
@@ -242,7 +243,7 @@ type CrankStep struct {
 // Errors: *InputError, ErrMissing for a limit, a rest or a number of attempts of zero, ErrNegative
 // below zero, units.ErrRange for more than a hundred attempts or more than a day.
 func (c Cranking) Plan() ([]CrankStep, error) {
-	if err := firstError(positiveTime("crank limit", c.Limit), positiveTime("rest", c.Rest)); err != nil {
+	if err := cmp.Or(positiveTime("crank limit", c.Limit), positiveTime("rest", c.Rest)); err != nil {
 		return nil, err
 	}
 	switch given := strconv.Itoa(c.Attempts); {

@@ -1,6 +1,7 @@
 package drain
 
 import (
+	"cmp"
 	"math/big"
 
 	"example.com/snugturn/units"
@@ -99,7 +100,7 @@ func capacity(v Vessel) (volumes, error) {
 }
 
 func filled(v Vessel, level lengths) (volumes, error) {
-	if err := firstError(v.check(), checkEstimate("level", level)); err != nil {
+	if err := cmp.Or(v.check(), checkEstimate("level", level)); err != nil {
 		return volumes{}, err
 	}
 	h, ok := v.span()
@@ -152,7 +153,7 @@ func (c ConeFrustum) Filled(level Estimate[units.LengthUnit]) (Estimate[units.Vo
 }
 
 func (c ConeFrustum) check() error {
-	return firstError(checkLength("diameter", c.Bottom), checkLength("diameter", c.Top), checkLength("height", c.Height))
+	return cmp.Or(checkLength("diameter", c.Bottom), checkLength("diameter", c.Top), checkLength("height", c.Height))
 }
 
 func (c ConeFrustum) from() Provenance {
@@ -213,7 +214,7 @@ func (s StatedCapacity) check() error {
 	if s.Height.From == 0 {
 		return positive("stated capacity", s.Volume.Low)
 	}
-	return firstError(positive("stated capacity", s.Volume.Low), checkLength("height", s.Height))
+	return cmp.Or(positive("stated capacity", s.Volume.Low), checkLength("height", s.Height))
 }
 
 func (s StatedCapacity) from() Provenance {
@@ -339,7 +340,7 @@ type Draining struct {
 //
 // Errors: as [Draining.ComesOut].
 func (d Draining) Holds() (Estimate[units.VolumeUnit], error) {
-	if err := firstError(checkEstimate("filled volume", d.Filled), checkEstimate("displaced volume", d.Displaced)); err != nil {
+	if err := cmp.Or(checkEstimate("filled volume", d.Filled), checkEstimate("displaced volume", d.Displaced)); err != nil {
 		return volumes{}, err
 	}
 	return less("liquid in the filter", d.Filled, d.Displaced)
@@ -381,7 +382,7 @@ func less(what string, a, b volumes) (volumes, error) {
 //
 // Errors: *InputError, ErrNegative and ErrMissing as for every figure, ErrMissing for a density of zero.
 func Displacement(part Estimate[units.MassUnit], density units.Density) (Estimate[units.VolumeUnit], error) {
-	if err := firstError(checkEstimate("mass of the part", part), positive("density", density)); err != nil {
+	if err := cmp.Or(checkEstimate("mass of the part", part), positive("density", density)); err != nil {
 		return volumes{}, err
 	}
 	rho := new(big.Rat).Inv(density.RatIn(units.KilogramPerCubicMetre))
@@ -396,7 +397,7 @@ func Displacement(part Estimate[units.MassUnit], density units.Density) (Estimat
 // Errors: *InputError, ErrNegative where the wet element isn't the heavier by the best figures, and
 // as [Fuel.Mass].
 func RetainedByWeighing(dry, wet Estimate[units.MassUnit], f Fuel, at units.Temperature) (Estimate[units.VolumeUnit], error) {
-	if err := firstError(checkEstimate("dry element", dry), checkEstimate("wet element", wet), f.check(at)); err != nil {
+	if err := cmp.Or(checkEstimate("dry element", dry), checkEstimate("wet element", wet), f.check(at)); err != nil {
 		return volumes{}, err
 	}
 	d, w := ends(dry, units.Kilogram), ends(wet, units.Kilogram)

@@ -153,10 +153,5 @@ func scaledTorque(q units.Torque, x *big.Rat) (units.Torque, error) {
 		}
 		return units.Torque{}, &BandError{Low: q, High: q, Problem: problem, Want: want, Err: err}
 	}
-	x = new(big.Rat).Mul(x, q.RatIn(q.Unit()))
-	places, exact := x.FloatPrec()
-	if !exact {
-		places = 60
-	}
-	return units.FromRat(x, q.Unit(), places, units.ToNearestEven)
+	return units.FitRat(new(big.Rat).Mul(x, q.RatIn(q.Unit())), q.Unit(), units.ToNearestEven)
 }

@@ -123,15 +123,8 @@ func percentRat(p decimal.Decimal) (*big.Rat, string, bool) {
 
 // exactTorque is x of the unit with no more places than x needs, and whether nothing was lost.
 func exactTorque(x *big.Rat, unit units.TorqueUnit) (units.Torque, bool) {
-	places, exact := x.FloatPrec()
-	if !exact {
-		places = 60
-	}
-	q, err := units.FromRat(x, unit, places, units.ToNearestEven)
-	if err != nil {
-		return units.Torque{}, false
-	}
-	return q, exact && q.RatIn(unit).Cmp(x) == 0
+	q, err := units.FitRat(x, unit, units.ToNearestEven)
+	return q, err == nil && q.RatIn(unit).Cmp(x) == 0
 }
 
 // Valid reports whether the band has limits; the zero Band hasn't.

@@ -392,8 +392,8 @@ func (p *bandText) readOne() (Band, error) {
 
 // halfPlace is half of the last place a number is printed with, in its own unit: 0.5 for 30.
 func halfPlace(q units.Torque) *big.Rat {
-	ten := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(q.Places())), nil)
-	return new(big.Rat).SetFrac(big.NewInt(1), ten.Lsh(ten, 1))
+	place := tenth(q.Places())
+	return place.Mul(place, half)
 }
 
 // doubtful is Between, with a note of how far the limits may be off.

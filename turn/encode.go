@@ -2,6 +2,7 @@ package turn
 
 import (
 	"bytes"
+	"cmp"
 	"database/sql/driver"
 	"encoding"
 	"encoding/json"
@@ -164,7 +165,7 @@ func (r *Ring) UnmarshalJSON(data []byte) error {
 	}
 	var order Rotation
 	var onHead bool
-	if err := firstError(ringField(fields, "order", &order), ringField(fields, "onHead", &onHead)); err != nil {
+	if err := cmp.Or(ringField(fields, "order", &order), ringField(fields, "onHead", &onHead)); err != nil {
 		return err
 	}
 	if (fields["labels"] == nil) == (fields["marks"] == nil) {
@@ -195,7 +196,7 @@ func marksOfJSON(fields map[string]json.RawMessage, order Rotation) (Ring, error
 	for i, data := range list {
 		fields, err := ringFields(data, "label", "at")
 		if err == nil {
-			err = firstError(ringField(fields, "label", &marks[i].Label), ringField(fields, "at", &marks[i].At))
+			err = cmp.Or(ringField(fields, "label", &marks[i].Label), ringField(fields, "at", &marks[i].At))
 		}
 		if err == nil && len(fields) < 2 {
 			err = refuse("ring", clipped(data), "a mark without its label or its place", `such as {"label":"B","at":"1/4 turn"}`, units.ErrSyntax)
@@ -254,15 +255,6 @@ func ringField(fields map[string]json.RawMessage, key string, v any) error {
 		return refuse("ring", clipped(data), "the key "+strconv.Quote(key)+" holds something else", wantRing, units.ErrSyntax)
 	}
 	return err
-}
-
-func firstError(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
 }
 
 // UnmarshalJSON reads a string that [Parse] reads; null and a bare number are refused. On an error

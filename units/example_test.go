@@ -141,9 +141,13 @@ func ExampleQuantity_RatIn() {
 	x := units.NewtonMetre.Of(25).RatIn(units.InchPound)
 	q, err := units.FromRat(x.Mul(x, big.NewRat(12, 10)), units.InchPound, 1, units.ToNegativeInf)
 	fmt.Println(q, err)
+	fmt.Println(units.FitRat(big.NewRat(5, 8), units.Inch, units.ToNearestEven)) // as many places as it takes
+	fmt.Println(units.FitRat(big.NewRat(2, 3), units.Inch, units.ToNegativeInf))
 	fmt.Println(units.FootPound.Of(1).Ratio(units.InchPound.Of(1)), units.Factor(units.USGallon, units.CubicInch))
 	// Output:
 	// 265.5 in-lb <nil>
+	// 0.625 in <nil>
+	// 0.6666666666666666666666666666666666 in <nil>
 	// 12/1 231/1
 }
 

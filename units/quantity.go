@@ -368,6 +368,18 @@ func FromRat[U Unit](x *big.Rat, unit U, places int, mode Rounding) (Quantity[U]
 	return quantity(n, unit), nil
 }
 
+// FitRat is [FromRat] to as many places as x takes: exactly, and without spare zeros, where a decimal of
+// 34 digits and 60 places is x, else rounded once to as many as they hold.
+//
+// Errors: as [New].
+func FitRat[U Unit](x *big.Rat, unit U, mode Rounding) (Quantity[U], error) {
+	q, err := FromRat(x, unit, maxPlaces, mode)
+	if err == nil && q.RatIn(unit).Cmp(x) == 0 {
+		q = quantity(q.num().trim(), unit)
+	}
+	return q, err
+}
+
 // Float64 is the magnitude in a unit as the nearest double, for plots and statistics; no verdict
 // may rest on it. NaN where a unit is none of the kind's.
 func (q Quantity[U]) Float64(unit U) float64 {

@@ -179,6 +179,10 @@ func TestNewRefuses(t *testing.T) {
 	assert.ErrorIs(t, err, ErrRange)
 	_, err = FromRat(nil, NewtonMetre, 2, ToNearestEven)
 	assert.ErrorIs(t, err, ErrRange)
+	_, err = FitRat(nil, NewtonMetre, ToNearestEven)
+	assert.ErrorIs(t, err, ErrRange)
+	_, err = FitRat(new(big.Rat).SetInt(pow10big(24)), NewtonMetre, ToNearestEven)
+	assert.ErrorIs(t, err, ErrRange)
 	_, err = FromRat(big.NewRat(1, 3), TorqueUnit(99), 2, ToNearestEven)
 	assert.ErrorIs(t, err, ErrUnknownUnit)
 }
@@ -278,6 +282,28 @@ func TestRoundingInwardNeverLeavesTheBand(t *testing.T) {
 		exact, err := FromRat(low.RatIn(unit), unit, places, ToPositiveInf)
 		if err == nil {
 			require.Equal(t, low.RoundIn(unit, places, ToPositiveInf).num(), exact.num())
+		}
+	})
+}
+
+// FitRat gives back the digits a quantity has, without its spare zeros, and goes no farther than one
+// unit of the 34th digit where no decimal is exact.
+func TestFitRatTakesAsManyPlacesAsItNeeds(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		q, mode := drawTorque(t, "q"), drawMode(t)
+		exact, err := FitRat(q.RatIn(q.Unit()), q.Unit(), mode)
+		require.NoError(t, err)
+		require.Equal(t, q.num().trim(), exact.num())
+
+		x := q.RatIn(q.Unit())
+		x.Quo(x, big.NewRat(rapid.Int64Range(1, 1e6).Draw(t, "parts"), 1))
+		near, err := FitRat(x, q.Unit(), mode)
+		require.NoError(t, err)
+		asked, err := FromRat(x, q.Unit(), maxPlaces, mode)
+		require.NoError(t, err)
+		require.True(t, near.Equal(asked), "%s and %s", near, asked)
+		if places, ends := x.FloatPrec(); ends && near.RatIn(q.Unit()).Cmp(x) == 0 {
+			require.Equal(t, places, near.Places())
 		}
 	})
 }

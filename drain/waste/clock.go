@@ -1,6 +1,7 @@
 package waste
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -107,7 +108,7 @@ func (h Holding) String() string {
 // Errors: *Error: ErrNoRule for a category the set doesn't have or sets no limit for,
 // units.ErrRange below zero; *drain.InputError for an estimate that isn't one. As [RuleSet.Check].
 func (r RuleSet) OnSite(category string, held drain.Estimate[units.MassUnit]) (Holding, error) {
-	if err := firstError(r.Check(), check("on site", "mass", held)); err != nil {
+	if err := cmp.Or(r.Check(), check("on site", "mass", held)); err != nil {
 		return Holding{}, err
 	}
 	c, err := r.Category(category)

@@ -1,6 +1,7 @@
 package waste
 
 import (
+	"cmp"
 	"strings"
 
 	"example.com/snugturn/drain"
@@ -158,7 +159,7 @@ func (c Container) withTare() error {
 // Errors: as [Container.Check]; *Error (ErrMissing) without a tare, (units.ErrRange) where the
 // best gross is below the best tare, which no content explains.
 func (c Container) Net(gross drain.Estimate[units.MassUnit]) (drain.Estimate[units.MassUnit], error) {
-	if err := firstError(c.withTare(), check("container", "gross", gross)); err != nil {
+	if err := cmp.Or(c.withTare(), check("container", "gross", gross)); err != nil {
 		return drain.Estimate[units.MassUnit]{}, err
 	}
 	if gross.Best.Less(c.Tare.Best) {
@@ -180,7 +181,7 @@ func (c Container) Net(gross drain.Estimate[units.MassUnit]) (drain.Estimate[uni
 //
 // Errors: as [Container.Check]; *Error (ErrMissing) without a tare, (units.ErrRange) below zero.
 func (c Container) Gross(net drain.Estimate[units.MassUnit]) (drain.Estimate[units.MassUnit], error) {
-	if err := firstError(c.withTare(), check("container", "net", net)); err != nil {
+	if err := cmp.Or(c.withTare(), check("container", "net", net)); err != nil {
 		return drain.Estimate[units.MassUnit]{}, err
 	}
 	return drain.Total(units.Kilogram, c.Tare, net)

@@ -1,6 +1,7 @@
 package waste
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
 	"strings"
@@ -407,7 +408,7 @@ func (i Item) Consign(places int) (Consignment, error) {
 	if places < 0 || places > 3 {
 		return Consignment{}, refuse("consignment", "places", fmt.Sprint(places), "too few or too many", "0 to 3", units.ErrRange)
 	}
-	if err := firstError(i.check(), i.suits(FormKilograms)); err != nil {
+	if err := cmp.Or(i.check(), i.suits(FormKilograms)); err != nil {
 		return Consignment{}, err
 	}
 	steps := [...]int64{1, 10, 100, 1000}[places]

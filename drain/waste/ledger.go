@@ -1,6 +1,7 @@
 package waste
 
 import (
+	"cmp"
 	"fmt"
 	"maps"
 	"math/big"
@@ -441,7 +442,7 @@ func (l *Ledger) Statement(year int, month time.Month, rules RuleSet) (Statement
 	s.Hazardous, err1 = hazardous.estimate()
 	s.Undetermined, err2 = undetermined.estimate()
 	s.NotCounted, err3 = notCounted.estimate()
-	if err := firstError(err1, err2, err3); err != nil {
+	if err := cmp.Or(err1, err2, err3); err != nil {
 		return Statement{}, err
 	}
 	s.judge(rules, hazardous, undetermined)

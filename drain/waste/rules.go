@@ -2,6 +2,7 @@ package waste
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -337,7 +338,7 @@ func (r RuleSet) checkTexts() error {
 		if code == "" {
 			code = "none"
 		}
-		if err := firstError(oneLine(field, q.Text, "a question"), oneLine(field, code, "a waste code"), q.Source.check(field)); err != nil {
+		if err := cmp.Or(oneLine(field, q.Text, "a question"), oneLine(field, code, "a waste code"), q.Source.check(field)); err != nil {
 			return err
 		}
 	}
@@ -346,13 +347,13 @@ func (r RuleSet) checkTexts() error {
 		if !c.Stream.Valid() {
 			return refuse(what, field, c.Code, "no stream", "one of the streams", units.ErrRange)
 		}
-		if err := firstError(oneLine(field, c.Code, "a code"), oneLine(field, c.Title, "its title"), c.Source.check(field)); err != nil {
+		if err := cmp.Or(oneLine(field, c.Code, "a code"), oneLine(field, c.Title, "its title"), c.Source.check(field)); err != nil {
 			return err
 		}
 	}
 	for i, n := range r.Notes {
 		field := fmt.Sprintf("notes[%d]", i)
-		if err := firstError(oneLine(field, n.Text, "the note"), n.Source.check(field)); err != nil {
+		if err := cmp.Or(oneLine(field, n.Text, "the note"), n.Source.check(field)); err != nil {
 			return err
 		}
 	}
@@ -360,7 +361,7 @@ func (r RuleSet) checkTexts() error {
 }
 
 func (s Source) check(field string) error {
-	return firstError(oneLine(field+" source", s.Cite, "where it is published"), oneLine(field+" source", s.Grade, "S, S2, D or M"))
+	return cmp.Or(oneLine(field+" source", s.Cite, "where it is published"), oneLine(field+" source", s.Grade, "S, S2, D or M"))
 }
 
 // Category finds a category by its name.

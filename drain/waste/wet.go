@@ -1,6 +1,7 @@
 package waste
 
 import (
+	"cmp"
 	"math/big"
 
 	"example.com/snugturn/drain"
@@ -17,7 +18,7 @@ import (
 // Errors: *Error (units.ErrRange) for anything below zero or a result too large; *drain.InputError
 // for an estimate that isn't one.
 func Wet(dry drain.Estimate[units.MassUnit], retained drain.Estimate[units.VolumeUnit], density drain.Estimate[units.DensityUnit]) (drain.Estimate[units.MassUnit], error) {
-	if err := firstError(check("wet mass", "dry mass", dry), check("wet mass", "retained volume", retained),
+	if err := cmp.Or(check("wet mass", "dry mass", dry), check("wet mass", "retained volume", retained),
 		check("wet mass", "density", density)); err != nil {
 		return drain.Estimate[units.MassUnit]{}, err
 	}
@@ -46,7 +47,7 @@ type Settled struct {
 // Errors: *Error (ErrMissing) where weighed wasn't weighed, (units.ErrRange) below zero;
 // *drain.InputError for an estimate that isn't one.
 func Settle(estimated, weighed drain.Estimate[units.MassUnit]) (Settled, error) {
-	if err := firstError(check("mass", "estimated", estimated), check("mass", "weighed", weighed)); err != nil {
+	if err := cmp.Or(check("mass", "estimated", estimated), check("mass", "weighed", weighed)); err != nil {
 		return Settled{}, err
 	}
 	if weighed.From != drain.Weighed {
@@ -71,35 +72,15 @@ func check[U units.Unit](what, field string, e drain.Estimate[U]) error {
 	return nil
 }
 
-func firstError(errs ...error) error {
-	for _, err := range errs {
-		if err != nil {
-			return err
-		}
-	}
-	return nil
-}
-
 // kilograms makes an estimate of exact values.
 func kilograms(low, best, high *big.Rat, from drain.Provenance) (drain.Estimate[units.MassUnit], error) {
-	l, err1 := fit(low, units.ToNegativeInf)
-	b, err2 := fit(best, units.ToNearestEven)
-	h, err3 := fit(high, units.ToPositiveInf)
-	if err := firstError(err1, err2, err3); err != nil {
+	l, err1 := units.FitRat(low, units.Kilogram, units.ToNegativeInf)
+	b, err2 := units.FitRat(best, units.Kilogram, units.ToNearestEven)
+	h, err3 := units.FitRat(high, units.Kilogram, units.ToPositiveInf)
+	if err := cmp.Or(err1, err2, err3); err != nil {
 		return drain.Estimate[units.MassUnit]{}, refuse("mass", "", "", "too large", "less than 10^24 kg", units.ErrRange)
 	}
 	return drain.NewEstimate(l, b, h, from)
-}
-
-// fit is x kilograms, exactly and without spare zeros where 34 digits hold it, else rounded once.
-func fit(x *big.Rat, mode units.Rounding) (units.Mass, error) {
-	if places, exact := x.FloatPrec(); exact {
-		if q, err := units.FromRat(x, units.Kilogram, places, mode); err != nil || q.RatIn(units.Kilogram).Cmp(x) == 0 {
-			return q, err
-		}
-	}
-	const all = 60 // as many places as 34 digits allow
-	return units.FromRat(x, units.Kilogram, all, mode)
 }
 
 // show writes a quantity for reading: as it is up to three places, else rounded and marked so.
