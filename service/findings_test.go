@@ -103,6 +103,15 @@ func TestPrintedInTwoUnits(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, NotRecorded, lineOf(t, review, "stations[0].torque").Verdict)
 
+	// Nor does a gap that was seen closed stand for a band that nobody knows.
+	orSeated := printed("1820-1840 lb-ft (2712-2740 N·m)")
+	orSeated[1] += `, "orSeated": true`
+	review, err = benchPlan(t, orSeated...).Review(doneWith(t), rulesWith(t))
+	require.NoError(t, err)
+	assert.Equal(t, Undecided, lineOf(t, review, "stations[0].torque").Verdict)
+	assert.Equal(t, Seated, lineOf(t, review, "stations[0].seated").Verdict)
+	assert.False(t, review.Complete)
+
 	plan = benchPlan(t, printed("220-310 in-lb (25-35 N·m)")...)
 	assert.Nil(t, finding(plan, "torque.third-unit"))
 	assert.Equal(t, "24.86 to 35.02 N·m", plan.Stations[0].Torque.Wrench.String(), "the governing unit, not the rounded one")

@@ -557,6 +557,9 @@ func TestBadReadings(t *testing.T) {
 		assert.ErrorIs(t, err, c.want, c.name)
 		assert.Empty(t, done.Stations, c.name)
 	}
+	_, err := ReadAsDone([]byte(benchDone + "{}"))
+	assert.ErrorIs(t, err, ErrJSON)
+	assert.ErrorContains(t, err, "something stands behind it", "readings are no job")
 }
 
 func TestAllReadingErrorsAtOnce(t *testing.T) {

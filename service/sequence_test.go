@@ -446,6 +446,8 @@ var badWays = []struct {
 	{"within beside a seat", theSeat, theSeat + angleWithin, "stations[1].tighten.within", ErrContradiction},
 	{"marks beside a seat", theSeat, theSeat + `"marks": {"labels": ["A", "B"], "printed": "clockwise", "index": "x", "seen": "from the head side"},`, "stations[1].tighten.marks", ErrContradiction},
 	{"an adapter beside a seat without a torque", theSeat, `"seat": {"gap": "between cap and housing"}, "adapter": {"name": "key", "offset": "1 in", "angle": "0 °"},`, "stations[1].tighten.adapter", ErrContradiction},
+	{"or until seated beside a sequence", theSequence, theSequence + `"orSeated": true,`, "stations[0].tighten.orSeated", ErrContradiction},
+	{"or until seated beside a seat", theSeat, theSeat + `"orSeated": true,`, "stations[1].tighten.orSeated", ErrContradiction},
 	{"a view beside a torque", theSeat, `"torque": "20 to 25 N·m",`, "stations[1].tighten.seen", ErrContradiction},
 }
 

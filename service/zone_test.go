@@ -62,6 +62,8 @@ func TestZoneIsPrinted(t *testing.T) {
 	assert.Equal(t, Zone("Europe/Vienna"), record.Job.Zone)
 	assert.Equal(t, Zone("+01:00"), record.Done.Zone)
 
+	_, err = ReadJob([]byte(strings.Replace(bench, `"date": "2026-03-09"`, `"date": "2026-03-09", "zone": "CST"`, 1)))
+	assert.ErrorIs(t, err, units.ErrAmbiguous)
 	job.Zone, done.Zone = "CST", "here"
 	assert.ErrorIs(t, job.Check(), units.ErrAmbiguous)
 	assert.ErrorContains(t, job.Check(), "zone: ")
