@@ -132,6 +132,23 @@ func TestSheetAsksForWhatTheReviewNeeds(t *testing.T) {
 	}
 }
 
+// Turns to contact are written down where a step tells to count them, and nowhere else.
+func TestCountIsAskedWhereItIsMade(t *testing.T) {
+	expected := []string{`"turn": "3/4`, `"expected": "4 1/2 turns", "turn": "3/4`}
+	for _, c := range []struct {
+		edits   []string
+		counted bool
+	}{
+		{nil, false},
+		{expected, true},
+		{append(expected, "after gasket contact", "after finger tight"), true},
+	} {
+		text := flat(benchPlan(t, c.edits...).Text())
+		assert.Equal(t, c.counted, strings.Contains(text, "count the turns from the first thread to contact: 4 1/2 turns are expected"), c.edits)
+		assert.Equal(t, c.counted, strings.Contains(text, "station 2: turns from first thread to contact"), c.edits)
+	}
+}
+
 // What a reader with a wrench in hand would do wrong for lack of a word.
 func TestSheetLeavesNothingOut(t *testing.T) {
 	text := flat(benchPlan(t).Text())

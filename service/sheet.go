@@ -382,12 +382,14 @@ func (w *writer) record(p *Plan) {
 		}
 		switch {
 		case st.Turn != nil:
-			w.blank("record.turns-to-contact", "station {station}: turns from first thread to contact", "station", id)
-			if st.Station.Tighten.Marks == nil {
-				w.blank("record.turned", "station {station}: turned after that", "station", id)
-				break
+			if st.Station.Tighten.Expected != nil {
+				w.blank("record.turns-to-contact", "station {station}: turns from first thread to contact", "station", id)
 			}
-			w.blank("record.marks", "station {station}: at the index, contact / end / rounds", "station", id)
+			if st.Station.Tighten.Marks != nil {
+				w.blank("record.marks", "station {station}: at the index, contact / end / rounds", "station", id)
+			} else {
+				w.blank("record.turned", "station {station}: turned further", "station", id)
+			}
 		case st.Sequence != nil:
 			w.blank("record.snug", "station {station}: snug "+torqued, "station", id)
 			w.blank("record.angle", "station {station}: turned after it, each or in all, gauge no.", "station", id)

@@ -54,11 +54,11 @@ func (t Tighten) plan(path string, errs *JobErrors) *TurnPlan {
 
 func (w *writer) turn(sp StationPlan) {
 	t, marks := sp.Turn, sp.Station.Tighten.Marks
+	if n := sp.Station.Tighten.Expected; n != nil {
+		w.do("turn.count-to-contact", "count the turns from the first thread to contact: {turns} are expected", "turns", n)
+	}
 	switch t.Instruction.Datum() {
 	case turn.GasketContact:
-		if n := sp.Station.Tighten.Expected; n != nil {
-			w.do("turn.count-to-contact", "count the turns from the first thread to contact: {turns} are expected", "turns", n)
-		}
 		w.do("turn.to-contact", "screw it on by hand until the gasket just touches: counting starts there, not at hand-tight; if it drags before, stop: it is cross-threaded")
 	case turn.FingerTight:
 		w.do("turn.to-finger-tight", "screw it on as far as fingers turn it, no tool: counting starts there")
