@@ -13,7 +13,8 @@ var seeds = []string{
 	"", "220 in-lb", "12.50 N·m", "-0.00 N·m", ".5 kgf·cm", "1½ in", "3/4\"", "2-1/8 in", "1/3 in", "1,5 L", "5 gal", "30 nm", "60 °C",
 	"-459.67 °F", "−12 N⋅m", "1e999999999 L", "9999999999999999999999999999999999 mg", "0.000000000000000000000000000000000001 Pa",
 	"7 lb/US gal", "12 imp fl oz", "90 l/hr", "30 PSI", "\xff\xfe", "12\u00a0N\u2009m", "5 \" Hg", "1⁄2 rev", "5 kg/cm²",
-	"0" + strings.Repeat("\x9d", 126), "220 in-lb -", "5 N^m", "5'", "4.5 ℓ", "10 µm", "999999999999999999999999.5 N·m",
+	"0" + strings.Repeat("\x9d", 126), "0\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x80\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\xf0\x9d\x1d\x9d\x9d\x9d\x9d\x9d\x9d\x9d5N\xa2\xdfe\x9d\x9c\x9d\x9d\x9d\x9d",
+	"220 in-lb -", "5 N^m", "5'", "4.5 ℓ", "10 µm", "999999999999999999999999.5 N·m",
 }
 
 // FuzzParse: whatever is read prints as text that reads back to the same text; whatever is refused

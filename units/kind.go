@@ -4,6 +4,7 @@ import (
 	"math/bits"
 	"strconv"
 	"sync"
+	"unicode/utf8"
 )
 
 // A row of a kind's table: all that is known about one unit. The tables drive parsing, printing,
@@ -172,11 +173,14 @@ func (k *kind) lookup(text string) (entry, bool) {
 	if e, ok := k.index[text]; ok { // canonical symbols, and spellings that fold to themselves
 		return e, true
 	}
-	if len(text) > maxUnit {
+	if hopeless(text) {
 		return entry{}, false
 	}
 	return k.lookupFolded(foldUnit(text))
 }
+
+// hopeless tells texts that are spellings of nothing and not worth folding.
+func hopeless(text string) bool { return len(text) > maxUnit || !utf8.ValidString(text) }
 
 // lookupFolded is lookup of what foldUnit made.
 func (k *kind) lookupFolded(folded string) (entry, bool) {

@@ -121,7 +121,7 @@ func (k *kind) parseUnit(text string, at int) (uint8, *ParseError) {
 // otherKindOf is the kind that has a unit of this spelling, or else the one that has several. What
 // a kind knows only to refuse it, as a torque the joule, is no unit of that kind.
 func (k *kind) otherKindOf(word string) *kind {
-	if len(word) > maxUnit {
+	if hopeless(word) {
 		return nil
 	}
 	var several *kind
