@@ -3,6 +3,7 @@ package units
 import (
 	"math/bits"
 	"strconv"
+	"strings"
 	"sync"
 	"unicode/utf8"
 )
@@ -188,7 +189,7 @@ func (k *kind) lookupFolded(folded string) (entry, bool) {
 	if e, ok := k.index[folded]; ok {
 		return e, true
 	}
-	e, ok := k.index[lower(folded)]
+	e, ok := k.index[strings.ToLower(folded)]
 	return e, ok && !e.exact
 }
 
@@ -213,7 +214,7 @@ func (k *kind) buildIndex() {
 		for _, s := range r.spellings {
 			put(s, e)
 		}
-		put(lower(foldUnit(r.name)), e)
-		put(lower(foldUnit(r.name))+"s", e)
+		put(strings.ToLower(foldUnit(r.name)), e)
+		put(strings.ToLower(foldUnit(r.name))+"s", e)
 	}
 }

@@ -190,20 +190,7 @@ func scanNumber(text string, at int) (n number, end int, problem *ParseError) {
 	bad := func(offset int, what, want string, err error) (number, int, *ParseError) {
 		return number{}, 0, &ParseError{Offset: offset, Problem: what, Want: want, Err: err}
 	}
-	neg := false
-	i := at
-	if i < len(text) {
-		switch {
-		case text[i] == '-':
-			neg = true
-			i++
-		case text[i] == '+':
-			i++
-		case strings.HasPrefix(text[i:], "−"):
-			neg = true
-			i += len("−")
-		}
-	}
+	neg, i := scanSign(text, at)
 	first, point, significant := i, -1, 0
 	var small uint64 // the coefficient while it fits
 	wide := false
@@ -254,23 +241,52 @@ scan:
 	if places > maxPlaces {
 		return bad(point, "more than 60 places", "at most 60", ErrRange)
 	}
-	if i < len(text) {
-		switch c := text[i]; {
-		case c == ',':
-			p := &ParseError{Offset: i, Problem: "a comma in a number", Want: wantNumber, Err: ErrAmbiguous}
-			p.Candidates = []string{"a decimal comma", "a thousands separator"}
-			return number{}, 0, p
-		case (c == 'e' || c == 'E') && i+1 < len(text) && strings.IndexByte("+-0123456789", text[i+1]) >= 0:
-			return bad(i, "an exponent", "the digits written out", ErrSyntax)
-		case c == '.' && point < 0:
-			return bad(i, "no digit after the point", wantNumber, ErrSyntax)
-		case c == '.':
-			return bad(i, "a second point", wantNumber, ErrSyntax)
-		case (c == '_' || c == '\'') && i+1 < len(text) && '0' <= text[i+1] && text[i+1] <= '9': // else a foot
-			return bad(i, "a separator between digits", wantNumber, ErrSyntax)
-		}
+	if problem := behindNumber(text, i, point >= 0); problem != nil {
+		return number{}, 0, problem
 	}
 	return number{coef: coef, places: uint8(places)}.signed(neg), i, nil
+}
+
+// scanSign passes a sign, if one stands at text[at].
+func scanSign(text string, at int) (neg bool, end int) {
+	const minus = "−"
+	switch {
+	case at == len(text):
+	case text[at] == '-':
+		return true, at + 1
+	case text[at] == '+':
+		return false, at + 1
+	case strings.HasPrefix(text[at:], minus):
+		return true, at + len(minus)
+	}
+	return false, at
+}
+
+// behindNumber refuses what stands right behind a number, at text[i], and may have been meant as more
+// of it.
+func behindNumber(text string, i int, hasPoint bool) *ParseError {
+	const digits = "0123456789"
+	if i == len(text) {
+		return nil
+	}
+	next := func(among string) bool { return i+1 < len(text) && strings.IndexByte(among, text[i+1]) >= 0 }
+	bad := func(what, want string) *ParseError {
+		return &ParseError{Offset: i, Problem: what, Want: want, Err: ErrSyntax}
+	}
+	switch c := text[i]; {
+	case c == ',':
+		return &ParseError{Offset: i, Problem: "a comma in a number", Want: wantNumber, Err: ErrAmbiguous,
+			Candidates: []string{"a decimal comma", "a thousands separator"}}
+	case (c == 'e' || c == 'E') && next("+-"+digits):
+		return bad("an exponent", "the digits written out")
+	case c == '.' && hasPoint:
+		return bad("a second point", wantNumber)
+	case c == '.':
+		return bad("no digit after the point", wantNumber)
+	case (c == '_' || c == '\'') && next(digits): // else a foot
+		return bad("a separator between digits", wantNumber)
+	}
+	return nil
 }
 
 // foldUnit brings the ways to join words and to write letters to one form: every run of blanks,
@@ -338,6 +354,3 @@ func foldUnit(text string) string {
 	}
 	return b.String()
 }
-
-// lower is strings.ToLower for the letters that stand in units.
-func lower(text string) string { return strings.ToLower(text) }

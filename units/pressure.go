@@ -1,5 +1,7 @@
 package units
 
+import "strings"
+
 // PressureUnit is a unit of pressure. Inches and millimetres of mercury and of water are the
 // conventional ones: 13.5951 kg/L and 1 kg/L of liquid under standard gravity, at no stated temperature.
 type PressureUnit uint8
@@ -57,7 +59,7 @@ func gauges(symbols ...string) (traps []trap) {
 	for _, symbol := range symbols {
 		for _, mark := range [...]string{"g", "a", "·g", "·a", "(g)", "(a)", "·(g)", "·(a)", "·gauge", "(gauge)", "·(gauge)",
 			"·abs", "(abs)", "·(abs)", "·absolute", "·(absolute)"} {
-			traps = append(traps, gauge(lower(foldUnit(symbol))+mark, symbol))
+			traps = append(traps, gauge(strings.ToLower(foldUnit(symbol))+mark, symbol))
 		}
 	}
 	return traps

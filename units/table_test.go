@@ -232,7 +232,7 @@ func TestSpellingsAreFolded(t *testing.T) {
 				assert.LessOrEqual(t, len(strings.ReplaceAll(text, "·", "\u202f")), maxUnit, "%s is too long to be looked up", s)
 				assert.Equal(t, text, foldUnit(text), "%s can't be reached", s)
 				if !exact {
-					assert.Equal(t, lower(text), text, "%s can't be reached", s)
+					assert.Equal(t, strings.ToLower(text), text, "%s can't be reached", s)
 				}
 				e, ok := k.lookup(text)
 				require.True(t, ok && e.trap == nil, s)
@@ -248,7 +248,7 @@ func TestSpellingsAreFolded(t *testing.T) {
 			}
 		}
 		for _, trap := range k.traps {
-			assert.Equal(t, lower(foldUnit(trap.spelling)), trap.spelling)
+			assert.Equal(t, strings.ToLower(foldUnit(trap.spelling)), trap.spelling)
 			assert.NotEmpty(t, trap.why)
 		}
 	}

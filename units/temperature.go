@@ -185,7 +185,7 @@ func (t Temperature) Less(u Temperature) bool { return t.Compare(u) < 0 }
 // Sub is how much warmer t is than u, in degrees of t's scale, and whether that is exact.
 func (t Temperature) Sub(u Temperature) (TemperatureDifference, bool) {
 	_, size := t.scale.offset()
-	if size == KelvinDifference && t.scale == Celsius {
+	if t.scale == Celsius {
 		size = CelsiusDifference
 	}
 	x := t.RatIn(t.scale)
