@@ -9,11 +9,13 @@ import (
 // What may allocate, and how often. Times are for the benchmarks.
 func TestAllocations(t *testing.T) {
 	p, q, buffer := InchPound.Of(220), MustParseTorque("24.86 N·m"), make([]byte, 0, 64)
+	cool, warm := MustParseTemperature("15.5 °C"), MustParseTemperature("60 °F")
 	for name, c := range map[string]struct {
 		budget float64
 		do     func()
 	}{
 		"Compare across units": {0, func() { sinkInt = p.Compare(q) }},
+		"Compare temperatures": {0, func() { sinkInt = cool.Compare(warm) }},
 		"In, terminating":      {0, func() { sinkQuantity = p.In(NewtonMetre) }},
 		"In, repeating":        {0, func() { sinkQuantity = q.In(InchPound) }},
 		"RoundIn":              {0, func() { sinkQuantity = p.RoundIn(NewtonMetre, 2, ToPositiveInf) }},

@@ -374,6 +374,21 @@ func torqueUnit(t *rapid.T) TorqueUnit {
 	return TorqueUnit(rapid.IntRange(0, len(torqueKind.rows)-1).Draw(t, "row"))
 }
 
+// The fast ways to compare and to see absolute zero answer as fractions do, near ties too.
+func TestTemperaturesCompareAsFractionsDo(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		scale := func(label string) TemperatureScale { return TemperatureScale(rapid.IntRange(0, 2).Draw(t, label)) }
+		a := Temperature{num: drawNumber(t, "a"), scale: scale("scale of a")}
+		b := Temperature{num: drawNumber(t, "b"), scale: scale("scale of b")}
+		near := a.RoundIn(b.scale, rapid.IntRange(0, 60).Draw(t, "places"), drawMode(t))
+		for _, u := range []Temperature{b, near} {
+			require.Equal(t, a.absolute().Cmp(u.absolute()), a.Compare(u), "%s and %s", a, u)
+			require.Equal(t, u.absolute().Sign() < 0, u.belowZero(), "%s", u)
+		}
+		require.Equal(t, a.absolute().Sign() < 0, a.belowZero(), "%s", a)
+	})
+}
+
 func TestTemperaturesStayInRange(t *testing.T) {
 	for _, mode := range []Rounding{ToNearestEven, ToPositiveInf, ToNegativeInf} {
 		assert.Equal(t, "-273 °C", Kelvin.Of(0).RoundIn(Celsius, 0, mode).String())

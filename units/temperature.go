@@ -56,15 +56,16 @@ type Temperature struct {
 	scale TemperatureScale
 }
 
-// offsets of the scales against absolute zero in kelvins of the scale's own size, and the size.
-func (s TemperatureScale) offset() (zero *big.Rat, size TemperatureDifferenceUnit) {
+// offset is how far the scale's zero lies above absolute zero, in degrees of the scale's own size, and
+// the size.
+func (s TemperatureScale) offset() (zero number, size TemperatureDifferenceUnit) {
 	switch s {
 	case Fahrenheit:
-		return big.NewRat(45967, 100), FahrenheitDifference
+		return number{coef: u128{0, 45967}, places: 2}, FahrenheitDifference
 	case Kelvin:
-		return new(big.Rat), KelvinDifference
+		return number{}, KelvinDifference
 	}
-	return big.NewRat(27315, 100), KelvinDifference
+	return number{coef: u128{0, 27315}, places: 2}, KelvinDifference
 }
 
 // NewTemperature makes a temperature of a decimal and a scale.
@@ -81,7 +82,7 @@ func NewTemperature(degrees decimal.Decimal, scale TemperatureScale) (Temperatur
 		return Temperature{}, k.tooLarge(uint8(scale), degrees)
 	}
 	t := Temperature{num: n, scale: scale}
-	if t.absolute().Sign() < 0 {
+	if t.belowZero() {
 		return Temperature{}, &MagnitudeError{What: k.name, Unit: scale.String(), Digits: t.String(),
 			Problem: "below absolute zero", Want: "at least -273.15 °C", sentinel: ErrRange}
 	}
@@ -96,7 +97,7 @@ func ParseTemperature(text string) (Temperature, error) {
 		return Temperature{}, err
 	}
 	t := Temperature{num: n, scale: TemperatureScale(u)}
-	if t.absolute().Sign() < 0 {
+	if t.belowZero() {
 		return Temperature{}, NewParseError("temperature", text, 0, "below absolute zero", "at least -273.15 °C", ErrRange)
 	}
 	return t, nil
@@ -114,8 +115,16 @@ func MustParseTemperature(text string) Temperature {
 // absolute is the temperature in kelvins, exactly.
 func (t Temperature) absolute() *big.Rat {
 	zero, size := t.scale.offset()
-	x := zero.Add(zero, t.num.rat())
+	x := zero.rat()
+	x.Add(x, t.num.rat())
 	return x.Mul(x, Factor(size, KelvinDifference))
+}
+
+// belowZero reports whether t is colder than absolute zero. A sum that is rounded keeps its sign.
+func (t Temperature) belowZero() bool {
+	zero, _ := t.scale.offset()
+	above, _ := t.num.plus(zero)
+	return above.neg
 }
 
 // Scale is the scale as written.
@@ -135,7 +144,7 @@ func (t Temperature) RatIn(scale TemperatureScale) *big.Rat {
 	zero, size := scale.offset()
 	x := t.absolute()
 	x.Mul(x, Factor(KelvinDifference, size))
-	return x.Sub(x, zero)
+	return x.Sub(x, zero.rat())
 }
 
 // In is the same temperature on another scale, half-even to 34 digits, and never larger than a
@@ -154,7 +163,7 @@ func (t Temperature) RoundIn(scale TemperatureScale, places int, mode Rounding) 
 	exact := t.RatIn(scale)
 	n, _ := roundRatTo(exact, places, mode)
 	rounded := Temperature{num: n, scale: scale}
-	if rounded.absolute().Sign() < 0 && t.absolute().Sign() >= 0 {
+	if rounded.belowZero() && !t.belowZero() {
 		rounded.num, _ = roundRatTo(exact, places, ToPositiveInf)
 	}
 	return rounded.within()
@@ -172,6 +181,13 @@ func (t Temperature) within() Temperature {
 func (t Temperature) Compare(u Temperature) int {
 	if t.scale == u.scale {
 		return t.num.cmp(u.num)
+	}
+	zeroT, sizeT := t.scale.offset()
+	zeroU, sizeU := u.scale.offset()
+	aboveT, exactT := t.num.plus(zeroT)
+	aboveU, exactU := u.num.plus(zeroU)
+	if r, _ := temperatureDifferenceKind.ratio(uint8(sizeT), uint8(sizeU)); exactT && exactU {
+		return aboveT.cmpScaled(aboveU, r)
 	}
 	return t.absolute().Cmp(u.absolute())
 }
@@ -202,7 +218,8 @@ func (t Temperature) Add(d TemperatureDifference) (Temperature, bool) {
 		return t, false
 	}
 	x.Add(x, t.num.rat())
-	coldest := zero.Neg(zero)
+	coldest := zero.rat()
+	coldest.Neg(coldest)
 	above := x.Cmp(coldest) >= 0
 	if !above {
 		x = coldest
