@@ -126,51 +126,60 @@ func (k *kind) textOfJSON(data []byte) (string, error) {
 	default:
 		return refuse("a number without its unit, or something else that is neither string nor object")
 	}
-	fields := map[string]string{}
-	d := json.NewDecoder(bytes.NewReader(data))
-	d.Token() // the brace
-	for d.More() {
-		key, err := d.Token()
-		if err != nil {
-			return refuse("not valid JSON")
-		}
-		value, err := d.Token()
-		if err != nil {
-			return refuse("not valid JSON")
-		}
-		name, _ := key.(string)
-		text, isText := value.(string)
-		_, twice := fields[name]
-		switch {
-		case twice:
-			return refuse("the key " + quoted(name) + " stands twice")
-		case name != "value" && name != "unit":
-			return refuse("the key " + quoted(name) + " is unknown")
-		case !isText:
-			return refuse("the " + name + " is not a string")
-		}
-		fields[name] = text
-	}
-	if _, err := d.Token(); err != nil {
-		return refuse("not valid JSON")
-	}
-	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return refuse("something stands behind the object")
-	}
-	value, hasValue := fields["value"]
-	unit, hasUnit := fields["unit"]
-	if !hasValue || !hasUnit {
-		return refuse("the value or the unit is missing")
+	fields, problem := fieldsOfJSON(data)
+	if problem != "" {
+		return refuse(problem)
 	}
 	// Joined without a look, "220 in-" and "lb" would pass, and so would "1" and "½ in".
-	text := value + " " + unit
-	_, end, problem := scanNumber(text, skipBlank(text, 0))
+	value := fields["value"]
+	text := value + " " + fields["unit"]
+	_, end, bad := scanNumber(text, skipBlank(text, 0))
 	switch {
-	case problem != nil: // what parses the text says it better
+	case bad != nil: // what parses the text says it better
 	case end > len(value):
 		return refuse("the unit starts with a number")
 	case skipBlank(value, end) < len(value):
 		return refuse("the value is more than a number")
 	}
 	return text, nil
+}
+
+// fieldsOfJSON reads an object of a value and a unit, or says what is wrong with it.
+func fieldsOfJSON(data []byte) (fields map[string]string, problem string) {
+	const invalid = "not valid JSON"
+	fields = map[string]string{}
+	d := json.NewDecoder(bytes.NewReader(data))
+	d.Token() // the brace
+	for d.More() {
+		key, err := d.Token()
+		if err != nil {
+			return nil, invalid
+		}
+		value, err := d.Token()
+		if err != nil {
+			return nil, invalid
+		}
+		name, _ := key.(string)
+		text, isText := value.(string)
+		_, twice := fields[name]
+		switch {
+		case twice:
+			return nil, "the key " + quoted(name) + " stands twice"
+		case name != "value" && name != "unit":
+			return nil, "the key " + quoted(name) + " is unknown"
+		case !isText:
+			return nil, "the " + name + " is not a string"
+		}
+		fields[name] = text
+	}
+	if _, err := d.Token(); err != nil {
+		return nil, invalid
+	}
+	if _, err := d.Token(); !errors.Is(err, io.EOF) {
+		return nil, "something stands behind the object"
+	}
+	if len(fields) < 2 {
+		return nil, "the value or the unit is missing"
+	}
+	return fields, ""
 }

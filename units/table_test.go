@@ -149,6 +149,15 @@ func TestPrintedByNIST(t *testing.T) {
 		{flowKind, "US gal/min", "L/min", "0.00006309020", "60000"}, // printed in m³/s
 		{lengthKind, "in", "m", "0.0254", "1"},                      // exact
 		{lengthKind, "ft", "m", "0.3048", "1"},                      // exact
+		// From memory (grade M); GNU units and Recommendation 20 agree, see testdata/unitschecks.
+		{lengthKind, "mi", "km", "1.609344", "1"},
+		{lengthKind, "µm", "m", "0.000001", "1"}, // the micron there
+		{densityKind, "lb/ft³", "kg/m³", "16.01846", "1"},
+		{pressureKind, "atm", "Pa", "101325", "1"},
+		{pressureKind, "kgf/cm²", "Pa", "98066.5", "1"},
+		{pressureKind, "mmHg", "Pa", "133.3224", "1"},
+		{pressureKind, "mmH2O", "Pa", "9.80665", "1"},
+		{pressureKind, "mbar", "Pa", "100", "1"},
 	} {
 		from, to := c.k.mustFind(t, c.from), c.k.mustFind(t, c.to)
 		r, ok := c.k.ratio(from, to)
