@@ -18,16 +18,18 @@
 // # Four ways to tighten
 //
 // A station states one of them, and its plan, its part of the sheet and its review follow from it:
-// a torque band; a turn from a datum, read off marks; a snug torque and then turns, counted from a
+// a torque band, which gives way to a stop only where the instruction reads "or until seated"; a turn
+// from a datum, read off marks; a snug torque and then turns, counted from a
 // line that is drawn there ([SequencePlan]); or a stop that is met, the gap closed all round
 // ([SeatPlan]). Where the job states no tolerance of a snug torque or of the turns after it, none is
 // made up: the plan says so, and a reading stays undecided.
 //
 // # What is rounded, and where
 //
-// A plan holds exact quantities. Only the sheet rounds: the limits of a band inward, so that what
+// A plan keeps what the job states as it is stated, and what it reckons to twelve places. What goes on
+// a wrench or on the sheet is rounded once, from that: the limits of a band inward, so that what
 // the sheet allows the job allows; estimates outward, so that the true value stays inside; all
-// else to nearest even. What a number was rounded from stands beside it.
+// else to nearest even. What a number was rounded from stands beside it. Nothing is judged by it.
 //
 // A job's [Preferences] say in which units the sheet prints, and whether with a decimal comma. The
 // comma goes into numbers as they are filled in, never into what the job says in words; the values

@@ -108,7 +108,7 @@ func ringPicture(sp StationPlan) *Picture {
 		seen = tighten.Marks.Seen
 	}
 	ring := &RingPicture{}
-	ring.View, ring.Sense = alongAxis(tighten.Thread, seen)
+	ring.View, ring.Sense = tighten.alongAxis(seen)
 	states := []RingState{{Code: "contact"}, {Code: "end", Turned: t.Most()}}
 	if t.Least() != t.Most() {
 		states = []RingState{{Code: "contact"}, {Code: "least", Turned: t.Least()}, {Code: "most", Turned: t.Most()}}
@@ -126,18 +126,18 @@ func ringPicture(sp StationPlan) *Picture {
 
 // alongAxis is where a ring is drawn as seen from: where the technician looks from, or facing the
 // closed end where that is beside or isn't known.
-func alongAxis(hand turn.Hand, seen turn.View) (turn.View, turn.Rotation) {
-	if sense := turn.Sense(hand, turn.Tightening, seen); sense == turn.Clockwise || sense == turn.Counterclockwise {
+func (t Tighten) alongAxis(seen turn.View) (turn.View, turn.Rotation) {
+	if sense := t.goes(seen); sense == turn.Clockwise || sense == turn.Counterclockwise {
 		return seen, sense
 	}
-	return turn.FacingClosedEnd, turn.Sense(hand, turn.Tightening, turn.FacingClosedEnd)
+	return turn.FacingClosedEnd, t.goes(turn.FacingClosedEnd)
 }
 
 // stagesPicture draws where the line stands after each stage; nil where that is finer than a turn
 // can say.
 func (p printer) stagesPicture(sp StationPlan) *Picture {
 	stages := &StagesPicture{}
-	stages.View, stages.Sense = alongAxis(sp.Station.Tighten.Thread, sp.Station.Tighten.Seen)
+	stages.View, stages.Sense = sp.Station.Tighten.alongAxis(sp.Station.Tighten.Seen)
 	words := fmt.Sprintf("A ring with the line drawn at the snug torque at the top. From there it turns %v", stages.Sense)
 	for i, stage := range sp.Sequence.Stages {
 		at := stage.Total.Rat()

@@ -10,8 +10,8 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Plan is all that follows from a job: what the sheet prints, before anything is rounded for
-// print. It is made by [NewPlan].
+// Plan is all that follows from a job: what the sheet prints, before it is put into words. It is
+// made by [NewPlan].
 type Plan struct {
 	Job        Job
 	TorqueUnit units.TorqueUnit

@@ -199,7 +199,10 @@ var hundredth = big.NewRat(1, 100)
 func placesIn[U units.Unit](unit U) int {
 	switch u := any(unit).(type) {
 	case units.VolumeUnit:
-		return placesFor(u)
+		if units.Factor(u, units.Litre).Cmp(tenth) < 0 {
+			return 0
+		}
+		return 2
 	case units.MassUnit:
 		switch f := units.Factor(u, units.Kilogram); {
 		case f.Cmp(big.NewRat(1, 1)) >= 0:
@@ -280,7 +283,7 @@ func (p printer) volumes(e Volumes) numbers {
 	}
 	first := exactly(e)
 	if first == "" {
-		first = triple(e, e.Best.Unit(), placesFor(e.Best.Unit())) + ", rounded from " + digits(e.Best)
+		first = triple(e, e.Best.Unit(), placesIn(e.Best.Unit())) + ", rounded from " + digits(e.Best)
 	}
 	return numbers(fmt.Sprintf("%s (%v); rounded from that, %s", first, e.From, triple(e, other, places)))
 }
@@ -322,14 +325,6 @@ func exactly[U units.Unit](e drain.Estimate[U]) string {
 		}
 	}
 	return fmt.Sprintf("%s / %s / %s %v", numeral(e.Low), numeral(e.Best), numeral(e.High), unit)
-}
-
-// placesFor is none for small units.
-func placesFor(u units.VolumeUnit) int {
-	if units.Factor(u, units.Litre).Cmp(tenth) < 0 {
-		return 0
-	}
-	return 2
 }
 
 // triple prints low / best / high in a unit, rounded outward.

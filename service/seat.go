@@ -41,8 +41,8 @@ func (p *Plan) seat(t Tighten, path string, errs *JobErrors) *SeatPlan {
 	s := &SeatPlan{
 		Gap:       t.Seat.Gap,
 		Turns:     t.Seat.Turns,
-		ClosedEnd: turn.Sense(t.Thread, turn.Tightening, turn.FacingClosedEnd),
-		HeadSide:  turn.Sense(t.Thread, turn.Tightening, turn.FromHeadSide),
+		ClosedEnd: t.goes(turn.FacingClosedEnd),
+		HeadSide:  t.goes(turn.FromHeadSide),
 	}
 	if t.Seat.Torque != nil {
 		s.Limit = p.torque(*t.Seat.Torque, path+".seat.torque", errs)

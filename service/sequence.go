@@ -105,8 +105,8 @@ func (t Tighten) stages() (stages []StagePlan, whole turn.Instruction, err error
 func (p *Plan) sequence(t Tighten, path string, errs *JobErrors) *SequencePlan {
 	s := &SequencePlan{
 		Sequence:  *t.Sequence,
-		ClosedEnd: turn.Sense(t.Thread, turn.Tightening, turn.FacingClosedEnd),
-		HeadSide:  turn.Sense(t.Thread, turn.Tightening, turn.FromHeadSide),
+		ClosedEnd: t.goes(turn.FacingClosedEnd),
+		HeadSide:  t.goes(turn.FromHeadSide),
 	}
 	snug := t.Sequence.Torque()
 	s.Snug = nearest(snug, p.TorqueUnit, p.Job.Shop.TorquePlaces)
@@ -229,7 +229,7 @@ func (w *writer) sense(closedEnd, headSide turn.Rotation, t Tighten) {
 	w.tell("turn.sense", "Tightening goes {closed-end} as seen facing the closed end, {head-side} as seen from the head side.",
 		"closed-end", closedEnd, "head-side", headSide)
 	if t.Seen != 0 {
-		w.tell("turn.seen", "From where you stand, {view}, it goes {sense}.", "view", t.Seen, "sense", turn.Sense(t.Thread, turn.Tightening, t.Seen))
+		w.tell("turn.seen", "From where you stand, {view}, it goes {sense}.", "view", t.Seen, "sense", t.goes(t.Seen))
 	}
 }
 

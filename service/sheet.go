@@ -249,7 +249,7 @@ func (w *writer) station(p *Plan, i int) {
 	}
 	if t := st.Tighten; t.Thread == turn.LeftHand {
 		w.know("station.left-hand", "LEFT-HAND THREAD: it comes off {off} and goes on {on}, as seen facing the closed end.",
-			"off", turn.Sense(t.Thread, turn.Loosening, turn.FacingClosedEnd), "on", turn.Sense(t.Thread, turn.Tightening, turn.FacingClosedEnd))
+			"off", turn.Sense(t.Thread, turn.Loosening, turn.FacingClosedEnd), "on", t.goes(turn.FacingClosedEnd))
 	}
 	for _, c := range st.Connectors {
 		w.do("connector.off", "take off: {connector}", "connector", c)

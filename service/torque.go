@@ -198,8 +198,8 @@ func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
 	usable := false
 	if t := done.Torque; t == nil {
 		l.Verdict, l.Reason = NotRecorded, "no torque was written down"
-	} else if l.Found = t.String(); r.unfit(*t, plan) != "" {
-		l.Verdict, l.Reason = Undecided, r.unfit(*t, plan)
+	} else if l.Found, l.Reason = t.String(), r.unfit(*t, plan); l.Reason != "" {
+		l.Verdict = Undecided
 	} else {
 		l.Verdict, l.Reason, usable = r.decide(plan.band().Stated, *t)
 	}
@@ -248,8 +248,10 @@ func (r *reviewer) unfit(t TorqueReading, plan *StationPlan) string {
 		if !t.Corrected {
 			return fmt.Sprintf("read with %s, and nothing says that the torque is the one at the fastener", units.Cut(a.Name))
 		}
-		if a.CalibratedUntil != nil && r.lapsed(a.Name, *a.CalibratedUntil) != "" {
-			return r.lapsed(a.Name, *a.CalibratedUntil)
+		if a.CalibratedUntil != nil {
+			if late := r.lapsed(a.Name, *a.CalibratedUntil); late != "" {
+				return late
+			}
 		}
 	}
 	wrenches := r.plan.Job.Shop.Wrenches

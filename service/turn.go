@@ -23,12 +23,17 @@ type MarkPair struct {
 	Least, Most turn.Position // the same where the instruction is no range
 }
 
+// goes is the way to tighten, as seen from somewhere.
+func (t Tighten) goes(seen turn.View) turn.Rotation {
+	return turn.Sense(t.Thread, turn.Tightening, seen)
+}
+
 // plan tells for each mark at contact which mark ends up at the index.
 func (t Tighten) plan(path string, errs *JobErrors) *TurnPlan {
 	p := &TurnPlan{
 		Instruction: *t.Turn,
-		ClosedEnd:   turn.Sense(t.Thread, turn.Tightening, turn.FacingClosedEnd),
-		HeadSide:    turn.Sense(t.Thread, turn.Tightening, turn.FromHeadSide),
+		ClosedEnd:   t.goes(turn.FacingClosedEnd),
+		HeadSide:    t.goes(turn.FromHeadSide),
 	}
 	if t.Marks == nil {
 		return p
@@ -72,7 +77,7 @@ func (w *writer) turn(sp StationPlan) {
 	w.sense(t.ClosedEnd, t.HeadSide, sp.Station.Tighten)
 	if marks != nil {
 		w.tell("turn.index", "From where you stand, {view}, it goes {sense}. Index: {index}. A mark counts when it stands at the index, not when it comes in sight.",
-			"view", marks.Seen, "sense", turn.Sense(sp.Station.Tighten.Thread, turn.Tightening, marks.Seen), "index", marks.Index)
+			"view", marks.Seen, "sense", sp.Station.Tighten.goes(marks.Seen), "index", marks.Index)
 		w.marks(t.Marks)
 	}
 	w.picture(ringPicture(sp))
