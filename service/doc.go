@@ -19,10 +19,10 @@
 //
 // A station states one of them, and its plan, its part of the sheet and its review follow from it:
 // a torque band, which gives way to a stop only where the instruction reads "or until seated"; a turn
-// from a datum, read off marks; a snug torque and then turns, counted from a
-// line that is drawn there ([SequencePlan]); or a stop that is met, the gap closed all round
-// ([SeatPlan]). Where the job states no tolerance of a snug torque or of the turns after it, none is
-// made up: the plan says so, and a reading stays undecided.
+// from a datum, read off marks; a snug torque and then turns, counted from a line that is drawn there
+// ([SequencePlan]); or a stop that is met, the gap closed all round ([SeatPlan]). Where the job states
+// no tolerance of a snug torque or of the turns after it, none is made up: the plan says so, and a
+// reading stays undecided.
 //
 // # What is rounded, and where
 //

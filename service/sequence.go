@@ -306,15 +306,15 @@ func (r *reviewer) snug(plan *StationPlan, done StationDone, path string) {
 	if s.Band != nil {
 		l.Want, l.Source = fmt.Sprintf("%v, within %v", s.Sequence.Torque(), s.Band.Stated), r.rules.source()
 	}
-	t := done.Torque
+	t, unfit := done.Torque, ""
 	if t != nil {
-		l.Found = t.String()
+		l.Found, unfit = t.String(), r.unfit(*t, plan)
 	}
 	switch {
 	case t == nil:
 		l.Verdict, l.Reason = NotRecorded, "no snug torque was written down"
-	case r.unfit(*t, plan) != "":
-		l.Verdict, l.Reason = Undecided, r.unfit(*t, plan)
+	case unfit != "":
+		l.Verdict, l.Reason = Undecided, unfit
 	case s.Band == nil:
 		l.Verdict, l.Reason = Undecided, "the job states one torque and no tolerance, so no reading can show that it was kept"
 	default:
@@ -342,9 +342,9 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 	}
 	a := done.Angle
 	l.Found = string(degrees(*turned)) + ", read by eye"
-	out := r.rules.Eye
+	out, unfit := r.rules.Eye, ""
 	if a.Tool != "" {
-		l.Found = string(degrees(*turned)) + ", with " + a.Tool
+		l.Found, unfit = string(degrees(*turned))+", with "+a.Tool, r.unfitGauge(a.Tool)
 		if a.Within != nil {
 			out = *a.Within
 		}
@@ -352,8 +352,8 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 	found, err := judgeTurned(in, *turned, out)
 	r.errs.value(l.Where, err)
 	switch {
-	case a.Tool != "" && r.unfitGauge(a.Tool) != "":
-		l.Verdict, l.Reason = Undecided, r.unfitGauge(a.Tool)
+	case unfit != "":
+		l.Verdict, l.Reason = Undecided, unfit
 	case a.Tool != "" && a.Within == nil:
 		l.Verdict, l.Reason = Undecided, "how far the gauge may be out isn't known, which is not zero"
 	case found.Verdict == turn.Pass && dragged(done):
