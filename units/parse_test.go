@@ -139,6 +139,8 @@ func TestParseRefuses(t *testing.T) {
 	mass := func(text string) error { _, err := ParseMass(text); return err }
 	pressure := func(text string) error { _, err := ParsePressure(text); return err }
 	density := func(text string) error { _, err := ParseDensity(text); return err }
+	length := func(text string) error { _, err := ParseLength(text); return err }
+	flow := func(text string) error { _, err := ParseFlow(text); return err }
 	temperature := func(text string) error { _, err := ParseTemperature(text); return err }
 	for _, c := range []struct {
 		read     func(string) error
@@ -205,6 +207,28 @@ func TestParseRefuses(t *testing.T) {
 		{mass, "5 fl oz", ErrOtherKind, 2, "volume"},
 		{torque, "30 N", ErrOtherKind, 3, "without a lever"},
 		{torque, "3 kg", ErrOtherKind, 2, "without a lever"},
+		{torque, "3 daN", ErrOtherKind, 2, "without a lever"},
+		{torque, "3 kN", ErrOtherKind, 2, "without a lever"},
+		// Letters in the other case are another prefix, or another unit.
+		{torque, "3 MN·m", ErrUnknownUnit, 2, "not a unit of torque"},
+		{torque, "3 DAN·M", ErrUnknownUnit, 2, "not a unit of torque"},
+		{length, "3 Mm", ErrUnknownUnit, 2, "not a unit of length"},
+		{length, "3 UM", ErrUnknownUnit, 2, "not a unit of length"},
+		{length, "3 nautical miles", ErrUnknownUnit, 2, "not a unit of length"},
+		{volume, "3 ML", ErrUnknownUnit, 2, "not a unit of volume"},
+		{volume, "3 daL", ErrUnknownUnit, 2, "not a unit of volume"},
+		{flow, "3 ML/min", ErrUnknownUnit, 2, "not a unit of volume flow"},
+		{flow, "3 Nm³/h", ErrUnknownUnit, 2, "not a unit of volume flow"}, // of gas, at normal conditions
+		{flow, "3 m³", ErrOtherKind, 2, "volume"},
+		{pressure, "3 Mbar", ErrUnknownUnit, 2, "not a unit of pressure"},
+		{pressure, "3 AT", ErrUnknownUnit, 2, "not a unit of pressure"},
+		{pressure, "3 atmospheres", ErrAmbiguous, 2, "atm or kgf/cm²"},
+		// 10^24 of the first unit is one too many, by whatever unit it is reached.
+		{length, "1" + strings.Repeat("0", 21) + " km", ErrRange, 0, "10^24 m"},
+		{length, "1" + strings.Repeat("0", 30) + " µm", ErrRange, 0, "10^24 m"},
+		{torque, "1" + strings.Repeat("0", 23) + " daN·m", ErrRange, 0, "10^24 N·m"},
+		{volume, "1" + strings.Repeat("0", 25) + " hL", ErrRange, 0, "10^24 m³"},
+		{pressure, "9869232667160128301 atm", ErrRange, 0, "10^24 Pa"},
 		{mass, "5 gr", ErrAmbiguous, 2, "grain"},
 		{mass, "5 kgf", ErrOtherKind, 2, "force"},
 		{pressure, "30 psig", ErrOtherKind, 3, "write psi"},
@@ -295,6 +319,19 @@ func TestMustParsePanics(t *testing.T) {
 	assert.Panics(t, func() { MustParseTorque("220") })
 	assert.Panics(t, func() { MustParseTemperature("60") })
 }
+
+// The last that a unit holds below 10^24 of the first, by its factor in NIST SP 811, App. B.8.
+func TestLargestThatUnitsHold(t *testing.T) {
+	for _, err := range []error{
+		second(ParseLength(strings.Repeat("9", 21) + " km")), second(ParseLength(strings.Repeat("9", 30) + " µm")),
+		second(ParseTorque(strings.Repeat("9", 23) + " daN·m")), second(ParseVolume(strings.Repeat("9", 25) + " hL")),
+		second(ParsePressure("9869232667160128300 atm")), // 10^24/101325 is 9869232667160128300.02…
+	} {
+		assert.NoError(t, err)
+	}
+}
+
+func second[T any](_ T, err error) error { return err }
 
 // Every spelling with every way to join its words finds the same unit.
 func TestJoinersDontMatter(t *testing.T) {

@@ -51,6 +51,8 @@ var pressureKind = newKind("pressure", "PressureUnit", []row{
 },
 	append(gauges("psi", "bar", "kPa", "MPa", "mbar", "kgf/cm²"),
 		gauge("atü", "kgf/cm²"), gauge("atu", "kgf/cm²"), gauge("ata", "kgf/cm²"),
+		trap{spelling: "atmosphere", candidates: []string{"atm", "kgf/cm²"}, why: "doesn't say whether it is the standard or the technical one"},
+		trap{spelling: "atmospheres", candidates: []string{"atm", "kgf/cm²"}, why: "doesn't say whether they are standard or technical ones"},
 		trap{spelling: "torr", candidates: []string{"mmHg"}, why: "is a 760th of an atmosphere, which is not quite a millimetre of mercury"},
 		trap{spelling: "mpa", candidates: []string{"MPa", "millipascal"}, why: "is ambiguous in these letters"})...)
 

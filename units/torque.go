@@ -55,6 +55,8 @@ var torqueKind = newKind("torque", "TorqueUnit", []row{
 	trap{spelling: "kgf", why: "is a kilogram-force without a lever"},
 	trap{spelling: "kg", why: "is a kilogram without a lever"},
 	trap{spelling: "n", why: "is a newton without a lever"},
+	trap{spelling: "dan", why: "is a decanewton without a lever"},
+	trap{spelling: "kn", why: "is a kilonewton without a lever"},
 	trap{spelling: "newtons", why: "is a force without a lever"},
 	trap{spelling: "j", why: "is the joule, a unit of energy; a torque is never given in it"},
 	trap{spelling: "joule", why: "is a unit of energy; a torque is never given in it"},
