@@ -51,14 +51,14 @@ func NewSequence(snug units.Torque, stages ...Turn) (Sequence, error) {
 }
 
 // ParseSequence reads "40 N·m then 45° + 45° + 45° + 30°": a torque, "then" or "+", and turns with
-// "+", "then" or "," between them.
+// "+", "then", "," or ", then" between them.
 //
 // Errors: those of units.ParseTorque, [Parse] and [NewSequence].
 func ParseSequence(text string) (Sequence, error) {
 	if len(text) > maxText {
 		return Sequence{}, units.NewParseError("sequence", text, maxText, "longer than 256 bytes", "a shorter text", units.ErrRange)
 	}
-	parts := strings.Split(strings.NewReplacer(" then ", "+", ",", "+").Replace(text), "+")
+	parts := splitStages(text)
 	snug, err := units.ParseTorque(parts[0])
 	if err != nil {
 		return Sequence{}, err
@@ -72,6 +72,20 @@ func ParseSequence(text string) (Sequence, error) {
 		stages = append(stages, t)
 	}
 	return NewSequence(snug, stages...)
+}
+
+// splitStages cuts a text at every "+", comma and "then"; a comma in front of "then" is part of it.
+func splitStages(text string) []string {
+	words := strings.Fields(text)
+	for i, word := range words {
+		if strings.EqualFold(word, "then") {
+			words[i] = "+"
+			if i > 0 {
+				words[i-1] = strings.TrimSuffix(words[i-1], ",")
+			}
+		}
+	}
+	return strings.Split(strings.ReplaceAll(strings.Join(words, " "), ",", "+"), "+")
 }
 
 // Torque is the torque to begin with.

@@ -121,8 +121,17 @@ func TestSequence(t *testing.T) {
 	again, err := turn.ParseSequence(s.String())
 	require.NoError(t, err)
 	assert.Equal(t, s.Stages(), again.Stages())
+	for _, text := range []string{"40 N·m, then 45°, 90°, then 30°", "40 N·m Then 45° THEN 90° then 30°",
+		"40\u3000N·m\u3000then\u300045°\u00a0+\u00a090° + 30°", "40 N·m+45°+90°+30°"} {
+		s, err := turn.ParseSequence(text)
+		require.NoError(t, err, text)
+		assert.Equal(t, "40 N·m then 1/8 turn + 1/4 turn + 1/12 turn", s.String(), text)
+	}
 	for text, want := range map[string]error{
-		"": units.ErrSyntax, "40 N·m": units.ErrRange, "0 N·m then 45°": units.ErrRange, "40 then 45°": units.ErrNoUnit,
+		"40 N·m,, then 45°": units.ErrSyntax, "40 N·m then, 45°": units.ErrUnknownUnit, "40 N·m then then 45°": units.ErrSyntax,
+		"then 45°": units.ErrSyntax, "40 N·m 45°": units.ErrUnknownUnit, "40,5 N·m then 45°": units.ErrNoUnit,
+		"40 N·m then 45,5°": units.ErrNoUnit,
+		"":                  units.ErrSyntax, "40 N·m": units.ErrRange, "0 N·m then 45°": units.ErrRange, "40 then 45°": units.ErrNoUnit,
 		"40 N·m then 45": units.ErrNoUnit, "40 N·m then 0°": units.ErrRange, "40 N·m then 99 turns + 2 turns": units.ErrRange,
 		"40 N·m" + strings.Repeat(" + 1°", 13): units.ErrRange, strings.Repeat("+", 10<<20): units.ErrRange,
 	} {
