@@ -31,7 +31,7 @@ func setFrom[T named](v *T, text []byte, from, count int, what string) error {
 			return nil
 		}
 	}
-	return units.NewParseError(what, string(text[:min(len(text), maxText)]), 0, "unknown", oneOf[T](from, count), units.ErrSyntax)
+	return units.NewParseError(what, clip(text), 0, "unknown", oneOf[T](from, count), units.ErrSyntax)
 }
 
 func oneOf[T named](from, count int) string {

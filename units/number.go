@@ -16,7 +16,7 @@ const (
 	maxPlaces = 60           // digits after the point
 	minPlaces = 1 - maxWhole // rounding to places left of the point stays within the bounds too
 	maxText   = 128
-	maxUnit   = 64 // bytes of a unit; the longest spelling has 38 characters
+	maxUnit   = 64 // bytes of a unit; the longest spelling has 37 characters
 	maxWhole  = 24 // |value| < 10^24 of the kind's first unit, so that every unit of the kind has room
 )
 
