@@ -65,6 +65,25 @@ func TestConvertFloat64sEdges(t *testing.T) {
 	ConvertFloat64s(nil, same, FootPound, InchPound)
 }
 
+// Eight are converted at a time, and what is left over one by one: a slice of any length comes out as
+// its numbers do alone, in place as well, and nothing behind it is touched.
+func TestConvertFloat64sOfAnyLength(t *testing.T) {
+	for _, to := range []TorqueUnit{NewtonMetre, InchOunce} { // a factor of two doubles, and 16
+		for n := range 27 {
+			src, want := make([]float64, n), make([]float64, n)
+			for i := range src {
+				src[i] = 1.1 * float64(i+1)
+				ConvertFloat64s(want[i:i+1], src[i:i+1], InchPound, to)
+			}
+			dst := append(make([]float64, n), 7)
+			ConvertFloat64s(dst, src, InchPound, to)
+			assert.Equal(t, append(want[:n:n], 7), dst, "%d", n)
+			ConvertFloat64s(src, src, InchPound, to)
+			assert.Equal(t, want, src, "%d in place", n)
+		}
+	}
+}
+
 // SP 811, App. B.9 prints 1.745 329 E-02 rad for the degree and 6.283 185 rad for the revolution.
 func TestRadians(t *testing.T) {
 	assert.InDelta(t, 0.01745329, Radians(Degree.Of(1)), 5e-9)
