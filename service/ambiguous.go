@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
 
@@ -26,6 +27,9 @@ func (p *Plan) ring(i int) {
 	}
 	if s.Turn == nil {
 		return
+	}
+	if s.Turn.Instruction.Datum() == turn.FingerTight {
+		say(Caution, "turn.loose-datum", ".turn", "it is counted from finger tight, which differs from hand to hand, and a gasket may have touched long before. Ask whether the maker means gasket contact.")
 	}
 	least, most := s.Turn.Instruction.Least(), s.Turn.Instruction.Most()
 	marks := s.Station.Tighten.Marks

@@ -126,3 +126,20 @@ func TestUnitSlipSuspected(t *testing.T) {
 		}
 	}
 }
+
+// A turn without a datum is refused when it is read, with the choices; one from a datum that
+// differs from hand to hand is a caution (common practice, no source).
+func TestDatum(t *testing.T) {
+	const contact = `"turn": "3/4 turn after gasket contact"`
+	assert.Nil(t, finding(benchPlan(t), "turn.loose-datum"))
+	loose := finding(benchPlan(t, contact, `"turn": "3/4 turn after finger tight"`), "turn.loose-datum")
+	require.NotNil(t, loose)
+	assert.Equal(t, Caution, loose.Level)
+	assert.Equal(t, "stations[1].tighten.turn", loose.Where)
+	_, err := ReadJob([]byte(strings.Replace(bench, contact, `"turn": "3/4 turn"`, 1)))
+	var all JobErrors
+	require.ErrorAs(t, err, &all)
+	assert.Equal(t, "stations[1].tighten.turn", all[0].Path)
+	assert.ErrorIs(t, err, turn.ErrNoDatum)
+	assert.Contains(t, err.Error(), "gasket contact")
+}
