@@ -372,19 +372,16 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 	r.say(l)
 }
 
-// unfitGauge says why what a gauge shows can't be judged, "" where it can, or where the job lists no gauges
-// to find it among. A wrench may show angles too.
+// unfitGauge says why what a gauge shows can't be judged, "" where it can, or where the job lists no
+// gauges to find it among. A wrench may show angles too.
 func (r *reviewer) unfitGauge(tool string) string {
 	gauges := r.plan.Job.Shop.Gauges
 	if i := slices.IndexFunc(gauges, func(g Gauge) bool { return g.ID == tool }); i >= 0 {
 		return r.lapsed(tool, gauges[i].CalibratedUntil)
 	}
-	wrenches := r.plan.Job.Shop.Wrenches
-	if i := slices.IndexFunc(wrenches, func(w Wrench) bool { return w.ID == tool }); i >= 0 {
-		return r.lapsed(tool, wrenches[i].CalibratedUntil)
-	}
-	if len(gauges) == 0 {
-		return ""
+	late, listed := r.lapsedWrench(tool)
+	if listed || len(gauges) == 0 {
+		return late
 	}
 	return fmt.Sprintf("%s is none of the job's gauges, so that nothing is known of its calibration", units.Cut(tool))
 }

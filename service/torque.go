@@ -122,8 +122,8 @@ func (w *writer) byHand(kind Kind) {
 	w.do("torque.by-hand", "run {what} up by hand; if it drags, stop: it is cross-threaded or the seal has rolled", "what", what)
 }
 
-// rounded tells what a band was rounded from, and what it is on another wrench.
-// Through an adapter no wrench reads it, so that it is only said in the other unit.
+// rounded tells what a band was rounded from, and what it is on another wrench. Through an adapter
+// no wrench reads it, so that it is only said in the other unit.
 func (w *writer) rounded(t *TorquePlan, adapter *Adapter) {
 	from := "{unit}: {band}, rounded inward from {stated}."
 	if t.Wrench.String() != t.Stated.String() {
@@ -195,11 +195,11 @@ func (r *reviewer) unplanned(plan *StationPlan, done StationDone, path string) {
 // was seen at its stop is seated, if the job gives it one.
 func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
 	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Want: plan.band().Stated.String(), Source: r.rules.source()}
-	usable := false
+	fit, usable := true, false
 	if t := done.Torque; t == nil {
 		l.Verdict, l.Reason = NotRecorded, "no torque was written down"
 	} else if l.Found, l.Reason = t.String(), r.unfit(*t, plan); l.Reason != "" {
-		l.Verdict = Undecided
+		l.Verdict, fit = Undecided, false
 	} else {
 		l.Verdict, l.Reason, usable = r.decide(plan.band().Stated, *t)
 	}
@@ -213,22 +213,19 @@ func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
 	case done.Seated != nil && !*done.Seated && l.Verdict == Pass:
 		l.Verdict, l.Source = Undecided, practice
 		l.Reason = "in the band with the gap not closed all round: a crossed thread and a rolled seal stop a wrench too"
-	case l.Verdict != Pass && r.atStop(plan, done) && r.highKept(plan, done.Torque, usable):
+	case l.Verdict != Pass && fit && r.atStop(plan, done) && r.highKept(plan, done.Torque, usable):
 		l.Reason = "the gap was seen closed all round; by the torque alone it would be " + l.Verdict.String() + ": " + l.Reason
 		l.Verdict, l.Source = Seated, practice+"; "+r.rules.source()
 	}
 	r.say(l)
 }
 
-// highKept reports whether a reading leaves no doubt of the high limit: there is none, or it passes
-// with the high limit alone. One that can't be judged at all, such as one through an adapter that
-// nobody reckoned with, leaves it in doubt.
+// highKept reports whether a reading that is fit to be judged leaves no doubt of the high limit: there
+// is none, or it passes with the high limit alone. An unfit one, such as one through an adapter that
+// nobody reckoned with, would leave it in doubt.
 func (r *reviewer) highKept(plan *StationPlan, reading *TorqueReading, usable bool) bool {
 	if reading == nil {
 		return true
-	}
-	if r.unfit(*reading, plan) != "" {
-		return false
 	}
 	high := plan.band().Stated.High()
 	if !usable {
@@ -254,18 +251,26 @@ func (r *reviewer) unfit(t TorqueReading, plan *StationPlan) string {
 			}
 		}
 	}
-	wrenches := r.plan.Job.Shop.Wrenches
-	if len(wrenches) == 0 {
-		return ""
-	}
-	if i := slices.IndexFunc(wrenches, func(w Wrench) bool { return w.ID == t.Tool }); i >= 0 {
-		return r.lapsed(t.Tool, wrenches[i].CalibratedUntil)
+	late, listed := r.lapsedWrench(t.Tool)
+	if listed || len(r.plan.Job.Shop.Wrenches) == 0 {
+		return late
 	}
 	return fmt.Sprintf("%s is none of the job's wrenches, so that nothing is known of its calibration", units.Cut(t.Tool))
 }
 
-// decide puts a reading under the rule; usable is false where the reading lacks what the rule needs. The probability of conformance that package torque gives
-// beside its verdict is left out: the record holds nothing that a float had a part in.
+// lapsedWrench is lapsed for a wrench by its number, and whether the job lists it.
+func (r *reviewer) lapsedWrench(id string) (late string, listed bool) {
+	wrenches := r.plan.Job.Shop.Wrenches
+	i := slices.IndexFunc(wrenches, func(w Wrench) bool { return w.ID == id })
+	if i < 0 {
+		return "", false
+	}
+	return r.lapsed(id, wrenches[i].CalibratedUntil), true
+}
+
+// decide puts a reading under the rule; usable is false where the reading lacks what the rule needs.
+// The probability of conformance that package torque gives beside its verdict is left out: the
+// record holds nothing that a float had a part in.
 func (r *reviewer) decide(band torque.Band, t TorqueReading) (v Verdict, reason string, usable bool) {
 	m := torque.Measurement{Value: t.Value}
 	if t.Expanded != nil {
