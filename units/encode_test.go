@@ -185,14 +185,34 @@ func TestFormat(t *testing.T) {
 		"%v": "12.50 N·m", "%s": "12.50 N·m", "%q": `"12.50 N·m"`, "%+v": "+12.50 N·m", "%+s": "+12.50 N·m",
 		"%.1v": "12.5 N·m", "%.0s": "12 N·m", "%.3s": "12.500 N·m", "%12s|": "   12.50 N·m|", "%-12s|": "12.50 N·m   |",
 		"%14q|": `   "12.50 N·m"|`, "%10.1v|": "  12.5 N·m|", "%3v": "12.50 N·m",
-		"%#v": `units.MustParse[units.TorqueUnit]("12.50 N·m")`, "%d": "%!d(units: 12.50 N·m)", "%x": "%!x(units: 12.50 N·m)",
+		"%#v": `units.MustParse[units.TorqueUnit]("12.50 N·m")`, "%d": "%!d(units.Torque=12.50 N·m)", "%14d": "%!d(units.Torque=     12.50 N·m)", "%x": fmt.Sprintf("%x", "12.50 N·m"), "%.3X": fmt.Sprintf("%.3X", "12.50 N·m"),
 	} {
 		assert.Equal(t, want, fmt.Sprintf(format, q), format)
 	}
 	assert.Equal(t, "-12.50 N·m", fmt.Sprintf("%+v", q.Neg()))
 	assert.Equal(t, "  60.0 °C", fmt.Sprintf("%9.1v", MustParseTemperature("60 °C")))
 	assert.Equal(t, `units.MustParseTemperature("60 °C")`, fmt.Sprintf("%#v", MustParseTemperature("60 °C")))
+	assert.Equal(t, "%!d(units.Temperature=60 °C)", fmt.Sprintf("%d", MustParseTemperature("60 °C")))
 	assert.Less(t, len(fmt.Sprintf("%.1000000v", q)), 100)
+	assert.Less(t, len(fmt.Sprintf("%.1000000f", q)), 100)
+}
+
+// What stands before the unit is what fmt writes for the double, where that is exact.
+func TestFormatAsAFloat(t *testing.T) {
+	for _, text := range []string{"0.125 in", "-0.375 in", "2.5 in", "1234.5 in", "0 in", "-0.5 in"} {
+		q := MustParseLength(text)
+		for _, format := range []string{"%.2f", "%.0f", "%+.1f", "% .3f", "%.2F"} {
+			want := fmt.Sprintf(format, q.Float64(Inch))
+			if strings.Trim(want, "-0.") == "" {
+				want = strings.TrimPrefix(want, "-") // a quantity has no negative zero
+			}
+			assert.Equal(t, want+" in", fmt.Sprintf(format, q), "%s of %s", format, text)
+		}
+		assert.Equal(t, fmt.Sprintf("%012.2f", q.Float64(Inch)), strings.TrimSuffix(fmt.Sprintf("%015.2f", q), " in"), text)
+		assert.Equal(t, fmt.Sprintf("%12s", fmt.Sprintf("%.2f in", q.Float64(Inch))), fmt.Sprintf("%12.2f", q), text)
+		assert.Equal(t, text, fmt.Sprintf("%f", q), "the places as written")
+	}
+	assert.Equal(t, "60.2 °C", fmt.Sprintf("%.1f", MustParseTemperature("60.25 °C")))
 }
 
 // What the package comment says of gob and zero values.

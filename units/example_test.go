@@ -204,7 +204,7 @@ func ExampleQuantity_Scan() {
 
 func ExampleQuantity_Format() {
 	q := units.MustParseTorque("12.50 N·m")
-	fmt.Printf("%v|%12v|%-12s|%.1v|%+v|%q\n", q, q, q, q, q, q)
+	fmt.Printf("%v|%12v|%-12s|%.1f|%+v|%q\n", q, q, q, q, q, q)
 	// Output:
 	// 12.50 N·m|   12.50 N·m|12.50 N·m   |12.5 N·m|+12.50 N·m|"12.50 N·m"
 }

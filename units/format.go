@@ -1,14 +1,20 @@
 package units
 
 import (
+	"bytes"
 	"fmt"
 	"log/slog"
+	"slices"
 	"strconv"
+	"strings"
+	"unicode/utf8"
 )
 
-// Format serves %v and %s ("220 in-lb") and %q (quoted). A width pads on the left, or with "-" on
-// the right; a precision rounds to that many places, half-even; "+" always writes a sign; "#" with
-// v writes Go source. Other verbs write the quantity as fmt writes a verb that doesn't fit.
+// Format serves %f, %v and %s ("220 in-lb") and %q (quoted). A precision rounds to that many places,
+// half-even: %.2f of 1/8 in is "0.12 in". Without one the places stay as written, under %f too. A
+// width pads on the left, with "-" on the right and with "0" under %f with zeros; "+" always writes
+// a sign, a blank leaves room for one; "#" with v writes Go source. %x and %X write the text in
+// hexadecimal, and all other verbs "%!d(units.Length=0.125 in)", as fmt does.
 func (q Quantity[U]) Format(state fmt.State, verb rune) {
 	k := q.unit.kind()
 	k.format(state, verb, q.num(), q.unit.String(), "Parse[units."+k.typ+"]")
@@ -20,33 +26,58 @@ func (t Temperature) Format(state fmt.State, verb rune) {
 }
 
 func (k *kind) format(state fmt.State, verb rune, n number, symbol, parse string) {
-	if places, ok := state.Precision(); ok {
+	if places, ok := state.Precision(); ok && verb != 'x' && verb != 'X' {
 		n, _ = n.scaledTo(ratio{num: 1, den: 1}, places, ToNearestEven)
 	}
 	var text []byte
-	if state.Flag('+') && !n.neg {
+	switch {
+	case n.neg:
+	case state.Flag('+'):
 		text = append(text, '+')
+	case state.Flag(' '):
+		text = append(text, ' ')
 	}
 	text = appendSymbol(n.appendTo(text), symbol)
+	source, bad := verb == 'v' && state.Flag('#'), false
 	switch verb {
-	case 'v':
-		if state.Flag('#') {
-			text = []byte("units.Must" + parse + "(" + strconv.Quote(string(text)) + ")")
-		}
-	case 's':
+	case 'v', 's':
+	case 'f', 'F':
+		text = zeroPadded(text, state)
 	case 'q':
 		text = strconv.AppendQuote(nil, string(text))
+	case 'x', 'X':
+		fmt.Fprintf(state, fmt.FormatString(state, verb), text)
+		return
 	default:
-		text = []byte("%!" + string(verb) + "(units: " + string(text) + ")")
+		bad = true
+	}
+	if source {
+		text = []byte("units.Must" + parse + "(" + strconv.Quote(string(text)) + ")")
 	}
 	if width, ok := state.Width(); ok {
 		if state.Flag('-') {
 			width = -width
 		}
-		fmt.Fprintf(state, "%*s", width, text)
-		return
+		text = fmt.Appendf(nil, "%*s", width, text)
+	}
+	if bad {
+		text = []byte("%!" + string(verb) + "(units." + strings.TrimSuffix(strings.TrimSuffix(k.typ, "Unit"), "Scale") + "=" + string(text) + ")")
 	}
 	state.Write(text)
+}
+
+// zeroPadded fills a width with zeros between the sign and the digits, where the flags ask for it.
+func zeroPadded(text []byte, state fmt.State) []byte {
+	width, ok := state.Width()
+	missing := width - utf8.RuneCount(text)
+	if !ok || missing <= 0 || !state.Flag('0') || state.Flag('-') {
+		return text
+	}
+	at := 0
+	if strings.IndexByte("+- ", text[0]) >= 0 {
+		at = 1
+	}
+	return slices.Insert(text, at, bytes.Repeat([]byte("0"), missing)...)
 }
 
 // LogValue is the text, so that a log keeps the unit and the places.
