@@ -1,5 +1,5 @@
-// Package units holds quantities as somebody wrote them: an exact number beside a unit. 220 in-lb
-// stays 220 and in-lb, 12.50 N·m keeps its two places. They are compared exactly whatever their
+// Package units holds quantities as somebody wrote them: an exact number beside a unit. 145 in-lb
+// stays 145 and in-lb, 12.50 N·m keeps its two places. They are compared exactly whatever their
 // units, converted exactly where the result is a decimal, and rounded once, in a stated direction.
 //
 // # Reading and making
@@ -8,12 +8,12 @@
 // number with a point, or a fraction that ends as a decimal, and a unit by any spelling shops and
 // manuals use:
 //
-//	220 in-lb    220 lbf·in    30 Nm    30 newton metres    1½ in    3/4"    1.5 L
+//	145 in-lb    145 lbf·in    30 Nm    30 newton metres    1½ in    3/4"    1.5 L
 //
 // What has two readings is refused with both named, not guessed: gal, oz, ton, nm, 1,5. A number
 // without a unit is refused. The kind that asks decides: ft·lb is a torque to a torque parser, and
 // joules are none to it. Letter case is ignored where it changes nothing: IN-LB is in-lb, but
-// mN·m isn't MN·m. In a program, units.InchPound.Of(220) needs no parser, and [New] takes a
+// mN·m isn't MN·m. In a program, units.InchPound.Of(145) needs no parser, and [New] takes a
 // decimal.
 //
 // # Units
@@ -33,8 +33,8 @@
 //
 // [Quantity.In] converts to 34 significant digits, [Quantity.Exact] says whether that lost
 // anything, [Quantity.RoundIn] converts and rounds in one step. A limit that must not be passed is
-// rounded inward: a low one [ToPositiveInf], a high one [ToNegativeInf]. 310 in-lb is
-// 35.025296998561177 N·m; rounded to nearest it becomes 35.03, which is more than 310 in-lb.
+// rounded inward: a low one [ToPositiveInf], a high one [ToNegativeInf]. 190 in-lb is
+// 21.467117515247173 N·m; rounded to nearest it becomes 21.47, which is more than 190 in-lb.
 // Never round twice: take [Quantity.RatIn] through a calculation and [FromRat] at its end.
 //
 // # Bounds
@@ -50,10 +50,10 @@
 //     not. Two quantities in variables of type any panic under ==, as functions do. Use
 //     [Quantity.Equal]; for a key, [Quantity.String] of one agreed unit.
 //   - reflect.DeepEqual compares what is written: 12.5 N·m and 12.50 N·m differ.
-//   - encoding/json writes {"value":"220","unit":"in-lb"} and also reads "220 in-lb". A bare number
+//   - encoding/json writes {"value":"145","unit":"in-lb"} and also reads "145 in-lb". A bare number
 //     is refused. There is no IsZero, so omitzero keeps "0 in-lb" unless it is in N·m: it drops the
 //     zero value.
-//   - encoding/gob, database/sql, flag.TextVar and log/slog keep the text, 220 in-lb. NULL is
+//   - encoding/gob, database/sql, flag.TextVar and log/slog keep the text, 145 in-lb. NULL is
 //     refused; sql.Null serves. Gob leaves out a field of the zero value, as it does with any
 //     zero: decode into a fresh variable.
 //   - fmt prints the text under %v, %s and %q, with width, sign and precision; see

@@ -8,7 +8,7 @@ import (
 	"unicode/utf8"
 )
 
-// AppendText appends the canonical text, "220 in-lb", which [Parse] reads back to the same
+// AppendText appends the canonical text, "145 in-lb", which [Parse] reads back to the same
 // quantity with the same places.
 //
 // Errors: *UnitError where the unit is none of the kind's.
@@ -61,7 +61,7 @@ func unmarshalUnit[U ~uint8](k *kind, u *U, text []byte) error {
 // clip makes a string of no more than a parser needs to refuse it.
 func clip(text []byte) string { return string(text[:min(len(text), maxText+1)]) }
 
-// MarshalJSON writes an object of two strings, {"value":"220","unit":"in-lb"}: a bare number
+// MarshalJSON writes an object of two strings, {"value":"145","unit":"in-lb"}: a bare number
 // would lose the unit, and its places.
 //
 // Errors: *UnitError where the unit is none of the kind's.
@@ -79,7 +79,7 @@ func appendJSON(n number, symbol string) []byte {
 	return append(dst, `"}`...)
 }
 
-// UnmarshalJSON reads the object that MarshalJSON writes, or a string such as "220 in-lb"; a bare
+// UnmarshalJSON reads the object that MarshalJSON writes, or a string such as "145 in-lb"; a bare
 // number, null, an unknown key and a key given twice are refused, and so is an object whose value
 // isn't a number alone or whose unit isn't a unit alone. On an error q stays as it was.
 func (q *Quantity[U]) UnmarshalJSON(data []byte) error {
@@ -130,7 +130,7 @@ func (k *kind) textOfJSON(data []byte) (string, error) {
 	if problem != "" {
 		return refuse(problem)
 	}
-	// Joined without a look, "220 in-" and "lb" would pass, and so would "1" and "½ in".
+	// Joined without a look, "145 in-" and "lb" would pass, and so would "1" and "½ in".
 	value := fields["value"]
 	text := value + " " + fields["unit"]
 	_, end, bad := scanNumber(text, skipBlank(text, 0))

@@ -85,28 +85,28 @@ func TestJSONForms(t *testing.T) {
 
 func TestJSONRefuses(t *testing.T) {
 	for text, says := range map[string]string{
-		`220`:                         "a number without its unit",
+		`145`:                         "a number without its unit",
 		`null`:                        "null is no quantity",
 		`true`:                        "neither string nor object",
 		`[]`:                          "neither string nor object",
 		`{}`:                          "missing",
-		`{"value":"220"}`:             "missing",
+		`{"value":"145"}`:             "missing",
 		`{"unit":"N·m"}`:              "missing",
-		`{"value":220,"unit":"N·m"}`:  "the value is not a string",
-		`{"value":"220","unit":null}`: "the unit is not a string",
-		`{"value":"220","unit":{}}`:   "the unit is not a string",
+		`{"value":145,"unit":"N·m"}`:  "the value is not a string",
+		`{"value":"145","unit":null}`: "the unit is not a string",
+		`{"value":"145","unit":{}}`:   "the unit is not a string",
 		`{"value":"1","value":"2","unit":"N·m"}`:  "stands twice",
 		`{"value":"1","unit":"N·m","x":"y"}`:      `"x" is unknown`,
 		`{"Value":"1","unit":"N·m"}`:              `"Value" is unknown`,
 		`{"value":"1 5","unit":"N·m"}`:            "the value is more than a number",
-		`{"value":"220 in-","unit":"lb"}`:         "the value is more than a number",
-		`{"value":"220 in-lb","unit":"in-lb"}`:    "the value is more than a number",
+		`{"value":"145 in-","unit":"lb"}`:         "the value is more than a number",
+		`{"value":"145 in-lb","unit":"in-lb"}`:    "the value is more than a number",
 		`{"value":"1","unit":"½ N·m"}`:            "the unit starts with a number",
 		`{"value":"1","unit":"1/2 N·m"}`:          "the unit starts with a number",
 		`{"value":"1","unit":"5 N·m"}`:            "second number",
 		`{"value":"","unit":"5 N·m"}`:             "the unit starts with a number",
 		`{"value":"1\n","unit":"N·m"}`:            "the value is more than a number",
-		`"220"`:                                   "no unit",
+		`"145"`:                                   "no unit",
 		`""`:                                      "no number",
 		`"` + strings.Repeat("9", 2000) + ` N·m"`: "too long",
 	} {
@@ -241,10 +241,10 @@ func TestGobFlagsAndLogs(t *testing.T) {
 	flags.SetOutput(io.Discard)
 	var torque Torque
 	var unit TorqueUnit
-	flags.TextVar(&torque, "torque", InchPound.Of(220), "how tight")
+	flags.TextVar(&torque, "torque", InchPound.Of(145), "how tight")
 	flags.TextVar(&unit, "unit", NewtonMetre, "unit of the wrench")
 	require.NoError(t, flags.Parse(nil))
-	assert.Equal(t, "220 in-lb", torque.String())
+	assert.Equal(t, "145 in-lb", torque.String())
 	require.NoError(t, flags.Parse([]string{"-torque", "25 Nm", "-unit", "ft-lb"}))
 	assert.Equal(t, "25 N·m", torque.String())
 	assert.Equal(t, FootPound, unit)
@@ -269,8 +269,8 @@ func TestValueAndScan(t *testing.T) {
 	var q Torque
 	require.NoError(t, q.Scan(value))
 	assert.Equal(t, "12.50 N·m", q.String())
-	require.NoError(t, q.Scan([]byte("220 in-lb")))
-	assert.Equal(t, "220 in-lb", q.String())
+	require.NoError(t, q.Scan([]byte("145 in-lb")))
+	assert.Equal(t, "145 in-lb", q.String())
 	var temperature Temperature
 	require.NoError(t, temperature.Scan("60 °F"))
 	assert.Equal(t, "60 °F", temperature.String())
@@ -294,7 +294,7 @@ func TestDecimalGlobalsDontMatter(t *testing.T) {
 		decimal.PowPrecisionNegativeExponent, decimal.ExpMaxIterations = negative, exp
 	})
 	say := func() string {
-		q := InchPound.Of(220)
+		q := InchPound.Of(145)
 		data, err := json.Marshal([]any{q, q.In(NewtonMetre), q.RoundIn(FootPound, 1, ToPositiveInf), MustParseTemperature("60.0 °F").In(Celsius)})
 		require.NoError(t, err)
 		fromDecimal, err := New(decimal.New(1250, -2), NewtonMetre)

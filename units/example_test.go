@@ -18,8 +18,8 @@ import (
 )
 
 func Example() {
-	low := units.MustParseTorque("220 in-lb")
-	high := units.MustParseTorque("310 in-lb")
+	low := units.MustParseTorque("145 in-lb")
+	high := units.MustParseTorque("190 in-lb")
 	fmt.Println(low.In(units.NewtonMetre), "to", high.In(units.NewtonMetre))
 
 	// On a wrench that reads whole foot-pounds: the low limit up, the high limit down.
@@ -28,18 +28,18 @@ func Example() {
 	_, err := units.ParseVolume("5 gal")
 	fmt.Println(err)
 	// Output:
-	// 24.856662386075674 N·m to 35.025296998561177 N·m
-	// 19 ft-lb to 25 ft-lb
+	// 16.3828002090044215 N·m to 21.467117515247173 N·m
+	// 13 ft-lb to 15 ft-lb
 	// volume "5 gal" at byte 2: "gal" doesn't say whose gallon; it could be US gal or imp gal
 }
 
 func ExampleParse() {
-	for _, text := range []string{"220 in-lb", "12.50 Nm", "1½ ft-lb", "30 nm", "30", "1,5 N·m"} {
+	for _, text := range []string{"145 in-lb", "12.50 Nm", "1½ ft-lb", "30 nm", "30", "1,5 N·m"} {
 		q, err := units.Parse[units.TorqueUnit](text)
 		fmt.Println(q, err)
 	}
 	// Output:
-	// 220 in-lb <nil>
+	// 145 in-lb <nil>
 	// 12.50 N·m <nil>
 	// 1.5 ft-lb <nil>
 	// 0 N·m torque "30 nm" at byte 3: "nm" is ambiguous in these letters; it could be N·m (newton metre) or nanometre or nautical mile
@@ -85,27 +85,27 @@ func ExampleQuantity() {
 }
 
 func ExampleQuantity_In() {
-	fmt.Println(units.InchPound.Of(220).In(units.NewtonMetre))
+	fmt.Println(units.InchPound.Of(145).In(units.NewtonMetre))
 	fmt.Println(units.NewtonMetre.Of(25).In(units.InchPound)) // doesn't end: 34 digits
 	q, exact := units.NewtonMetre.Of(25).Exact(units.InchPound)
 	fmt.Println(q.Equal(units.NewtonMetre.Of(25)), exact)
 	// Output:
-	// 24.856662386075674 N·m
+	// 16.3828002090044215 N·m
 	// 221.2686447831796091634246194913164 in-lb
 	// false false
 }
 
 func ExampleQuantity_RoundIn() {
-	high := units.InchPound.Of(310)
-	fmt.Println(high.RoundIn(units.NewtonMetre, 2, units.ToNearestEven), "lies above 310 in-lb")
+	high := units.InchPound.Of(190)
+	fmt.Println(high.RoundIn(units.NewtonMetre, 2, units.ToNearestEven), "lies above 190 in-lb")
 	fmt.Println(high.RoundIn(units.NewtonMetre, 2, units.ToNegativeInf), "doesn't")
 	fmt.Println(units.MustParseTorque("12.345 N·m").Round(2, units.ToNearestEven))
 	fmt.Println(units.Foot.Of(36).RoundDigitsIn(units.Metre, 3, units.ToNearestEven))
 	var nearest units.Rounding // the zero value
 	fmt.Println(nearest == units.ToNearestEven)
 	// Output:
-	// 35.03 N·m lies above 310 in-lb
-	// 35.02 N·m doesn't
+	// 21.47 N·m lies above 190 in-lb
+	// 21.46 N·m doesn't
 	// 12.34 N·m
 	// 11.0 m
 	// true
@@ -156,12 +156,12 @@ func ExampleQuantity_MarshalJSON() {
 	data, err := json.Marshal(q)
 	fmt.Println(string(data), err)
 	var back units.Torque
-	fmt.Println(json.Unmarshal([]byte(`"220 in-lb"`), &back), back)
-	fmt.Println(json.Unmarshal([]byte(`220`), &back), back)
+	fmt.Println(json.Unmarshal([]byte(`"145 in-lb"`), &back), back)
+	fmt.Println(json.Unmarshal([]byte(`145`), &back), back)
 	// Output:
 	// {"value":"12.50","unit":"N·m"} <nil>
-	// <nil> 220 in-lb
-	// torque in JSON "220": a number without its unit, or something else that is neither string nor object; want a string "30 N·m" or an object {"value":"30","unit":"N·m"} 220 in-lb
+	// <nil> 145 in-lb
+	// torque in JSON "145": a number without its unit, or something else that is neither string nor object; want a string "30 N·m" or an object {"value":"30","unit":"N·m"} 145 in-lb
 }
 
 func ExampleQuantity_AppendText() {
@@ -184,7 +184,7 @@ func ExampleQuantity_UnmarshalText() {
 	flags := flag.NewFlagSet("shop", flag.ContinueOnError)
 	flags.SetOutput(io.Discard)
 	var torque units.Torque
-	flags.TextVar(&torque, "torque", units.InchPound.Of(220), "how tight")
+	flags.TextVar(&torque, "torque", units.InchPound.Of(145), "how tight")
 	fmt.Println(flags.Parse([]string{"-torque", "25 Nm"}), torque)
 	// Output:
 	// <nil> 25 N·m
@@ -310,11 +310,11 @@ func ExampleFromUCUM() {
 }
 
 func ExampleConvertFloat64s() {
-	readings := []float64{220, 310}
+	readings := []float64{145, 190}
 	units.ConvertFloat64s(readings, readings, units.InchPound, units.NewtonMetre)
 	fmt.Println(readings)
 	// Output:
-	// [24.856662386075673 35.025296998561174]
+	// [16.382800209004422 21.467117515247175]
 }
 
 func ExampleRadians() {

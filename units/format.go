@@ -10,7 +10,7 @@ import (
 	"unicode/utf8"
 )
 
-// Format serves %f, %v and %s ("220 in-lb") and %q (quoted). A precision rounds to that many places,
+// Format serves %f, %v and %s ("145 in-lb") and %q (quoted). A precision rounds to that many places,
 // half-even: %.2f of 1/8 in is "0.12 in". Without one the places stay as written, under %f too. A
 // width pads on the left, with "-" on the right and with "0" under %f with zeros; "+" always writes
 // a sign, a blank leaves room for one; "#" with v writes Go source. %x and %X write the text in

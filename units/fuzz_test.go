@@ -10,11 +10,11 @@ import (
 
 // seeds are texts on both sides of every rule of the grammar.
 var seeds = []string{
-	"", "220 in-lb", "12.50 N·m", "-0.00 N·m", ".5 kgf·cm", "1½ in", "3/4\"", "2-1/8 in", "1/3 in", "1,5 L", "5 gal", "30 nm", "60 °C",
+	"", "145 in-lb", "12.50 N·m", "-0.00 N·m", ".5 kgf·cm", "1½ in", "3/4\"", "2-1/8 in", "1/3 in", "1,5 L", "5 gal", "30 nm", "60 °C",
 	"-459.67 °F", "−12 N⋅m", "1e999999999 L", "9999999999999999999999999999999999 mg", "0.000000000000000000000000000000000001 Pa",
 	"7 lb/US gal", "12 imp fl oz", "90 l/hr", "30 PSI", "\xff\xfe", "12\u00a0N\u2009m", "5 \" Hg", "1⁄2 rev", "5 kg/cm²",
 	"0" + strings.Repeat("\x9d", 126), "0\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x80\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\x9d\xf0\x9d\x1d\x9d\x9d\x9d\x9d\x9d\x9d\x9d5N\xa2\xdfe\x9d\x9c\x9d\x9d\x9d\x9d",
-	"220 in-lb -", "5 N^m", "5'", "4.5 ℓ", "10 µm", "999999999999999999999999.5 N·m",
+	"145 in-lb -", "5 N^m", "5'", "4.5 ℓ", "10 µm", "999999999999999999999999.5 N·m",
 }
 
 // FuzzParse: whatever is read prints as text that reads back to the same text; whatever is refused
@@ -76,7 +76,7 @@ func fixedPoint[Q interface {
 
 // FuzzConvert: a conversion is in range in every unit, and says truly whether it is exact.
 func FuzzConvert(f *testing.F) {
-	f.Add(uint64(0), uint64(220), uint8(0), false, uint8(3), uint8(0))
+	f.Add(uint64(0), uint64(145), uint8(0), false, uint8(3), uint8(0))
 	f.Add(uint64(542101086242752), uint64(4477988020393345023), uint8(10), true, uint8(0), uint8(10)) // 10^34 - 1
 	f.Fuzz(func(t *testing.T, high, low uint64, places uint8, neg bool, from, to uint8) {
 		k := torqueKind
@@ -103,10 +103,10 @@ func FuzzJSON(f *testing.F) {
 		quoted, _ := json.Marshal(text)
 		f.Add(string(quoted))
 	}
-	f.Add(`{"value":"220","unit":"in-lb"}`)
-	f.Add(`{"value":"220","value":"1","unit":"in-lb"}`)
+	f.Add(`{"value":"145","unit":"in-lb"}`)
+	f.Add(`{"value":"145","value":"1","unit":"in-lb"}`)
 	f.Add(`{"value":{"a":[1]},"unit":"in-lb"}`)
-	f.Add(`{"value":"220 in-","unit":"lb"}`)
+	f.Add(`{"value":"145 in-","unit":"lb"}`)
 	f.Add(`{"value":"` + strings.Repeat("9", 900) + `","unit":"in-lb"}`)
 	f.Add(`{"` + strings.Repeat("\u2028", 300) + `":"1"}`)
 	f.Fuzz(func(t *testing.T, text string) {

@@ -18,7 +18,7 @@ import (
 
 const wantNumber = "plain digits with a point, such as 12.5"
 
-// Parse reads a number and a unit of kind U: "220 in-lb", "12.50 N·m", "1.5L", "1½ in". The number
+// Parse reads a number and a unit of kind U: "145 in-lb", "12.50 N·m", "1.5L", "1½ in". The number
 // keeps its places, the quantity its unit. Errors are *ParseError.
 func Parse[U Unit](text string) (Quantity[U], error) {
 	var none U

@@ -19,7 +19,7 @@ type Unit interface {
 	kind() *kind
 }
 
-// Quantity is a number as somebody wrote it beside the unit they wrote: 220 and in-lb, 12.50 and
+// Quantity is a number as somebody wrote it beside the unit they wrote: 145 and in-lb, 12.50 and
 // N·m. It is 24 bytes with no pointer in them, it can't be changed, and it never grows: at most
 // 34 significant digits and 60 places, below 10^24 of the kind's first unit.
 //
@@ -416,7 +416,7 @@ func Factor[U Unit](from, to U) *big.Rat {
 	return r.rat()
 }
 
-// String is the number and the unit's symbol: "220 in-lb".
+// String is the number and the unit's symbol: "145 in-lb".
 func (q Quantity[U]) String() string {
 	var buf [48]byte
 	return string(q.append(buf[:0]))

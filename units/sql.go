@@ -5,7 +5,7 @@ import (
 	"fmt"
 )
 
-// Value stores a quantity as its text, "220 in-lb".
+// Value stores a quantity as its text, "145 in-lb".
 //
 // Errors: *UnitError where the unit is none of the kind's.
 func (q Quantity[U]) Value() (driver.Value, error) { return valueOf(q) }

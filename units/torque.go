@@ -79,7 +79,7 @@ func (u TorqueUnit) MarshalText() ([]byte, error) { return torqueKind.marshalUni
 // UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
 func (u *TorqueUnit) UnmarshalText(text []byte) error { return unmarshalUnit(torqueKind, u, text) }
 
-// Of is a whole number of the unit: InchPound.Of(220).
+// Of is a whole number of the unit: InchPound.Of(145).
 func (u TorqueUnit) Of(magnitude int64) Torque { return of(magnitude, u) }
 
 // ParseTorque reads a torque; see [Parse] for the grammar and the errors.
