@@ -37,7 +37,7 @@ func TestTurnAmbiguousOnThisRing(t *testing.T) {
 	job, err := ReadJob([]byte(strings.Replace(bench, "3/4 turn after gasket contact", "1 1/4 turns after gasket contact", 1)))
 	require.NoError(t, err)
 	job.Stations[1].Tighten.Marks = nil
-	plan, err := NewPlan(job)
+	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
 	assert.Nil(t, finding(plan, "turn.ambiguous"), "there is no ring")
 	assert.NotNil(t, finding(plan, "turn.full-turns"))
@@ -60,7 +60,7 @@ func TestAmbiguousAsTheRingShows(t *testing.T) {
 		require.NoError(t, err)
 		tighten := &job.Stations[1].Tighten
 		tighten.Turn = &in
-		plan, err := NewPlan(job)
+		plan, err := NewPlan(job, Rules{})
 		require.NoError(t, err)
 		ring, err := turn.NewRing(tighten.Marks.Labels, tighten.Marks.Printed)
 		require.NoError(t, err)

@@ -12,7 +12,7 @@
 // as a state's, gives them to [ReadJob] and [NewPlan].
 //
 //	job, err := service.ReadJob(data)
-//	plan, err := service.NewPlan(job)
+//	plan, err := service.NewPlan(job, rules)
 //	fmt.Print(plan.Text())
 //
 // # Four ways to tighten

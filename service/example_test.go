@@ -26,7 +26,7 @@ func ExampleNewPlan() {
 		fmt.Println(err)
 		return
 	}
-	plan, err := service.NewPlan(job)
+	plan, err := service.NewPlan(job, service.Rules{})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -53,7 +53,7 @@ func ExampleNewPlan() {
 // The sheet is plain text of 80 columns; here is its part on the bowl.
 func ExamplePlan_Text() {
 	job, _ := service.ReadJob(invented())
-	plan, _ := service.NewPlan(job)
+	plan, _ := service.NewPlan(job, service.Rules{})
 	_, part, _ := strings.Cut(plan.Text(), "   [ ] run the bowl up")
 	part, _, _ = strings.Cut(part, "       Straight")
 	fmt.Print("   [ ] run the bowl up", part)
@@ -104,7 +104,7 @@ func ExampleJob_PrintIn() {
 		}
 	}
 	job.Preferences.DecimalComma = true
-	plan, _ := service.NewPlan(job)
+	plan, _ := service.NewPlan(job, service.Rules{})
 	for _, item := range plan.Sheet().Sections[3].Items {
 		if item.Code == "drain.fuel" {
 			fmt.Println(item.Words)
@@ -164,7 +164,7 @@ func ExampleLedger() {
 		fmt.Println(err)
 		return
 	}
-	plan, err := service.NewPlan(job)
+	plan, err := service.NewPlan(job, service.Rules{})
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -95,18 +95,18 @@ func TestPrintedInTwoUnits(t *testing.T) {
 		assert.NotContains(t, text, "tighten: ")
 	}
 	assert.Contains(t, sheet.Text(), "how far to tighten isn't known")
-	review, err := plan.Review(doneWith(t), rulesWith(t))
+	review, err := plan.reviewBy(doneWith(t), rulesWith(t))
 	require.NoError(t, err)
 	assert.Equal(t, Undecided, lineOf(t, review, "stations[0].torque").Verdict)
 	assert.False(t, review.Complete)
-	review, err = plan.Review(doneWith(t, torqued("", "", "")...), rulesWith(t))
+	review, err = plan.reviewBy(doneWith(t, torqued("", "", "")...), rulesWith(t))
 	require.NoError(t, err)
 	assert.Equal(t, NotRecorded, lineOf(t, review, "stations[0].torque").Verdict)
 
 	// Nor does a gap that was seen closed stand for a band that nobody knows.
 	orSeated := printed("1820-1840 lb-ft (2712-2740 N·m)")
 	orSeated[1] += `, "orSeated": true`
-	review, err = benchPlan(t, orSeated...).Review(doneWith(t), rulesWith(t))
+	review, err = benchPlan(t, orSeated...).reviewBy(doneWith(t), rulesWith(t))
 	require.NoError(t, err)
 	assert.Equal(t, Undecided, lineOf(t, review, "stations[0].torque").Verdict)
 	assert.Equal(t, Seated, lineOf(t, review, "stations[0].seated").Verdict)
@@ -256,11 +256,11 @@ func TestNearMatchThreads(t *testing.T) {
 // A gasket that comes with its canister is on the bench and isn't ordered a second time.
 func TestRestock(t *testing.T) {
 	job := benchPlan(t).Job
-	plan, err := NewPlan(job)
+	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
 	assert.Equal(t, []string{"element", "O-ring", "canister", "gasket"}, plan.Restock)
 	job.Stations[1].Seals[0].WithElement = true
-	plan, err = NewPlan(job)
+	plan, err = NewPlan(job, Rules{})
 	require.NoError(t, err)
 	assert.Equal(t, []string{"element", "O-ring", "canister"}, plan.Restock)
 	assert.Contains(t, plan.Text(), "[ ] station 2: gasket")

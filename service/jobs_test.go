@@ -38,7 +38,7 @@ func TestJobsOfOtherShapes(t *testing.T) {
 		require.NoError(t, err)
 		job, err := ReadJob(text)
 		require.NoError(t, err, name)
-		plan, err := NewPlan(job)
+		plan, err := NewPlan(job, Rules{})
 		require.NoError(t, err, name)
 
 		sheet := plan.Sheet()
@@ -61,7 +61,7 @@ func TestJobsOfOtherShapes(t *testing.T) {
 		// Nothing written down: nothing passes, and the job stays open. The record reads back alike.
 		done, err := ReadAsDone([]byte(`{"version": 1, "job": "` + job.ID + `", "revision": 1, "date": "2026-10-05", "by": "invented", "source": "invented", "stations": []}`))
 		require.NoError(t, err, name)
-		review, err := plan.Review(done, rules)
+		review, err := plan.reviewBy(done, rules)
 		require.NoError(t, err, name)
 		for _, l := range review.Lines {
 			assert.Equal(t, NotRecorded, l.Verdict, "%s: %v", name, l)
@@ -93,7 +93,7 @@ func TestSheetAsksForWhatTheReviewNeeds(t *testing.T) {
 		require.NoError(t, err)
 		job, err := ReadJob(text)
 		require.NoError(t, err, file)
-		plan, err := NewPlan(job)
+		plan, err := NewPlan(job, Rules{})
 		require.NoError(t, err, file)
 		blanks := map[string]bool{}
 		for _, section := range plan.Sheet().Sections {
@@ -103,7 +103,7 @@ func TestSheetAsksForWhatTheReviewNeeds(t *testing.T) {
 				}
 			}
 		}
-		review, err := plan.Review(AsDone{Version: 1, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "invented", Source: "invented"}, rulesWith(t))
+		review, err := plan.reviewBy(AsDone{Version: 1, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "invented", Source: "invented"}, rulesWith(t))
 		require.NoError(t, err, file)
 		for _, l := range review.Open() {
 			codes, station := asked[l.Code], ""
@@ -184,7 +184,7 @@ func TestTextKeepsItsColumns(t *testing.T) {
 	job := benchPlan(t).Job
 	job.Machine, job.Stations[0].Name = strings.Repeat("漢", 160), "filter b, 4 µm, 30 mN·m"
 	job.Stations[0].Element.Part = strings.Repeat("e\u0301", 160)
-	plan, err := NewPlan(job)
+	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
 	text := plan.Text()
 	assert.Contains(t, text, "STATION 1: filter b, 4 µm, 30 mN·m\n")
@@ -197,7 +197,7 @@ func TestTextKeepsItsColumns(t *testing.T) {
 func TestZeroValuesDoNotPanic(t *testing.T) {
 	assert.NotEmpty(t, (&Plan{}).Text())
 	assert.NotEmpty(t, Sheet{}.Text())
-	_, err := (&Plan{}).Review(AsDone{}, Rules{})
+	_, err := (&Plan{}).reviewBy(AsDone{}, Rules{})
 	assert.Error(t, err)
 	_, err = Review{}.Record()
 	assert.Error(t, err)

@@ -70,7 +70,7 @@ func made() service.Job {
 
 // A job made in Go, and what the plan makes of it.
 func ExampleJob() {
-	plan, err := service.NewPlan(made())
+	plan, err := service.NewPlan(made(), service.Rules{})
 	if err != nil {
 		fmt.Println(err)
 		return

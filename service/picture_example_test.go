@@ -10,7 +10,7 @@ import (
 // What a program needs to draw the sheet's pictures itself.
 func ExamplePicture() {
 	for _, job := range []service.Job{made(), read("testdata/bench.json"), read("testdata/jobs/cover-and-cap.json")} {
-		plan, err := service.NewPlan(job)
+		plan, err := service.NewPlan(job, service.Rules{})
 		if err != nil {
 			fmt.Println(err)
 			return

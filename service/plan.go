@@ -14,6 +14,7 @@ import (
 // made by [NewPlan].
 type Plan struct {
 	Job        Job
+	Rules      Rules // by which the sheet aims and a review judges; the zero value where none are agreed on
 	TorqueUnit units.TorqueUnit
 	Findings   []Finding
 	Isolation  Ledger
@@ -107,14 +108,21 @@ type WasteLine struct {
 	Scale   *Masses  // what a scale in air shows, where the density is known: liquids
 }
 
-// NewPlan works a job out. Sets are rule sets of the caller's for the month, as for [ReadJob]; the
-// plan keeps the one it uses. The error is a [JobErrors], as of [Job.Check]; nothing is planned then.
-func NewPlan(job Job, sets ...waste.RuleSet) (*Plan, error) {
+// NewPlan works a job out. The rules are those that [Plan.Review] will judge by: what the sheet says
+// to aim at depends on them. With the zero Rules there is a sheet all the same; it says for which eye
+// it was written and promises no pass. Sets are rule sets of the caller's for the month, as for
+// [ReadJob]; the plan keeps the one it uses. The error is a [JobErrors], as of [Job.Check] and
+// [Rules.Check]; nothing is planned then.
+func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 	var errs JobErrors
-	if job.check(&errs, sets); len(errs) > 0 {
+	job.check(&errs, sets)
+	if rules != (Rules{}) {
+		rules.check(&errs)
+	}
+	if len(errs) > 0 {
 		return nil, errs
 	}
-	p := &Plan{Job: job, Isolation: ledger(job.Isolate)}
+	p := &Plan{Job: job, Rules: rules, Isolation: ledger(job.Isolate)}
 	if m := job.Waste.Month; m != nil {
 		rules, _ := ruleSet(m.Rules, sets) // checked
 		p.WasteRules = &rules

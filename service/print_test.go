@@ -135,13 +135,13 @@ func TestDecimalComma(t *testing.T) {
 		}
 		prefer.DecimalComma = false
 		job.Preferences = &prefer
-		plan, err := NewPlan(job)
+		plan, err := NewPlan(job, Rules{})
 		require.NoError(t, err, name)
 		point := plan.Sheet()
 		local := prefer
 		local.DecimalComma = true
 		job.Preferences = &local
-		plan, err = NewPlan(job)
+		plan, err = NewPlan(job, Rules{})
 		require.NoError(t, err, name)
 		comma := plan.Sheet()
 
@@ -199,7 +199,7 @@ func TestPreferredUnits(t *testing.T) {
 	assert.Equal(t, Preferences{Volume: "US gal", Mass: "lb", Temperature: "°F", Length: "in"}, *job.Preferences)
 	assert.Equal(t, "ft-lb", job.Shop.TorqueUnit)
 	assert.Nil(t, job.Shop.TorquePlaces)
-	plan, err := NewPlan(job)
+	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
 	text := flat(plan.Text())
 	for _, want := range []string{
@@ -289,10 +289,10 @@ func TestPreferredUnitsRoundOutward(t *testing.T) {
 func TestPreferencesDecideNothing(t *testing.T) {
 	for name, job := range everyJob(t) {
 		job.Preferences = nil
-		plain, err := NewPlan(job)
+		plain, err := NewPlan(job, Rules{})
 		require.NoError(t, err)
 		job.Preferences = &Preferences{Volume: "US gal", Mass: "lb", Temperature: "°F", Length: "in", DecimalComma: true}
-		preferred, err := NewPlan(job)
+		preferred, err := NewPlan(job, Rules{})
 		require.NoError(t, err)
 		require.Len(t, preferred.Findings, len(plain.Findings), name)
 		for i, f := range preferred.Findings {

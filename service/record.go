@@ -175,11 +175,11 @@ func (f recordFile) check(errs *JobErrors) {
 // Review judges the inputs of a record again, by this release of the library and by the rules in
 // the record. Errors: as [NewPlan] and [Plan.Review].
 func (r Record) Review() (Review, error) {
-	plan, err := NewPlan(r.Job, judgedBy{Waste: r.WasteRules}.sets()...)
+	plan, err := NewPlan(r.Job, r.Rules, judgedBy{Waste: r.WasteRules}.sets()...)
 	if err != nil {
 		return Review{}, err
 	}
-	return plan.Review(r.Done, r.Rules)
+	return plan.Review(r.Done)
 }
 
 // canonical is JSON with sorted keys, no blanks, no escapes that JSON doesn't need, and an empty

@@ -77,7 +77,7 @@ func TestRecordRoundTripProperty(t *testing.T) {
 	plan, rules := benchPlan(t), rulesWith(t)
 	rapid.Check(t, func(t *rapid.T) {
 		done := anyReadings(t)
-		review, err := plan.Review(done, rules)
+		review, err := plan.reviewBy(done, rules)
 		require.NoError(t, err)
 		require.Equal(t, len(review.Open()) == 0, review.Complete)
 		for _, l := range review.Lines {
@@ -113,11 +113,11 @@ func TestLessReadingsNeverComplete(t *testing.T) {
 		"a thing":     func(d *AsDone) { d.Restored = d.Restored[1:] },
 	} {
 		done := doneWith(t)
-		review, err := plan.Review(done, rules)
+		review, err := plan.reviewBy(done, rules)
 		require.NoError(t, err)
 		require.True(t, review.Complete)
 		without(&done)
-		review, err = plan.Review(done, rules)
+		review, err = plan.reviewBy(done, rules)
 		require.NoError(t, err, name)
 		assert.False(t, review.Complete, name)
 	}
@@ -196,9 +196,9 @@ func monthRecord(t *testing.T, name string, sets ...waste.RuleSet) []byte {
 	month := `"waste": {"month": {"rules": "` + name + `", "soFar": {"low": "40 kg", "best": "42 kg", "high": "45 kg", "from": "weighed"}},`
 	job, err := ReadJob([]byte(strings.Replace(bench, `"waste": {`, month, 1)), sets...)
 	require.NoError(t, err)
-	plan, err := NewPlan(job, sets...)
+	plan, err := NewPlan(job, Rules{}, sets...)
 	require.NoError(t, err)
-	review, err := plan.Review(doneWith(t), rulesWith(t))
+	review, err := plan.reviewBy(doneWith(t), rulesWith(t))
 	require.NoError(t, err)
 	text, err := review.Record()
 	require.NoError(t, err)
@@ -285,10 +285,10 @@ func TestRecordIsJudgedByItsOwnRules(t *testing.T) {
 	}
 	job := benchPlan(t).Job
 	job.Waste.Month = &Month{Rules: "Invented State", SoFar: Masses{Low: units.Kilogram.Of(1), Best: units.Kilogram.Of(1), High: units.Kilogram.Of(1), From: drain.Weighed}}
-	_, err = NewPlan(job)
+	_, err = NewPlan(job, Rules{})
 	assert.ErrorIs(t, err, units.ErrSyntax, "a name that nobody knows")
 	own.Categories[0].Source = waste.Source{}
-	_, err = NewPlan(job, own)
+	_, err = NewPlan(job, Rules{}, own)
 	assert.ErrorIs(t, err, waste.ErrMissing, "rules without a source")
 	assert.ErrorContains(t, err, "waste.month.rules")
 }
@@ -311,7 +311,7 @@ func TestRecordOfAnotherRelease(t *testing.T) {
 func TestRecordOfAJobMadeInGo(t *testing.T) {
 	plan := benchPlan(t)
 	plan.Job.Stations[0].Seals = nil
-	review, err := plan.Review(doneWith(t), rulesWith(t))
+	review, err := plan.reviewBy(doneWith(t), rulesWith(t))
 	require.NoError(t, err)
 	text, err := review.Record()
 	require.NoError(t, err)
@@ -332,9 +332,9 @@ func TestRecordReadsItsTextsBack(t *testing.T) {
 	for i, isolated := range plan.Job.Isolate {
 		done.Restored[len(done.Restored)-1-i].What = isolated.What
 	}
-	plan, err := NewPlan(plan.Job)
+	plan, err := NewPlan(plan.Job, Rules{})
 	require.NoError(t, err)
-	review, err := plan.Review(done, rulesWith(t))
+	review, err := plan.reviewBy(done, rulesWith(t))
 	require.NoError(t, err)
 	text, err := review.Record()
 	require.NoError(t, err)
@@ -348,7 +348,7 @@ func TestRecordReadsItsTextsBack(t *testing.T) {
 		"asDone.stations[0].torque.tool": func(r *Review) { r.Done.Stations[0].Torque.Tool = "\u202eW" },
 		"asDone.remarks[0]":              func(r *Review) { r.Done.Remarks = []string{"\xff"} },
 	} {
-		review, err := benchPlan(t).Review(doneWith(t), rulesWith(t))
+		review, err := benchPlan(t).reviewBy(doneWith(t), rulesWith(t))
 		require.NoError(t, err)
 		spoil(&review)
 		_, err = review.Record()
@@ -369,9 +369,9 @@ func TestRecordTooLargeToRead(t *testing.T) {
 		station.ID, station.Seals = fmt.Sprint(len(job.Stations)+1), seals
 		job.Stations = append(job.Stations, station)
 	}
-	plan, err := NewPlan(job)
+	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
-	review, err := plan.Review(doneWith(t), rulesWith(t))
+	review, err := plan.reviewBy(doneWith(t), rulesWith(t))
 	require.NoError(t, err)
 	_, err = review.Record()
 	assert.ErrorIs(t, err, ErrSize)
@@ -396,7 +396,7 @@ func BenchmarkReview(b *testing.B) {
 	plan, done, rules := benchPlan(b), doneWith(b), rulesWith(b)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := plan.Review(done, rules); err != nil {
+		if _, err := plan.reviewBy(done, rules); err != nil {
 			b.Fatal(err)
 		}
 	}
@@ -426,7 +426,7 @@ func TestRecordOfAFullJob(t *testing.T) {
 	stroke, err := drain.Exactly(units.Millilitre.Of(40), drain.Stated)
 	require.NoError(t, err)
 	job.Prime.HandPrimer = &HandPrimer{Stroke: stroke, Efficiency: job.Prime.Pump.Efficiency}
-	plan, err := NewPlan(job)
+	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
 	water, err := drain.Within(units.Millilitre.Of(60), units.Millilitre.Of(5), drain.Measured)
 	require.NoError(t, err)
@@ -435,7 +435,7 @@ func TestRecordOfAFullJob(t *testing.T) {
 	done := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "invented", Source: "invented", Strokes: ptr(60),
 		Stations: []StationDone{{ID: job.Stations[0].ID, Water: &VolumeTaken{water, units.MustParseTemperature("20 °C")}}},
 		Weights:  []Weight{{What: "fuel-wet water of station " + job.Stations[0].ID, Scale: &scale}}}
-	review, err := plan.Review(done, rulesWith(t))
+	review, err := plan.reviewBy(done, rulesWith(t))
 	require.NoError(t, err)
 	assert.Equal(t, Pass, lineOf(t, review, "stations[0].water").Verdict)
 	assert.Equal(t, ByScale, review.Totals[1].Basis)
@@ -446,7 +446,7 @@ func TestRecordOfAFullJob(t *testing.T) {
 	require.NoError(t, err)
 
 	done.Weights = nil
-	review, err = plan.Review(done, rulesWith(t))
+	review, err = plan.reviewBy(done, rulesWith(t))
 	require.NoError(t, err)
 	assert.Equal(t, ByVolume, review.Totals[1].Basis)
 	for i, total := range review.Totals {

@@ -87,15 +87,19 @@ type reviewer struct {
 	lines []Line
 }
 
-// Review judges what was done, line by line. Nothing is rounded before it is judged, and what
-// can't be judged is undecided or not recorded, never a pass.
+// Review judges what was done, line by line, by the rules that the plan was made with. Nothing is
+// rounded before it is judged, and what can't be judged is undecided or not recorded, never a pass.
 //
-// The error is a [JobErrors]: what is wrong with the rules or the readings by themselves, readings
+// The error is a [JobErrors]: a plan made without rules, what is wrong with the readings by themselves, readings
 // of another job or revision, of a station, a mark, an isolation or a waste that the job doesn't
 // have, or of a way to tighten that isn't the station's: a torque where the job wants a turn.
-func (p *Plan) Review(done AsDone, rules Rules) (Review, error) {
-	r := &reviewer{plan: p, done: done, rules: rules}
-	rules.check(&r.errs)
+func (p *Plan) Review(done AsDone) (Review, error) {
+	r := &reviewer{plan: p, done: done, rules: p.Rules}
+	if p.Rules == (Rules{}) {
+		r.errs.add("rules", "the plan was made without any", "a plan made with the rules that are agreed on", ErrMissingField)
+	} else {
+		p.Rules.check(&r.errs)
+	}
 	done.check(&r.errs)
 	if len(r.errs) == 0 {
 		r.match()
@@ -116,7 +120,7 @@ func (p *Plan) Review(done AsDone, rules Rules) (Review, error) {
 		return Review{}, r.errs
 	}
 	r.month(totals)
-	review := Review{Job: p.Job, Done: done, Rules: rules, Lines: r.lines, Totals: totals, WasteRules: p.WasteRules}
+	review := Review{Job: p.Job, Done: done, Rules: p.Rules, Lines: r.lines, Totals: totals, WasteRules: p.WasteRules}
 	review.Complete = len(review.Open()) == 0
 	return review, nil
 }

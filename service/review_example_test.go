@@ -26,10 +26,10 @@ func file(name string) []byte {
 
 func inventedReview() service.Review {
 	job, _ := service.ReadJob(invented())
-	plan, _ := service.NewPlan(job)
-	done, _ := service.ReadAsDone(file("asdone.json"))
 	rules, _ := service.ReadRules(file("rules.json"))
-	review, err := plan.Review(done, rules)
+	plan, _ := service.NewPlan(job, rules)
+	done, _ := service.ReadAsDone(file("asdone.json"))
+	review, err := plan.Review(done)
 	if err != nil {
 		panic(err)
 	}
@@ -39,12 +39,12 @@ func inventedReview() service.Review {
 // Readings in, verdicts out: what was not written down keeps the job open.
 func ExamplePlan_Review() {
 	job, _ := service.ReadJob(invented())
-	plan, _ := service.NewPlan(job)
 	rules, err := service.ReadRules(file("rules.json"))
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
+	plan, _ := service.NewPlan(job, rules)
 	text := strings.NewReplacer(
 		`, "expanded": "1.2 N·m"`, ``, // nobody knows how good the wrench is
 		`"seated": true,`, ``,
@@ -55,7 +55,7 @@ func ExamplePlan_Review() {
 		fmt.Println(err)
 		return
 	}
-	review, err := plan.Review(done, rules)
+	review, err := plan.Review(done)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -196,13 +196,13 @@ func ExampleNewPlan_rules() {
 		fmt.Println(err)
 		return
 	}
-	plan, _ := service.NewPlan(job, state)
+	plan, _ := service.NewPlan(job, inventedReview().Rules, state)
 	for _, f := range plan.Findings {
 		if f.Code == "month.category" {
 			fmt.Println(f.Values["before"], "to", f.Values["after"], "by the rules named", f.Values["rules"])
 		}
 	}
-	review, _ := plan.Review(inventedReview().Done, inventedReview().Rules)
+	review, _ := plan.Review(inventedReview().Done)
 	text, _ := review.Record()
 	record, err := service.ReadRecord(text)
 	fmt.Println(record.WasteRules.Name, record.WasteRules.Categories[0].UpTo, err)

@@ -45,7 +45,7 @@ func doneWith(t testing.TB, edits ...string) AsDone {
 
 func reviewWith(t testing.TB, edits ...string) Review {
 	t.Helper()
-	review, err := benchPlan(t).Review(doneWith(t, edits...), rulesWith(t))
+	review, err := benchPlan(t).reviewBy(doneWith(t, edits...), rulesWith(t))
 	require.NoError(t, err)
 	return review
 }
@@ -135,7 +135,7 @@ func TestTorqueLine(t *testing.T) {
 		{"nothing read", "guarded by U", "", "", "", NotRecorded, ""},
 	} {
 		plan := benchPlan(t, `"torque": "220 to 310 in-lb"`, `"torque": "220 to 310 in-lb", "orSeated": true`)
-		review, err := plan.Review(doneWith(t, torqued(c.value, c.u, c.more)...), rulesWith(t, "guarded by U", c.rule))
+		review, err := plan.reviewBy(doneWith(t, torqued(c.value, c.u, c.more)...), rulesWith(t, "guarded by U", c.rule))
 		require.NoError(t, err, c.name)
 		l := lineOf(t, review, "stations[0].torque")
 		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.name, l.Reason)
@@ -156,7 +156,7 @@ func TestSeatDoesNotMakeUpForAnUnfitReading(t *testing.T) {
 		plan := benchPlan(t, edits...)
 		plan.Job.Stations[0].Tighten.OrSeated = true
 		plan.Stations[0].Station.Tighten.OrSeated = true
-		review, err := plan.Review(doneWith(t), rulesWith(t))
+		review, err := plan.reviewBy(doneWith(t), rulesWith(t))
 		require.NoError(t, err, reason)
 		l := lineOf(t, review, "stations[0].torque")
 		assert.Equal(t, Undecided, l.Verdict, l)
@@ -169,7 +169,7 @@ func TestSeatDoesNotMakeUpForAnUnfitReading(t *testing.T) {
 // 265 in-lb is 29.9 N·m, in the band: the slip to ask about is one between what wrenches read, and
 // not the deciNewton metre, in which it fits too.
 func TestSlipsOfTheTradeComeFirst(t *testing.T) {
-	review, err := benchPlan(t).Review(doneWith(t, torqued("265 N·m", "1 N·m", "")...), rulesWith(t))
+	review, err := benchPlan(t).reviewBy(doneWith(t, torqued("265 N·m", "1 N·m", "")...), rulesWith(t))
 	require.NoError(t, err)
 	assert.Contains(t, lineOf(t, review, "stations[0].torque").Reason, "was it read in in-lb? Ask")
 }
@@ -216,12 +216,12 @@ func TestToolOfTheJob(t *testing.T) {
 	}
 	for until, want := range map[string]Verdict{"2026-03-09": Pass, "2026-03-08": Undecided} {
 		plan := benchPlan(t, `"panHolds": "10 L"`, wrenches(until))
-		review, err := plan.Review(doneWith(t, torqued("30 N·m", "1 N·m", "")...), rulesWith(t))
+		review, err := plan.reviewBy(doneWith(t, torqued("30 N·m", "1 N·m", "")...), rulesWith(t))
 		require.NoError(t, err)
 		assert.Equal(t, want, lineOf(t, review, "stations[0].torque").Verdict, until)
 	}
 	plan := benchPlan(t, `"panHolds": "10 L"`, strings.Replace(wrenches("2026-12-31"), "W-1", "W-2", 1))
-	review, err := plan.Review(doneWith(t, torqued("30 N·m", "1 N·m", "")...), rulesWith(t))
+	review, err := plan.reviewBy(doneWith(t, torqued("30 N·m", "1 N·m", "")...), rulesWith(t))
 	require.NoError(t, err)
 	assert.Contains(t, lineOf(t, review, "stations[0].torque").Reason, "none of the job's wrenches")
 }
@@ -230,11 +230,11 @@ func TestToolOfTheJob(t *testing.T) {
 func TestAdapterNeedsItsCorrection(t *testing.T) {
 	plan := benchPlan(t, `"torque": "220 to 310 in-lb"`, `"torque": "220 to 310 in-lb", "adapter": {"name": "crowfoot", "offset": "50 mm", "angle": "0 °"}`)
 	edit := torqued("30 N·m", "1 N·m", "")
-	review, err := plan.Review(doneWith(t, edit...), rulesWith(t))
+	review, err := plan.reviewBy(doneWith(t, edit...), rulesWith(t))
 	require.NoError(t, err)
 	assert.Equal(t, Undecided, lineOf(t, review, "stations[0].torque").Verdict)
 	edit[1] = strings.Replace(edit[1], "}", `, "corrected": true}`, 1)
-	review, err = plan.Review(doneWith(t, edit...), rulesWith(t))
+	review, err = plan.reviewBy(doneWith(t, edit...), rulesWith(t))
 	require.NoError(t, err)
 	assert.Equal(t, Pass, lineOf(t, review, "stations[0].torque").Verdict)
 }
@@ -276,7 +276,7 @@ func TestTurnLine(t *testing.T) {
 func TestTurnWithoutTolerance(t *testing.T) {
 	rules := rulesWith(t)
 	rules.Turn = nil
-	review, err := benchPlan(t).Review(doneWith(t), rules)
+	review, err := benchPlan(t).reviewBy(doneWith(t), rules)
 	require.NoError(t, err)
 	l := lineOf(t, review, "stations[1].marks")
 	assert.Equal(t, Undecided, l.Verdict)
@@ -299,7 +299,7 @@ func TestContactAudit(t *testing.T) {
 		{`"contactTurns": "6 3/4 turns",`, Fail, "it likely isn't there"},
 		{``, NotRecorded, ""},
 	} {
-		review, err := benchPlan(t, stated...).Review(doneWith(t, asSeen, asSeen+c.counted), rulesWith(t))
+		review, err := benchPlan(t, stated...).reviewBy(doneWith(t, asSeen, asSeen+c.counted), rulesWith(t))
 		require.NoError(t, err)
 		l := lineOf(t, review, "stations[1].contactTurns")
 		assert.Equal(t, c.want, l.Verdict, l.Reason)
@@ -343,7 +343,7 @@ func TestLeaks(t *testing.T) {
 		assert.False(t, review.Complete)
 	}
 	plan := benchPlan(t, `"side": "suction"`, `"side": "pressure"`)
-	review, err := plan.Review(doneWith(t, `"suction": {"coldLeak": false, "hotLeak": false},`, ``), rulesWith(t))
+	review, err := plan.reviewBy(doneWith(t, `"suction": {"coldLeak": false, "hotLeak": false},`, ``), rulesWith(t))
 	require.NoError(t, err)
 	assert.True(t, review.Complete, "a job without a suction side asks for none")
 }
@@ -473,9 +473,9 @@ func TestStreamIsAField(t *testing.T) {
 		{What: "fuel-wet water from the tank", Stream: waste.FuelWaterMix, Mass: mass},
 		{What: "wipes", Stream: waste.Absorbents, Mass: mass},
 	}
-	plan, err := NewPlan(job)
+	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
-	review, err := plan.Review(doneWith(t), rulesWith(t))
+	review, err := plan.reviewBy(doneWith(t), rulesWith(t))
 	require.NoError(t, err)
 	n := len(review.Totals)
 	for i, want := range []waste.Stream{waste.OtherWaste, waste.FuelWaterMix, waste.Absorbents} {
@@ -496,7 +496,7 @@ func TestStreamIsAField(t *testing.T) {
 
 func TestNothingReadIsNothingPassed(t *testing.T) {
 	done := AsDone{Version: Version, Job: "T-1", Revision: 1, Date: Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x"}
-	review, err := benchPlan(t).Review(done, rulesWith(t))
+	review, err := benchPlan(t).reviewBy(done, rulesWith(t))
 	require.NoError(t, err)
 	assert.False(t, review.Complete)
 	for _, l := range review.Lines {
@@ -588,7 +588,7 @@ func TestReadingsOfAnotherJob(t *testing.T) {
 		{"water of a dry station", `"seated": true`, `"water": {"volume": {"low": "1 L", "best": "1 L", "high": "1 L", "from": "measured"}, "at": "20 °C"}`, "stations[0].water"},
 		{"out of the tables", `"high": "1.5 L", "from": "measured"}, "at": "60 °C"`, `"high": "1.5 L", "from": "measured"}, "at": "200 °C"`, "stations[0].out.at"},
 	} {
-		review, err := benchPlan(t).Review(doneWith(t, c.old, c.new), rulesWith(t))
+		review, err := benchPlan(t).reviewBy(doneWith(t, c.old, c.new), rulesWith(t))
 		var all JobErrors
 		require.ErrorAs(t, err, &all, c.name)
 		assert.Equal(t, c.path, all[0].Path, "%s: %v", c.name, err)
@@ -613,8 +613,11 @@ func TestBadRules(t *testing.T) {
 		require.ErrorAs(t, err, &all, c.name)
 		assert.Equal(t, c.path, all[0].Path, c.name)
 	}
-	_, err := benchPlan(t).Review(doneWith(t), Rules{})
-	assert.ErrorIs(t, err, units.ErrRange, "none of the rules has a default")
+	_, err := benchPlan(t).reviewBy(doneWith(t), Rules{})
+	assert.ErrorIs(t, err, ErrMissingField, "none of the rules has a default")
+	assert.ErrorContains(t, err, "rules: the plan was made without any")
+	_, err = NewPlan(benchPlan(t).Job, Rules{Name: "x"})
+	assert.ErrorContains(t, err, "rules.eye", "half of them is not none")
 	assert.Error(t, Rules{Name: "x", Torque: torque.Rule(99), Eye: turn.MustOf(1, 24), Count: turn.MustOf(1, 4)}.Check())
 }
 
@@ -653,15 +656,22 @@ func TestGuardedByUProperty(t *testing.T) {
 		}
 		done := AsDone{Version: Version, Job: "T-1", Revision: 1, Date: Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x",
 			Stations: []StationDone{{ID: "1", Torque: reading}}}
-		review, err := plan.Review(done, rules)
+		review, err := plan.reviewBy(done, rules)
 		require.NoError(t, err)
 		require.Equal(t, want, lineOf(t, review, "stations[0].torque").Verdict)
 
 		done.Stations[0].Seated = ptr(true)
-		review, err = plan.Review(done, rules)
+		review, err = plan.reviewBy(done, rules)
 		require.NoError(t, err)
 		if seated := lineOf(t, review, "stations[0].torque").Verdict; seated == Seated {
 			require.LessOrEqual(t, x.Cmp(high), 0, "a bowl is never seated above its band")
 		}
 	})
+}
+
+// reviewBy judges by rules that the plan wasn't made with, so that one plan serves many of them.
+func (p *Plan) reviewBy(done AsDone, rules Rules) (Review, error) {
+	by := *p
+	by.Rules = rules
+	return by.Review(done)
 }

@@ -341,7 +341,7 @@ func TestSchemasJudgeTheRest(t *testing.T) {
 	assert.Empty(t, judge(RecordSchema, file("testdata/record-month.json")))
 	var sheet []byte
 	for name, job := range everyJob(t) {
-		plan, err := NewPlan(job)
+		plan, err := NewPlan(job, Rules{})
 		require.NoError(t, err)
 		sheet, err = plan.Sheet().JSON()
 		require.NoError(t, err)

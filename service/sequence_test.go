@@ -54,7 +54,7 @@ func coverPlan(t testing.TB, edits ...string) *Plan {
 	t.Helper()
 	job, err := ReadJob(edited(t, coverAndCap, edits...))
 	require.NoError(t, err)
-	plan, err := NewPlan(job)
+	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
 	return plan
 }
@@ -63,7 +63,7 @@ func coverReview(t testing.TB, plan *Plan, edits ...string) Review {
 	t.Helper()
 	done, err := ReadAsDone(edited(t, coverAndCapDone, edits...))
 	require.NoError(t, err)
-	review, err := plan.Review(done, rulesWith(t))
+	review, err := plan.reviewBy(done, rulesWith(t))
 	require.NoError(t, err)
 	return review
 }
@@ -171,7 +171,7 @@ func TestNothingLeftOfABand(t *testing.T) {
 	for old, new := range map[string]string{snugBand: `"snug": "40 ± 0.2 N·m",`, "max 25 N·m": "25.1 to 25.2 N·m"} {
 		job, err := ReadJob(edited(t, coverAndCap, old, new, `"torqueUnit": "ft-lb"`, `"torqueUnit": "ft-lb", "torquePlaces": 0`))
 		require.NoError(t, err)
-		_, err = NewPlan(job)
+		_, err = NewPlan(job, Rules{})
 		require.ErrorIs(t, err, torque.ErrNothingLeft)
 		assert.Regexp(t, `^stations\[(0\]\.tighten\.snug|1\]\.tighten\.seat\.torque): `, err.Error())
 	}
@@ -211,7 +211,7 @@ func TestStagesPicture(t *testing.T) {
 		s, err := turn.NewSequence(units.NewtonMetre.Of(40), stages...)
 		require.NoError(t, err)
 		tighten.Sequence = &s
-		plan, err := NewPlan(job)
+		plan, err := NewPlan(job, Rules{})
 		require.NoError(t, err)
 		p := printer{}.stagesPicture(plan.Stations[0]).Stages
 		require.Len(t, p.Stages, len(stages))
@@ -386,7 +386,7 @@ func TestAngleProperty(t *testing.T) {
 		require.NoError(t, err)
 		done := AsDone{Version: Version, Job: "DOZ-0031", Revision: 1, Date: Date{Year: 2026, Month: 10, Day: 5}, By: "x", Source: "x",
 			Stations: []StationDone{{ID: "cover", Angle: &AngleDone{Total: &at, Tool: "G-1", Within: &within}}}}
-		review, err := plan.Review(done, rules)
+		review, err := plan.reviewBy(done, rules)
 		require.NoError(t, err)
 		want := Undecided
 		switch {
@@ -482,7 +482,7 @@ func TestWaysMadeInGo(t *testing.T) {
 		job, err := ReadJob([]byte(coverAndCap))
 		require.NoError(t, err)
 		spoil(&job.Stations[0].Tighten)
-		_, err = NewPlan(job)
+		_, err = NewPlan(job, Rules{})
 		assert.ErrorContains(t, err, "stations[0].tighten."+name)
 	}
 	job, err := ReadJob([]byte(coverAndCap))
@@ -532,7 +532,7 @@ func TestBadReadingsOfNewWays(t *testing.T) {
 	} {
 		done, err := ReadAsDone(edited(t, coverAndCapDone, c.old, c.new))
 		require.NoError(t, err, c.new)
-		_, err = c.plan.Review(done, rulesWith(t))
+		_, err = c.plan.reviewBy(done, rulesWith(t))
 		var all JobErrors
 		require.ErrorAs(t, err, &all, c.new)
 		assert.Equal(t, c.path, all[0].Path, err)
@@ -563,7 +563,7 @@ func TestRecordOfNewWaysProperty(t *testing.T) {
 		}
 		done := AsDone{Version: Version, Job: "DOZ-0031", Revision: 1, Date: Date{Year: 2026, Month: 10, Day: 5}, By: "x", Source: "x",
 			Stations: []StationDone{cover, cap}}
-		review, err := plan.Review(done, rules)
+		review, err := plan.reviewBy(done, rules)
 		require.NoError(t, err)
 		require.False(t, review.Complete, "nobody looked for leaks")
 		text, err := review.Record()

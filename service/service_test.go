@@ -30,7 +30,7 @@ func benchPlan(t testing.TB, edits ...string) *Plan {
 	t.Helper()
 	job, err := ReadJob([]byte(strings.NewReplacer(edits...).Replace(bench)))
 	require.NoError(t, err)
-	plan, err := NewPlan(job)
+	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
 	return plan
 }
@@ -461,7 +461,7 @@ func FuzzReadJob(f *testing.F) {
 			}
 			return
 		}
-		plan, err := NewPlan(job)
+		plan, err := NewPlan(job, Rules{})
 		if err != nil {
 			return
 		}
@@ -476,7 +476,7 @@ func BenchmarkPlan(b *testing.B) {
 	require.NoError(b, err)
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := NewPlan(job); err != nil {
+		if _, err := NewPlan(job, Rules{}); err != nil {
 			b.Fatal(err)
 		}
 	}

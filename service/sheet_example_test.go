@@ -12,7 +12,7 @@ import (
 // One model, three readers. A program goes by codes and values; words are for people.
 func ExamplePlan_Sheet() {
 	job, _ := service.ReadJob(invented())
-	plan, _ := service.NewPlan(job)
+	plan, _ := service.NewPlan(job, service.Rules{})
 	sheet := plan.Sheet()
 	for _, section := range sheet.Sections {
 		for _, item := range section.Items {

@@ -131,7 +131,7 @@ func TestHostileText(t *testing.T) {
 		if len(hostile) <= 32 && clean(hostile) == hostile {
 			marks.Labels, marks.AtContact = []string{hostile, "B", "C", "D"}, hostile
 		}
-		plan, err := NewPlan(job)
+		plan, err := NewPlan(job, Rules{})
 		require.NoError(t, err, hostile)
 
 		page := htmlOf(t, plan)
@@ -252,7 +252,7 @@ func TestRingAgreesWithThePlan(t *testing.T) {
 					require.NoError(t, tighten.Marks.Printed.UnmarshalText([]byte(printed)))
 					tighten.Marks.Seen = view
 					*tighten.Turn = turn.MustParseInstruction(how + " after gasket contact")
-					plan, err := NewPlan(job)
+					plan, err := NewPlan(job, Rules{})
 					require.NoError(t, err)
 					sp := plan.Stations[1]
 					ring := ringPicture(sp).Ring
@@ -281,7 +281,7 @@ func TestRingWithoutMarksShowsTheLineDrawn(t *testing.T) {
 	job, err := ReadJob([]byte(bench))
 	require.NoError(t, err)
 	job.Stations[1].Tighten.Marks = nil
-	plan, err := NewPlan(job)
+	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
 	ring := ringPicture(plan.Stations[1]).Ring
 	assert.Equal(t, []RingMark{{At: turn.MustOf(3, 4)}}, ring.States[1].Marks)

@@ -10,7 +10,7 @@ import (
 // Torque then angle: what to set, where the line stands after each stage, and what will pass.
 func ExampleSequencePlan() {
 	job, _ := service.ReadJob(file("jobs/cover-and-cap.json"))
-	plan, err := service.NewPlan(job)
+	plan, err := service.NewPlan(job, service.Rules{})
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -25,7 +25,7 @@ func ExampleSequencePlan() {
 
 	// Where the paper states no tolerance, nobody makes one up.
 	job.Stations[0].Tighten.Snug, job.Stations[0].Tighten.Within = nil, nil
-	plan, _ = service.NewPlan(job)
+	plan, _ = service.NewPlan(job, service.Rules{})
 	fmt.Println("nearest:", plan.Stations[0].Sequence.Nearest.Setting.Dial)
 	for _, f := range plan.Findings {
 		fmt.Println(f.Level, f.Code)
@@ -46,7 +46,8 @@ func ExampleSequencePlan() {
 // A part that meets its stop: the gap is what shows it.
 func ExampleSeatPlan() {
 	job, _ := service.ReadJob(file("jobs/cover-and-cap.json"))
-	plan, err := service.NewPlan(job)
+	rules, _ := service.ReadRules(file("rules.json"))
+	plan, err := service.NewPlan(job, rules)
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -63,8 +64,7 @@ func ExampleSeatPlan() {
 			{ID: "cover", Angle: &service.AngleDone{Total: &total}}, // read by eye, off the line
 			{ID: "cap", Seated: &yes, StopTurns: &five},
 		}}
-	rules, _ := service.ReadRules(file("rules.json"))
-	review, err := plan.Review(done, rules)
+	review, err := plan.Review(done)
 	if err != nil {
 		fmt.Println(err)
 		return

@@ -40,7 +40,7 @@ func TestZones(t *testing.T) {
 func TestZoneIsPrinted(t *testing.T) {
 	job, err := ReadJob([]byte(strings.Replace(bench, `"date": "2026-03-09"`, `"date": "2026-03-09", "zone": "Europe/Vienna"`, 1)))
 	require.NoError(t, err)
-	plan, err := NewPlan(job)
+	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
 	sheet := plan.Sheet()
 	assert.Contains(t, flat(sheet.Text()), "planned for 2026-03-09 (Europe/Vienna)")
@@ -53,7 +53,7 @@ func TestZoneIsPrinted(t *testing.T) {
 
 	done := doneWith(t)
 	done.Zone = "+01:00"
-	review, err := plan.Review(done, rulesWith(t))
+	review, err := plan.reviewBy(done, rulesWith(t))
 	require.NoError(t, err)
 	text, err := review.Record()
 	require.NoError(t, err)

@@ -29,16 +29,16 @@ type where struct {
 	Want    string `json:"want,omitempty"`
 }
 
-func handler() http.Handler {
+func handler(rules service.Rules) http.Handler {
 	mux := http.NewServeMux()
-	mux.HandleFunc("/sheet", sheet)
+	mux.HandleFunc("/sheet", func(w http.ResponseWriter, r *http.Request) { sheet(w, r, rules) })
 	mux.HandleFunc("/", func(w http.ResponseWriter, _ *http.Request) {
 		fail(w, http.StatusNotFound, "POST a job file to /sheet", nil)
 	})
 	return mux
 }
 
-func sheet(w http.ResponseWriter, r *http.Request) {
+func sheet(w http.ResponseWriter, r *http.Request, rules service.Rules) {
 	if r.Method != http.MethodPost {
 		w.Header().Set("Allow", http.MethodPost)
 		fail(w, http.StatusMethodNotAllowed, "POST a job file here", nil)
@@ -71,7 +71,7 @@ func sheet(w http.ResponseWriter, r *http.Request) {
 		fail(w, http.StatusUnprocessableEntity, "the job file can't be right", err)
 		return
 	}
-	plan, err := service.NewPlan(job)
+	plan, err := service.NewPlan(job, rules)
 	if err != nil {
 		fail(w, http.StatusUnprocessableEntity, "the job can't be planned", err)
 		return

@@ -4,8 +4,9 @@
 // every service needs: a bound on what comes in, times after which it gives up, one way to say
 // what is wrong, and an orderly end. Nothing is kept between requests.
 //
-//	httpservice -listen ADDR
+//	httpservice -listen ADDR [-rules FILE]
 //
+// The rules are the shop's, by which the work will be judged; the sheets aim by them.
 // POST /sheet takes a job file (application/json, at most 1 MiB) and gives the sheet as JSON, as a
 // page or as text, whichever the Accept field prefers. Errors are problem details (RFC 9457). Without -listen it
 // only says how it is started. It ends with 0 after an interrupt, 1 when it can't serve, 2 when it
@@ -24,9 +25,11 @@ import (
 	"os/signal"
 	"syscall"
 	"time"
+
+	"example.com/snugturn/service"
 )
 
-const usage = `httpservice -listen ADDR    serves work sheets, for example on 127.0.0.1:8080
+const usage = `httpservice -listen ADDR [-rules FILE]    serves work sheets, for example on 127.0.0.1:8080
 
   curl -H "Content-Type: application/json" --data-binary @job.json http://127.0.0.1:8080/sheet
 
@@ -45,6 +48,11 @@ func run(ctx context.Context, args []string, out, problems io.Writer) int {
 	flags := flag.NewFlagSet("httpservice", flag.ContinueOnError)
 	flags.SetOutput(problems)
 	address := flags.String("listen", "", "`ADDR` to listen on, such as 127.0.0.1:8080")
+	var rules service.Rules
+	flags.Func("rules", "the shop's rules `FILE`, by which the work will be judged (default: none, and no sheet promises a pass)", func(name string) (err error) {
+		rules, err = readRules(name)
+		return err
+	})
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return 0
 	} else if err != nil {
@@ -60,17 +68,31 @@ func run(ctx context.Context, args []string, out, problems io.Writer) int {
 		return 1
 	}
 	fmt.Fprintln(out, "listening on", listener.Addr())
-	if err := serve(ctx, listener); err != nil {
+	if err := serve(ctx, listener, rules); err != nil {
 		fmt.Fprintln(problems, "httpservice:", err)
 		return 1
 	}
 	return 0
 }
 
+// readRules takes no more of a file than rules can have.
+func readRules(name string) (service.Rules, error) {
+	f, err := os.Open(name)
+	if err != nil {
+		return service.Rules{}, err
+	}
+	defer f.Close()
+	data, err := io.ReadAll(io.LimitReader(f, maxBody+1))
+	if err != nil {
+		return service.Rules{}, err
+	}
+	return service.ReadRules(data)
+}
+
 // newServer gives up on a client that dawdles, so that it can't hold a connection for ever.
-func newServer() *http.Server {
+func newServer(rules service.Rules) *http.Server {
 	return &http.Server{
-		Handler:           handler(),
+		Handler:           handler(rules),
 		ReadHeaderTimeout: 5 * time.Second,
 		ReadTimeout:       10 * time.Second,
 		WriteTimeout:      20 * time.Second,
@@ -80,8 +102,8 @@ func newServer() *http.Server {
 }
 
 // serve answers until the context ends, then lets running requests finish.
-func serve(ctx context.Context, listener net.Listener) error {
-	server := newServer()
+func serve(ctx context.Context, listener net.Listener, rules service.Rules) error {
+	server := newServer(rules)
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(listener) }()
 	select {

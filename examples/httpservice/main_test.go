@@ -37,7 +37,7 @@ func ask(method, path, accept string, body []byte) *http.Response {
 		r.Header.Set("Accept", accept)
 	}
 	w := httptest.NewRecorder()
-	handler().ServeHTTP(w, r)
+	handler(service.Rules{}).ServeHTTP(w, r)
 	return w.Result()
 }
 
@@ -61,7 +61,7 @@ func TestSheetByAccept(t *testing.T) {
 	for name, text := range jobs(t) {
 		read, err := service.ReadJob(text)
 		require.NoError(t, err, name)
-		plan, err := service.NewPlan(read)
+		plan, err := service.NewPlan(read, service.Rules{})
 		require.NoError(t, err, name)
 		page, err := plan.Sheet().HTML()
 		require.NoError(t, err, name)
@@ -184,7 +184,7 @@ func TestContentType(t *testing.T) {
 		r := httptest.NewRequest("POST", "/sheet", bytes.NewReader(job(t)))
 		r.Header["Content-Type"] = []string{sent}
 		w := httptest.NewRecorder()
-		handler().ServeHTTP(w, r)
+		handler(service.Rules{}).ServeHTTP(w, r)
 		assert.Equal(t, status, w.Code, "%q", sent)
 		if status == 415 {
 			assert.Equal(t, "application/json", w.Result().Header.Get("Accept"))
@@ -196,7 +196,7 @@ func TestContentType(t *testing.T) {
 		r.Header.Set("Content-Type", "application/json")
 		r.Header.Set("Content-Encoding", coding)
 		w := httptest.NewRecorder()
-		handler().ServeHTTP(w, r)
+		handler(service.Rules{}).ServeHTTP(w, r)
 		assert.Equal(t, status, w.Code, coding)
 	}
 }
@@ -204,7 +204,7 @@ func TestContentType(t *testing.T) {
 // Over a connection: a HEAD gets no body; a body that is too large is refused whether it says so
 // beforehand or not, and a client that waits to be asked for it never sends it.
 func TestOverAConnection(t *testing.T) {
-	server := httptest.NewServer(handler())
+	server := httptest.NewServer(handler(service.Rules{}))
 	defer server.Close()
 	answer, err := http.Head(server.URL + "/sheet")
 	require.NoError(t, err)
@@ -257,7 +257,7 @@ func (c *counter) Read(b []byte) (int, error) {
 
 // No client can hold a connection for ever, and an answer has time after the last byte of a body.
 func TestTimeouts(t *testing.T) {
-	server := newServer()
+	server := newServer(service.Rules{})
 	for name, d := range map[string]time.Duration{"header": server.ReadHeaderTimeout, "read": server.ReadTimeout, "write": server.WriteTimeout, "idle": server.IdleTimeout} {
 		assert.True(t, 0 < d && d <= time.Minute, "%s: %v", name, d)
 	}
@@ -271,6 +271,10 @@ func TestWithoutArgumentsItSaysHow(t *testing.T) {
 	assert.Contains(t, out.String(), "-listen ADDR")
 	assert.Equal(t, 2, run(context.Background(), []string{"-port", "1"}, &out, &problems))
 	assert.Equal(t, 1, run(context.Background(), []string{"-listen", "127.0.0.1:99999"}, &out, &problems))
+	problems.Reset()
+	assert.Equal(t, 2, run(context.Background(), []string{"-rules", "../servicesheet/demo.json"}, &out, &problems))
+	assert.Contains(t, problems.String(), "unknown field", "a job is no rules")
+	assert.Zero(t, run(context.Background(), []string{"-rules", "../servicesheet/demo-rules.json"}, &out, &problems))
 }
 
 // Asked to end while a body is still coming in, it waits for the answer and takes nothing new.
@@ -279,7 +283,7 @@ func TestGracefulStop(t *testing.T) {
 	require.NoError(t, err)
 	ctx, stop := context.WithCancel(context.Background())
 	ended := make(chan error, 1)
-	go func() { ended <- serve(ctx, listener) }()
+	go func() { ended <- serve(ctx, listener, service.Rules{}) }()
 
 	body, feed := io.Pipe()
 	status := make(chan int, 1)
@@ -307,7 +311,7 @@ func TestGracefulStop(t *testing.T) {
 
 // Over loopback, keep-alive, eight clients: go test -run '^$' -bench Loopback ./examples/httpservice
 func BenchmarkLoopback(b *testing.B) {
-	server := httptest.NewServer(handler())
+	server := httptest.NewServer(handler(service.Rules{}))
 	defer server.Close()
 	text := job(b)
 	client := &http.Client{Transport: &http.Transport{MaxIdleConnsPerHost: 8}}

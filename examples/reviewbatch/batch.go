@@ -28,19 +28,31 @@ type refusal struct {
 }
 
 type batch struct {
-	plans   map[string]*service.Plan
+	jobs    []service.Job
 	rules   service.Rules
+	plans   map[string]*service.Plan
 	records bool
 }
 
 func (b *batch) addJob(data []byte) error {
 	job, err := service.ReadJob(data)
-	if err != nil {
-		return err
+	if err == nil {
+		b.jobs = append(b.jobs, job)
 	}
-	plan, err := service.NewPlan(job)
-	b.plans[key(job.ID, job.Revision)] = plan
 	return err
+}
+
+// plan works the jobs out once the rules are known, in whatever order the two were named.
+func (b *batch) plan() error {
+	b.plans = make(map[string]*service.Plan, len(b.jobs))
+	for _, job := range b.jobs {
+		plan, err := service.NewPlan(job, b.rules)
+		if err != nil {
+			return err
+		}
+		b.plans[key(job.ID, job.Revision)] = plan
+	}
+	return nil
 }
 
 func (b *batch) setRules(data []byte) (err error) {
@@ -62,7 +74,7 @@ func (b *batch) judge(number int, l line) ([]byte, error) {
 	if !ok {
 		return nil, fmt.Errorf("job %s was not given", key(done.Job, done.Revision))
 	}
-	review, err := plan.Review(done, b.rules)
+	review, err := plan.Review(done)
 	if err != nil {
 		return nil, err
 	}

@@ -20,8 +20,6 @@ import (
 	"fmt"
 	"io"
 	"os"
-
-	"example.com/snugturn/service"
 )
 
 //go:embed demo.json
@@ -40,7 +38,7 @@ func main() {
 }
 
 func run(args []string, in io.Reader, out, problems io.Writer, terminal bool) int {
-	b := batch{plans: map[string]*service.Plan{}}
+	b := batch{}
 	flags := flag.NewFlagSet("reviewbatch", flag.ContinueOnError)
 	flags.SetOutput(problems)
 	flags.BoolVar(&b.records, "records", false, "write whole records")
@@ -51,15 +49,19 @@ func run(args []string, in io.Reader, out, problems io.Writer, terminal bool) in
 	} else if err != nil {
 		return 2
 	}
-	if len(b.plans) == 0 && b.rules.Name == "" && flags.NArg() == 0 {
+	if len(b.jobs) == 0 && b.rules.Name == "" && flags.NArg() == 0 {
 		in = bytes.NewReader(demoReadings)
 		if err := errors.Join(b.addJob(demoJob), b.setRules(demoRules)); err != nil {
 			fmt.Fprintln(problems, "reviewbatch: demonstration:", err)
 			return 1
 		}
 	}
-	if len(b.plans) == 0 || b.rules.Name == "" || flags.NArg() > 0 {
+	if len(b.jobs) == 0 || b.rules.Name == "" || flags.NArg() > 0 {
 		fmt.Fprintln(problems, "reviewbatch: want -rules and at least one -job, and the readings on standard input")
+		return 2
+	}
+	if err := b.plan(); err != nil {
+		fmt.Fprintln(problems, "reviewbatch: -job:", err)
 		return 2
 	}
 	bad := 0

@@ -4,10 +4,15 @@ import (
 	_ "embed"
 	"io"
 	"os"
+
+	"example.com/snugturn/service"
 )
 
 //go:embed demo.json
 var demo []byte
+
+//go:embed demo-rules.json
+var demoRules []byte
 
 const tooMuch = 1<<20 + 1 // one byte more than a job file may have
 
@@ -20,11 +25,31 @@ func read(file string, in io.Reader) (data []byte, name string, err error) {
 		data, err = io.ReadAll(io.LimitReader(in, tooMuch))
 		return data, "standard input", err
 	}
+	data, err = readFile(file)
+	return data, file, err
+}
+
+// readRules reads the rules, if a file is named; the demonstration has rules of its own.
+func readRules(file string, demonstration bool) (rules service.Rules, name string, err error) {
+	data, name := demoRules, "demo-rules.json"
+	if file == "" && !demonstration {
+		return service.Rules{}, "", nil
+	}
+	if file != "" {
+		name = file
+		if data, err = readFile(file); err != nil {
+			return service.Rules{}, name, err
+		}
+	}
+	rules, err = service.ReadRules(data)
+	return rules, name, err
+}
+
+func readFile(file string) ([]byte, error) {
 	f, err := os.Open(file)
 	if err != nil {
-		return nil, "job file", err
+		return nil, err
 	}
 	defer f.Close()
-	data, err = io.ReadAll(io.LimitReader(f, tooMuch))
-	return data, file, err
+	return io.ReadAll(io.LimitReader(f, tooMuch))
 }

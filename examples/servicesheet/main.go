@@ -4,9 +4,10 @@
 // out the rest, and the sheet says where each rounded number came from. One model, three readers:
 // text for a terminal, a page to print, JSON for the shop's software.
 //
-//	servicesheet [-job FILE] [-units UNIT,...] [-format text|html|json]
+//	servicesheet [-job FILE] [-rules FILE] [-units UNIT,...] [-format text|html|json]
 //
-// Without -job it prints an invented demonstration job. FILE may be - for standard input. It ends
+// The rules are those that the work will be judged by: what the sheet says to aim at depends on them.
+// Without -job it prints an invented demonstration job by invented rules. A job's FILE may be - for standard input. It ends
 // with 0 when the sheet was printed, 1 when there was none to print, 2 when it was called wrongly.
 package main
 
@@ -27,6 +28,7 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	flags := flag.NewFlagSet("servicesheet", flag.ContinueOnError)
 	flags.SetOutput(problems)
 	file := flags.String("job", "", "job `FILE` to read, - for standard input (default: the invented demonstration job)")
+	agreed := flags.String("rules", "", "rules `FILE` by which the work will be judged (default: none, and the sheet promises no pass)")
 	units := flags.String("units", "", "`UNITS` to print in, such as ft-lb or 'N·m,L,kg,°C' (default: as the job says)")
 	format := flags.String("format", "text", "what to print: text, html (one page, no scripts) or json")
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
@@ -59,7 +61,11 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 		return fail(1, name, err)
 	}
 	_ = printIn(&job, *units) // went well above
-	plan, err := service.NewPlan(job)
+	rules, name, err := readRules(*agreed, *file == "")
+	if err != nil {
+		return fail(1, name, err)
+	}
+	plan, err := service.NewPlan(job, rules)
 	if err != nil {
 		return fail(1, name, err)
 	}

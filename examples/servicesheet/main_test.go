@@ -40,10 +40,10 @@ func TestDemoSheet(t *testing.T) {
 
 func TestJobFromFileAndStandardInput(t *testing.T) {
 	_, want, _ := call("")
-	code, fromInput, problems := call(string(demo), "-job", "-")
+	code, fromInput, problems := call(string(demo), "-job", "-", "-rules", "demo-rules.json")
 	require.Zero(t, code, problems)
 	assert.Equal(t, want, fromInput)
-	code, fromFile, problems := call("", "-job", "demo.json")
+	code, fromFile, problems := call("", "-job", "demo.json", "-rules", "demo-rules.json")
 	require.Zero(t, code, problems)
 	assert.Equal(t, want, fromFile)
 }
@@ -94,6 +94,8 @@ func TestRefusals(t *testing.T) {
 		{"a folder", []string{"-job", folder}, "", 1, "directory"},
 		{"10 MB", []string{"-job", huge}, "", 1, "1 MiB"},
 		{"nothing", []string{"-job", "-"}, "", 1, "JSON"},
+		{"no such rules", []string{"-rules", filepath.Join(folder, "none.json")}, "", 1, "none.json"},
+		{"rules that are a job", []string{"-rules", "demo.json"}, "", 1, "demo.json: "},
 		{"two errors", []string{"-job", "-"}, strings.NewReplacer(`"8 L"`, `"2 gal"`, `"843.2 kg/m³"`, `"84 kg/m³"`).Replace(string(demo)), 1, "fuel.density"},
 	} {
 		code, out, problems := call(c.in, c.args...)

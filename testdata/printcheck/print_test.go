@@ -75,7 +75,7 @@ func read(t *testing.T, file string) service.Sheet {
 	if err != nil {
 		t.Fatal(file, err)
 	}
-	plan, err := service.NewPlan(job)
+	plan, err := service.NewPlan(job, service.Rules{})
 	if err != nil {
 		t.Fatal(file, err)
 	}

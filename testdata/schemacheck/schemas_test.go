@@ -67,7 +67,7 @@ func TestSchemasTakeWhatTheLibraryDoes(t *testing.T) {
 			if err != nil {
 				t.Fatal(name, err)
 			}
-			plan, err := service.NewPlan(job)
+			plan, err := service.NewPlan(job, service.Rules{})
 			if err != nil {
 				t.Fatal(name, err)
 			}
