@@ -204,7 +204,7 @@ func (b Band) usable() error {
 	return &BandError{Low: b.low, High: b.high, Problem: "the zero Band has no limits", Want: "a Band made by Between, ParseBand or the like", Err: ErrNoBand}
 }
 
-// String is "220 to 310 in-lb", or "220 in-lb to 35 N·m" where the limits have their own units;
+// String is "145 to 190 in-lb", or "145 in-lb to 21 N·m" where the limits have their own units;
 // [ParseBand] reads both back.
 func (b Band) String() string {
 	if !b.Valid() {

@@ -126,8 +126,8 @@ func TestDecide(t *testing.T) {
 }
 
 func TestDecideAcrossUnits(t *testing.T) {
-	// 220 in-lb = 24.856662386075674 N·m (NIST SP 811's anchors, grade T,C): U of 1 N·m guards up
-	// to 25.856662386075674.
+	// 220 in-lb = 24.856662386075674 N·m (common practice, no source; computed): U of 1 N·m guards
+	// up to 25.856662386075674.
 	b := MustParseBand("220 to 310 in-lb")
 	for value, want := range map[string]Verdict{"25.856662386075674": Pass, "25.856662386075673": Fail} {
 		d, err := b.Decide(Measurement{nm(value), nm("1")}, GuardedByU)

@@ -4,19 +4,19 @@
 // # The limit
 //
 // A sheet gives a [Band]: from a low limit to a high one, both of which pass. [ParseBand] reads
-// it in the forms sheets use, and keeps number and unit as printed: "220 to 310 in-lb",
+// it in the forms sheets use, and keeps number and unit as printed: "145 to 190 in-lb",
 // "30 N·m ± 10 %", "30 +5/-0 N·m", "max 40 N·m". A nominal value alone is no limit, and is
 // refused; whoever knows the tolerance gives it to [ParseBandWithin].
 //
 // [Band.Contains] compares a reading with the limits exactly, in whatever unit it was taken: no
 // number is rounded on the way. Where a band has to be written in another unit, [Band.Inward]
-// rounds the low limit up and the high limit down. 220 to 310 in-lb becomes 24.86 to 35.02 N·m,
-// or 19 to 25 ft-lb, and every value of the new band passes the old one. Nearest rounding would
+// rounds the low limit up and the high limit down. 145 to 190 in-lb becomes 16.39 to 21.46 N·m,
+// or 13 to 15 ft-lb, and every value of the new band passes the old one. Nearest rounding would
 // widen some bands, and two sheets would then disagree about one reading.
 //
 // # Two units on one sheet
 //
-// "220-310 in-lb (25-35 N·m)" states one limit twice, "310 in-lb (35 N·m, 26 ft-lb)" three times.
+// "145-190 in-lb (16-21 N·m)" states one limit twice, "190 in-lb (21 N·m, 16 ft-lb)" three times.
 // [ReadPrint] reads them all and [Print.Check] compares each with each: a printed number stands for
 // everything within half of its last place, and two have to overlap. That finds the slip of a row,
 // and lets pass what was only rounded. The first stated governs (16 CFR 1211.3), so [Print.Band]

@@ -47,7 +47,7 @@ func (b *Band) UnmarshalJSON(data []byte) error {
 	return b.UnmarshalText([]byte(text))
 }
 
-// Value stores a band as text, "220 to 310 in-lb".
+// Value stores a band as text, "145 to 190 in-lb".
 //
 // Errors: as [Band.AppendText].
 func (b Band) Value() (driver.Value, error) {

@@ -51,7 +51,7 @@ type BandError struct {
 
 // Error writes one line, such as:
 //
-//	torque band 310 in-lb to 220 in-lb: the low limit is above the high limit; want the lower limit first
+//	torque band 190 in-lb to 145 in-lb: the low limit is above the high limit; want the lower limit first
 func (e *BandError) Error() string {
 	return "torque band " + e.Low.String() + " to " + e.High.String() + ": " + e.Problem + "; want " + e.Want
 }
@@ -84,7 +84,7 @@ type InwardError struct {
 
 // Error writes one line, such as:
 //
-//	torque band 220 to 221 in-lb: rounded inward its limits cross, 25 N·m and 24 N·m; want more places
+//	torque band 145 to 146 in-lb: rounded inward its limits cross, 17 N·m and 16 N·m; want more places
 func (e *InwardError) Error() string {
 	return "torque band " + e.Band.String() + ": rounded inward its limits cross, " + e.Low.String() + " and " +
 		e.High.String() + "; want more places"

@@ -16,10 +16,10 @@ import (
 
 // All tools and parts below are invented.
 
-// A sheet says 220 to 310 in-lb for a bowl. The wrench on the bench has a newton metre scale in
+// A sheet says 145 to 190 in-lb for a bowl. The wrench on the bench has a newton metre scale in
 // half-steps and ± 4 % on its certificate; a bowl wrench sticks out 50 mm from its drive.
 func ExampleWrench_Set() {
-	bowl := torque.MustParseBand("220 to 310 in-lb")
+	bowl := torque.MustParseBand("145 to 190 in-lb")
 	wrench := torque.Wrench{
 		Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.MustParseTorque("0.5 N·m"),
 		DeviationPercent: decimal.NewFromInt(4),
@@ -35,15 +35,15 @@ func ExampleWrench_Set() {
 	fmt.Println("or, at the tool's deviation,", s.Least, "to", s.Most)
 	fmt.Println("room to the limits:", s.AboveLow, "and", s.BelowHigh)
 	// Output:
-	// set the dial to 26.0 N·m
-	// that delivers 262.994 in-lb
-	// or, at the tool's deviation, 252.473 in-lb to 273.952 in-lb
-	// room to the limits: 32.473 in-lb and 36.048 in-lb
+	// set the dial to 16.5 N·m
+	// that delivers 166.900 in-lb
+	// or, at the tool's deviation, 160.223 in-lb to 173.854 in-lb
+	// room to the limits: 15.223 in-lb and 16.146 in-lb
 }
 
 // Where there is no setting, the error says what would do.
 func ExampleWrench_Set_refused() {
-	bowl := torque.MustParseBand("220 to 310 in-lb")
+	bowl := torque.MustParseBand("145 to 190 in-lb")
 	wrench := torque.Wrench{
 		Lowest: units.NewtonMetre.Of(40), Highest: units.NewtonMetre.Of(200), Step: units.NewtonMetre.Of(1),
 		DeviationPercent: decimal.NewFromInt(4),
@@ -52,7 +52,7 @@ func ExampleWrench_Set_refused() {
 	fmt.Println(errors.Is(err, torque.ErrOutOfScale))
 	fmt.Println(err)
 
-	wrench.Lowest, wrench.Step = units.NewtonMetre.Of(20), units.NewtonMetre.Of(20)
+	wrench.Lowest, wrench.Step = units.NewtonMetre.Of(8), units.NewtonMetre.Of(16)
 	_, err = wrench.Set(bowl, torque.Adapter{})
 	fmt.Println(err)
 
@@ -64,9 +64,9 @@ func ExampleWrench_Set_refused() {
 	fmt.Println(err)
 	// Output:
 	// true
-	// torque band 220 to 310 in-lb: needs a dial value between 25.90 N·m and 33.62 N·m; this wrench covers 40 N·m to 200 N·m in steps of 1 N·m
-	// torque band 220 to 310 in-lb: needs a dial value between 25.90 N·m and 33.62 N·m; this wrench covers 20 N·m to 200 N·m in steps of 20 N·m, none of which lies there
-	// torque band 220 to 310 in-lb: it is ±16.9 % of its middle and the wrench is ±20 % of dial, which leaves no dial value; want a more accurate wrench
+	// torque band 145 to 190 in-lb: needs a dial value between 17.07 N·m and 20.60 N·m; this wrench covers 40 N·m to 200 N·m in steps of 1 N·m
+	// torque band 145 to 190 in-lb: needs a dial value between 17.07 N·m and 20.60 N·m; this wrench covers 8 N·m to 200 N·m in steps of 16 N·m, none of which lies there
+	// torque band 145 to 190 in-lb: it is ±13.4 % of its middle and the wrench is ±20 % of dial, which leaves no dial value; want a more accurate wrench
 	// wrench of unknown length with an adapter of 50 mm at 0°: the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still
 }
 
@@ -95,8 +95,8 @@ func ExampleBasis() {
 
 func ExampleParseBand() {
 	for _, text := range []string{
-		"220 to 310 in-lb", "220–310 lb-in", "220 in-lb through 310 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m",
-		"max 40 N·m", "30 N·m", "220-310 in-lb (25-35 N·m)",
+		"145 to 190 in-lb", "145–190 lb-in", "145 in-lb through 190 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m",
+		"max 40 N·m", "30 N·m", "145-190 in-lb (16-21 N·m)",
 	} {
 		band, err := torque.ParseBand(text)
 		if err != nil {
@@ -106,15 +106,15 @@ func ExampleParseBand() {
 		fmt.Println(band)
 	}
 	// Output:
-	// 220 to 310 in-lb
-	// 220 to 310 in-lb
-	// 220 to 310 in-lb
+	// 145 to 190 in-lb
+	// 145 to 190 in-lb
+	// 145 to 190 in-lb
 	// 27 to 33 N·m
 	// 27 to 33 N·m
 	// 30 to 35 N·m
 	// 0 to 40 N·m
 	// torque band "30 N·m": a nominal value without a tolerance; want the tolerance too, such as "30 N·m ± 10 %", or both limits
-	// torque band "220-310 in-lb (25-35 N·m)" at byte 14: a second value in parentheses; want one unit; ReadPrint reads a limit printed in two
+	// torque band "145-190 in-lb (16-21 N·m)" at byte 14: a second value in parentheses; want one unit; ReadPrint reads a limit printed in two
 }
 
 // A manual says elsewhere that values alone are good to ± 10 %.
@@ -131,13 +131,13 @@ func ExampleParseBandWithin() {
 }
 
 func ExampleBetween() {
-	band, err := torque.Between(units.InchPound.Of(220), units.InchPound.Of(310))
+	band, err := torque.Between(units.InchPound.Of(145), units.InchPound.Of(190))
 	fmt.Println(band, err)
-	_, err = torque.Between(units.InchPound.Of(310), units.InchPound.Of(220))
+	_, err = torque.Between(units.InchPound.Of(190), units.InchPound.Of(145))
 	fmt.Println(err)
 	// Output:
-	// 220 to 310 in-lb <nil>
-	// torque band 310 in-lb to 220 in-lb: the low limit is above the high limit; want the lower limit first
+	// 145 to 190 in-lb <nil>
+	// torque band 190 in-lb to 145 in-lb: the low limit is above the high limit; want the lower limit first
 }
 
 func ExamplePlusMinus() {
@@ -167,7 +167,7 @@ func ExampleMustParseBand() {
 
 // Limits round inward, so that no value of the new band is outside the old one.
 func ExampleBand_Inward() {
-	band := torque.MustParseBand("220 to 310 in-lb")
+	band := torque.MustParseBand("145 to 190 in-lb")
 	for _, to := range []struct {
 		unit   units.TorqueUnit
 		places int
@@ -175,35 +175,35 @@ func ExampleBand_Inward() {
 		in, _ := band.Inward(to.unit, to.places)
 		fmt.Println(in, in.Within(band))
 	}
-	_, err := torque.MustParseBand("220 to 221 in-lb").Inward(units.NewtonMetre, 0)
+	_, err := torque.MustParseBand("145 to 146 in-lb").Inward(units.NewtonMetre, 0)
 	fmt.Println(err)
 	// Output:
-	// 24.86 to 35.02 N·m true
-	// 18.4 to 25.8 ft-lb true
-	// 19 to 25 ft-lb true
-	// torque band 220 to 221 in-lb: rounded inward its limits cross, 25 N·m and 24 N·m; want more places
+	// 16.39 to 21.46 N·m true
+	// 12.1 to 15.8 ft-lb true
+	// 13 to 15 ft-lb true
+	// torque band 145 to 146 in-lb: rounded inward its limits cross, 17 N·m and 16 N·m; want more places
 }
 
 func ExampleBand_Contains() {
-	band := torque.MustParseBand("220 to 310 in-lb")
-	fmt.Println(band.Contains(units.InchPound.Of(310)))
-	fmt.Println(band.Contains(units.MustParseTorque("24.85 N·m"))) // 219.94 in-lb
+	band := torque.MustParseBand("145 to 190 in-lb")
+	fmt.Println(band.Contains(units.InchPound.Of(190)))
+	fmt.Println(band.Contains(units.MustParseTorque("16.38 N·m"))) // 144.98 in-lb
 	// Output:
 	// true
 	// false
 }
 
 func ExampleBand_Intersect() {
-	sheet, fitting := torque.MustParseBand("220 to 310 in-lb"), torque.MustParseBand("max 30 N·m")
+	sheet, fitting := torque.MustParseBand("145 to 190 in-lb"), torque.MustParseBand("max 18 N·m")
 	both, _ := sheet.Intersect(fitting)
 	fmt.Println(both)
-	fmt.Println(both.Equal(torque.MustParseBand("220 in-lb to 30.0 N·m")))
+	fmt.Println(both.Equal(torque.MustParseBand("145 in-lb to 18.0 N·m")))
 	_, err := sheet.Intersect(torque.MustParseBand("40 to 50 N·m"))
 	fmt.Println(err)
 	// Output:
-	// 220 in-lb to 30 N·m
+	// 145 in-lb to 18 N·m
 	// true
-	// torque band 40 N·m to 310 in-lb: 220 to 310 in-lb and 40 to 50 N·m don't meet; want bands with a value in common
+	// torque band 40 N·m to 190 in-lb: 145 to 190 in-lb and 40 to 50 N·m don't meet; want bands with a value in common
 }
 
 // The zero Band says that it is none, wherever it turns up.
@@ -240,7 +240,7 @@ func ExampleBand_MarshalText() {
 
 // In a database and in a log a band is the same text.
 func ExampleBand_Value() {
-	band := torque.MustParseBand("220-310 in-lb")
+	band := torque.MustParseBand("145-190 in-lb")
 	stored, err := band.Value()
 	fmt.Println(stored, err)
 	var read torque.Band
@@ -253,16 +253,16 @@ func ExampleBand_Value() {
 		return a
 	}})).Info("tighten", "bowl", band)
 	// Output:
-	// 220 to 310 in-lb <nil>
+	// 145 to 190 in-lb <nil>
 	// <nil> true
-	// torque band "<nil>": no text; want limits such as "220 to 310 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m" or "max 40 N·m"
-	// level=INFO msg=tighten bowl="220 to 310 in-lb"
+	// torque band "<nil>": no text; want limits such as "145 to 190 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m" or "max 40 N·m"
+	// level=INFO msg=tighten bowl="145 to 190 in-lb"
 }
 
-// A technician wrote 26 where 26 in-lb can't be meant.
+// A technician wrote 19 where 19 in-lb can't be meant.
 func ExampleBand_UnitSlips() {
-	band := torque.MustParseBand("220 to 310 in-lb")
-	for _, unit := range band.UnitSlips(units.InchPound.Of(26)) {
+	band := torque.MustParseBand("145 to 190 in-lb")
+	for _, unit := range band.UnitSlips(units.InchPound.Of(19)) {
 		fmt.Println("it would fit, had it been read in", unit)
 	}
 	// Output: it would fit, had it been read in N·m
@@ -270,12 +270,12 @@ func ExampleBand_UnitSlips() {
 
 func ExampleReadPrint() {
 	for _, text := range []string{
-		"220-310 in-lb (25-35 N·m)",
+		"145-190 in-lb (16-21 N·m)",
 		"1820 lb-ft (2712 N·m)",
 		"22-29 ft-lb (29-39 N·m)",
 		"100.00 ft-lb (135.60 N·m)",
-		"310 in-lb (35 N·m, 26 ft-lb)",
-		"310 in-lb (35 N·m, 36 ft-lb)",
+		"190 in-lb (21 N·m, 16 ft-lb)",
+		"190 in-lb (21 N·m, 26 ft-lb)",
 	} {
 		p, err := torque.ReadPrint(text)
 		if err != nil {
@@ -286,17 +286,17 @@ func ExampleReadPrint() {
 		fmt.Printf("%v, %d: %v: %v\n", p, len(p.Pairs()), found.Verdict, found)
 	}
 	// Output:
-	// 220 to 310 in-lb (25 to 35 N·m), 2: agrees: agrees
+	// 145 to 190 in-lb (16 to 21 N·m), 2: agrees: agrees
 	// 1820 ft-lb (2712 N·m), 1: disagrees: 1820 ft-lb is 2467.6 N·m, not 2712 N·m: apart by 243.24 N·m
 	// 22 to 29 ft-lb (29 to 39 N·m), 2: shares a third unit: both come from 3 kgf·m and 4 kgf·m
 	// 100.00 ft-lb (135.60 N·m), 1: agrees: agrees
-	// 310 in-lb (35 N·m, 26 ft-lb), 2: agrees: agrees
-	// 310 in-lb (35 N·m, 36 ft-lb), 2: disagrees: 310 in-lb is 25.8 ft-lb, not 36 ft-lb: apart by 9.63 ft-lb
+	// 190 in-lb (21 N·m, 16 ft-lb), 2: agrees: agrees
+	// 190 in-lb (21 N·m, 26 ft-lb), 2: disagrees: 190 in-lb is 15.8 ft-lb, not 26 ft-lb: apart by 9.63 ft-lb
 }
 
 // What stands against what: the first stated with each of the others.
 func ExamplePrint_Pairs() {
-	p, _ := torque.ReadPrint("220-310 in-lb (25-35 N·m, 18-26 ft-lb)")
+	p, _ := torque.ReadPrint("145-190 in-lb (16-21 N·m, 12-16 ft-lb)")
 	show := func(pair torque.Pair) {
 		fmt.Println(pair.First, "is", pair.First.RoundIn(pair.Second.Unit(), 1, units.ToNearestEven), "and printed as", pair.Second)
 	}
@@ -304,10 +304,10 @@ func ExamplePrint_Pairs() {
 		show(pair)
 	}
 	// Output:
-	// 220 in-lb is 24.9 N·m and printed as 25 N·m
-	// 310 in-lb is 35.0 N·m and printed as 35 N·m
-	// 220 in-lb is 18.3 ft-lb and printed as 18 ft-lb
-	// 310 in-lb is 25.8 ft-lb and printed as 26 ft-lb
+	// 145 in-lb is 16.4 N·m and printed as 16 N·m
+	// 190 in-lb is 21.5 N·m and printed as 21 N·m
+	// 145 in-lb is 12.1 ft-lb and printed as 12 ft-lb
+	// 190 in-lb is 15.8 ft-lb and printed as 16 ft-lb
 }
 
 // A tolerance may stand in parentheses; a number without a sign could be anything.
@@ -323,18 +323,18 @@ func ExampleParseBand_tolerance() {
 
 // The first stated governs, and only where the two agree.
 func ExamplePrint_Band() {
-	good, _ := torque.ReadPrint("25-35 N·m (220-310 in-lb)")
+	good, _ := torque.ReadPrint("17-21 N·m (150-190 in-lb)")
 	band, err := good.Band()
 	fmt.Println(good.Valid(), band, err)
 
-	bad, _ := torque.ReadPrint("25-35 N·m (220-410 in-lb)")
+	bad, _ := torque.ReadPrint("17-21 N·m (150-290 in-lb)")
 	_, err = bad.Band()
 	fmt.Println(errors.Is(err, torque.ErrDisagree))
 	fmt.Println(err)
 	// Output:
-	// true 25 to 35 N·m <nil>
+	// true 17 to 21 N·m <nil>
 	// true
-	// printed torque: 35 N·m is 309.8 in-lb, not 410 in-lb: apart by 95.30 in-lb; want the right limit from whoever wrote the sheet
+	// printed torque: 21 N·m is 185.9 in-lb, not 290 in-lb: apart by 99.21 in-lb; want the right limit from whoever wrote the sheet
 }
 
 func ExamplePrint_Check() {
@@ -424,20 +424,20 @@ func ExampleBand_Tally() {
 }
 
 func ExampleBand_Count() {
-	band := torque.MustParseBand("220 to 310 in-lb")
-	c := band.Count([]units.Torque{units.InchPound.Of(219), units.NewtonMetre.Of(30), units.FootPound.Of(26)})
+	band := torque.MustParseBand("145 to 190 in-lb")
+	c := band.Count([]units.Torque{units.InchPound.Of(144), units.NewtonMetre.Of(20), units.FootPound.Of(16)})
 	fmt.Println(c.Below, c.Inside, c.Above)
 	// Output: 1 1 1
 }
 
 // A wrench that stops proves nothing; what is seen of the gap does.
 func ExampleSeating_Judge() {
-	bowl := torque.Seating{Band: torque.MustParseBand("220 to 310 in-lb"), CountTurns: true}
+	bowl := torque.Seating{Band: torque.MustParseBand("145 to 190 in-lb"), CountTurns: true}
 	for _, t := range []torque.Tightening{
-		{Reading: units.InchPound.Of(250)},
-		{Reading: units.InchPound.Of(120), Stopped: torque.Yes},
-		{Reading: units.InchPound.Of(120), Stopped: torque.Yes, GapClosed: torque.Yes, TurnsMade: torque.Yes},
-		{Reading: units.InchPound.Of(250), Dragged: torque.Yes},
+		{Reading: units.InchPound.Of(170)},
+		{Reading: units.InchPound.Of(90), Stopped: torque.Yes},
+		{Reading: units.InchPound.Of(90), Stopped: torque.Yes, GapClosed: torque.Yes, TurnsMade: torque.Yes},
+		{Reading: units.InchPound.Of(170), Dragged: torque.Yes},
 	} {
 		outcome, err := bowl.Judge(t)
 		fmt.Println(outcome, "-", outcome.Verdict(), err)
@@ -481,7 +481,7 @@ func ExampleChoose() {
 		{Name: "bench 2", Wrench: middle, CalibratedUntil: day(2026, 3, 31)},
 		{Name: "bench 3", Wrench: middle, CalibratedUntil: day(2026, 12, 31)},
 	}
-	best, choices := torque.Choose(tools, torque.MustParseBand("220 to 310 in-lb"), torque.Adapter{}, day(2026, 4, 2))
+	best, choices := torque.Choose(tools, torque.MustParseBand("145 to 190 in-lb"), torque.Adapter{}, day(2026, 4, 2))
 	for _, c := range choices {
 		if c.Err != nil {
 			fmt.Printf("%s: %v\n", c.Tool.Name, c.Err)
@@ -489,9 +489,8 @@ func ExampleChoose() {
 	}
 	fmt.Println("take", tools[best].Name, "at", choices[best].Setting.Dial)
 	// Output:
-	// bench 1: torque band 220 to 310 in-lb: needs a dial value between 26.444 N·m and 32.923 N·m; this wrench covers 2 N·m to 20 N·m in steps of 0.2 N·m
 	// bench 2: wrench "bench 2": calibrated until 2026-03-31, the job is on 2026-04-02; want a calibration that covers the job
-	// take bench 3 at 30 N·m
+	// take bench 3 at 19 N·m
 }
 
 // 40 N·m, then degrees: where the sheet states no tolerance, the nearest setting and the tool that

@@ -66,7 +66,7 @@ func TestWrenchInJSON(t *testing.T) {
 	if err != nil || string(again) != string(text) {
 		t.Errorf("%s\n%s %v", text, again, err)
 	}
-	s, err := w.Set(MustParseBand("220 to 310 in-lb"), Adapter{})
+	s, err := w.Set(MustParseBand("27 to 33 N·m"), Adapter{})
 	if err != nil || s.Dial.String() != "30.0 N·m" {
 		t.Errorf("%v %v", s, err)
 	}

@@ -32,11 +32,11 @@ import (
 const (
 	maxText  = 192 // two numbers of 60 places with their units fit
 	bandWhat = "torque band"
-	wantBand = `limits such as "220 to 310 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m" or "max 40 N·m"`
+	wantBand = `limits such as "145 to 190 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m" or "max 40 N·m"`
 )
 
-// ParseBand reads a limit as sheets print it: "220 to 310 in-lb", "220-310 in-lb",
-// "220 in-lb to 310 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m", "max 40 N·m". It takes
+// ParseBand reads a limit as sheets print it: "145 to 190 in-lb", "145-190 in-lb",
+// "145 in-lb to 190 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m", "max 40 N·m". It takes
 // at most 192 bytes. A tolerance with its sign may stand in parentheses, "30 N·m (±3)".
 //
 // Errors: *units.ParseError, matching ErrNoTolerance for a nominal value alone, ErrTwoUnits for

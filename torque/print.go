@@ -11,8 +11,8 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Print is a limit, or a single value, printed in two units or more: "220-310 in-lb (25-35 N·m)",
-// "310 in-lb (35 N·m, 26 ft-lb)". The first stated governs: "the first stated value is the
+// Print is a limit, or a single value, printed in two units or more: "145-190 in-lb (16-21 N·m)",
+// "190 in-lb (21 N·m, 16 ft-lb)". The first stated governs: "the first stated value is the
 // requirement", and what follows in parentheses may be approximate (16 CFR 1211.3).
 type Print struct {
 	_     [0]func()
@@ -58,7 +58,7 @@ func (p printed) in(unit units.TorqueUnit) interval {
 
 const (
 	printWhat = "printed torque"
-	wantPrint = `a limit in one unit and the same in others behind it, such as "220-310 in-lb (25-35 N·m)" or "310 in-lb (35 N·m, 26 ft-lb)"`
+	wantPrint = `a limit in one unit and the same in others behind it, such as "145-190 in-lb (16-21 N·m)" or "190 in-lb (21 N·m, 16 ft-lb)"`
 )
 
 // ReadPrint reads a limit or a single value printed in two units or more: those behind the first stand in
@@ -261,7 +261,7 @@ func (p Print) BandWithin(percent decimal.Decimal) (Band, error) {
 // Valid reports whether the print holds anything; the zero Print doesn't.
 func (p Print) Valid() bool { return len(p.sides) > 0 }
 
-// String is the print in one form: "220 to 310 in-lb (25 to 35 N·m)", "310 in-lb (35 N·m, 26 ft-lb)".
+// String is the print in one form: "145 to 190 in-lb (16 to 21 N·m)", "190 in-lb (21 N·m, 16 ft-lb)".
 func (p Print) String() string {
 	if !p.Valid() {
 		return "invalid print"
@@ -538,7 +538,7 @@ func tenth(places int) *big.Rat {
 }
 
 // UnitSlips are the units in which the reading's number would lie in the band, had it been read in
-// them: 26 in-lb against 220 to 310 in-lb fits in N·m. It is a suspicion for whoever took the
+// them: 19 in-lb against 145 to 190 in-lb fits in N·m. It is a suspicion for whoever took the
 // reading and never a correction. A reading that lies in the band as it stands has none.
 func (b Band) UnitSlips(reading units.Torque) []units.TorqueUnit {
 	if !b.Valid() || !reading.Valid() || b.Contains(reading) {

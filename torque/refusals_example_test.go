@@ -14,21 +14,21 @@ import (
 // Every refusal is a pointer to a type of its own, whose fields a program can read; what it prints
 // says where, why, and what would do. errors.Is finds the sentinel in each.
 func ExampleBandError() {
-	band := torque.MustParseBand("220 to 310 in-lb")
+	band := torque.MustParseBand("145 to 190 in-lb")
 	tool := torque.Wrench{
 		Lowest: units.NewtonMetre.Of(80), Highest: units.NewtonMetre.Of(400), Step: units.NewtonMetre.Of(5),
 		DeviationPercent: decimal.New(4, 0),
 	}
 	_, order := torque.Between(units.NewtonMetre.Of(30), units.NewtonMetre.Of(20))
 	_, tolerance := torque.PlusMinusPercent(units.NewtonMetre.Of(30), decimal.New(-1, 0))
-	_, inward := torque.MustParseBand("220 to 221 in-lb").Inward(units.NewtonMetre, 0)
+	_, inward := torque.MustParseBand("145 to 146 in-lb").Inward(units.NewtonMetre, 0)
 	print, _ := torque.ReadPrint("1820-1840 lb-ft (2712-2740 N·m)")
 	_, disagree := print.Band()
 	_, scale := torque.Wrench{}.Set(band, torque.Adapter{})
 	_, lever := torque.Indicated(units.FootPound.Of(40), units.Length{}, torque.Adapter{Offset: units.Inch.Of(4)})
 	_, setting := tool.Set(band, torque.Adapter{})
 	_, choices := torque.Choose([]torque.Tool{{Name: "W-3", Wrench: tool}}, band, torque.Adapter{}, time.Date(2026, 3, 9, 0, 0, 0, 0, time.UTC))
-	_, rule := band.Decide(torque.Measurement{Value: units.InchPound.Of(250)}, 0)
+	_, rule := band.Decide(torque.Measurement{Value: units.InchPound.Of(170)}, 0)
 	_, _, running := torque.MustParseBand("50 to 70 in-lb").WithRunning(units.InchPound.Of(20), torque.AddFromAThird)
 
 	show := func(is bool, err error) { fmt.Println(is, err) }
@@ -46,13 +46,13 @@ func ExampleBandError() {
 	// Output:
 	// true torque band 30 N·m to 20 N·m: the low limit is above the high limit; want the lower limit first
 	// true torque 30 N·m ± -1 %: the percentage is out of range; want 0 to 100, of at most 34 digits
-	// true torque band 220 to 221 in-lb: rounded inward its limits cross, 25 N·m and 24 N·m; want more places
+	// true torque band 145 to 146 in-lb: rounded inward its limits cross, 17 N·m and 16 N·m; want more places
 	// true printed torque: 1840 ft-lb is 2494.7 N·m, not 2740 N·m: apart by 244.12 N·m; want the right limit from whoever wrote the sheet
 	// true wrench of 0 N·m to 0 N·m in steps of 0 N·m: its step is zero or less; want a step above zero
 	// true wrench of unknown length with an adapter of 4 in at 0°: the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still
-	// true torque band 220 to 310 in-lb: needs a dial value between 25.90 N·m and 33.62 N·m; this wrench covers 80 N·m to 400 N·m in steps of 5 N·m
+	// true torque band 145 to 190 in-lb: needs a dial value between 17.07 N·m and 20.60 N·m; this wrench covers 80 N·m to 400 N·m in steps of 5 N·m
 	// true wrench "W-3": no calibration date; want a calibration that covers the job
-	// true torque reading 250 in-lb, no rule: no decision rule; want SimpleAcceptance, GuardedByU, Guarded95 or FourWay, as agreed beforehand
+	// true torque reading 170 in-lb, no rule: no decision rule; want SimpleAcceptance, GuardedByU, Guarded95 or FourWay, as agreed beforehand
 	// true running torque 20 in-lb with torque band 50 to 70 in-lb, TB 43-0218 §7c: it lies between a third of the low and a third of the high limit, where the text leaves open whether it is added; want a decision by whoever answers for the work
 	// TB 43-0218 §7c
 }

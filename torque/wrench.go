@@ -93,7 +93,7 @@ type SettingError struct {
 
 // Error writes one line, such as:
 //
-//	torque band 220 to 310 in-lb: needs a dial value between 25.90 N·m and 33.62 N·m; this wrench covers 40 N·m to 200 N·m in steps of 1 N·m
+//	torque band 145 to 190 in-lb: needs a dial value between 17.07 N·m and 20.60 N·m; this wrench covers 40 N·m to 200 N·m in steps of 1 N·m
 func (e *SettingError) Error() string {
 	if e.Band.low.Equal(e.Band.high) && e.From.Equal(e.To) {
 		return "torque " + e.Band.low.String() + ": needs a dial value of " + e.From.String() + "; this wrench covers " + e.Wrench.scale()
