@@ -62,7 +62,7 @@ func BenchmarkFilled(b *testing.B) {
 }
 
 func BenchmarkKeyCycles(b *testing.B) {
-	void, flow, efficiency := litresOf("1.2", "1.5", "2.1"), flowOf("1", "1.5", "2"), number("0.8")
+	void, flow, efficiency := litresOf("1.2", "1.5", "2.1"), flowOf("1", "1.5", "2"), units.Percent.Of(80)
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, _, _, err := KeyCycles(void, flow, 30*time.Second, efficiency); err != nil {

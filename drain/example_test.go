@@ -361,7 +361,7 @@ func ExampleFlashGuard() {
 func ExampleKeyCycles() {
 	void := litres("1.2", "1.5", "2.1", drain.Assumed)
 	flow := value(drain.Within(units.MustParseFlow("1.5 L/min"), units.MustParseFlow("0.5 L/min"), drain.Stated))
-	efficiency := decimal.RequireFromString("0.8")
+	efficiency := units.Percent.Of(80)
 	least, best, most, err := drain.KeyCycles(void, flow, 30*time.Second, efficiency)
 	check(err)
 	fmt.Printf("%d key cycles, %d to %d\n", best, least, most)
@@ -379,7 +379,7 @@ func ExampleKeyCycles() {
 func ExampleKeyPlan() {
 	void := litres("0.8", "0.9", "1.1", drain.Stated)
 	flow := value(drain.Within(units.MustParseFlow("1.5 L/min"), units.MustParseFlow("0.5 L/min"), drain.Stated))
-	steps, err := drain.KeyPlan(void, flow, 30*time.Second, 10*time.Second, decimal.RequireFromString("0.8"))
+	steps, err := drain.KeyPlan(void, flow, 30*time.Second, 10*time.Second, units.Percent.Of(80))
 	check(err)
 	for _, s := range steps {
 		fmt.Printf("%d: %v gone, %v left\n", s.Cycle, s.Elapsed, s.Left.RoundIn(units.Litre, 1))
@@ -391,11 +391,11 @@ func ExampleKeyPlan() {
 }
 
 func ExamplePrefill() {
-	refill, err := drain.Prefill(litres("1.15", "1.25", "1.4", drain.Stated), decimal.RequireFromString("0.75"), 2)
+	refill, err := drain.Prefill(litres("1.15", "1.25", "1.4", drain.Stated), units.Percent.Of(75), 2)
 	check(err)
 	fmt.Println("pour", refill.Pour, "and prime", refill.Void)
 	stroke := litres("0.005", "0.006", "0.007", drain.Stated)
-	least, best, most, err := drain.HandStrokes(refill.Void, stroke, decimal.RequireFromString("0.9"))
+	least, best, most, err := drain.HandStrokes(refill.Void, stroke, units.Percent.Of(90))
 	check(err)
 	fmt.Printf("by hand %d strokes, %d to %d\n", best, least, most)
 	// Output:

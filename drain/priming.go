@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"example.com/snugturn/units"
-	"github.com/shopspring/decimal"
 )
 
 // maxCount is the most cycles or strokes that are counted; beyond it an input is in a wrong unit.
@@ -16,12 +15,12 @@ const maxCount = 1_000_000
 // KeyCycles is how often the key is to be turned on for an electric pump to fill a void:
 // void / (flow · on · efficiency), rounded up, since a part of a cycle is a cycle. Least goes with
 // the smallest void and the strongest flow, most with the largest and the weakest. Efficiency is the
-// share of the pump's flow that arrives, above 0 and at most 1. Nothing is assumed for any of them:
+// share of the pump's flow that arrives, above 0 and at most 100 %. Nothing is assumed for any of them:
 // take them from the maker's instructions, or measure.
 //
 // Errors: *InputError, ErrMissing for a flow, an on-time or an efficiency of zero, ErrNegative below
-// zero, units.ErrRange for an efficiency above 1 or more than a million cycles; as [Estimate.Check].
-func KeyCycles(void Estimate[units.VolumeUnit], flow Estimate[units.FlowUnit], on time.Duration, efficiency decimal.Decimal) (least, best, most int, err error) {
+// zero, units.ErrRange for an efficiency above 100 % or more than a million cycles; as [Estimate.Check].
+func KeyCycles(void Estimate[units.VolumeUnit], flow Estimate[units.FlowUnit], on time.Duration, efficiency units.Share) (least, best, most int, err error) {
 	perCycle, err := delivered(flow, on, efficiency)
 	if err != nil {
 		return 0, 0, 0, err
@@ -30,7 +29,7 @@ func KeyCycles(void Estimate[units.VolumeUnit], flow Estimate[units.FlowUnit], o
 }
 
 // delivered is what a pump moves in a time, low, best and high, in cubic metres.
-func delivered(flow Estimate[units.FlowUnit], on time.Duration, efficiency decimal.Decimal) ([3]*big.Rat, error) {
+func delivered(flow Estimate[units.FlowUnit], on time.Duration, efficiency units.Share) ([3]*big.Rat, error) {
 	share, err := fraction("efficiency", efficiency)
 	if err != nil {
 		return [3]*big.Rat{}, err
@@ -46,18 +45,19 @@ func delivered(flow Estimate[units.FlowUnit], on time.Duration, efficiency decim
 	return v, nil
 }
 
-// fraction admits what is above 0 and at most 1.
-func fraction(what string, d decimal.Decimal) (*big.Rat, error) {
-	x, err := ratOf(what, d)
+// fraction admits what is above 0 and at most the whole.
+func fraction(what string, s units.Share) (*big.Rat, error) {
+	const want = "more than 0, at most 100 %"
+	x := s.Ratio(units.Percent.Of(100))
 	switch {
-	case err != nil:
-		return nil, err
+	case x == nil:
+		return nil, refuse(what, s.String(), "the unit is none of its kind's", want, ErrMissing)
 	case x.Sign() < 0:
-		return nil, refuse(what, d.String(), "below zero", "more than 0, at most 1", ErrNegative)
+		return nil, refuse(what, s.String(), "below zero", want, ErrNegative)
 	case x.Sign() == 0:
-		return nil, refuse(what, d.String(), "zero, or not given", "more than 0, at most 1", ErrMissing)
+		return nil, refuse(what, s.String(), "zero, or not given", want, ErrMissing)
 	case x.Cmp(big.NewRat(1, 1)) > 0:
-		return nil, refuse(what, d.String(), "more than the whole", "more than 0, at most 1", units.ErrRange)
+		return nil, refuse(what, s.String(), "more than the whole", want, units.ErrRange)
 	}
 	return x, nil
 }
@@ -96,7 +96,7 @@ func countsUp(what string, whole volumes, part [3]*big.Rat) (least, best, most i
 // the figure to look at when the engine doesn't start: see [LookFor].
 //
 // Errors: as [KeyCycles]; *InputError (ErrNegative) for a number of cycles below zero.
-func VoidLeft(void Estimate[units.VolumeUnit], flow Estimate[units.FlowUnit], on time.Duration, efficiency decimal.Decimal, cycles int) (Estimate[units.VolumeUnit], error) {
+func VoidLeft(void Estimate[units.VolumeUnit], flow Estimate[units.FlowUnit], on time.Duration, efficiency units.Share, cycles int) (Estimate[units.VolumeUnit], error) {
 	perCycle, err := delivered(flow, on, efficiency)
 	if err == nil {
 		err = checkEstimate("void", void)
@@ -131,7 +131,7 @@ type KeyStep struct {
 //
 // Errors: as [KeyCycles]; *InputError, ErrMissing for an off-time of zero, ErrNegative for one below,
 // units.ErrRange for times of more than a day or more than a hundred cycles.
-func KeyPlan(void Estimate[units.VolumeUnit], flow Estimate[units.FlowUnit], on, off time.Duration, efficiency decimal.Decimal) ([]KeyStep, error) {
+func KeyPlan(void Estimate[units.VolumeUnit], flow Estimate[units.FlowUnit], on, off time.Duration, efficiency units.Share) ([]KeyStep, error) {
 	perCycle, err := delivered(flow, on, efficiency)
 	if err == nil {
 		err = positiveTime("off-time", off)
@@ -162,7 +162,7 @@ func KeyPlan(void Estimate[units.VolumeUnit], flow Estimate[units.FlowUnit], on,
 // rounded up.
 //
 // Errors: as [KeyCycles], with the stroke in place of the flow.
-func HandStrokes(void, stroke Estimate[units.VolumeUnit], efficiency decimal.Decimal) (least, best, most int, err error) {
+func HandStrokes(void, stroke Estimate[units.VolumeUnit], efficiency units.Share) (least, best, most int, err error) {
 	share, err := fraction("efficiency", efficiency)
 	if err != nil {
 		return 0, 0, 0, err
@@ -189,11 +189,11 @@ type Refill struct {
 // Where a maker allows it at all, it is filtered fuel into the dirty side, never into the clean
 // outlet (common practice, no source); the maker's instructions go before this.
 //
-// Errors: *InputError, ErrNegative for a share below 0, units.ErrRange for one above 1; as
-// [Estimate.Check]. A share of 0 is no prefill and leaves everything to the pump.
-func Prefill(holds Estimate[units.VolumeUnit], share decimal.Decimal, places int) (Refill, error) {
-	x, err := ratOf("share", share)
-	if err == nil && x.Sign() != 0 {
+// Errors: *InputError, ErrNegative for a share below 0, units.ErrRange for one above 100 %; as
+// [Estimate.Check]. A share of 0 % is no prefill and leaves everything to the pump.
+func Prefill(holds Estimate[units.VolumeUnit], share units.Share, places int) (Refill, error) {
+	x, err := new(big.Rat), error(nil)
+	if share.Sign() != 0 {
 		x, err = fraction("share", share)
 	}
 	if err == nil {

@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"example.com/snugturn/units"
-	"github.com/shopspring/decimal"
 )
 
 func flowOf(low, best, high string) Estimate[units.FlowUnit] {
@@ -25,14 +24,14 @@ func TestKeyCycles(t *testing.T) {
 		efficiency        string
 		least, best, most int
 	}{
-		{"1.5 L, 2 L/min, 30 s: 1.5 cycles", litresOf("1.5", "1.5", "1.5"), flowOf("2", "2", "2"), 30 * time.Second, "1", 2, 2, 2},
-		{"exactly two", litresOf("2", "2", "2"), flowOf("2", "2", "2"), 30 * time.Second, "1", 2, 2, 2},
-		{"a drop more than two", litresOf("2.000001", "2.000001", "2.000001"), flowOf("2", "2", "2"), 30 * time.Second, "1", 3, 3, 3},
-		{"a range", litresOf("1.2", "1.5", "2.1"), flowOf("1", "1.5", "2"), 30 * time.Second, "0.8", 2, 3, 6},
-		{"nothing to fill", litresOf("0", "0", "0.1"), flowOf("2", "2", "2"), 30 * time.Second, "1", 0, 0, 1},
-		{"a third of a cycle's flow is no decimal", litresOf("0.1", "0.1", "0.1"), flowOf("1", "1", "1"), 2 * time.Second, "1", 3, 3, 3},
+		{"1.5 L, 2 L/min, 30 s: 1.5 cycles", litresOf("1.5", "1.5", "1.5"), flowOf("2", "2", "2"), 30 * time.Second, "100 %", 2, 2, 2},
+		{"exactly two", litresOf("2", "2", "2"), flowOf("2", "2", "2"), 30 * time.Second, "100 %", 2, 2, 2},
+		{"a drop more than two", litresOf("2.000001", "2.000001", "2.000001"), flowOf("2", "2", "2"), 30 * time.Second, "100 %", 3, 3, 3},
+		{"a range", litresOf("1.2", "1.5", "2.1"), flowOf("1", "1.5", "2"), 30 * time.Second, "80 %", 2, 3, 6},
+		{"nothing to fill", litresOf("0", "0", "0.1"), flowOf("2", "2", "2"), 30 * time.Second, "100 %", 0, 0, 1},
+		{"a third of a cycle's flow is no decimal", litresOf("0.1", "0.1", "0.1"), flowOf("1", "1", "1"), 2 * time.Second, "100 %", 3, 3, 3},
 	} {
-		least, best, most, err := KeyCycles(e.void, e.flow, e.on, number(e.efficiency))
+		least, best, most, err := KeyCycles(e.void, e.flow, e.on, units.MustParseShare(e.efficiency))
 		if err != nil || least != e.least || best != e.best || most != e.most {
 			t.Errorf("%s: %d, %d, %d, %v; want %d, %d, %d", e.name, least, best, most, err, e.least, e.best, e.most)
 		}
@@ -40,12 +39,12 @@ func TestKeyCycles(t *testing.T) {
 }
 
 func TestPrimingRefusals(t *testing.T) {
-	void, flow, on, whole := litresOf("1", "1", "1"), flowOf("2", "2", "2"), 30*time.Second, decimal.New(1, 0)
-	cycles := func(v volumes, f Estimate[units.FlowUnit], on time.Duration, e decimal.Decimal) error {
+	void, flow, on, whole := litresOf("1", "1", "1"), flowOf("2", "2", "2"), 30*time.Second, units.Percent.Of(100)
+	cycles := func(v volumes, f Estimate[units.FlowUnit], on time.Duration, e units.Share) error {
 		_, _, _, err := KeyCycles(v, f, on, e)
 		return err
 	}
-	strokes := func(v, stroke volumes, e decimal.Decimal) error {
+	strokes := func(v, stroke volumes, e units.Share) error {
 		_, _, _, err := HandStrokes(v, stroke, e)
 		return err
 	}
@@ -55,10 +54,10 @@ func TestPrimingRefusals(t *testing.T) {
 		"negative flow":           {cycles(void, flowOf("-1", "1", "1"), on, whole), ErrNegative},
 		"no on-time":              {cycles(void, flow, 0, whole), ErrMissing},
 		"negative on-time":        {cycles(void, flow, -on, whole), ErrNegative},
-		"no efficiency":           {cycles(void, flow, on, decimal.Decimal{}), ErrMissing},
-		"negative efficiency":     {cycles(void, flow, on, number("-0.5")), ErrNegative},
-		"80 for 80 %":             {cycles(void, flow, on, number("80")), units.ErrRange},
-		"costly efficiency":       {cycles(void, flow, on, decimal.New(1, 1e9)), units.ErrRange},
+		"no efficiency":           {cycles(void, flow, on, units.Share{}), ErrMissing},
+		"negative efficiency":     {cycles(void, flow, on, units.MustParseShare("-50 %")), ErrNegative},
+		"more than all":           {cycles(void, flow, on, units.Percent.Of(101)), units.ErrRange},
+		"efficiency of no unit":   {cycles(void, flow, on, units.ShareUnit(9).Of(80)), ErrMissing},
 		"no void":                 {cycles(volumes{}, flow, on, whole), ErrMissing},
 		"negative void":           {cycles(litresOf("-1", "1", "1"), flow, on, whole), ErrNegative},
 		"too many cycles":         {cycles(litresOf("1000000", "1000000", "1000001"), flow, on, whole), units.ErrRange},
@@ -73,10 +72,10 @@ func TestPrimingRefusals(t *testing.T) {
 		"plan over a month":       {second(KeyPlan(void, flow, on, 700*time.Hour, whole)), units.ErrRange},
 		"no stroke":               {strokes(void, volumes{}, whole), ErrMissing},
 		"stroke of zero":          {strokes(void, litresOf("0", "1", "1"), whole), ErrMissing},
-		"stroke's efficiency":     {strokes(void, void, decimal.Decimal{}), ErrMissing},
-		"share of two":            {second(Prefill(void, number("2"), 2)), units.ErrRange},
-		"negative share":          {second(Prefill(void, number("-1"), 2)), ErrNegative},
-		"nothing to hold":         {second(Prefill(volumes{}, number("1"), 2)), ErrMissing},
+		"stroke's efficiency":     {strokes(void, void, units.Share{}), ErrMissing},
+		"share of two":            {second(Prefill(void, units.Percent.Of(200), 2)), units.ErrRange},
+		"negative share":          {second(Prefill(void, units.Percent.Of(-100), 2)), ErrNegative},
+		"nothing to hold":         {second(Prefill(volumes{}, units.Percent.Of(100), 2)), ErrMissing},
 		"no crank limit":          {second(Cranking{Rest: on, Attempts: 3}.Plan()), ErrMissing},
 		"no rest":                 {second(Cranking{Limit: on, Attempts: 3}.Plan()), ErrMissing},
 		"no attempts":             {second(Cranking{Limit: on, Rest: on}.Plan()), ErrMissing},
@@ -103,7 +102,7 @@ func TestVoidLeft(t *testing.T) {
 		{3, "0.000 L (0.000 L to 0.900 L, stated)"},
 		{6, "0.000 L (0.000 L to 0.000 L, stated)"},
 	} {
-		got, err := VoidLeft(void, flow, 30*time.Second, number("0.8"), e.cycles)
+		got, err := VoidLeft(void, flow, 30*time.Second, units.Percent.Of(80), e.cycles)
 		if err != nil || got.RoundIn(units.Litre, 3).String() != e.want {
 			t.Errorf("after %d: %s, %v; want %s", e.cycles, got.RoundIn(units.Litre, 3), err, e.want)
 		}
@@ -111,15 +110,15 @@ func TestVoidLeft(t *testing.T) {
 }
 
 func TestStrokesAndPrefill(t *testing.T) {
-	least, best, most, err := HandStrokes(litresOf("0.3", "0.35", "0.4"), litresOf("0.005", "0.006", "0.007"), number("0.9"))
+	least, best, most, err := HandStrokes(litresOf("0.3", "0.35", "0.4"), litresOf("0.005", "0.006", "0.007"), units.Percent.Of(90))
 	if err != nil || least != 48 || best != 65 || most != 89 { // 47.6, 64.8, 88.9
 		t.Errorf("%d, %d, %d strokes, %v", least, best, most, err)
 	}
-	got, err := Prefill(litresOf("1.15", "1.25", "1.4"), number("0.75"), 2)
+	got, err := Prefill(litresOf("1.15", "1.25", "1.4"), units.Percent.Of(75), 2)
 	if err != nil || got.Pour.String() != "0.86 L" || got.Void.String() != "0.39 L (0.29 L to 0.54 L, measured)" {
 		t.Errorf("pour %s, void %s, %v", got.Pour, got.Void, err)
 	}
-	none, err := Prefill(litresOf("1.15", "1.25", "1.4"), decimal.Decimal{}, 2)
+	none, err := Prefill(litresOf("1.15", "1.25", "1.4"), units.Share{}, 2)
 	if err != nil || none.Pour.Sign() != 0 || !none.Void.Best.Equal(volume("1.25 L")) {
 		t.Errorf("without a prefill pour %s, void %s, %v", none.Pour, none.Void, err)
 	}

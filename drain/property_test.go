@@ -243,7 +243,7 @@ func TestKeyCyclesAreJustEnough(t *testing.T) {
 		void := drawEstimate(t, units.Litre, 0, 20_000, "void")
 		flow := drawEstimate(t, units.LitrePerMinute, 1, 10_000, "flow")
 		on := time.Duration(rapid.Int64Range(int64(time.Second), int64(time.Minute)).Draw(t, "on"))
-		efficiency := decimal.New(rapid.Int64Range(1, 100).Draw(t, "efficiency"), -2)
+		efficiency := units.Percent.Of(rapid.Int64Range(1, 100).Draw(t, "efficiency"))
 		least, best, most, err := KeyCycles(void, flow, on, efficiency)
 		if err != nil {
 			return // more than a million
@@ -324,7 +324,7 @@ func TestNothingPanics(t *testing.T) {
 		refused(err, out.From == 0)
 		water, err := WaterMass(a, at)
 		refused(err, water.From == 0)
-		_, _, most, err := KeyCycles(a, q, time.Second, decimal.New(1, -1))
+		_, _, most, err := KeyCycles(a, q, time.Second, units.Percent.Of(10))
 		refused(err, most == 0)
 		left, err := Container{Limit: v, Inside: a}.Left()
 		refused(err, left.From == 0)

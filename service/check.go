@@ -314,3 +314,8 @@ func checkWritten(path string, value encoding.TextMarshaler, errs *JobErrors) {
 func checkPositive[U units.Unit](path string, q units.Quantity[U], errs *JobErrors) {
 	errs.when(q.Sign() <= 0, path, q.String(), "more than nothing", units.ErrRange)
 }
+
+// checkShare takes what is above nothing and at most the whole.
+func checkShare(path string, s units.Share, errs *JobErrors) {
+	errs.when(s.Sign() <= 0 || units.Percent.Of(100).Less(s), path, s.String(), "more than 0 and at most 100 %", units.ErrRange)
+}

@@ -137,24 +137,20 @@ func ExampleKind() {
 	var side service.Side
 	var fill service.Fill
 	var time service.Duration
-	var share service.Share
 	fmt.Println(kind.UnmarshalText([]byte("screw-on bowl")), side.UnmarshalText([]byte("suction")), fill.UnmarshalText([]byte("dry")),
-		time.UnmarshalText([]byte("2.5 min")), share.UnmarshalText([]byte("0.85")))
-	fmt.Println(kind.String(), side.String(), fill.String(), time.String(), share.String())
-	for _, marshal := range []func() ([]byte, error){kind.MarshalText, side.MarshalText, fill.MarshalText, time.MarshalText, share.MarshalText} {
+		time.UnmarshalText([]byte("2.5 min")))
+	fmt.Println(kind.String(), side.String(), fill.String(), time.String())
+	for _, marshal := range []func() ([]byte, error){kind.MarshalText, side.MarshalText, fill.MarshalText, time.MarshalText} {
 		text, err := marshal()
 		fmt.Println(string(text), err)
 	}
-	fmt.Println(share.UnmarshalText([]byte("185 %")))
 	// Output:
-	// <nil> <nil> <nil> <nil> <nil>
-	// screw-on bowl suction dry 2 min 30 s 85 %
+	// <nil> <nil> <nil> <nil>
+	// screw-on bowl suction dry 2 min 30 s
 	// screw-on bowl <nil>
 	// suction <nil>
 	// dry <nil>
 	// 2min30s <nil>
-	// 85 % <nil>
-	// share "185 %": not above 0 and at most 1; want a share such as 80 % or 0.8
 }
 
 // What comes back, in which order, and what comes back early.

@@ -60,7 +60,7 @@ type Wrench struct {
 	Lowest          units.Torque  `json:"lowest"`
 	Highest         units.Torque  `json:"highest"`
 	Step            units.Torque  `json:"step"`
-	Deviation       Share         `json:"deviation"`        // the most its calibration allows, as a share of the dial
+	Deviation       units.Share   `json:"deviation"`        // the most its calibration allows, as a share of the dial
 	Length          *units.Length `json:"length,omitempty"` // middle of the grip to the drive; needed with an adapter
 	CalibratedUntil Date          `json:"calibratedUntil"`  // the last day on which it may be used
 }
@@ -224,15 +224,15 @@ type Prime struct {
 
 // Pump is an electric lift pump that runs for a while at each key-on.
 type Pump struct {
-	Flow       Flows    `json:"flow"`
-	OnTime     Duration `json:"onTime"`
-	Efficiency Share    `json:"efficiency"` // the part of the flow that fills the void
+	Flow       Flows       `json:"flow"`
+	OnTime     Duration    `json:"onTime"`
+	Efficiency units.Share `json:"efficiency"` // the part of the flow that fills the void
 }
 
 // HandPrimer is a pump worked by hand.
 type HandPrimer struct {
-	Stroke     Volumes `json:"stroke"`
-	Efficiency Share   `json:"efficiency"` // the part of a stroke that fills the void
+	Stroke     Volumes     `json:"stroke"`
+	Efficiency units.Share `json:"efficiency"` // the part of a stroke that fills the void
 }
 
 // Crank holds the limits of the starter.

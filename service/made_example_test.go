@@ -4,8 +4,6 @@ import (
 	"fmt"
 	"time"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/snugturn/drain"
 	"example.com/snugturn/service"
 	"example.com/snugturn/torque"
@@ -18,15 +16,13 @@ func about[U units.Unit](low, best, high string) drain.Estimate[U] {
 	return drain.Estimate[U]{Low: units.MustParse[U](low), Best: units.MustParse[U](best), High: units.MustParse[U](high), From: drain.Assumed}
 }
 
-func share(percent int64) service.Share { return service.Share{Value: decimal.New(percent, -2)} }
-
 // made is an invented job of one bowl, made in Go as a program does that has its own form: what a
 // job file says in JSON, field by field. NewPlan checks it as ReadJob checks a file.
 func made() service.Job {
 	band := torque.MustParseBand("130 to 175 in-lb")
 	wrench := service.Wrench{
 		ID: "TW-1", Lowest: units.NewtonMetre.Of(5), Highest: units.NewtonMetre.Of(25), Step: units.MustParseTorque("0.5 N·m"),
-		Deviation: share(4), CalibratedUntil: service.Date{Year: 2027, Month: time.June, Day: 30},
+		Deviation: units.Percent.Of(4), CalibratedUntil: service.Date{Year: 2027, Month: time.June, Day: 30},
 	}
 	bowl := service.Station{
 		ID: "1", Name: "separator", Kind: service.ScrewOnBowl, Side: service.Suction, Fill: service.FitDry,
@@ -54,8 +50,8 @@ func made() service.Job {
 		Stations: []service.Station{bowl},
 		Prime: service.Prime{
 			Void:       about[units.VolumeUnit]("0.8 L", "0.9 L", "1.1 L"),
-			Pump:       &service.Pump{Flow: about[units.FlowUnit]("1.2 L/min", "1.5 L/min", "1.8 L/min"), OnTime: service.Duration(20 * time.Second), Efficiency: share(80)},
-			HandPrimer: &service.HandPrimer{Stroke: about[units.VolumeUnit]("20 mL", "25 mL", "30 mL"), Efficiency: share(70)},
+			Pump:       &service.Pump{Flow: about[units.FlowUnit]("1.2 L/min", "1.5 L/min", "1.8 L/min"), OnTime: service.Duration(20 * time.Second), Efficiency: units.Percent.Of(80)},
+			HandPrimer: &service.HandPrimer{Stroke: about[units.VolumeUnit]("20 mL", "25 mL", "30 mL"), Efficiency: units.Percent.Of(70)},
 			Crank:      service.Crank{Limit: service.Duration(10 * time.Second), Rest: service.Duration(2 * time.Minute), Attempts: 3},
 		},
 		Waste: service.Waste{

@@ -35,6 +35,12 @@ func (p Prime) check(path string, errs *JobErrors) {
 			errs.value(path, err())
 		}
 	}
+	if p.Pump != nil {
+		checkShare(path+".pump.efficiency", p.Pump.Efficiency, errs)
+	}
+	if p.HandPrimer != nil {
+		checkShare(path+".handPrimer.efficiency", p.HandPrimer.Efficiency, errs)
+	}
 	if p.Pump != nil && !errs.spoilt(path+".void") {
 		try(path+".pump", func() error { _, err := p.cycles(); return err })
 	}
@@ -67,12 +73,12 @@ func (c Crank) plan() ([]drain.CrankStep, error) {
 }
 
 func (p Prime) cycles() (Counts, error) {
-	least, best, most, err := drain.KeyCycles(p.Void, p.Pump.Flow, time.Duration(p.Pump.OnTime), p.Pump.Efficiency.Value)
+	least, best, most, err := drain.KeyCycles(p.Void, p.Pump.Flow, time.Duration(p.Pump.OnTime), p.Pump.Efficiency)
 	return Counts{least, best, most}, err
 }
 
 func (p Prime) strokes() (Counts, error) {
-	least, best, most, err := drain.HandStrokes(p.Void, p.HandPrimer.Stroke, p.HandPrimer.Efficiency.Value)
+	least, best, most, err := drain.HandStrokes(p.Void, p.HandPrimer.Stroke, p.HandPrimer.Efficiency)
 	return Counts{least, best, most}, err
 }
 

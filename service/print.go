@@ -144,7 +144,7 @@ func (p printer) words(words string, values ...any) (string, map[string]string) 
 // isNumber tells numbers from what else may hold a point: a name, a part, a thread, a date.
 func isNumber(v any) bool {
 	switch v.(type) {
-	case numbers, torque.Band, Share, Duration, units.Torque, units.Volume, units.Mass, units.Length, units.Angle,
+	case numbers, torque.Band, units.Share, Duration, units.Torque, units.Volume, units.Mass, units.Length, units.Angle,
 		units.Density, units.Flow, units.Temperature, *units.Length:
 		return true
 	}

@@ -6,8 +6,6 @@ import (
 	"strings"
 	"time"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/torque"
@@ -161,38 +159,6 @@ func (d Duration) MarshalText() ([]byte, error) {
 	return []byte(strings.ReplaceAll(d.String(), " ", "")), nil
 }
 
-// Share is a part of a whole, above 0 and at most 1: "80 %" or "0.8".
-type Share struct{ Value decimal.Decimal }
-
-// String is the share in per cent.
-func (s Share) String() string { return s.Value.Shift(2).String() + " %" }
-
-// UnmarshalText reads a share; on an error (*units.ParseError) s stays as it was.
-func (s *Share) UnmarshalText(text []byte) error {
-	const want = "a share such as 80 % or 0.8"
-	word := strings.TrimSpace(clip(text))
-	digits, percent := strings.CutSuffix(word, "%")
-	digits = strings.TrimSpace(digits)
-	if len(text) > len(clip(text)) || len(digits) == 0 || len(digits) > 12 || strings.Trim(digits, "0123456789.") != "" {
-		return units.NewParseError("share", word, 0, "not a share", want, units.ErrSyntax)
-	}
-	value, err := decimal.NewFromString(digits)
-	if err != nil {
-		return units.NewParseError("share", word, 0, "not a share", want, units.ErrSyntax)
-	}
-	if percent {
-		value = value.Shift(-2)
-	}
-	if value.Sign() <= 0 || value.GreaterThan(decimal.New(1, 0)) {
-		return units.NewParseError("share", word, 0, "not above 0 and at most 1", want, units.ErrRange)
-	}
-	s.Value = value
-	return nil
-}
-
-// MarshalText writes the share in per cent.
-func (s Share) MarshalText() ([]byte, error) { return []byte(s.String()), nil }
-
 // Date is a civil date, "2026-03-09"; a [Zone] beside it says by whose clocks.
 type Date = waste.Date
 
@@ -232,7 +198,7 @@ var samples = []struct {
 	{reflect.TypeFor[Side](), "suction"},
 	{reflect.TypeFor[Fill](), "dry"},
 	{reflect.TypeFor[Duration](), "30 s"},
-	{reflect.TypeFor[Share](), "80 %"},
+	{reflect.TypeFor[units.Share](), "80 %"},
 	{reflect.TypeFor[Date](), "2026-03-09"},
 	{reflect.TypeFor[Zone](), "Europe/Vienna"},
 }

@@ -25,9 +25,7 @@ func (w Wrench) check(path string, errs *JobErrors) {
 	if w.Step.Sign() <= 0 {
 		errs.add(path+".step", w.Step.String(), "more than nothing", units.ErrRange)
 	}
-	if w.Deviation.Value.IsZero() {
-		errs.add(path+".deviation", "none", "what its calibration allows, such as 4 %", ErrMissingField)
-	}
+	checkShare(path+".deviation", w.Deviation, errs)
 	if w.Length != nil {
 		checkPositive(path+".length", *w.Length, errs)
 	}
@@ -36,7 +34,7 @@ func (w Wrench) check(path string, errs *JobErrors) {
 // tool is the wrench as package torque knows it. The deviation's basis isn't asked for, so the
 // envelope of both conventions holds.
 func (w Wrench) tool() torque.Wrench {
-	t := torque.Wrench{Lowest: w.Lowest, Highest: w.Highest, Step: w.Step, DeviationPercent: w.Deviation.Value.Shift(2)}
+	t := torque.Wrench{Lowest: w.Lowest, Highest: w.Highest, Step: w.Step, DeviationPercent: w.Deviation}
 	if w.Length != nil {
 		t.Length = *w.Length
 	}

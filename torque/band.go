@@ -3,8 +3,6 @@ package torque
 import (
 	"math/big"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/snugturn/units"
 )
 
@@ -73,23 +71,23 @@ func plusMinus(nominal, above, below units.Torque) (Band, error) {
 	return Between(low, high)
 }
 
-// PlusMinusPercent is the band nominal·(1 ± percent/100): 30 N·m and 10 give 27 to 33 N·m.
+// PlusMinusPercent is the band nominal·(1 ± percent): 30 N·m and 10 % give 27 to 33 N·m.
 //
-// Errors: *ToleranceError for a percentage below 0 or above 100, or limits that no 34 digits hold
+// Errors: *ToleranceError for a percentage below 0 or above 100 %, or limits that no 34 digits hold
 // (units.ErrRange); *BandError as [Between].
-func PlusMinusPercent(nominal units.Torque, percent decimal.Decimal) (Band, error) {
+func PlusMinusPercent(nominal units.Torque, percent units.Share) (Band, error) {
 	return plusMinusPercent(nominal, percent, percent)
 }
 
-func plusMinusPercent(nominal units.Torque, above, below decimal.Decimal) (Band, error) {
+func plusMinusPercent(nominal units.Torque, above, below units.Share) (Band, error) {
 	var tolerance [2]units.Torque
-	for i, p := range [...]decimal.Decimal{above, below} {
-		x, printed, ok := percentRat(p)
+	for i, p := range [...]units.Share{above, below} {
+		x := fraction(p)
 		refuse := func(problem, want string) (Band, error) {
-			return Band{}, &ToleranceError{Nominal: nominal.String(), Tolerance: printed + " %", Problem: problem, Want: want, Err: units.ErrRange}
+			return Band{}, &ToleranceError{Nominal: nominal.String(), Tolerance: p.String(), Problem: problem, Want: want, Err: units.ErrRange}
 		}
-		if !ok || x.Sign() < 0 || x.Cmp(one) > 0 {
-			return refuse("the percentage is out of range", "0 to 100, of at most 34 digits")
+		if x == nil || x.Sign() < 0 || x.Cmp(one) > 0 {
+			return refuse("the percentage is out of range", "0 to 100 %")
 		}
 		if !nominal.Valid() {
 			return Between(nominal, nominal)
@@ -110,16 +108,8 @@ var (
 	hundred = big.NewRat(100, 1)
 )
 
-// percentRat is p/100 exactly, and p in print; not ok where p has more digits than a quantity may
-// have. The units door checks the size before anything is written out.
-func percentRat(p decimal.Decimal) (*big.Rat, string, bool) {
-	q, err := units.New(p, units.NewtonMetre)
-	if err != nil {
-		return nil, "a percentage of too many digits", false
-	}
-	x := q.RatIn(units.NewtonMetre)
-	return x.Quo(x, hundred), q.Magnitude().String(), true
-}
+// fraction is the share as a fraction of the whole, exactly; nil for one of no unit.
+func fraction(s units.Share) *big.Rat { return s.Ratio(units.Percent.Of(100)) }
 
 // exactTorque is x of the unit with no more places than x needs, and whether nothing was lost.
 func exactTorque(x *big.Rat, unit units.TorqueUnit) (units.Torque, bool) {

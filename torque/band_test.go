@@ -6,8 +6,6 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/snugturn/units"
 )
 
@@ -190,7 +188,7 @@ func TestParseBandRefuses(t *testing.T) {
 
 // A general tolerance of ± 10 % is that of TM 9-2320-362-14&P App. F (grade S).
 func TestCallerGivesTheTolerance(t *testing.T) {
-	ten := decimal.New(10, 0)
+	ten := units.Percent.Of(10)
 	for text, want := range map[string]string{
 		"30 N·m": "27 to 33 N·m", "30 ± 3.5 N·m": "26.5 to 33.5 N·m", "max 30 N·m": "0 to 30 N·m",
 	} {
@@ -218,11 +216,11 @@ func TestCallerGivesTheTolerance(t *testing.T) {
 	}
 	for _, c := range []struct {
 		text    string
-		percent decimal.Decimal
+		percent units.Share
 		want    error
 	}{
-		{"30", ten, units.ErrNoUnit}, {"30 N·m", decimal.New(-1, 0), units.ErrRange}, {"", ten, units.ErrSyntax},
-		{"0 N·m", ten, units.ErrRange}, {"30 N·m", decimal.New(1, 1<<30), units.ErrRange},
+		{"30", ten, units.ErrNoUnit}, {"30 N·m", units.Percent.Of(-1), units.ErrRange}, {"", ten, units.ErrSyntax},
+		{"0 N·m", ten, units.ErrRange}, {"30 N·m", units.ShareUnit(9).Of(1), units.ErrRange},
 	} {
 		if b, err := ParseBandWithin(c.text, c.percent); !errors.Is(err, c.want) || b.Valid() {
 			t.Errorf("%q: %v, %v", c.text, b, err)
@@ -379,10 +377,10 @@ func TestConstructorsRefuse(t *testing.T) {
 	if _, err := PlusMinus(units.TorqueUnit(99).Of(1), nm(1)); !errors.Is(err, units.ErrUnknownUnit) {
 		t.Error(err)
 	}
-	if _, err := PlusMinusPercent(units.TorqueUnit(99).Of(1), decimal.New(1, 0)); !errors.Is(err, units.ErrUnknownUnit) {
+	if _, err := PlusMinusPercent(units.TorqueUnit(99).Of(1), units.Percent.Of(1)); !errors.Is(err, units.ErrUnknownUnit) {
 		t.Error(err)
 	}
-	for _, p := range []decimal.Decimal{decimal.New(-1, 0), decimal.New(101, 0), decimal.New(1, 1<<30), decimal.New(1, -(1 << 30))} {
+	for _, p := range []units.Share{units.Percent.Of(-1), units.Percent.Of(101), units.ShareUnit(9).Of(1), percent("0." + strings.Repeat("0", 59) + "1")} {
 		_, err := PlusMinusPercent(nm(30), p)
 		var e *ToleranceError
 		if !errors.As(err, &e) || !errors.Is(err, units.ErrRange) {

@@ -8,8 +8,6 @@ import (
 	"os"
 	"time"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/snugturn/torque"
 	"example.com/snugturn/units"
 )
@@ -22,7 +20,7 @@ func ExampleWrench_Set() {
 	bowl := torque.MustParseBand("145 to 190 in-lb")
 	wrench := torque.Wrench{
 		Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.MustParseTorque("0.5 N·m"),
-		DeviationPercent: decimal.NewFromInt(4),
+		DeviationPercent: units.Percent.Of(4),
 		Length:           units.Millimetre.Of(350),
 	}
 	s, err := wrench.Set(bowl, torque.Adapter{Offset: units.Millimetre.Of(50)})
@@ -46,7 +44,7 @@ func ExampleWrench_Set_refused() {
 	bowl := torque.MustParseBand("145 to 190 in-lb")
 	wrench := torque.Wrench{
 		Lowest: units.NewtonMetre.Of(40), Highest: units.NewtonMetre.Of(200), Step: units.NewtonMetre.Of(1),
-		DeviationPercent: decimal.NewFromInt(4),
+		DeviationPercent: units.Percent.Of(4),
 	}
 	_, err := wrench.Set(bowl, torque.Adapter{})
 	fmt.Println(errors.Is(err, torque.ErrOutOfScale))
@@ -56,7 +54,7 @@ func ExampleWrench_Set_refused() {
 	_, err = wrench.Set(bowl, torque.Adapter{})
 	fmt.Println(err)
 
-	wrench.DeviationPercent, wrench.DeviationBasis = decimal.NewFromInt(20), torque.OfDial
+	wrench.DeviationPercent, wrench.DeviationBasis = units.Percent.Of(20), torque.OfDial
 	_, err = wrench.Set(bowl, torque.Adapter{})
 	fmt.Println(err)
 
@@ -74,7 +72,7 @@ func ExampleBasis() {
 	band := torque.MustParseBand("27 to 33 N·m")
 	wrench := torque.Wrench{
 		Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.NewtonMetre.Of(1),
-		DeviationPercent: decimal.NewFromInt(4), Deviation: units.NewtonMetre.Of(1),
+		DeviationPercent: units.Percent.Of(4), Deviation: units.NewtonMetre.Of(1),
 	}
 	for _, basis := range []torque.Basis{torque.EitherBasis, torque.OfDial, torque.OfReference, torque.Absolute} {
 		wrench.DeviationBasis = basis
@@ -119,7 +117,7 @@ func ExampleParseBand() {
 
 // A manual says elsewhere that values alone are good to ± 10 %.
 func ExampleParseBandWithin() {
-	ten := decimal.NewFromInt(10)
+	ten := units.Percent.Of(10)
 	fmt.Println(torque.ParseBandWithin("30 N·m", ten))
 	fmt.Println(torque.ParseBandWithin("30 +5/-0 N·m", ten))
 	p, _ := torque.ReadPrint("30 N·m (22 ft-lb)")
@@ -143,7 +141,7 @@ func ExampleBetween() {
 func ExamplePlusMinus() {
 	band, _ := torque.PlusMinus(units.NewtonMetre.Of(30), units.NewtonMetre.Of(3))
 	fmt.Println(band)
-	band, _ = torque.PlusMinusPercent(units.NewtonMetre.Of(30), decimal.RequireFromString("2.5"))
+	band, _ = torque.PlusMinusPercent(units.NewtonMetre.Of(30), units.MustParseShare("2.5 %"))
 	fmt.Println(band)
 	_, err := torque.PlusMinus(units.NewtonMetre.Of(30), units.NewtonMetre.Of(-3))
 	fmt.Println(err)
@@ -154,7 +152,7 @@ func ExamplePlusMinus() {
 }
 
 func ExamplePlusMinusPercent() {
-	band, _ := torque.PlusMinusPercent(units.FootPound.Of(22), decimal.NewFromInt(10))
+	band, _ := torque.PlusMinusPercent(units.FootPound.Of(22), units.Percent.Of(10))
 	fmt.Println(band)
 	// Output: 19.8 to 24.2 ft-lb
 }
@@ -474,8 +472,8 @@ func ExampleBand_WithRunning() {
 
 func ExampleChoose() {
 	day := func(y int, m time.Month, d int) time.Time { return time.Date(y, m, d, 0, 0, 0, 0, time.UTC) }
-	small := torque.Wrench{Lowest: units.NewtonMetre.Of(2), Highest: units.NewtonMetre.Of(20), Step: units.MustParseTorque("0.2 N·m"), DeviationPercent: decimal.NewFromInt(6)}
-	middle := torque.Wrench{Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.NewtonMetre.Of(1), DeviationPercent: decimal.NewFromInt(4)}
+	small := torque.Wrench{Lowest: units.NewtonMetre.Of(2), Highest: units.NewtonMetre.Of(20), Step: units.MustParseTorque("0.2 N·m"), DeviationPercent: units.Percent.Of(6)}
+	middle := torque.Wrench{Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.NewtonMetre.Of(1), DeviationPercent: units.Percent.Of(4)}
 	tools := []torque.Tool{
 		{Name: "bench 1", Wrench: small, CalibratedUntil: day(2026, 12, 31)},
 		{Name: "bench 2", Wrench: middle, CalibratedUntil: day(2026, 3, 31)},
@@ -498,9 +496,9 @@ func ExampleChoose() {
 func ExampleChooseNearest() {
 	until := time.Date(2026, 12, 31, 0, 0, 0, 0, time.UTC)
 	nm := units.NewtonMetre.Of
-	click := torque.Wrench{Lowest: nm(10), Highest: nm(100), Step: units.MustParseTorque("0.5 N·m"), DeviationPercent: decimal.NewFromInt(4)}
-	dial := torque.Wrench{Lowest: nm(20), Highest: nm(200), Step: nm(1), DeviationPercent: decimal.NewFromInt(3)}
-	small := torque.Wrench{Lowest: nm(2), Highest: nm(20), Step: nm(1), DeviationPercent: decimal.NewFromInt(6)}
+	click := torque.Wrench{Lowest: nm(10), Highest: nm(100), Step: units.MustParseTorque("0.5 N·m"), DeviationPercent: units.Percent.Of(4)}
+	dial := torque.Wrench{Lowest: nm(20), Highest: nm(200), Step: nm(1), DeviationPercent: units.Percent.Of(3)}
+	small := torque.Wrench{Lowest: nm(2), Highest: nm(20), Step: nm(1), DeviationPercent: units.Percent.Of(6)}
 	tools := []torque.Tool{{Name: "click", Wrench: click, CalibratedUntil: until}, {Name: "dial", Wrench: dial, CalibratedUntil: until}}
 	best, choices := torque.ChooseNearest(tools, nm(40), torque.Adapter{}, until)
 	set := choices[best].Setting

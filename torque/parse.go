@@ -6,8 +6,6 @@ import (
 	"strings"
 	"unicode"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/snugturn/units"
 )
 
@@ -71,11 +69,11 @@ func (p *bandText) parseError(err error) error {
 }
 
 // ParseBandWithin is ParseBand for a sheet whose nominal values have a tolerance the caller knows,
-// such as a manual's general one: a value alone becomes the band value·(1 ± percent/100). A limit
+// such as a manual's general one: a value alone becomes the band value·(1 ± percent). A limit
 // that states its own tolerance keeps it.
 //
 // Errors: as ParseBand, and as [PlusMinusPercent] for the percentage.
-func ParseBandWithin(text string, percent decimal.Decimal) (Band, error) {
+func ParseBandWithin(text string, percent units.Share) (Band, error) {
 	b, err := ParseBand(text)
 	if !errors.Is(err, ErrNoTolerance) {
 		return b, err
@@ -317,12 +315,12 @@ func (p *bandText) moved(err error, from int) error {
 }
 
 // percent is number i as a percentage.
-func (p *bandText) percent(i int) (decimal.Decimal, error) {
-	q, err := units.ParseTorque(p.cut(p.numbers[i]) + " N·m") // the same grammar of numbers
+func (p *bandText) percent(i int) (units.Share, error) {
+	s, err := units.ParseShare(p.cut(p.numbers[i]) + " %")
 	if err != nil {
-		return decimal.Decimal{}, p.moved(err, p.numbers[i].from)
+		return units.Share{}, p.moved(err, p.numbers[i].from)
 	}
-	return q.Magnitude(), nil
+	return s, nil
 }
 
 func isOneOf(word string, list ...string) bool {
@@ -414,13 +412,10 @@ func (p *bandText) doubtPlusMinus(nominal, above, below units.Torque) {
 	p.lowDoubt, p.highDoubt = sum(below), sum(above)
 }
 
-func (p *bandText) doubtPercent(nominal units.Torque, above, below decimal.Decimal) {
+func (p *bandText) doubtPercent(nominal units.Torque, above, below units.Share) {
 	p.derived = true
-	part := func(percent decimal.Decimal, sign int64) *big.Rat {
-		x, _, ok := percentRat(percent)
-		if !ok {
-			return halfPlace(nominal)
-		}
+	part := func(percent units.Share, sign int64) *big.Rat {
+		x := fraction(percent)
 		x.Mul(x, big.NewRat(sign, 1)).Add(x, one)
 		return x.Mul(x, halfPlace(nominal))
 	}
@@ -521,7 +516,7 @@ func (p *bandText) readThree() (Band, error) {
 func (p *bandText) isZero(i int) bool { return strings.Trim(p.cut(p.numbers[i]), "0.") == "" }
 
 func (p *bandText) unevenPercent(nominal units.Torque, above, below int) (Band, error) {
-	var x [3]decimal.Decimal
+	var x [3]units.Share
 	for i := 1; i <= 2; i++ {
 		var err error
 		if x[i], err = p.percent(i); err != nil {

@@ -6,8 +6,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/snugturn/units"
 )
 
@@ -247,10 +245,10 @@ func (p Print) Band() (Band, error) {
 }
 
 // BandWithin is Band for a sheet whose single values have a tolerance the caller knows: the first
-// stated value becomes the band value·(1 ± percent/100). A print of a band is left as it is.
+// stated value becomes the band value·(1 ± percent). A print of a band is left as it is.
 //
 // Errors: as Band, and as [PlusMinusPercent] for the percentage.
-func (p Print) BandWithin(percent decimal.Decimal) (Band, error) {
+func (p Print) BandWithin(percent units.Share) (Band, error) {
 	b, err := p.Band()
 	if errors.Is(err, ErrNoTolerance) {
 		return PlusMinusPercent(p.sides[0].nominal, percent)

@@ -147,7 +147,7 @@ func anyWrench(t *rapid.T) Wrench {
 	deviation, _ := units.New(decimal.New(rapid.Int64Range(1, 300).Draw(t, "deviation"), -1), anyUnit(t, "deviation unit"))
 	return Wrench{
 		Lowest: unit.Of(lowest), Step: unit.Of(step), Highest: unit.Of(lowest + count*step + rapid.Int64Range(0, step-1).Draw(t, "rest")),
-		DeviationPercent: decimal.New(rapid.Int64Range(1, 80).Draw(t, "percent"), -1),
+		DeviationPercent: percent(decimal.New(rapid.Int64Range(1, 80).Draw(t, "percent"), -1).String()),
 		DeviationBasis:   Basis(rapid.IntRange(0, int(Absolute)).Draw(t, "basis")), Deviation: deviation,
 		Length:          units.Millimetre.Of(rapid.Int64Range(100, 800).Draw(t, "length")),
 		LengthTolerance: units.Millimetre.Of(rapid.Int64Range(0, 20).Draw(t, "length tolerance")),
@@ -171,7 +171,7 @@ func extremes(w Wrench, a Adapter, dial *big.Rat) (least, most *big.Float) {
 	unit := w.Lowest.Unit()
 	float := func(x *big.Rat) *big.Float { return new(big.Float).SetPrec(400).SetRat(x) }
 	var drive []*big.Rat
-	d := new(big.Rat).Quo(w.DeviationPercent.Rat(), big.NewRat(100, 1))
+	d := new(big.Rat).Quo(w.DeviationPercent.RatIn(units.Percent), big.NewRat(100, 1))
 	less, more := new(big.Rat).Sub(one, d), new(big.Rat).Add(one, d)
 	plus := func(shift *big.Rat) {
 		drive = append(drive, new(big.Rat).Sub(dial, shift), new(big.Rat).Add(dial, shift))

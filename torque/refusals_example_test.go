@@ -5,8 +5,6 @@ import (
 	"fmt"
 	"time"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/snugturn/torque"
 	"example.com/snugturn/units"
 )
@@ -17,10 +15,10 @@ func ExampleBandError() {
 	band := torque.MustParseBand("145 to 190 in-lb")
 	tool := torque.Wrench{
 		Lowest: units.NewtonMetre.Of(80), Highest: units.NewtonMetre.Of(400), Step: units.NewtonMetre.Of(5),
-		DeviationPercent: decimal.New(4, 0),
+		DeviationPercent: units.Percent.Of(4),
 	}
 	_, order := torque.Between(units.NewtonMetre.Of(30), units.NewtonMetre.Of(20))
-	_, tolerance := torque.PlusMinusPercent(units.NewtonMetre.Of(30), decimal.New(-1, 0))
+	_, tolerance := torque.PlusMinusPercent(units.NewtonMetre.Of(30), units.Percent.Of(-1))
 	_, inward := torque.MustParseBand("145 to 146 in-lb").Inward(units.NewtonMetre, 0)
 	print, _ := torque.ReadPrint("1820-1840 lb-ft (2712-2740 N·m)")
 	_, disagree := print.Band()
@@ -45,7 +43,7 @@ func ExampleBandError() {
 	fmt.Println(torque.AddFromAThird.String())
 	// Output:
 	// true torque band 30 N·m to 20 N·m: the low limit is above the high limit; want the lower limit first
-	// true torque 30 N·m ± -1 %: the percentage is out of range; want 0 to 100, of at most 34 digits
+	// true torque 30 N·m ± -1 %: the percentage is out of range; want 0 to 100 %
 	// true torque band 145 to 146 in-lb: rounded inward its limits cross, 17 N·m and 16 N·m; want more places
 	// true printed torque: 1840 ft-lb is 2494.7 N·m, not 2740 N·m: apart by 244.12 N·m; want the right limit from whoever wrote the sheet
 	// true wrench of 0 N·m to 0 N·m in steps of 0 N·m: its step is zero or less; want a step above zero

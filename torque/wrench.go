@@ -3,8 +3,6 @@ package torque
 import (
 	"math/big"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/snugturn/units"
 )
 
@@ -42,8 +40,8 @@ func (b Basis) String() string {
 type Wrench struct {
 	Lowest, Highest, Step units.Torque
 	// DeviationPercent is how far the torque delivered may lie from the dial, as the tool's
-	// calibration allows; above 0 and below 100. A deviation that isn't known is not zero.
-	DeviationPercent decimal.Decimal
+	// calibration allows; above 0 and below 100 %. A deviation that isn't known is not zero.
+	DeviationPercent units.Share
 	DeviationBasis   Basis
 	// Deviation takes the place of DeviationPercent with the basis Absolute.
 	Deviation units.Torque
@@ -134,8 +132,7 @@ func (w Wrench) deviation() string {
 	if w.DeviationBasis == Absolute {
 		return "±" + w.Deviation.String()
 	}
-	_, printed, _ := percentRat(w.DeviationPercent)
-	return "±" + printed + " % " + w.DeviationBasis.String()
+	return "±" + w.DeviationPercent.String() + " " + w.DeviationBasis.String()
 }
 
 // halfWidthPercent is (high-low)/(high+low) in percent to one place, rounded down.
@@ -164,9 +161,9 @@ func (w Wrench) deviations() (deviation, error) {
 		a := w.Deviation.RatIn(w.Lowest.Unit())
 		return deviation{one, a, one, a}, nil
 	}
-	d, printed, ok := percentRat(w.DeviationPercent)
-	if !ok || d.Sign() <= 0 || d.Cmp(one) >= 0 {
-		return refuse("its deviation is "+printed+" %", "more than 0 and less than 100; a deviation that isn't known is not zero")
+	d := fraction(w.DeviationPercent)
+	if d == nil || d.Sign() <= 0 || d.Cmp(one) >= 0 {
+		return refuse("its deviation is "+w.DeviationPercent.String(), "more than 0 and less than 100 %; a deviation that isn't known is not zero")
 	}
 	less, more := new(big.Rat).Sub(one, d), new(big.Rat).Add(one, d)
 	switch w.DeviationBasis {

@@ -8,12 +8,10 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/shopspring/decimal"
-
 	"example.com/snugturn/units"
 )
 
-func percent(text string) decimal.Decimal { return decimal.RequireFromString(text) }
+func percent(text string) units.Share { return units.MustParseShare(text + " %") }
 
 // shopWrench is invented.
 func shopWrench() Wrench {
@@ -332,9 +330,9 @@ func TestSetRefuses(t *testing.T) {
 		{with(func(w *Wrench) { w.DeviationPercent = percent("25") }), b, ErrNotAccurate, "±16.9 % of its middle and the wrench is ±25 % of dial or reference"},
 		{with(func(w *Wrench) { w.DeviationBasis, w.Deviation = Absolute, nm(9) }), b, ErrNotAccurate, "±9 N·m"},
 		{with(func(w *Wrench) {}), Band{}, ErrNoBand, "zero Band"},
-		{with(func(w *Wrench) { w.DeviationPercent = decimal.Decimal{} }), b, ErrWrench, "isn't known is not zero"},
+		{with(func(w *Wrench) { w.DeviationPercent = units.Share{} }), b, ErrWrench, "isn't known is not zero"},
 		{with(func(w *Wrench) { w.DeviationPercent = percent("100") }), b, ErrWrench, "100 %"},
-		{with(func(w *Wrench) { w.DeviationPercent = decimal.New(1, 1<<30) }), b, ErrWrench, "too many digits"},
+		{with(func(w *Wrench) { w.DeviationPercent = units.ShareUnit(9).Of(4) }), b, ErrWrench, "ShareUnit(9)"},
 		{with(func(w *Wrench) { w.DeviationBasis = Absolute }), b, ErrWrench, "isn't stated"},
 		{with(func(w *Wrench) { w.DeviationBasis = 9 }), b, ErrWrench, "unknown basis"},
 		{with(func(w *Wrench) { w.Step = nm(0) }), b, ErrWrench, "step"},

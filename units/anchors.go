@@ -11,9 +11,9 @@ const (
 )
 
 // kinds are all the tables, in the order in which a unit of another kind is looked for.
-func kinds() [9]*kind {
+func kinds() [10]*kind {
 	return [...]*kind{torqueKind, angleKind, volumeKind, massKind, densityKind, lengthKind, flowKind,
-		pressureKind, temperatureDifferenceKind}
+		pressureKind, temperatureDifferenceKind, shareKind}
 }
 
 // allKinds are also the one without a Quantity: temperatures on a scale.

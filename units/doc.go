@@ -27,7 +27,8 @@
 // A torque is no energy, a mass is not what a scale shows, and a [Temperature] on a scale is not a
 // [TemperatureDifference]: mixing them does not compile. Radians are no unit here, since no
 // decimal number of degrees is one of radians; see [Radians]. Relative density and API gravity
-// are scales of density and have functions of their own.
+// are scales of density and have functions of their own. A percentage is a [Share], never a bare
+// number.
 //
 // # Converting and rounding
 //

@@ -331,6 +331,7 @@ func TestCodesBothWays(t *testing.T) {
 	checkCodes[FlowUnit](t)
 	checkCodes[PressureUnit](t)
 	checkCodes[TemperatureDifferenceUnit](t)
+	checkCodes[ShareUnit](t)
 }
 
 func checkCodes[U interface {

@@ -250,3 +250,29 @@ func ExampleTemperatureScale() {
 	// 140 °F true <nil>
 	// °F [degF] FAH "°F" <nil> true
 }
+
+func ExampleShareUnit() {
+	made := units.Percent.Of(85)
+	read, err := units.ParseShare("85 percent")
+	fmt.Println(made, read.Equal(made), err)
+	_, err = units.ParseShare("0.85")
+	fmt.Println(err)
+
+	unit := units.MustParseShare("4 %").Unit()
+	ucum, _ := unit.UCUM()
+	rec20, _ := unit.Rec20()
+	data, _ := json.Marshal(unit)
+	var back units.ShareUnit
+	fmt.Println(unit.String(), ucum, rec20, string(data), json.Unmarshal(data, &back), back == unit)
+	// Output:
+	// 85 % true <nil>
+	// share "0.85" at byte 4: no unit; want a unit such as %
+	// % % P1 "%" <nil> true
+}
+
+func ExampleShare() {
+	var q units.Share // the zero value is 0 of the kind's first unit
+	fmt.Println(q, q.Valid(), units.MustParseShare("2.5 %").Ratio(units.Percent.Of(100)))
+	// Output:
+	// 0 % true 1/40
+}

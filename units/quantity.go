@@ -12,7 +12,7 @@ import (
 // no VolumeUnit, and the compiler says so.
 type Unit interface {
 	TorqueUnit | AngleUnit | VolumeUnit | MassUnit | DensityUnit | LengthUnit | FlowUnit |
-		PressureUnit | TemperatureDifferenceUnit
+		PressureUnit | TemperatureDifferenceUnit | ShareUnit
 
 	// String is the unit's symbol.
 	String() string
@@ -46,6 +46,7 @@ type (
 	Flow                  = Quantity[FlowUnit]
 	Pressure              = Quantity[PressureUnit]
 	TemperatureDifference = Quantity[TemperatureDifferenceUnit]
+	Share                 = Quantity[ShareUnit]
 )
 
 // Rounding says which way a number that doesn't fit is rounded. The words are those of math/big.

@@ -93,6 +93,7 @@ func definitions() map[*kind]map[string]*big.Rat {
 			"atm": product("101325"), // NIST SP 811 B.8
 		},
 		temperatureDifferenceKind: {"K": product("1"), "°C": product("1"), "°F": product("5/9")},
+		shareKind:                 {"%": product("0.01")},
 	}
 }
 

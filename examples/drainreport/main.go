@@ -15,7 +15,6 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/units"
-	"github.com/shopspring/decimal"
 )
 
 func main() {
@@ -87,10 +86,10 @@ func (r *report) caught(volume units.Volume, read units.Temperature, density uni
 
 func (r *report) primed() {
 	holds := get(drain.NewEstimate(units.MustParseVolume("1.6 L"), units.MustParseVolume("1.7 L"), units.MustParseVolume("1.9 L"), drain.Stated))(r)
-	refill := get(drain.Prefill(holds, decimal.RequireFromString("0.5"), 2))(r)
+	refill := get(drain.Prefill(holds, units.Percent.Of(50), 2))(r)
 	r.line("Prefill", "pour in %v, which leaves %v to prime", refill.Pour, refill.Void)
 	flow := get(drain.Within(units.MustParseFlow("1.5 L/min"), units.MustParseFlow("0.5 L/min"), drain.Stated))(r)
-	least, best, most, err := drain.KeyCycles(refill.Void, flow, 30*time.Second, decimal.RequireFromString("0.8"))
+	least, best, most, err := drain.KeyCycles(refill.Void, flow, 30*time.Second, units.Percent.Of(80))
 	r.line("Key cycles of 30 s", "%d (%d to %d)", get(best, err)(r), least, most)
 	for _, step := range get(drain.Cranking{Limit: 15 * time.Second, Rest: 3 * time.Minute, Attempts: 2}.Plan())(r) {
 		r.line(fmt.Sprint("Crank, attempt ", step.Attempt), "after %.0f s of rest at most %.0f s; that makes %.0f s", step.Rest.Seconds(), step.Crank.Seconds(), step.Elapsed.Seconds())

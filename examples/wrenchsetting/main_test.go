@@ -23,7 +23,7 @@ Set to      30.0 N·m
 Delivers    265.522 in-lb, or 254.901 in-lb to 276.586 in-lb at the tool's deviation
 Room        34.901 in-lb above the low limit, 33.414 in-lb below the high one
 `},
-		{args: []string{"-band", "30 N·m ± 10 %", "-deviation", "12"}, code: 1,
+		{args: []string{"-band", "30 N·m ± 10 %", "-deviation", "12 %"}, code: 1,
 			out: "No setting: torque band 27 to 33 N·m: it is ±10 % of its middle and the wrench is ±12 % of dial or reference, which leaves no dial value; want a more accurate wrench\n"},
 		{args: []string{"-band", "8 to 9 N·m"}, code: 1,
 			out: "No setting: torque band 8 to 9 N·m: needs a dial value between 8.334 N·m and 8.640 N·m; this wrench covers 10 N·m to 100 N·m in steps of 0.5 N·m\n"},

@@ -29,7 +29,7 @@ var gnuNames = map[string]string{
 	"imp gal/h": "brgallon/hour", "imp gal/min": "brgallon/minute", "mL/min": "milliliter/minute", "m³/h": "m^3/hour",
 	"Pa": "Pa", "kPa": "kPa", "bar": "bar", "psi": "psi", "inHg": "inch Hg", "inH2O": "inch H2O", "MPa": "MPa", "hPa": "hPa",
 	"mbar": "millibar", "kgf/cm²": "kgf/cm^2", "mmHg": "mm Hg", "mmH2O": "mm H2O", "atm": "atm",
-	"K": "K", "°C": "degC", "°F": "degF",
+	"%": "percent", "K": "K", "°C": "degC", "°F": "degF",
 }
 
 // A question to GNU units, with our exact answer.
@@ -64,6 +64,7 @@ func TestGNUUnits(t *testing.T) {
 	all = append(all, everyPair[units.FlowUnit](t)...)
 	all = append(all, everyPair[units.PressureUnit](t)...)
 	all = append(all, everyPair[units.TemperatureDifferenceUnit](t)...)
+	all = append(all, everyPair[units.ShareUnit](t)...)
 
 	var in, out bytes.Buffer
 	for _, q := range all {
