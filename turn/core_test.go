@@ -131,8 +131,8 @@ func TestJSON(t *testing.T) {
 	assert.Equal(t, want, got)
 }
 
-// Right-hand threads move away from who turns them clockwise (grade S); from beside, closed end
-// down, tightening moves the near wall left to right (bench practice, reference file).
+// A right-hand thread moves away from who turns it clockwise (ASME B1.7, M); how that looks from the
+// head, from beside and in a mirror follows by geometry (D).
 func TestSense(t *testing.T) {
 	assert.Equal(t, turn.Clockwise, turn.Sense(turn.RightHand, turn.Tightening, turn.FacingClosedEnd))
 	assert.Equal(t, turn.Counterclockwise, turn.Sense(turn.RightHand, turn.Tightening, turn.FromHeadSide))
@@ -147,7 +147,7 @@ func TestSense(t *testing.T) {
 }
 
 // D at the index at contact and 3/4 turn: common practice, no source; the order follows from the
-// geometry.
+// geometry (D).
 func TestRing(t *testing.T) {
 	labels := strings.Fields("A B C D")
 	three := turn.MustParse("3/4")

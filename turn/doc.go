@@ -16,20 +16,20 @@
 // # Which mark
 //
 // A [Ring] is the marks around a canister, read against an index: a fixed point, chosen on the
-// head. Ring A B C D is printed clockwise as one faces the closed end. D stands at the index when
-// the gasket touches. A right-hand thread is tightened clockwise seen from there, so the marks
-// come to the index against their order: C after a quarter, B after a half, A after three
-// quarters. Were they printed counterclockwise, it would be A, B, C. That is the whole trap, and
-// [Ring.Tighten], [Ring.Passing] and [Ring.Window] are there to not think about it:
+// head. Ring 1 2 3 4 5 6 is printed clockwise as one faces the closed end. 2 stands at the index
+// when the gasket touches. A right-hand thread is tightened clockwise seen from there, so the marks
+// come to the index against their order: 1 after a sixth, 6 after a third, 5 after a half, 4 after
+// two thirds. Were they printed counterclockwise, it would be 3, 4, 5, 6. That is the whole trap,
+// and [Ring.Tighten], [Ring.Passing] and [Ring.Window] are there to not think about it:
 //
-//	ring, err := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
-//	window, err := ring.Window(turn.Position{Mark: "D"}, instruction, turn.RightHand)
-//	// A stands at the index; no further than D, after the start came round once
+//	ring, err := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
+//	window, err := ring.Window(turn.Position{Mark: "2"}, instruction, turn.RightHand)
+//	// 4 stands at the index; no further than 3
 //
 // A mark counts when it stands at the index, not when it comes in sight. Half the wall is in
 // sight at any time, so a mark a quarter of a turn away shows early.
 //
-// Whole turns can't be seen on a ring: D at the index is no turn, one turn, or two.
+// Whole turns can't be seen on a ring: 2 at the index is no turn, one turn, or two.
 // [Ring.Turned] gives the part below one and infers nothing. A reading is also only as good as
 // the eye, which has to be said (15° is what a bench expects). [Ring.Judge] makes an interval of
 // it and answers pass, short, over or undecided; where the answer hangs on whole turns nobody

@@ -125,11 +125,11 @@ func (r Ring) LogValue() slog.Value { return slog.StringValue(r.String()) }
 
 const (
 	maxRingJSON = maxMarks * (6*maxLabel + 256) // as many marks as a ring may have, escaped and indented
-	wantRing    = `an object such as {"labels":["A","B","C","D"],"order":"clockwise"}`
+	wantRing    = `an object such as {"labels":["1","2","3"],"order":"clockwise"}`
 )
 
-// MarshalJSON writes the marks in clockwise order, {"labels":["A","B","C","D"],"order":"clockwise"}, or
-// with their places where they don't stand evenly, {"marks":[{"label":"A","at":"0 turns"}, …],
+// MarshalJSON writes the marks in clockwise order, {"labels":["1","2","3"],"order":"clockwise"}, or
+// with their places where they don't stand evenly, {"marks":[{"label":"1","at":"0 turns"}, …],
 // "order":"clockwise"}; with "onHead":true where they stand on the head.
 //
 // Errors: *ValueError (ErrLabels) for the zero Ring.

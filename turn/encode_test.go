@@ -151,7 +151,7 @@ func TestRingRefusesJSON(t *testing.T) {
 	for text, want := range map[string]error{
 		``:                       units.ErrSyntax,
 		`null`:                   units.ErrSyntax,
-		`"A, B, C, D clockwise"`: units.ErrSyntax,
+		`"N, E, S clockwise"`: units.ErrSyntax,
 		`["A","B"]`:              units.ErrSyntax,
 		`{"labels":["A","B"],"order":"clockwise"`:                units.ErrSyntax,
 		"{\"labels\":[\"A\xff\",\"B\"],\"order\":\"clockwise\"}": units.ErrSyntax,

@@ -14,19 +14,19 @@ import (
 // The whole idea: which mark stands at the index when the turn is done, and which way it goes.
 // The ring is invented.
 func Example() {
-	ring, err := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
+	ring, err := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
 	if err != nil {
 		fmt.Println(err)
 		return
 	}
-	in := turn.MustParseInstruction("3/4 to 1 turn after gasket contact")
-	contact, _ := ring.At("D")
+	in := turn.MustParseInstruction("2/3 to 5/6 turn after gasket contact")
+	contact, _ := ring.At("2")
 	window, _ := ring.Window(contact, in, turn.RightHand)
 	fmt.Println("turn", turn.Sense(turn.RightHand, turn.Tightening, turn.FacingClosedEnd), turn.FacingClosedEnd)
 	fmt.Println(window)
 	// Output:
 	// turn clockwise facing the closed end
-	// A stands at the index; no further than D, after the start came round once
+	// 4 stands at the index; no further than 3
 }
 
 func ExampleParse() {
@@ -149,70 +149,71 @@ func ExampleNewRingAt() {
 }
 
 func ExampleRing_Tighten() {
-	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
-	start, _ := ring.At("D")
-	end, _ := ring.Tighten(start, turn.MustParse("1 1/8 turns"), turn.RightHand)
+	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
+	start, _ := ring.At("5")
+	end, _ := ring.Tighten(start, turn.MustParse("1 1/12 turns"), turn.RightHand)
 	fmt.Println(end)
 	words, _ := ring.Describe(end, turn.RightHand)
 	fmt.Println(words)
 	seen, _ := ring.Turned(start, end, turn.RightHand)
 	fmt.Println("seen on the ring:", seen)
-	back, _ := ring.Loosen(end, turn.MustParse("1 1/8 turns"), turn.RightHand)
+	back, _ := ring.Loosen(end, turn.MustParse("1 1/12 turns"), turn.RightHand)
 	fmt.Println("back:", back, back == start)
 	// Output:
-	// 1/8 turn past D, after the start came round once
-	// half way from D to C, after the start came round once
-	// seen on the ring: 1/8 turn
-	// back: D true
+	// 1/12 turn past 5, after the start came round once
+	// half way from 5 to 4, after the start came round once
+	// seen on the ring: 1/12 turn
+	// back: 5 true
 }
 
 func ExampleRing_Passing() {
-	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
-	passages, _ := ring.Passing(turn.Position{Mark: "D"}, turn.MustParse("3/4"), turn.RightHand)
+	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
+	passages, _ := ring.Passing(turn.Position{Mark: "2"}, turn.MustParse("2/3"), turn.RightHand)
 	for _, p := range passages {
 		fmt.Println(p.Mark, "after", p.After)
 	}
 	// Output:
-	// C after 1/4 turn
-	// B after 1/2 turn
-	// A after 3/4 turn
+	// 1 after 1/6 turn
+	// 6 after 1/3 turn
+	// 5 after 1/2 turn
+	// 4 after 2/3 turn
 }
 
 // The marks stand on the head and the index is a paint mark on the canister: they pass in the
 // other order.
 func ExampleRing_OnHead() {
-	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
-	end, _ := ring.OnHead().Tighten(turn.Position{Mark: "D"}, turn.MustParse("3/4"), turn.RightHand)
+	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
+	end, _ := ring.OnHead().Tighten(turn.Position{Mark: "2"}, turn.MustParse("2/3"), turn.RightHand)
 	fmt.Println(end)
 	// Output:
-	// C
+	// 6
 }
 
 func ExampleRing_Between() {
-	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
-	p, err := ring.Between("D", "C", turn.RightHand)
+	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
+	p, err := ring.Between("2", "1", turn.RightHand)
 	fmt.Println(p, err)
-	_, err = ring.Between("D", "A", turn.RightHand)
+	_, err = ring.Between("2", "3", turn.RightHand)
 	fmt.Println(err)
 	// Output:
-	// 1/8 turn past D <nil>
-	// position "D, A": while tightening, C follows D; want two neighbours in the order in which they pass
+	// 1/12 turn past 2 <nil>
+	// position "2, 3": while tightening, 1 follows 2; want two neighbours in the order in which they pass
 }
 
 func ExampleRing_Judge() {
-	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
-	in := turn.MustParseInstruction("3/4 to 1 turn after gasket contact")
-	contact, _ := ring.At("D")
-	now, _ := ring.Between("A", "D", turn.RightHand)
-	seen := turn.Sighting{From: contact, To: now, Within: turn.MustParse("15°"), Counted: true}
+	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
+	in := turn.MustParseInstruction("2/3 to 5/6 turn after gasket contact")
+	contact, _ := ring.At("2")
+	now, _ := ring.Between("4", "3", turn.RightHand)
+	seen := turn.Sighting{From: contact, To: now, Within: turn.MustParse("10°"), Counted: true}
 	finding, _ := ring.Judge(in, seen, turn.RightHand)
 	fmt.Println(finding.Verdict, "from", finding.Least, "to", finding.Most)
 	seen.Counted = false
 	finding, _ = ring.Judge(in, seen, turn.RightHand)
 	fmt.Println(finding.Reason)
 	// Output:
-	// pass from 5/6 turn to 11/12 turn
-	// undecided: how often did the start come round? pass if D did not come round again, over if once or more
+	// pass from 13/18 turn to 7/9 turn
+	// undecided: how often did the start come round? pass if 2 did not come round again, over if once or more
 }
 
 func ExampleSense() {
@@ -269,7 +270,7 @@ func ExampleDirection_MarshalText() {
 
 // A ring in JSON has its marks in clockwise order; where they don't stand evenly, with their places.
 func ExampleRing_MarshalJSON() {
-	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Counterclockwise)
+	ring, _ := turn.NewRing([]string{"N", "E", "S"}, turn.Counterclockwise)
 	data, err := json.Marshal(ring)
 	fmt.Println(string(data), err)
 	var read turn.Ring
@@ -280,8 +281,8 @@ func ExampleRing_MarshalJSON() {
 	fmt.Println(json.Unmarshal([]byte(`{"labels":["A","a"],"order":"clockwise"}`), &read))
 	fmt.Println(read.LogValue())
 	// Output:
-	// {"labels":["A","D","C","B"],"order":"clockwise"} <nil>
-	// <nil> A, D, C, B clockwise
+	// {"labels":["N","S","E"],"order":"clockwise"} <nil>
+	// <nil> N, S, E clockwise
 	// <nil> 1 at 0 turns, 2 at 1/4 turn clockwise, on the head
 	// ring "a": differs from "A" by its case alone; want 2 to 360 labels, all different
 	// 1 at 0 turns, 2 at 1/4 turn clockwise, on the head
@@ -405,14 +406,14 @@ func ExampleArcLength() {
 }
 
 func ExamplePicture_SVG() {
-	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
+	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
 	svg, err := turn.Picture{
-		Ring: ring, From: turn.Position{Mark: "D"}, Hand: turn.RightHand, View: turn.FacingClosedEnd,
-		Instruction: turn.MustParseInstruction("3/4 to 1 turn after gasket contact"),
+		Ring: ring, From: turn.Position{Mark: "2"}, Hand: turn.RightHand, View: turn.FacingClosedEnd,
+		Instruction: turn.MustParseInstruction("2/3 to 5/6 turn after gasket contact"),
 	}.SVG()
 	_, rest, _ := strings.Cut(string(svg), "<title>")
 	title, _, _ := strings.Cut(rest, "</title>")
 	fmt.Println(title, err)
 	// Output:
-	// Tighten 3/4 to 1 turn after gasket contact, clockwise facing the closed end <nil>
+	// Tighten 2/3 to 5/6 turn after gasket contact, clockwise facing the closed end <nil>
 }

@@ -99,9 +99,9 @@ func TestPicturesAreWellFormed(t *testing.T) {
 }
 
 func BenchmarkTighten(b *testing.B) {
-	ring, err := turn.NewRing(strings.Fields("A B C D"), turn.Clockwise)
+	ring, err := turn.NewRing(strings.Fields("N E S W"), turn.Clockwise)
 	require.NoError(b, err)
-	from, t := turn.Position{Mark: "D"}, turn.MustParse("3/4")
+	from, t := turn.Position{Mark: "S"}, turn.MustParse("2/3")
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := ring.Tighten(from, t, turn.RightHand); err != nil {

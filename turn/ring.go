@@ -157,7 +157,7 @@ func (r Ring) even() bool {
 	return true
 }
 
-// String is "A, B, C, D clockwise", "A at 0 turns, B at 1/3 turn clockwise" where the marks don't stand
+// String is "1, 2, 3 clockwise", "1 at 0 turns, 2 at 1/4 turn clockwise" where the marks don't stand
 // at equal distances, and with "on the head" behind it where they stand there.
 func (r Ring) String() string {
 	if len(r.marks) == 0 {

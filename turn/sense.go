@@ -216,8 +216,8 @@ func (d *Datum) UnmarshalText(text []byte) error { return read(&datumNames, d, t
 // is the way the near wall moves: left to right to tighten a right-hand thread that hangs closed
 // end down. No rotation where one of the three is none of its constants.
 //
-// A right-hand thread turned clockwise moves away from the eye that looks along its axis (general
-// sources, grade S; ASME B1.7 has the definition, its wording from memory, grade M).
+// A right-hand thread turned clockwise moves away from the eye that looks along its axis (ASME B1.7,
+// from memory).
 func Sense(hand Hand, action Action, view View) Rotation {
 	if !handNames.has(uint8(hand)) || !actionNames.has(uint8(action)) {
 		return 0

@@ -20,9 +20,7 @@ type Thread struct {
 	note     string
 }
 
-// series names the inch threads by their standard series. Sizes 1-12, 1-14, 13/16, 3/4-16, 7/8-14
-// and 1-16: general thread tables (grade T). The other coarse (UNC) and fine (UNF) sizes: ASME
-// B1.1, from memory (grade M).
+// series names the inch threads by their standard series: ASME B1.1, from memory.
 var series = map[string]string{
 	"1-12": "UNF", "1-14": "UNS", "1-16": "UN", "13/16-12": "UN", "13/16-16": "UN", "13/16-20": "UNEF",
 	"3/4-16": "UNF", "7/8-14": "UNF",
@@ -36,7 +34,7 @@ var series = map[string]string{
 }
 
 // coarse is the pitch of an ISO metric thread that states none, in hundredths of a millimetre.
-// M16 and M20: ISO 261 as in general tables (grade C); the others: ISO 261, from memory (grade M).
+// ISO 261, from memory.
 var coarse = map[int64]int64{
 	3: 50, 4: 70, 5: 80, 6: 100, 8: 125, 10: 150, 12: 175, 14: 200, 16: 200, 18: 250, 20: 250,
 	22: 250, 24: 300, 27: 300, 30: 350, 33: 350, 36: 400, 39: 400,
@@ -462,7 +460,7 @@ func (f *Fit) UnmarshalText(text []byte) error { return read(&fitNames, f, text)
 // the stud's, and a smaller canister as near within a tenth of the stud's diameter (common
 // practice, no source).
 // A looser canister still engages while the stud is larger than the canister's minor diameter,
-// D - 5√3/8·P (the basic profile of ISO 68-1 and ASME B1.1, from memory, grade M), where
+// D - 5√3/8·P (the basic profile of ISO 68-1 and ASME B1.1, from memory), where
 // 5√3/8 is taken as 1.0825, rounded down, so that the doubtful case counts as not engaging.
 func (th Thread) On(stud Thread) Fit {
 	d, lead := th.Diameter(), th.Lead()

@@ -12,8 +12,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Leads are 25.4 mm over threads to the inch, or the metric pitch (grade C); series names as in
-// general thread tables (grade T).
+// Leads are 25.4 mm over threads to the inch, or the metric pitch (D); series names and coarse
+// pitches are those of ASME B1.1 and ISO 261 (M).
 func TestThreads(t *testing.T) {
 	for _, row := range []struct{ text, name, lead, half, twoThirds, threeQuarters string }{
 		{"1-12 UNF", "1-12 UNF", "127/60", "1.058333333333 mm", "1.411111111111 mm", "1.5875 mm"},
@@ -69,8 +69,8 @@ func TestThreadsRefused(t *testing.T) {
 	}
 }
 
-// The contact audit of bench practice: 1-14, 4 1/2 turns expected, 2 1/4 counted, 4.0 mm gasket:
-// early by 2 1/4 × 25.4/14 = 4.082 mm.
+// An invented audit: 1-14, 4 1/2 turns expected, 2 1/4 counted, 4.0 mm gasket:
+// early by 2 1/4 × 25.4/14 = 4.082 mm (D).
 func TestAuditContact(t *testing.T) {
 	th, gasket, within := turn.MustParseThread("1-14 UNS"), units.MustParseLength("4.0 mm"), turn.MustParse("1/4")
 	for counted, want := range map[string]string{
@@ -111,7 +111,8 @@ func TestNearMatches(t *testing.T) {
 	assert.Equal(t, turn.Fit(0), turn.Thread{}.On(turn.Thread{}))
 }
 
-// 29.5 lbf·ft / 40 N·m, then 45° + 45° + 45° + 30° = 165° (TM 10-3930-669-20 Table E-1, grade S).
+// 40 N·m, then 45° + 45° + 45° + 30°: TM 10-3930-669-20, Table E-1 (S). That they are 165° together is
+// their sum (D).
 func TestSequence(t *testing.T) {
 	s, err := turn.ParseSequence("40 N·m then 45° + 45° + 45° + 30°")
 	require.NoError(t, err)
@@ -180,7 +181,7 @@ func TestSequenceAsText(t *testing.T) {
 	assert.ErrorIs(t, err, units.ErrRange)
 }
 
-// π to 30 places, from memory (grade M), checks the last place.
+// π to 30 places, from memory (M), checks the last place.
 func TestArcLength(t *testing.T) {
 	for _, row := range [][3]string{{"1 m", "1 turn", "3.141592654 m"}, {"100 mm", "3/4", "235.619449019 mm"}, {"4 in", "1/4", "3.141592654 in"}, {"100 mm", "0 turns", "0 mm"}} {
 		got, err := turn.ArcLength(units.MustParseLength(row[0]), turn.MustParse(row[1]))

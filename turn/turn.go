@@ -136,8 +136,7 @@ func places(den int64) int {
 }
 
 // Flats is the turn in flats of a nut or a head with that many sides, exactly: 3/4 turn is 4 1/2
-// flats of a hexagon. A flat is a sixth of a turn there, 60° (several flat and turn tables, grade
-// S). Fewer than three sides have no flats: nil.
+// flats of a hexagon. A flat is a sixth of a turn there, 60°. Fewer than three sides have no flats: nil.
 func (t Turn) Flats(sides int) *big.Rat {
 	if sides < 3 {
 		return nil

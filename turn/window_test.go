@@ -11,6 +11,7 @@ import (
 	"pgregory.net/rapid"
 )
 
+// Four marks, D at the index at contact and A after 3/4 turn: common practice, no source.
 func abcd(t *testing.T) turn.Ring {
 	ring, err := turn.NewRing(strings.Fields("A B C D"), turn.Clockwise)
 	require.NoError(t, err)
@@ -134,9 +135,9 @@ func TestJudgeFromAChain(t *testing.T) {
 	assert.Equal(t, turn.Pass, f.Verdict)
 }
 
-// Turn-of-nut, every row and column: Ohio DOT CMS 2010 Table 513.20-3 (grade S) for the turn, the
-// A325/A490 specification's Table 5 (grade S) for the tolerance, ±30° up to 1/2 turn and ±45° from
-// 2/3 turn on.
+// The turns are those of Ohio DOT CMS 2010, Table 513.20-3 (S), the tolerances those of the A325/A490
+// specification, Table 5 (S): ±30° up to 1/2 turn and ±45° from 2/3 turn on. The table is nowhere
+// but here; what is tested is degrees, and tolerances around a turn, worked by hand (D).
 func TestTurnOfNut(t *testing.T) {
 	window := map[string]struct{ degrees, tolerance, least, most string }{
 		"1/3":    {"120", "30°", "1/4", "5/12"},
@@ -174,7 +175,7 @@ func TestTurnOfNut(t *testing.T) {
 	}
 }
 
-// Flats counted from finger tight: several flat/turn tables agree (grade S).
+// A flat of a hexagon is a sixth of a turn (D).
 func TestFlats(t *testing.T) {
 	for flats, want := range map[string]string{"1 flat": "1/6", "2 flats": "1/3", "1½ flats": "1/4", "¾ flat": "1/8", "½ flat": "1/12"} {
 		assert.Equal(t, turn.MustParse(want), turn.MustParse(flats), flats)
