@@ -52,14 +52,16 @@ type StationDone struct {
 	Water     *VolumeTaken `json:"water,omitempty"` // and the water under it
 }
 
-// TorqueReading is a torque that was reached, at the fastener.
+// TorqueReading is a torque as the wrench showed it, in a unit on its scale. Through an adapter with
+// a fixed lever a review works out the torque at the fastener, where the job lists the wrench with its
+// length or the adapter leaves the lever as it is; through a strap or a chain nothing can be read.
 type TorqueReading struct {
 	Value units.Torque `json:"value"`
 	Tool  string       `json:"tool"` // the shop's number for the wrench
-	// Expanded is the expanded uncertainty at k = 2. Left out it isn't known, which is not zero.
+	// Expanded is the expanded uncertainty of Value at k = 2. Left out it isn't known, which is not zero.
 	Expanded *units.Torque `json:"expanded,omitempty"`
-	// Corrected says that Value is at the fastener although an adapter changed the lever; see
-	// torque.Delivered.
+	// Corrected says that Value and Expanded are at the fastener already, worked out by whoever read
+	// them; without an adapter it says nothing.
 	Corrected bool `json:"corrected,omitempty"`
 }
 

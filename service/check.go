@@ -248,8 +248,8 @@ func (t Tighten) check(path string, errs *JobErrors) {
 	t.checkSeat(path, errs)
 	if t.Adapter != nil {
 		errs.when(!t.reachesTorque(), path+".adapter", "an adapter without a torque", "it left out: only a torque depends on the lever", ErrContradiction)
-		if t.Adapter.Offset.Sign() < 0 && !errs.spoilt(path+".adapter") {
-			errs.add(path+".adapter.offset", t.Adapter.Offset.String(), "nothing or more, with an angle above 90° where it shortens the lever", units.ErrRange)
+		if !errs.spoilt(path + ".adapter") {
+			t.Adapter.check(path+".adapter", errs)
 		}
 	}
 	checkWritten(path+".thread", t.Thread, errs)

@@ -137,20 +137,22 @@ func ExampleKind() {
 	var side service.Side
 	var fill service.Fill
 	var time service.Duration
+	var adapter service.AdapterKind
 	fmt.Println(kind.UnmarshalText([]byte("screw-on bowl")), side.UnmarshalText([]byte("suction")), fill.UnmarshalText([]byte("dry")),
-		time.UnmarshalText([]byte("2.5 min")))
-	fmt.Println(kind.String(), side.String(), fill.String(), time.String())
-	for _, marshal := range []func() ([]byte, error){kind.MarshalText, side.MarshalText, fill.MarshalText, time.MarshalText} {
+		time.UnmarshalText([]byte("2.5 min")), adapter.UnmarshalText([]byte("strap wrench")))
+	fmt.Println(kind.String(), side.String(), fill.String(), time.String(), adapter.String())
+	for _, marshal := range []func() ([]byte, error){kind.MarshalText, side.MarshalText, fill.MarshalText, time.MarshalText, adapter.MarshalText} {
 		text, err := marshal()
 		fmt.Println(string(text), err)
 	}
 	// Output:
-	// <nil> <nil> <nil> <nil>
-	// screw-on bowl suction dry 2 min 30 s
+	// <nil> <nil> <nil> <nil> <nil>
+	// screw-on bowl suction dry 2 min 30 s strap wrench
 	// screw-on bowl <nil>
 	// suction <nil>
 	// dry <nil>
 	// 2min30s <nil>
+	// strap wrench <nil>
 }
 
 // What comes back, in which order, and what comes back early.

@@ -56,13 +56,15 @@ type Shop struct {
 
 // Wrench is a torque wrench that is set on a scale: Lowest, Lowest + Step, and so on to Highest.
 type Wrench struct {
-	ID              string        `json:"id"`
-	Lowest          units.Torque  `json:"lowest"`
-	Highest         units.Torque  `json:"highest"`
-	Step            units.Torque  `json:"step"`
-	Deviation       units.Share   `json:"deviation"`        // the most its calibration allows, as a share of the dial
-	Length          *units.Length `json:"length,omitempty"` // middle of the grip to the drive; needed with an adapter
-	CalibratedUntil Date          `json:"calibratedUntil"`  // the last day on which it may be used
+	ID        string        `json:"id"`
+	Lowest    units.Torque  `json:"lowest"`
+	Highest   units.Torque  `json:"highest"`
+	Step      units.Torque  `json:"step"`
+	Deviation units.Share   `json:"deviation"`        // the most its calibration allows, as a share of the dial
+	Length    *units.Length `json:"length,omitempty"` // middle of the grip to the drive; needed with an adapter
+	// AlsoShows are other units on its scale, by any spelling of package units: "ft-lb".
+	AlsoShows       []string `json:"alsoShows,omitempty"`
+	CalibratedUntil Date     `json:"calibratedUntil"` // the last day on which it may be used
 }
 
 // Gauge shows how far a fastener was turned. A wrench that shows it too is listed as both.
@@ -71,11 +73,14 @@ type Gauge struct {
 	CalibratedUntil Date   `json:"calibratedUntil"` // the last day on which it may be used
 }
 
-// Adapter stands between the drive of a wrench and the fastener and changes the lever.
+// Adapter stands between the drive of a wrench and the fastener and changes the lever. Offset and
+// Angle are given together, or Kind alone: no setting and no reading goes through a strap or a chain.
 type Adapter struct {
-	Name   string       `json:"name"`
-	Offset units.Length `json:"offset"` // from the drive to the fastener
-	Angle  units.Angle  `json:"angle"`  // between wrench and adapter: 0° straight on, 90° leaves the lever as it is
+	Name string `json:"name"`
+	// Kind says that it has no fixed lever; left out, it has the one that Offset and Angle make.
+	Kind   AdapterKind   `json:"kind,omitempty"`
+	Offset *units.Length `json:"offset,omitempty"` // from the drive to the fastener
+	Angle  *units.Angle  `json:"angle,omitempty"`  // between wrench and adapter: 0° straight on, 90° leaves the lever as it is
 	// CalibratedUntil is the last day on which Offset may be relied on; left out where the shop
 	// keeps no such date.
 	CalibratedUntil *Date `json:"calibratedUntil,omitempty"`

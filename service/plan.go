@@ -145,6 +145,7 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 	}
 	p.find()
 	p.outOfDate()
+	p.leverless()
 	p.choose()
 	p.due()
 	p.restock()

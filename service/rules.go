@@ -162,7 +162,7 @@ func (r Rules) says() []clause {
 			torque.FourWay:          "a torque passes that lies inside the band by U at k = 2 or more, fails outside it by more than U, and is undecided between",
 		}[r.Torque], r.source()},
 		{"torque.unknown-uncertainty", "an uncertainty that isn't known is not zero: where the rule needs it, a torque in the band is undecided", "ILAC-G8:09/2019"},
-		{"torque.tool", "a torque read with a wrench past its calibration, with one the job doesn't list, or through an adapter without correction is undecided", practice},
+		{"torque.tool", "a torque read with a wrench past its calibration, with one the job doesn't list, in a unit that the wrench doesn't show, off its scale, or through a strap or chain wrench is undecided; through another adapter it is worked out by the lever, and undecided where that isn't known", practice},
 		{"seat", "where the job says a band or until seated, a part is seated when its gap was seen closed all round and nothing read puts its high limit in doubt; so is any part that is tightened to its stop; past its stop fails; a gap that isn't closed is undecided whatever the torque", practice},
 		{"seat.turns", fmt.Sprintf("where turns to the stop are counted, they pass within %v of those expected, and a gap seen closed is undecided without that", r.Count), practice},
 		{"run-up", "what drags while it is run up by hand fails, and no torque, turn or seat seen after that passes", practice},

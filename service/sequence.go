@@ -307,8 +307,12 @@ func (r *reviewer) snug(plan *StationPlan, done StationDone, path string) {
 		l.Want, l.Source = fmt.Sprintf("%v, within %v", s.Sequence.Torque(), s.Band.Stated), r.rules.source()
 	}
 	t, unfit := done.Torque, ""
+	var at []TorqueReading
 	if t != nil {
-		l.Found, unfit = t.String(), r.unfit(*t, plan)
+		l.Found = t.String()
+		if at, unfit = r.atFastener(*t, plan); unfit == "" {
+			l.Found = found(*t, at)
+		}
 	}
 	switch {
 	case t == nil:
@@ -318,7 +322,7 @@ func (r *reviewer) snug(plan *StationPlan, done StationDone, path string) {
 	case s.Band == nil:
 		l.Verdict, l.Reason = Undecided, "the job states one torque and no tolerance, so no reading can show that it was kept"
 	default:
-		l.Verdict, l.Reason, _ = r.decide(s.Band.Stated, *t)
+		l.Verdict, l.Reason, _ = r.decide(s.Band.Stated, at)
 	}
 	if l.Verdict == Fail {
 		l.Reason += startOver
@@ -379,9 +383,11 @@ func (r *reviewer) unfitGauge(tool string) string {
 	if i := slices.IndexFunc(gauges, func(g Gauge) bool { return g.ID == tool }); i >= 0 {
 		return r.lapsed(tool, gauges[i].CalibratedUntil)
 	}
-	late, listed := r.lapsedWrench(tool)
-	if listed || len(gauges) == 0 {
-		return late
+	if w, listed := r.wrench(tool); listed {
+		return r.lapsed(tool, w.CalibratedUntil)
+	}
+	if len(gauges) == 0 {
+		return ""
 	}
 	return fmt.Sprintf("%s is none of the job's gauges, so that nothing is known of its calibration", units.Cut(tool))
 }

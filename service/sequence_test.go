@@ -282,7 +282,10 @@ func TestSnugLine(t *testing.T) {
 		{`"29.5 ft-lb"`, `"40 ft-lb"`, Fail, "above the band"},
 		{`"29.5 ft-lb"`, `"350 in-lb"`, Pass, ""},
 		{`, "expanded": "1.2 ft-lb"`, ``, Undecided, "not zero"},
-		{`, "corrected": true`, ``, Undecided, "cover key"},
+		{`, "corrected": true`, ``, Fail, "above the band"}, // 29.5 on the scale are 39.3 at the fastener
+		{`"29.5 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb", "corrected": true`, `"22.2 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb"`, Pass, ""},
+		{`"29.5 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb", "corrected": true`, `"21 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb"`, Fail, "not far enough inside"}, // 28.0, with U = 1.6
+		{`"29.5 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb", "corrected": true`, `"266 in-lb", "tool": "TW-9", "expanded": "15 in-lb"`, Undecided, "TW-9 shows ft-lb and no in-lb"},
 		{`"tool": "TW-9"`, `"tool": "TW-1"`, Undecided, "none of the job's wrenches"},
 		{reading, ``, NotRecorded, ""},
 		{`"dragged": false`, `"dragged": true`, Undecided, "dragged"},

@@ -377,8 +377,12 @@ func (w *writer) record(p *Plan) {
 	for _, st := range p.Stations {
 		id := st.Station.ID
 		torqued := "torque and its U, with unit, tool no."
-		if st.Station.Tighten.Adapter != nil {
-			torqued = "torque at the fastener and its U, with unit, tool no."
+		switch a := st.Station.Tighten.Adapter; {
+		case a == nil:
+		case p.leverKnown(a):
+			torqued = "torque as the wrench shows it and its U, with unit, tool no."
+		default:
+			torqued = "torque corrected to the fastener and its U, with unit, tool no."
 		}
 		switch {
 		case st.Turn != nil:
@@ -391,10 +395,12 @@ func (w *writer) record(p *Plan) {
 				w.blank("record.turned", "station {station}: turned further", "station", id)
 			}
 		case st.Sequence != nil:
-			w.blank("record.snug", "station {station}: snug "+torqued, "station", id)
+			if !st.Station.Tighten.Adapter.grips() {
+				w.blank("record.snug", "station {station}: snug "+torqued, "station", id)
+			}
 			w.blank("record.angle", "station {station}: turned after it, each or in all, gauge no.", "station", id)
 		default:
-			if st.band() != nil {
+			if st.band() != nil && !st.Station.Tighten.Adapter.grips() {
 				w.blank("record.torque", "station {station}: "+torqued, "station", id)
 			}
 			if st.Seat != nil && st.Seat.Turns != nil {

@@ -158,9 +158,11 @@ func (w *writer) wrench(set *WrenchSet, adapter *Adapter, unit units.TorqueUnit)
 	}
 	switch {
 	case adapter == nil:
+	case adapter.grips():
+		w.tell("torque.no-lever", "With {adapter}, a {kind}, no torque can be set or read: its lever isn't fixed.", "adapter", adapter.Name, "kind", adapter.Kind)
 	case set != nil:
 		w.tell("torque.with-adapter", "With {adapter}, {offset} from drive to fastener, at {angle} to the wrench, and the hand on the middle of the grip. Another lever is another setting.",
-			"adapter", adapter.Name, "offset", w.print.aLength(adapter.Offset), "angle", adapter.Angle)
+			"adapter", adapter.Name, "offset", w.print.aLength(*adapter.Offset), "angle", *adapter.Angle)
 	default:
 		w.tell("torque.adapter-unset", "The torque is at the fastener. With {adapter} the wrench reads something else: have its setting worked out before you tighten.", "adapter", adapter.Name)
 	}
@@ -196,12 +198,14 @@ func (r *reviewer) unplanned(plan *StationPlan, done StationDone, path string) {
 func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
 	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Want: plan.band().Stated.String(), Source: r.rules.source()}
 	fit, usable := true, false
+	var at []TorqueReading
 	if t := done.Torque; t == nil {
 		l.Verdict, l.Reason = NotRecorded, "no torque was written down"
-	} else if l.Found, l.Reason = t.String(), r.unfit(*t, plan); l.Reason != "" {
-		l.Verdict, fit = Undecided, false
+	} else if at, l.Reason = r.atFastener(*t, plan); l.Reason != "" {
+		l.Verdict, l.Found, fit = Undecided, t.String(), false
 	} else {
-		l.Verdict, l.Reason, usable = r.decide(plan.band().Stated, *t)
+		l.Found = found(*t, at)
+		l.Verdict, l.Reason, usable = r.decide(plan.band().Stated, at)
 	}
 	dragged := dragged(done)
 	switch {
@@ -213,7 +217,7 @@ func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
 	case done.Seated != nil && !*done.Seated && l.Verdict == Pass:
 		l.Verdict, l.Source = Undecided, practice
 		l.Reason = "in the band with the gap not closed all round: a crossed thread and a rolled seal stop a wrench too"
-	case l.Verdict != Pass && fit && r.atStop(plan, done) && r.highKept(plan, done.Torque, usable):
+	case l.Verdict != Pass && fit && r.atStop(plan, done) && r.highKept(plan, at, usable):
 		l.Reason = "the gap was seen closed all round; by the torque alone it would be " + l.Verdict.String() + ": " + l.Reason
 		l.Verdict, l.Source = Seated, practice+"; "+r.rules.source()
 	}
@@ -221,57 +225,115 @@ func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
 }
 
 // highKept reports whether a reading that is fit to be judged leaves no doubt of the high limit: there
-// is none, or it passes with the high limit alone. An unfit one, such as one through an adapter that
-// nobody reckoned with, would leave it in doubt.
-func (r *reviewer) highKept(plan *StationPlan, reading *TorqueReading, usable bool) bool {
-	if reading == nil {
-		return true
-	}
+// is none, or it passes with the high limit alone. An unfit one, such as one through a strap wrench,
+// would leave it in doubt.
+func (r *reviewer) highKept(plan *StationPlan, at []TorqueReading, usable bool) bool {
 	high := plan.band().Stated.High()
 	if !usable {
-		return !high.Less(reading.Value)
+		return !slices.ContainsFunc(at, func(t TorqueReading) bool { return high.Less(t.Value) })
 	}
 	below, err := torque.Between(high.Unit().Of(0), high)
 	if err != nil {
 		return false
 	}
-	verdict, _, _ := r.decide(below, *reading)
+	verdict, _, _ := r.decide(below, at)
 	return verdict == Pass
 }
 
-// unfit says why a reading can't be judged at all, "" where it can.
-func (r *reviewer) unfit(t TorqueReading, plan *StationPlan) string {
-	if a := plan.Station.Tighten.Adapter; a != nil {
-		if !t.Corrected {
-			return fmt.Sprintf("read with %s, and nothing says that the torque is the one at the fastener", units.Cut(a.Name))
-		}
-		if a.CalibratedUntil != nil {
-			if late := r.lapsed(a.Name, *a.CalibratedUntil); late != "" {
-				return late
-			}
+// atFastener is a reading as the torque at the fastener, or why it can't be judged at all. What a
+// wrench showed through an adapter is worked out by the lever; a result that doesn't end in as many
+// digits as are kept is given twice, a little below and a little above, and both have to pass.
+func (r *reviewer) atFastener(t TorqueReading, plan *StationPlan) (at []TorqueReading, unfit string) {
+	a := plan.Station.Tighten.Adapter
+	if a.grips() {
+		return nil, fmt.Sprintf("read with %s, a %v, whose lever isn't fixed: nothing it shows is the torque at the fastener", units.Cut(a.Name), a.Kind)
+	}
+	if a != nil && a.CalibratedUntil != nil {
+		if late := r.lapsed(a.Name, *a.CalibratedUntil); late != "" {
+			return nil, late
 		}
 	}
-	late, listed := r.lapsedWrench(t.Tool)
-	if listed || len(r.plan.Job.Shop.Wrenches) == 0 {
-		return late
+	wrench, listed := r.wrench(t.Tool)
+	switch {
+	case listed:
+		if late := r.lapsed(t.Tool, wrench.CalibratedUntil); late != "" {
+			return nil, late
+		}
+	case len(r.plan.Job.Shop.Wrenches) > 0:
+		return nil, fmt.Sprintf("%s is none of the job's wrenches, so that nothing is known of its calibration", units.Cut(t.Tool))
 	}
-	return fmt.Sprintf("%s is none of the job's wrenches, so that nothing is known of its calibration", units.Cut(t.Tool))
+	if a != nil && t.Corrected {
+		return []TorqueReading{t}, "" // no longer what a scale showed
+	}
+	if listed {
+		if off := wrench.offScale(t.Value); off != "" {
+			return nil, off
+		}
+	}
+	if a == nil {
+		return []TorqueReading{t}, ""
+	}
+	return throughLever(t, wrench.tool().Length, a)
 }
 
-// lapsedWrench is lapsed for a wrench by its number, and whether the job lists it.
-func (r *reviewer) lapsedWrench(id string) (late string, listed bool) {
+// throughLever works a reading out by the lever.
+func throughLever(t TorqueReading, length units.Length, a *Adapter) (at []TorqueReading, unfit string) {
+	value, err := torque.Delivered(t.Value, length, a.lever())
+	if err != nil {
+		return nil, fmt.Sprintf("read with %s, and the torque at the fastener can't be worked out: %v", units.Cut(a.Name), err)
+	}
+	if value.Equal(t.Value) { // the adapter leaves the lever as it is
+		return []TorqueReading{t}, ""
+	}
+	const places = 18
+	u := t.Expanded
+	if u != nil {
+		wide, err := torque.Delivered(*u, length, a.lever())
+		if err != nil {
+			return nil, err.Error()
+		}
+		wide = wide.RoundIn(wide.Unit(), places, units.ToPositiveInf)
+		u = &wide
+	}
+	for _, mode := range []units.Rounding{units.ToNegativeInf, units.ToPositiveInf} {
+		at = append(at, TorqueReading{Value: value.RoundIn(value.Unit(), places, mode), Tool: t.Tool, Expanded: u})
+	}
+	return at, ""
+}
+
+// found is a reading in words, with what it is at the fastener where that was worked out.
+func found(t TorqueReading, at []TorqueReading) string {
+	if at[0].Value.Equal(t.Value) {
+		return t.String()
+	}
+	return fmt.Sprintf("%v, about %v at the fastener", t, at[0].Value.RoundIn(at[0].Value.Unit(), 3, units.ToNearestEven))
+}
+
+// wrench is a wrench of the job by its number, and whether the job lists it.
+func (r *reviewer) wrench(id string) (w Wrench, listed bool) {
 	wrenches := r.plan.Job.Shop.Wrenches
-	i := slices.IndexFunc(wrenches, func(w Wrench) bool { return w.ID == id })
-	if i < 0 {
-		return "", false
+	if i := slices.IndexFunc(wrenches, func(w Wrench) bool { return w.ID == id }); i >= 0 {
+		return wrenches[i], true
 	}
-	return r.lapsed(id, wrenches[i].CalibratedUntil), true
+	return Wrench{}, false
 }
 
-// decide puts a reading under the rule; usable is false where the reading lacks what the rule needs.
+// decide puts what a reading may be at the fastener under the rule: where that is two torques, both
+// have to come to the same. Usable is false where the reading lacks what the rule needs.
+func (r *reviewer) decide(band torque.Band, at []TorqueReading) (v Verdict, reason string, usable bool) {
+	v, reason, usable = r.decideOne(band, at[0])
+	for _, t := range at[1:] {
+		if other, _, _ := r.decideOne(band, t); other != v {
+			return Undecided, "a limit lies where the digits of the lever's arithmetic end", usable
+		}
+	}
+	return v, reason, usable
+}
+
+// decideOne puts one torque under the rule.
 // The probability of conformance that package torque gives beside its verdict is left out: the
 // record holds nothing that a float had a part in.
-func (r *reviewer) decide(band torque.Band, t TorqueReading) (v Verdict, reason string, usable bool) {
+func (r *reviewer) decideOne(band torque.Band, t TorqueReading) (v Verdict, reason string, usable bool) {
 	m := torque.Measurement{Value: t.Value}
 	if t.Expanded != nil {
 		m.Expanded = *t.Expanded

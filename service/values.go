@@ -35,6 +35,15 @@ const (
 	Pressure
 )
 
+// AdapterKind is a kind of adapter whose lever can't be known; the zero value is one with a fixed lever.
+type AdapterKind uint8
+
+// The kinds of adapter that have no fixed lever.
+const (
+	StrapWrench AdapterKind = iota + 1
+	ChainWrench
+)
+
 // Fill tells whether a new filter is filled before it is fitted.
 type Fill uint8
 
@@ -49,6 +58,8 @@ var (
 		DropInElement: "drop-in element", InLine: "in-line"}
 	sideNames = []string{Suction: "suction", Pressure: "pressure"}
 	fillNames = []string{FitDry: "dry", Prefill: "prefill"}
+
+	adapterKindNames = []string{StrapWrench: "strap wrench", ChainWrench: "chain wrench"}
 )
 
 // String is the name in a job file, "screw-on bowl".
@@ -59,6 +70,19 @@ func (s Side) String() string { return enumName("Side", sideNames, s) }
 
 // String is the name in a job file, "dry" or "prefill".
 func (f Fill) String() string { return enumName("Fill", fillNames, f) }
+
+// String is the name in a job file, "strap wrench".
+func (k AdapterKind) String() string { return enumName("AdapterKind", adapterKindNames, k) }
+
+// UnmarshalText reads one of the names; on an error (*units.ParseError) k stays as it was.
+func (k *AdapterKind) UnmarshalText(text []byte) error {
+	return readEnum(k, "kind of adapter", adapterKindNames, text)
+}
+
+// MarshalText writes the name; an error for a value that is none of the constants.
+func (k AdapterKind) MarshalText() ([]byte, error) {
+	return writeEnum("kind of adapter", adapterKindNames, k)
+}
 
 // UnmarshalText reads one of the names; on an error (*units.ParseError) k stays as it was.
 func (k *Kind) UnmarshalText(text []byte) error {
@@ -196,6 +220,7 @@ var samples = []struct {
 	{reflect.TypeFor[waste.Stream](), "absorbents"},
 	{reflect.TypeFor[Kind](), "screw-on bowl"},
 	{reflect.TypeFor[Side](), "suction"},
+	{reflect.TypeFor[AdapterKind](), "strap wrench"},
 	{reflect.TypeFor[Fill](), "dry"},
 	{reflect.TypeFor[Duration](), "30 s"},
 	{reflect.TypeFor[units.Share](), "80 %"},

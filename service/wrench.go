@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 	"time"
 
@@ -29,6 +30,47 @@ func (w Wrench) check(path string, errs *JobErrors) {
 	if w.Length != nil {
 		checkPositive(path+".length", *w.Length, errs)
 	}
+	checkMany(path+".alsoShows", len(w.AlsoShows), errs)
+	for i, unit := range w.AlsoShows[:min(len(w.AlsoShows), maxListed)] {
+		_, err := units.ParseUnit[units.TorqueUnit](unit)
+		errs.value(fmt.Sprintf("%s.alsoShows[%d]", path, i), err)
+	}
+}
+
+// shows reports whether a unit is on its scale.
+func (w Wrench) shows(unit units.TorqueUnit) bool {
+	return unit == w.Lowest.Unit() || slices.ContainsFunc(w.AlsoShows, func(text string) bool {
+		also, err := units.ParseUnit[units.TorqueUnit](text)
+		return err == nil && also == unit
+	})
+}
+
+// offScale says why a wrench can't have shown a torque, "" where it can.
+func (w Wrench) offScale(t units.Torque) string {
+	switch {
+	case !w.shows(t.Unit()):
+		return fmt.Sprintf("%s shows %v and no %v: ask what was read, and don't convert it", units.Cut(w.ID), w.Lowest.Unit(), t.Unit())
+	case w.Highest.Less(t):
+		return fmt.Sprintf("%v is above the scale of %s, which ends at %v: ask what was read", t, units.Cut(w.ID), w.Highest)
+	case t.Less(w.Lowest):
+		return fmt.Sprintf("%v is below the scale of %s, which begins at %v: ask what was read", t, units.Cut(w.ID), w.Lowest)
+	}
+	return ""
+}
+
+// check refuses an adapter that has half a lever, or one where it can have none.
+func (a Adapter) check(path string, errs *JobErrors) {
+	if a.Kind != 0 {
+		checkWritten(path+".kind", a.Kind, errs)
+		errs.when(a.Offset != nil || a.Angle != nil, path, "a lever, for a "+a.Kind.String(),
+			"offset and angle left out: where it grips is different each time", ErrContradiction)
+		return
+	}
+	errs.when(a.Offset == nil, path+".offset", "missing", "the distance from the drive to the fastener, or for a strap or chain wrench its kind", ErrMissingField)
+	errs.when(a.Angle == nil, path+".angle", "missing", "the angle between wrench and adapter, or for a strap or chain wrench its kind", ErrMissingField)
+	if a.Offset != nil {
+		errs.when(a.Offset.Sign() < 0, path+".offset", a.Offset.String(), "zero or more, with an angle above 90° where it shortens the lever", units.ErrRange)
+	}
 }
 
 // tool is the wrench as package torque knows it. The deviation's basis isn't asked for, so the
@@ -42,10 +84,45 @@ func (w Wrench) tool() torque.Wrench {
 }
 
 func (a *Adapter) lever() torque.Adapter {
-	if a == nil {
+	if a == nil || a.Offset == nil || a.Angle == nil {
 		return torque.Adapter{}
 	}
-	return torque.Adapter{Offset: a.Offset, Angle: a.Angle}
+	return torque.Adapter{Offset: *a.Offset, Angle: *a.Angle}
+}
+
+// grips reports whether it has no fixed lever, as a strap or a chain.
+func (a *Adapter) grips() bool { return a != nil && a.Kind != 0 }
+
+// leverKnown reports whether a review can work out what every wrench of the job shows through an
+// adapter; see [TorqueReading].
+func (p *Plan) leverKnown(a *Adapter) bool {
+	works := func(length units.Length) bool {
+		_, err := torque.Delivered(units.NewtonMetre.Of(1), length, a.lever())
+		return err == nil && !a.grips()
+	}
+	wrenches := p.Job.Shop.Wrenches
+	if len(wrenches) == 0 {
+		return works(units.Length{})
+	}
+	return !slices.ContainsFunc(wrenches, func(w Wrench) bool { return !works(w.tool().Length) })
+}
+
+// leverless tells where a torque is to be set through what has no fixed lever. A part that meets its
+// stop may do without a torque.
+func (p *Plan) leverless() {
+	for i, s := range p.Stations {
+		a := s.Station.Tighten.Adapter
+		if !a.grips() {
+			continue
+		}
+		level := Stop
+		if s.Seat != nil {
+			level = Caution
+		}
+		p.say(level, "adapter.no-lever", fmt.Sprintf("stations[%d].tighten.adapter", i), practice,
+			"Station {station}: {adapter} is a {kind} and has no fixed lever, so that no torque can be set or read through it. Use a key with a fixed lever, or ask the manufacturer's instructions.",
+			"station", s.Station.ID, "adapter", a.Name, "kind", a.Kind)
+	}
 }
 
 // outOfDate tells which tools and adapters may not be used on the planned day.
@@ -108,6 +185,9 @@ func (p *Plan) choose() {
 	for i := range p.Stations {
 		s := &p.Stations[i]
 		adapter := s.Station.Tighten.Adapter
+		if adapter.grips() {
+			continue // leverless has said so
+		}
 		var choices []torque.Choice
 		switch band := s.band(); {
 		case band != nil:
