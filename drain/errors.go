@@ -3,6 +3,7 @@ package drain
 import (
 	"errors"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -39,7 +40,7 @@ type InputError struct {
 func (e *InputError) Error() string {
 	text := e.What
 	if e.Given != "" {
-		text += ` "` + e.Given + `"`
+		text += " " + plain.Quote(e.Given)
 	}
 	text += ": " + e.Problem
 	if e.Want != "" {

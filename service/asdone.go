@@ -5,6 +5,7 @@ import (
 	"reflect"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -154,7 +155,7 @@ func (a AsDone) check(errs *JobErrors) {
 	for i, s := range a.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		s.check(path, errs)
-		errs.when(seen[s.ID], path+".id", fmt.Sprintf("station %q stands twice", units.Cut(s.ID)), "it once", ErrContradiction)
+		errs.when(seen[s.ID], path+".id", fmt.Sprintf("station %s stands twice", plain.Quote(s.ID)), "it once", ErrContradiction)
 		seen[s.ID] = true
 	}
 	checkCount("keyCycles", a.KeyCycles, errs)
@@ -171,17 +172,18 @@ func (a AsDone) check(errs *JobErrors) {
 	for i, w := range a.Weights {
 		path := fmt.Sprintf("weights[%d]", i)
 		w.check(path, errs)
-		errs.when(seen[w.What], path+".what", fmt.Sprintf("%q stands twice", units.Cut(w.What)), "it once", ErrContradiction)
+		errs.when(seen[w.What], path+".what", fmt.Sprintf("%s stands twice", plain.Quote(w.What)), "it once", ErrContradiction)
 		seen[w.What] = true
 	}
 	clear(seen)
 	for i, r := range a.Restored {
 		path := fmt.Sprintf("restored[%d].what", i)
-		errs.when(seen[r.What], path, fmt.Sprintf("%q stands twice", units.Cut(r.What)), "it once", ErrContradiction)
+		errs.when(seen[r.What], path, fmt.Sprintf("%s stands twice", plain.Quote(r.What)), "it once", ErrContradiction)
 		seen[r.What] = true
 	}
 	if len(*errs) < maxErrors {
 		filledIn("", reflect.ValueOf(a), false, errs)
+		readable("", reflect.ValueOf(a), errs)
 	}
 }
 

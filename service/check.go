@@ -9,6 +9,7 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -69,7 +70,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	for i, s := range j.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		s.check(path, errs)
-		errs.when(seen[s.ID], path+".id", fmt.Sprintf("the ID %q stands twice", units.Cut(s.ID)), "one of its own for each", ErrContradiction)
+		errs.when(seen[s.ID], path+".id", fmt.Sprintf("the ID %s stands twice", plain.Quote(s.ID)), "one of its own for each", ErrContradiction)
 		seen[s.ID] = true
 	}
 	j.Prime.check("prime", errs)
@@ -96,7 +97,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 		named[waterOf(s.ID)], named[elementOf(s.ID)] = true, true
 	}
 	for i, other := range j.Waste.Other {
-		errs.when(named[other.What], fmt.Sprintf("waste.other[%d].what", i), fmt.Sprintf("%q stands twice among the wastes", units.Cut(other.What)),
+		errs.when(named[other.What], fmt.Sprintf("waste.other[%d].what", i), fmt.Sprintf("%s stands twice among the wastes", plain.Quote(other.What)),
 			"a name of its own, by which its weight is known", ErrContradiction)
 		named[other.What] = true
 		checkRange(fmt.Sprintf("waste.other[%d].mass", i), other.Mass, errs)
@@ -104,12 +105,13 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	}
 	clear(seen)
 	for i, step := range j.Isolate {
-		errs.when(seen[step.What], fmt.Sprintf("isolate[%d].what", i), fmt.Sprintf("%q stands twice", units.Cut(step.What)),
+		errs.when(seen[step.What], fmt.Sprintf("isolate[%d].what", i), fmt.Sprintf("%s stands twice", plain.Quote(step.What)),
 			"a name of its own, by which it is known to be back", ErrContradiction)
 		seen[step.What] = true
 	}
 	if len(*errs) < maxErrors { // what is wrong beyond them was cut off, and would be told again
 		filledIn("", reflect.ValueOf(j), false, errs)
+		readable("", reflect.ValueOf(j), errs)
 	}
 }
 
@@ -129,7 +131,7 @@ func (s Shop) check(path string, errs *JobErrors) {
 	}
 	listed := map[string]bool{}
 	once := func(path, id string) {
-		errs.when(listed[id], path+".id", fmt.Sprintf("%q stands twice", units.Cut(id)), "it once", ErrContradiction)
+		errs.when(listed[id], path+".id", fmt.Sprintf("%s stands twice", plain.Quote(id)), "it once", ErrContradiction)
 		listed[id] = true
 	}
 	for i, w := range s.Wrenches {

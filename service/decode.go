@@ -11,8 +11,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode"
-	"unicode/utf8"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -163,7 +163,7 @@ func (r *reader) node(path string, depth int) (node, error) {
 
 func join(path, key string) string {
 	if !plainKey(key) {
-		key = strconv.Quote(units.Cut(key))
+		key = plain.Quote(key)
 	}
 	if path == "" {
 		return key
@@ -363,16 +363,15 @@ func readable(path string, v reflect.Value, errs *JobErrors) {
 	}
 	switch v.Kind() {
 	case reflect.String:
-		if problem := unprintable(v.String()); problem != "" {
-			errs.add(path, problem, "plain text of at most 500 bytes", units.ErrSyntax)
-		}
+		problem := unprintable(v.String())
+		errs.when(problem != "", path, problem, "plain text of at most 500 bytes", units.ErrSyntax)
 	case reflect.Pointer:
 		if !v.IsNil() {
 			readable(path, v.Elem(), errs)
 		}
 	case reflect.Slice:
 		if v.Len() > maxItems {
-			errs.add(path, fmt.Sprintf("%d of them", v.Len()), fmt.Sprintf("at most %d", maxItems), ErrSize)
+			errs.when(true, path, fmt.Sprintf("%d of them", v.Len()), fmt.Sprintf("at most %d", maxItems), ErrSize)
 			return
 		}
 		for i := range v.Len() {
@@ -396,7 +395,7 @@ func filledIn(path string, v reflect.Value, optional bool, errs *JobErrors) {
 	}
 	switch v.Kind() {
 	case reflect.String:
-		if text := v.String(); strings.TrimSpace(text) == "" && (text != "" || !optional) && !errs.spoilt(path) {
+		if text := v.String(); plain.Blank(text) && (text != "" || !optional) && !errs.spoilt(path) {
 			errs.add(path, "nothing but blanks", "a text that says something", ErrMissingField)
 		}
 	case reflect.Pointer:
@@ -421,10 +420,8 @@ func unprintable(text string) string {
 	if len(text) > maxString {
 		return strconv.Itoa(len(text)) + " bytes of text"
 	}
-	for _, r := range text {
-		if r == utf8.RuneError || unicode.IsControl(r) || unicode.In(r, unicode.Cf, unicode.Zl, unicode.Zp) {
-			return "text with a character that doesn't print: " + strconv.QuoteToASCII(string(r))
-		}
+	if hidden := plain.Hidden(text); hidden != "" {
+		return "text with a character that doesn't print: " + hidden
 	}
 	return ""
 }

@@ -4,11 +4,11 @@ import (
 	"fmt"
 	"math/big"
 	"slices"
-	"strconv"
 	"strings"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -135,11 +135,11 @@ func (p *Plan) print(text, station, where string) {
 	case torque.Disagrees:
 		p.say(Stop, "torque.units-disagree", where, "",
 			"Station {station}: the units of {printed} disagree: {how}. Don't tighten by either; get the right limit from whoever wrote the sheet.",
-			"station", station, "printed", strconv.Quote(units.Cut(text)), "how", numbers(found.String()))
+			"station", station, "printed", plain.Quote(text), "how", numbers(found.String()))
 	case torque.SharesThirdUnit:
 		p.say(Note, "torque.third-unit", where, "16 CFR 1211.3",
 			"The units of {printed} were rounded from a third: {third}. The first stated governs.",
-			"printed", strconv.Quote(units.Cut(text)), "third", numbers(found.String()))
+			"printed", plain.Quote(text), "third", numbers(found.String()))
 	}
 }
 

@@ -7,10 +7,9 @@ import (
 	"encoding/json"
 	"errors"
 	"fmt"
-	"reflect"
 
 	"example.com/snugturn/drain/waste"
-	"example.com/snugturn/units"
+	"example.com/snugturn/internal/plain"
 )
 
 // Release is the version of this library; a record says which one judged it.
@@ -92,15 +91,8 @@ func (j judgedBy) hash() (string, error) {
 // bytes on every machine: keys are sorted, there are no floats in it, and text that holds a
 // rounded figure is rounded in one fixed way, while the inputs keep every digit.
 //
-// Errors: a [JobErrors] for what nothing would read back: a record of more than 1 MiB (ErrSize), and
-// texts of a job or of readings made in Go that are too long or hold characters that don't print.
+// Errors: a [JobErrors] for what nothing would read back, a record of more than 1 MiB (ErrSize).
 func (r Review) Record() ([]byte, error) {
-	var errs JobErrors
-	readable("job", reflect.ValueOf(r.Job), &errs)
-	readable("asDone", reflect.ValueOf(r.Done), &errs)
-	if len(errs) > 0 {
-		return nil, errs
-	}
 	file := recordFile{Version: RecordVersion, Release: Release, Job: r.Job, Done: r.Done,
 		Rules: judgedBy{r.Rules.file(), r.Rules.says(), r.WasteRules}, Lines: r.Lines, Complete: r.Complete, Totals: r.Totals,
 		Source: provenance{r.Job.Source, r.Done.Source, r.Done.By, r.Job.Invented || r.Done.Invented}}
@@ -161,14 +153,14 @@ func (f recordFile) check(errs *JobErrors) {
 	month, set := f.Job.Waste.Month, f.Rules.Waste
 	switch {
 	case month != nil && set == nil:
-		errs.add("rules.waste", "missing", "the contents of the rules named "+units.Cut(month.Rules), ErrMissingField)
+		errs.add("rules.waste", "missing", "the contents of the rules named "+plain.Quote(month.Rules), ErrMissingField)
 	case month == nil && set != nil:
 		errs.add("rules.waste", "given, though the job counts no month", "it left out", ErrContradiction)
 	case month != nil && set.Name != month.Rules:
-		errs.add("rules.waste.name", units.Cut(set.Name), "the rules that the job names, "+units.Cut(month.Rules), ErrContradiction)
+		errs.add("rules.waste.name", plain.Quote(set.Name), "the rules that the job names, "+plain.Quote(month.Rules), ErrContradiction)
 	}
 	if hash, err := f.Rules.hash(); err != nil || hash != f.Hash {
-		errs.add("rulesSHA256", units.Cut(f.Hash), hash, ErrHash)
+		errs.add("rulesSHA256", plain.Quote(f.Hash), hash, ErrHash)
 	}
 }
 

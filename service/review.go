@@ -9,6 +9,7 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -133,7 +134,7 @@ func (r *reviewer) match() {
 		}
 	}
 	job := r.plan.Job
-	unless(r.done.Job == job.ID, "job", fmt.Sprintf("of job %q", units.Cut(r.done.Job)), fmt.Sprintf("readings of job %q", job.ID))
+	unless(r.done.Job == job.ID, "job", "of job "+plain.Quote(r.done.Job), "readings of job "+plain.Quote(job.ID))
 	unless(r.done.Revision == job.Revision, "revision", fmt.Sprintf("of revision %d", r.done.Revision), fmt.Sprintf("readings to revision %d", job.Revision))
 	var ids, things, wastes []string
 	for _, s := range job.Stations {
@@ -148,16 +149,16 @@ func (r *reviewer) match() {
 	for i, s := range r.done.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		at := slices.Index(ids, s.ID)
-		unless(at >= 0, path+".id", fmt.Sprintf("no station %q in the job", units.Cut(s.ID)), "one of "+strings.Join(ids, ", "))
+		unless(at >= 0, path+".id", fmt.Sprintf("no station %s in the job", plain.Quote(s.ID)), "one of "+strings.Join(ids, ", "))
 		if at >= 0 {
 			r.matchStation(path, s, r.plan.Stations[at])
 		}
 	}
 	for i, back := range r.done.Restored {
-		unless(slices.Contains(things, back.What), fmt.Sprintf("restored[%d].what", i), fmt.Sprintf("%q was not isolated", units.Cut(back.What)), "one of "+strings.Join(things, ", "))
+		unless(slices.Contains(things, back.What), fmt.Sprintf("restored[%d].what", i), fmt.Sprintf("%s was not isolated", plain.Quote(back.What)), "one of "+strings.Join(things, ", "))
 	}
 	for i, w := range r.done.Weights {
-		unless(slices.Contains(wastes, w.What), fmt.Sprintf("weights[%d].what", i), fmt.Sprintf("no waste %q in the plan", units.Cut(w.What)), "one of "+strings.Join(wastes, ", "))
+		unless(slices.Contains(wastes, w.What), fmt.Sprintf("weights[%d].what", i), fmt.Sprintf("no waste %s in the plan", plain.Quote(w.What)), "one of "+strings.Join(wastes, ", "))
 	}
 	unless(r.done.KeyCycles == nil || r.plan.Prime.Cycles != nil, "keyCycles", "given, though the job has no lift pump", "it left out")
 	unless(r.done.Strokes == nil || r.plan.Prime.Strokes != nil, "strokes", "given, though the job has no hand primer", "it left out")

@@ -4,8 +4,8 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"unicode"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -109,7 +109,7 @@ func (p *Plan) Sheet() Sheet {
 func clean(text string) string { return strings.Map(printing, text) }
 
 func printing(r rune) rune {
-	if r == ' ' || unicode.IsGraphic(r) {
+	if plain.Visible(r) {
 		return r
 	}
 	return '?'

@@ -2,9 +2,9 @@ package torque
 
 import (
 	"math/big"
-	"strconv"
 	"time"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -34,7 +34,7 @@ type CalibrationError struct {
 //
 //	wrench "W-3": calibrated until 2026-03-31, the job is on 2026-04-02; want a calibration that covers the job
 func (e *CalibrationError) Error() string {
-	name := strconv.Quote(units.Cut(e.Tool))
+	name := plain.Quote(e.Tool)
 	if e.Until.IsZero() {
 		return "wrench " + name + `: no calibration date; want a calibration that covers the job`
 	}

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -353,7 +354,7 @@ func (p *bandText) badStart() error {
 	case "<", "less than", "under", "below", ">", "more than", "over", "above":
 		return p.refuse(s.from, "a limit that isn't itself allowed", `closed limits, such as "max 40 N·m"`, units.ErrSyntax)
 	}
-	return p.refuse(s.from, `"`+units.Cut(p.cut(s))+`" before the number`, wantBand, units.ErrSyntax)
+	return p.refuse(s.from, plain.Quote(p.cut(s))+" before the number", wantBand, units.ErrSyntax)
 }
 
 // readOne reads a maximum. Anything else with one number is a nominal value, and refused.

@@ -13,6 +13,7 @@ import (
 	"strconv"
 	"unicode/utf8"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -232,7 +233,7 @@ func ringFields(data []byte, known ...string) (map[string]json.RawMessage, error
 		_ = d.Decode(&value)
 		switch {
 		case !slices.Contains(known, key):
-			return bad("the key " + strconv.Quote(units.Cut(key)) + " is unknown")
+			return bad("the key " + plain.Quote(key) + " is unknown")
 		case fields[key] != nil:
 			return bad("the key " + strconv.Quote(key) + " stands twice")
 		case string(value) == "null":

@@ -2,8 +2,8 @@ package turn
 
 import (
 	"fmt"
-	"strconv"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -37,7 +37,7 @@ type ValueError struct {
 //
 //	ring "b": differs from "B" by its case alone; want labels that differ in more
 func (e *ValueError) Error() string {
-	text := e.What + " " + strconv.Quote(e.Value) + ": " + e.Problem
+	text := e.What + " " + plain.Quote(e.Value) + ": " + e.Problem
 	if e.Want != "" {
 		text += "; want " + e.Want
 	}

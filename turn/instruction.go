@@ -3,6 +3,7 @@ package turn
 import (
 	"strings"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -186,7 +187,7 @@ func (p *parser) datum() (Datum, error) {
 	}
 	problem := "no datum: it doesn't say where the turn is counted from"
 	if phrase != "" {
-		problem = `no datum known here: "` + units.Cut(phrase) + `"`
+		problem = "no datum known here: " + plain.Quote(phrase)
 	}
 	e := p.bad(at, problem, "", ErrNoDatum)
 	e.Candidates = datumNames.all()

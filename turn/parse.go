@@ -6,6 +6,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -172,7 +173,7 @@ func (p *parser) unexpected(t token) error {
 		e.Candidates = []string{"a decimal comma", "a separator"}
 		return e
 	}
-	return p.bad(t.at, `"`+units.Cut(t.text)+`" is out of place`, wantParse, units.ErrSyntax)
+	return p.bad(t.at, plain.Quote(t.text)+" is out of place", wantParse, units.ErrSyntax)
 }
 
 func isClock(word string) bool {
@@ -381,7 +382,7 @@ func (p *parser) unit() (int64, error) {
 		return p.polygon()
 	}
 	if t.kind == tokenWord && p.i > start {
-		return 0, p.bad(t.at, `"`+units.Cut(t.text)+`" is no unit of turn`, wantParse, units.ErrUnknownUnit)
+		return 0, p.bad(t.at, plain.Quote(t.text)+" is no unit of turn", wantParse, units.ErrUnknownUnit)
 	}
 	p.i = start
 	return 0, nil
@@ -422,7 +423,7 @@ func (p *parser) bare(a amount) (Turn, error) {
 	}
 	t := p.peek()
 	if t.kind == tokenWord && !isClock(t.text) && !isLink(t.text) {
-		return Turn{}, p.bad(t.at, `"`+units.Cut(t.text)+`" is no unit of turn`, wantParse, units.ErrUnknownUnit)
+		return Turn{}, p.bad(t.at, plain.Quote(t.text)+" is no unit of turn", wantParse, units.ErrUnknownUnit)
 	}
 	if t.kind == tokenSign {
 		return Turn{}, p.unexpected(t)

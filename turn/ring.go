@@ -7,6 +7,7 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -222,9 +223,12 @@ func checkLabel(label string) string {
 	case strings.TrimSpace(label) != label:
 		return "has blanks at its ends"
 	}
+	if hidden := plain.Hidden(label); hidden != "" {
+		return "holds " + hidden + ", which doesn't print"
+	}
 	for _, r := range label {
-		if !unicode.IsPrint(r) {
-			return "has a character that doesn't print"
+		if r != ' ' && unicode.IsSpace(r) {
+			return "has a blank other than the space"
 		}
 		if unicode.Is(unicode.Mn, r) {
 			return "has an accent as a character of its own"

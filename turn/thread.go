@@ -5,6 +5,7 @@ import (
 	"math/big"
 	"strings"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -193,7 +194,7 @@ func (p *parser) tail(th *Thread) error {
 		case t.text == "npt" || t.text == "nptf":
 			return p.noThread()
 		default:
-			return p.bad(t.at, `"`+units.Cut(t.text)+`" is out of place`, wantThread, units.ErrSyntax)
+			return p.bad(t.at, plain.Quote(t.text)+" is out of place", wantThread, units.ErrSyntax)
 		}
 	}
 	return nil

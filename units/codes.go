@@ -1,6 +1,10 @@
 package units
 
-import "errors"
+import (
+	"errors"
+
+	"example.com/snugturn/internal/plain"
+)
 
 // What can be wrong with a code. [FromUCUM], [FromRec20] and the units' UCUM and Rec20 methods
 // return errors that match one of these under errors.Is; or [ErrOtherKind] for a code of another
@@ -28,11 +32,11 @@ type CodeError struct {
 func (e *CodeError) Error() string {
 	switch {
 	case e.Unit == "":
-		return e.System + " code " + quoted(e.Code) + ": " + e.Problem
+		return e.System + " code " + plain.Quote(e.Code) + ": " + e.Problem
 	case e.Code == "":
 		return e.System + " code for " + e.Unit + ": " + e.Problem
 	}
-	return e.System + " code " + quoted(e.Code) + " for " + e.Unit + ": " + e.Problem
+	return e.System + " code " + plain.Quote(e.Code) + " for " + e.Unit + ": " + e.Problem
 }
 
 // Unwrap gives the sentinel.

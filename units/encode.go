@@ -6,6 +6,8 @@ import (
 	"errors"
 	"io"
 	"unicode/utf8"
+
+	"example.com/snugturn/internal/plain"
 )
 
 // AppendText appends the canonical text, "145 in-lb", which [Parse] reads back to the same
@@ -164,9 +166,9 @@ func fieldsOfJSON(data []byte) (fields map[string]string, problem string) {
 		_, twice := fields[name]
 		switch {
 		case twice:
-			return nil, "the key " + quoted(name) + " stands twice"
+			return nil, "the key " + plain.Quote(name) + " stands twice"
 		case name != "value" && name != "unit":
-			return nil, "the key " + quoted(name) + " is unknown"
+			return nil, "the key " + plain.Quote(name) + " is unknown"
 		case !isText:
 			return nil, "the " + name + " is not a string"
 		}

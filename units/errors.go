@@ -4,9 +4,10 @@ import (
 	"errors"
 	"strconv"
 	"strings"
-	"unicode/utf8"
 
 	"github.com/shopspring/decimal"
+
+	"example.com/snugturn/internal/plain"
 )
 
 // What can be wrong with a text or a magnitude. Errors of this package, and of the packages
@@ -50,7 +51,7 @@ func (e *ParseError) Error() string {
 	var b strings.Builder
 	b.WriteString(e.What)
 	b.WriteByte(' ')
-	b.WriteString(strconv.Quote(e.Input))
+	b.WriteString(plain.Quote(e.Input))
 	if e.Offset > 0 {
 		b.WriteString(" at byte ")
 		b.WriteString(strconv.Itoa(e.Offset))
@@ -73,17 +74,7 @@ func (e *ParseError) Unwrap() error { return e.Err }
 
 // Cut shortens a text for quoting in an error: at most 48 bytes, whole runes, with "…" where
 // something was left out. The result doesn't keep the long text alive.
-func Cut(text string) string {
-	const most = 48
-	if len(text) <= most {
-		return text
-	}
-	end := most
-	for end > most-utf8.UTFMax && !utf8.RuneStart(text[end]) {
-		end--
-	}
-	return strings.Clone(text[:end]) + "…"
-}
+func Cut(text string) string { return plain.Cut(text) }
 
 // UnitError tells that a value of a unit type is none of its constants, such as TorqueUnit(99).
 type UnitError struct {

@@ -1,9 +1,10 @@
 package units
 
 import (
-	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"example.com/snugturn/internal/plain"
 )
 
 // The grammar of a quantity:
@@ -100,7 +101,7 @@ func (k *kind) parseUnit(text string, at int) (uint8, *ParseError) {
 		return e.unit, nil
 	}
 	if ok {
-		p := NewParseError(k.name, text, at, quoted(word)+" "+e.trap.why, "", ErrAmbiguous)
+		p := NewParseError(k.name, text, at, plain.Quote(word)+" "+e.trap.why, "", ErrAmbiguous)
 		if len(e.trap.candidates) == 0 {
 			p.Err, p.Want = ErrOtherKind, k.some()
 		}
@@ -108,9 +109,9 @@ func (k *kind) parseUnit(text string, at int) (uint8, *ParseError) {
 		return 0, p
 	}
 	if other := k.otherKindOf(word); other != nil {
-		return 0, NewParseError(k.name, text, at, quoted(word)+" is a unit of "+other.name, k.some(), ErrOtherKind)
+		return 0, NewParseError(k.name, text, at, plain.Quote(word)+" is a unit of "+other.name, k.some(), ErrOtherKind)
 	}
-	problem, want := quoted(word)+" is not a unit of "+k.name+" known here", k.some()
+	problem, want := plain.Quote(word)+" is not a unit of "+k.name+" known here", k.some()
 	sentinel := ErrUnknownUnit
 	if c := word[0]; '0' <= c && c <= '9' || c == ',' || c == '.' {
 		problem, want, sentinel = "a second number where the unit should stand", wantNumber+", then a unit", ErrSyntax
@@ -138,9 +139,6 @@ func (k *kind) otherKindOf(word string) *kind {
 	}
 	return several
 }
-
-// quoted shortens, and makes characters visible that don't print.
-func quoted(word string) string { return strconv.Quote(Cut(word)) }
 
 // some names a few units of the kind, for errors.
 func (k *kind) some() string {

@@ -106,7 +106,7 @@ func (c *ContainerCode) UnmarshalText(text []byte) error {
 // Container is one drum, box or bag. Its sizes are limits, never quantities of waste. How much
 // more goes in up to the fill limit is [drain.Container.Left]'s to say.
 type Container struct {
-	ID        string
+	ID        string // its label, at most 64 bytes; may be empty
 	Code      ContainerCode
 	Capacity  units.Volume                   // to the brim; 0 where it isn't known
 	FillLimit units.Volume                   // the most liquid that may go in; 0 where it isn't known
@@ -117,7 +117,7 @@ type Container struct {
 
 // Check says what is wrong with a container; nil where nothing is.
 //
-// Errors: *Error (ErrMissing, units.ErrRange), *drain.InputError for a tare that is no estimate.
+// Errors: *Error (ErrMissing, units.ErrRange, units.ErrSyntax), *drain.InputError for a tare that is no estimate.
 func (c Container) Check() error {
 	switch {
 	case !c.Code.Valid():
@@ -130,6 +130,11 @@ func (c Container) Check() error {
 		return refuse("container", "fill limit", c.FillLimit.String(), "above the capacity", "at most "+c.Capacity.String(), units.ErrRange)
 	case c.Started != (Date{}) && !c.Started.Valid():
 		return refuse("container", "started", c.Started.String(), "no such day", "a day of the calendar", units.ErrRange)
+	}
+	if c.ID != "" {
+		if err := checkLabel("container", "ID", c.ID); err != nil {
+			return err
+		}
 	}
 	if given(c.Tare) {
 		return check("container", "tare", c.Tare)

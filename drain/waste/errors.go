@@ -2,8 +2,8 @@ package waste
 
 import (
 	"errors"
-	"strconv"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -43,7 +43,7 @@ func (e *Error) Error() string {
 		text += ": " + e.Field
 	}
 	if e.Input != "" {
-		text += " " + strconv.Quote(e.Input)
+		text += " " + plain.Quote(e.Input)
 	}
 	text += ": " + e.Problem
 	if e.Want != "" {
@@ -57,4 +57,13 @@ func (e *Error) Unwrap() error { return e.Err }
 
 func refuse(what, field, input, problem, want string, err error) *Error {
 	return &Error{What: what, Field: field, Input: units.Cut(input), Problem: problem, Want: want, Err: err}
+}
+
+// seen refuses a text that holds more than a reader sees: a line break, a character without width,
+// one that turns the direction of writing.
+func seen(what, field, text string) error {
+	if hidden := plain.Hidden(text); hidden != "" {
+		return refuse(what, field, text, "holds "+hidden+", which doesn't print", "one line of plain text", units.ErrSyntax)
+	}
+	return nil
 }

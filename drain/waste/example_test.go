@@ -308,7 +308,7 @@ func ExampleRuleSet_CategoryOf() {
 	// 100.001 kg SQG
 	// 220 lb VSQG
 	// 1000 kg LQG
-	// small quantity generator 180 EPA, "Categories of Hazardous Waste Generators"; 40 CFR 260.10 [S]
+	// small quantity generator 180 EPA, "Categories of Hazardous Waste Generators"; 40 CFR 260.10, text seen
 }
 
 func ExampleRuleSet_Category() {
@@ -317,7 +317,7 @@ func ExampleRuleSet_Category() {
 	fmt.Println(must(waste.USFederal().Category("LQG")).String())
 	// Output:
 	// category "MQG": not in US federal; want VSQG, SQG, LQG
-	// LQG, large quantity generator (EPA, "Categories of Hazardous Waste Generators"; 40 CFR 260.10 [S])
+	// LQG, large quantity generator (EPA, "Categories of Hazardous Waste Generators"; 40 CFR 260.10, text seen)
 	// determination is the generator's; state and local rules may differ
 }
 
@@ -367,7 +367,7 @@ func ExampleParseRuleSet() {
 	r, err := waste.ParseRuleSet([]byte(`{"name":"Invented State","as_of":"2026-12-01"}`))
 	fmt.Println(r.Name, r.AsOf, err)
 	// Output:
-	// rule set "{\"name\":\"Invented State\",\"as_of\":\"2026-12-01\",\"l…": json: unknown field "limit"; want the JSON of one rule set
+	// rule set: the field "limit" is unknown; want the JSON of one rule set
 	// Invented State 2026-12-01 <nil>
 }
 
@@ -387,8 +387,8 @@ func ExampleRuleSet_Ask() {
 	fmt.Println(must(waste.EuropeanList().Ask(waste.Absorbents)).Candidates[0].Code)
 	// Output:
 	// spent cleaner, under US federal as of 2026-11-25
-	//   ? D001 possible: Is the liquid's flash point, closed cup, below 60 °C (140 °F)? Exactly 60 °C is not below. (40 CFR 261.21(a)(1) [S])
-	//   ? F001 to F005 possible: Which solvents does its safety data sheet name, and are they listed? (40 CFR 261.31 [M])
+	//   ? D001 possible: Is the liquid's flash point, closed cup, below 60 °C (140 °F)? Exactly 60 °C is not below. (40 CFR 261.21(a)(1), text seen)
+	//   ? F001 to F005 possible: Which solvents does its safety data sheet name, and are they listed? (40 CFR 261.31, from memory)
 	// determination is the generator's; state and local rules may differ
 	// 15 02 02*
 }
@@ -419,7 +419,7 @@ func ExampleRuleSet_OffSiteBy() {
 	fmt.Println(clock)
 	fmt.Println(clock.Left(waste.MustParseDate("2026-06-29")), clock.Left(waste.MustParseDate("2026-07-01")))
 	// Output:
-	// SQG on site: 180 days from 2026-01-01, last day 2026-06-29 (40 CFR 262.16(b) [S])
+	// SQG on site: 180 days from 2026-01-01, last day 2026-06-29 (40 CFR 262.16(b), text seen)
 	// determination is the generator's; state and local rules may differ
 	// 0 -2
 }
@@ -429,7 +429,7 @@ func ExampleClock() {
 	fmt.Println(clock.String())
 	fmt.Println(clock.Last, clock.Left(waste.MustParseDate("2026-03-01")))
 	// Output:
-	// LQG on site: 90 days from 2026-01-01, last day 2026-03-31 (40 CFR 262.17(a) [M])
+	// LQG on site: 90 days from 2026-01-01, last day 2026-03-31 (40 CFR 262.17(a), from memory)
 	// determination is the generator's; state and local rules may differ
 	// 2026-03-31 30
 }
@@ -446,7 +446,7 @@ func ExampleRuleSet_OnSite() {
 	fmt.Println(must(rules.OnSite("SQG", onScale("6000 kg"))))
 	fmt.Println(must(rules.OnSite("SQG", assumed("5900 kg", "5950 kg", "6050 kg"))).Within)
 	// Output:
-	// at most 6000 kg on site: yes (40 CFR 262.16(b)(1) [S])
+	// at most 6000 kg on site: yes (40 CFR 262.16(b)(1), text seen)
 	// determination is the generator's; state and local rules may differ
 	// undecided
 }
@@ -457,7 +457,7 @@ func ExampleHolding() {
 	fmt.Println(h.String())
 	// Output:
 	// no false
-	// less than 1000 kg on site: no (40 CFR 262.14(a)(4) [M])
+	// less than 1000 kg on site: no (40 CFR 262.14(a)(4), from memory)
 	// determination is the generator's; state and local rules may differ
 }
 
@@ -470,8 +470,8 @@ func ExampleRuleSet_Due() {
 	today := waste.MustParseDate("2026-06-20")
 	fmt.Println(must(waste.USFederal().Due("SQG", false, today, 30, drums)).String())
 	// Output:
-	// drum 2: 22 days over; SQG on site: 180 days from 2025-12-01, last day 2026-05-29 (40 CFR 262.16(b) [S])
-	// drum 3: 23 days left; SQG on site: 180 days from 2026-01-15, last day 2026-07-13 (40 CFR 262.16(b) [S])
+	// drum 2: 22 days over; SQG on site: 180 days from 2025-12-01, last day 2026-05-29 (40 CFR 262.16(b), text seen)
+	// drum 3: 23 days left; SQG on site: 180 days from 2026-01-15, last day 2026-07-13 (40 CFR 262.16(b), text seen)
 	// determination is the generator's; state and local rules may differ
 }
 
@@ -626,5 +626,5 @@ func ExampleError() {
 func ExampleSource() {
 	fmt.Println(waste.Source{Cite: "40 CFR 262.16(b)", Grade: "S"}.String())
 	// Output:
-	// 40 CFR 262.16(b) [S]
+	// 40 CFR 262.16(b), text seen
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -217,12 +218,10 @@ func nearest(x *big.Rat) (n int64, tie, ok bool) {
 func (i Item) check() error {
 	const what = "form line"
 	switch {
-	case strings.TrimSpace(i.Description) == "":
-		return refuse(what, "description", "", "none given", "the generator's words for the waste", ErrMissing)
 	case len(i.Description) > 256:
 		return refuse(what, "description", i.Description, "longer than 256 bytes", "a shorter text", units.ErrRange)
-	case strings.ContainsFunc(i.Description, control):
-		return refuse(what, "description", i.Description, "a control character", "one line of text", units.ErrSyntax)
+	case plain.Blank(i.Description):
+		return refuse(what, "description", i.Description, "none given", "the generator's words for the waste", ErrMissing)
 	case !i.Stream.Valid():
 		return refuse(what, "stream", i.Stream.String(), "none given", "one of the streams", ErrMissing)
 	case len(i.WasteCodes) > 6:
@@ -230,8 +229,11 @@ func (i Item) check() error {
 	case !given(i.Mass) && !given(i.Volume):
 		return refuse(what, "quantity", "", "neither mass nor volume given", "one of them, measured or estimated", ErrMissing)
 	}
+	if err := seen(what, "description", i.Description); err != nil {
+		return err
+	}
 	for _, code := range i.WasteCodes {
-		if trimmed, ok := word(code); !ok || trimmed != code || strings.ContainsFunc(code, control) {
+		if trimmed, ok := word(code); !ok || trimmed != code || plain.Hidden(code) != "" {
 			return refuse(what, "waste codes", code, "no code", "such as D001", units.ErrSyntax)
 		}
 	}
@@ -247,8 +249,6 @@ func (i Item) check() error {
 	}
 	return i.checkContainers()
 }
-
-func control(r rune) bool { return r < ' ' || r == 0x7f }
 
 func (i Item) checkContainers() error {
 	const what = "form line"

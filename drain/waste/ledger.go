@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -52,7 +53,7 @@ func (e Entry) Check() error {
 		return refuse("entry", "determination", e.Determination.String(), "none of the constants", "undetermined, hazardous or not counted", units.ErrRange)
 	}
 	if e.Container != "" {
-		if err := checkLabel("container", e.Container); err != nil {
+		if err := checkLabel("entry", "container", e.Container); err != nil {
 			return err
 		}
 	}
@@ -60,7 +61,7 @@ func (e Entry) Check() error {
 }
 
 func checkJob(job string, revision int) error {
-	if err := checkLabel("job", job); err != nil {
+	if err := checkLabel("entry", "job", job); err != nil {
 		return err
 	}
 	if revision < 0 || revision > maxRevision {
@@ -69,17 +70,16 @@ func checkJob(job string, revision int) error {
 	return nil
 }
 
-func checkLabel(field, label string) error {
-	if trimmed := strings.TrimSpace(label); trimmed == "" || trimmed != label {
-		return refuse("entry", field, label, "nothing there, or blanks around it", "a number or a name", ErrMissing)
+func checkLabel(what, field, label string) error {
+	switch {
+	case len(label) > maxLabel:
+		return refuse(what, field, label, "longer than 64 bytes", "a shorter one", units.ErrRange)
+	case plain.Blank(label) || strings.TrimSpace(label) != label:
+		return refuse(what, field, label, "nothing there, or blanks around it", "a number or a name", ErrMissing)
+	case strings.ContainsFunc(label, func(r rune) bool { return r != ' ' && units.IsBlank(r) }):
+		return refuse(what, field, label, "a blank other than the space: two labels would look alike", "the space", units.ErrSyntax)
 	}
-	if len(label) > maxLabel {
-		return refuse("entry", field, label, "longer than 64 bytes", "a shorter one", units.ErrRange)
-	}
-	if strings.ContainsFunc(label, control) {
-		return refuse("entry", field, label, "a control character", "one line of text", units.ErrSyntax)
-	}
-	return nil
+	return seen(what, field, label)
 }
 
 // same reports whether two entries say the same, however they write it.

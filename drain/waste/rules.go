@@ -10,8 +10,10 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -24,8 +26,11 @@ type Source struct {
 	Grade string `json:"grade"`
 }
 
-// String is "40 CFR 260.10 [S]".
-func (s Source) String() string { return s.Cite + " [" + s.Grade + "]" }
+// grades are the grades in words, as a source prints.
+var grades = map[string]string{"S": "text seen", "S2": "copy seen", "D": "by arithmetic", "M": "from memory"}
+
+// String is the citation and what its grade says: "40 CFR 260.10, text seen", "40 CFR 261.31, from memory".
+func (s Source) String() string { return s.Cite + ", " + cmp.Or(grades[s.Grade], "of no known grade") }
 
 // RuleSet is one jurisdiction's rules as data. It is plain data so that it can be printed, kept
 // beside a record, compared by [RuleSet.Hash], and extended: see [RuleSet.Derive].
@@ -156,15 +161,35 @@ func ParseRuleSet(data []byte) (RuleSet, error) {
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.DisallowUnknownFields()
 	if err := d.Decode(&r); err != nil {
-		return RuleSet{}, refuse("rule set", "", string(data[:min(len(data), 64)]), units.Cut(err.Error()), want, units.ErrSyntax)
+		field, problem := unreadable(err)
+		return RuleSet{}, refuse("rule set", field, "", problem, want, units.ErrSyntax)
 	}
 	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return RuleSet{}, refuse("rule set", "", "", "something stands behind it", want, units.ErrSyntax)
+		return RuleSet{}, refuse("rule set", "", "", "unexpected data after the object", want, units.ErrSyntax)
 	}
 	if err := RuleSet(r).Check(); err != nil {
 		return RuleSet{}, err
 	}
 	return RuleSet(r), nil
+}
+
+// unreadable says for whoever wrote the text what a decoder's error means, and of which field.
+func unreadable(err error) (field, problem string) {
+	var ofType *json.UnmarshalTypeError
+	var syntax *json.SyntaxError
+	switch {
+	case errors.As(err, &ofType):
+		return ofType.Field, "a JSON " + ofType.Value + " where something else is expected"
+	case errors.As(err, &syntax):
+		return "", "not JSON at byte " + strconv.FormatInt(syntax.Offset, 10) + ": " + syntax.Error()
+	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
+		return "", "the JSON ends too soon"
+	}
+	if quoted, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
+		name, _ := strconv.Unquote(quoted)
+		return "", "the field " + plain.Quote(name) + " is unknown"
+	}
+	return "", err.Error() // of a value, which says for itself what would be accepted
 }
 
 // ruleSetFields is a RuleSet without its methods.
@@ -220,9 +245,10 @@ func twice(data []byte) string {
 	}
 }
 
-// Check says what is wrong with a set; nil where nothing is. Every rule must have its source.
+// Check says what is wrong with a set; nil where nothing is. Every rule must have its source, and
+// every text must be one line of at most 1,000 bytes in which every character is seen.
 //
-// Errors: *Error (ErrMissing, units.ErrRange).
+// Errors: *Error (ErrMissing, units.ErrRange, units.ErrSyntax).
 func (r RuleSet) Check() error {
 	const what = "rule set"
 	if err := oneLine("name", r.Name, "the jurisdiction"); err != nil {
@@ -230,6 +256,9 @@ func (r RuleSet) Check() error {
 	}
 	if max(len(r.Categories), len(r.Questions), len(r.Candidates), len(r.Notes)) > maxRules {
 		return refuse(what, "", r.Name, "more than 1,000 of a kind", "fewer", units.ErrRange)
+	}
+	if r.Based != "" && !isHash(r.Based) {
+		return refuse(what, "based", r.Based, "no hash of a set", `"sha256:" and 64 hexadecimal digits`, units.ErrSyntax)
 	}
 	if !r.AsOf.Valid() {
 		return refuse(what, "as of", r.AsOf.String(), "no date", "the day the set was put together", units.ErrRange)
@@ -250,7 +279,7 @@ func (r RuleSet) Check() error {
 			}
 		}
 	}
-	if s := r.Satellite; s.Days != 0 || s.Limit.Sign() != 0 {
+	if s := r.Satellite; s.Days != 0 || s.Limit.Sign() != 0 || s.Source != (Source{}) {
 		if s.Days < 0 || s.Days > maxDays || !s.Limit.Valid() || s.Limit.Sign() <= 0 {
 			return refuse(what, "satellite", "", "no limit or impossible days", "a volume and 0 to 3,660 days", units.ErrRange)
 		}
@@ -273,14 +302,12 @@ const (
 func oneLine(field, text, want string) error {
 	const what = "rule set"
 	switch {
-	case strings.TrimSpace(text) == "":
-		return refuse(what, field, "", "none given", want, ErrMissing)
 	case len(text) > maxText:
 		return refuse(what, field, text, "longer than 1,000 bytes", want, units.ErrRange)
-	case strings.ContainsFunc(text, control):
-		return refuse(what, field, text, "a control character", want+", on one line", units.ErrSyntax)
+	case plain.Blank(text):
+		return refuse(what, field, text, "none given", want, ErrMissing)
 	}
-	return nil
+	return seen(what, field, text)
 }
 
 func (c Category) check(field string) error {
@@ -303,7 +330,7 @@ func (c Category) check(field string) error {
 	case c.FarDays > 0 && c.FarDays < c.Days:
 		return refuse(what, field, c.Name, "the longer time is shorter than the common one", "no fewer days", units.ErrRange)
 	}
-	if c.FarDays > 0 {
+	if c.FarDays > 0 || c.Far != "" {
 		if err := oneLine(field, c.Far, "the condition of the longer time"); err != nil {
 			return err
 		}
@@ -311,15 +338,21 @@ func (c Category) check(field string) error {
 	if err := c.Source.check(field); err != nil {
 		return err
 	}
-	if c.Days > 0 || c.FarDays > 0 {
+	if c.Days > 0 || c.FarDays > 0 || c.DaysFrom != (Source{}) {
 		if err := c.DaysFrom.check(field + " days"); err != nil {
 			return err
 		}
 	}
-	if c.OnSite.Sign() > 0 {
+	if c.OnSite.Sign() > 0 || c.LimitFrom != (Source{}) {
 		return c.LimitFrom.check(field + " on site")
 	}
 	return nil
+}
+
+// isHash reports whether a text is written as [RuleSet.Hash] writes one.
+func isHash(text string) bool {
+	digits, ok := strings.CutPrefix(text, "sha256:")
+	return ok && len(digits) == 2*sha256.Size && strings.Trim(digits, "0123456789abcdef") == ""
 }
 
 func (r RuleSet) checkTexts() error {
@@ -361,7 +394,13 @@ func (r RuleSet) checkTexts() error {
 }
 
 func (s Source) check(field string) error {
-	return cmp.Or(oneLine(field+" source", s.Cite, "where it is published"), oneLine(field+" source", s.Grade, "S, S2, D or M"))
+	if err := oneLine(field+" source", s.Cite, "where it is published"); err != nil {
+		return err
+	}
+	if _, ok := grades[s.Grade]; !ok {
+		return refuse("rule set", field+" source", s.Grade, "no grade", "S, S2, D or M", units.ErrRange)
+	}
+	return nil
 }
 
 // Category finds a category by its name.

@@ -201,7 +201,7 @@ func TestUnsoundSetsRefused(t *testing.T) {
 		"far without why":     {func(r *waste.RuleSet) { r.Categories[1].Far = "" }, waste.ErrMissing},
 		"no source":           {func(r *waste.RuleSet) { r.Categories[0].Source = waste.Source{} }, waste.ErrMissing},
 		"no source of days":   {func(r *waste.RuleSet) { r.Categories[1].DaysFrom = waste.Source{} }, waste.ErrMissing},
-		"no source of limit":  {func(r *waste.RuleSet) { r.Categories[1].LimitFrom.Grade = "" }, waste.ErrMissing},
+		"no source of limit":  {func(r *waste.RuleSet) { r.Categories[1].LimitFrom.Grade = "" }, units.ErrRange},
 		"satellite limit":     {func(r *waste.RuleSet) { r.Satellite.Limit = units.Volume{} }, units.ErrRange},
 		"satellite source":    {func(r *waste.RuleSet) { r.Satellite.Source = waste.Source{} }, waste.ErrMissing},
 		"empty question":      {func(r *waste.RuleSet) { r.Questions[0].Text = "" }, waste.ErrMissing},

@@ -1,0 +1,119 @@
+package service
+
+import (
+	"encoding"
+	"encoding/json"
+	"reflect"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// What would steer a terminal, forge a line, turn the writing round or hide in a name.
+var hostileParts = []string{"\x1b[2K", "\nstations[0]: accepted", "\r", "\x00", "\u202e", "\u2066", "\u200b", "\ufeff", "\u00ad",
+	"\u3164", "\u2800", "\ufe0f", "\u2028", "\xff", "\xe2\x80", "\U000e0041"}
+
+// textReaders read a text of any kind, each with one that it takes.
+func textReaders() map[string]func(string) error {
+	readers := map[string]func(string) error{}
+	text := func(sample string, of func() encoding.TextUnmarshaler) {
+		readers[sample] = func(s string) error { return of().UnmarshalText([]byte(s)) }
+	}
+	quantity := func(sample string, of reflect.Type) {
+		text(sample, func() encoding.TextUnmarshaler { return reflect.New(of).Interface().(encoding.TextUnmarshaler) })
+	}
+	for _, s := range samples {
+		quantity(s.text, s.of)
+	}
+	for _, of := range []reflect.Type{reflect.TypeFor[units.Pressure](), reflect.TypeFor[units.TemperatureDifference]()} {
+		quantity("1 "+of.Name(), of)
+	}
+	for name, of := range map[string]any{
+		"contact": new(turn.Contact), "datum": new(turn.Datum), "action": new(turn.Action), "fit": new(turn.Fit), "verdict of turn": new(turn.Verdict),
+		"rule": new(torque.Rule), "verdict of torque": new(torque.Verdict), "basis of torque": new(torque.Basis), "running": new(torque.RunningRule),
+		"outcome": new(torque.Outcome), "seen": new(torque.Seen), "answer": new(drain.Answer), "guard": new(drain.Guard), "group": new(drain.Group),
+		"water": new(drain.WaterEquation), "container code": new(waste.ContainerCode), "form unit": new(waste.FormUnit),
+		"determination": new(waste.Determination), "verdict": new(Verdict), "basis": new(Basis), "decision rule": new(ruleName),
+		"torque unit": new(units.TorqueUnit), "scale": new(units.TemperatureScale),
+	} {
+		text(name, func() encoding.TextUnmarshaler { return of.(encoding.TextUnmarshaler) })
+	}
+	readers["25-35 N·m (220-310 in-lb)"] = func(s string) error { _, err := torque.ReadPrint(s); return err }
+	readers["30 N·m ± 4 %"] = func(s string) error { _, err := torque.ParseBandWithin(s, units.MustParseShare("4 %")); return err }
+	readers["loosening counterclockwise, facing the closed end"] = func(s string) error { _, err := turn.ParseDirection(s, turn.RightHand); return err }
+	readers["A"] = func(s string) error { _, err := turn.NewRing([]string{s, "B", "C"}, turn.Clockwise); return err }
+	readers["[lb_av]"] = func(s string) error { _, err := units.FromUCUM[units.MassUnit](s); return err }
+	readers["KGM"] = func(s string) error { _, err := units.FromRec20[units.MassUnit](s); return err }
+	readers[`{"value":"30","unit":"N·m"}`] = func(s string) error { return new(units.Torque).UnmarshalJSON([]byte(s)) }
+	readers[`{"value":"15","unit":"°C"}`] = func(s string) error { return new(units.Temperature).UnmarshalJSON([]byte(s)) }
+	readers["a rule set's name"] = func(s string) error { _, err := waste.USFederal().Derive(s, waste.USFederal().AsOf); return err }
+	readers["VSQG"] = func(s string) error { _, err := waste.USFederal().Category(s); return err }
+	readers["W-1"] = func(s string) error {
+		return waste.Entry{Job: s, Line: 1, Date: waste.MustParseDate("2026-03-31"), Stream: waste.Absorbents,
+			Mass: Masses{From: drain.Weighed}}.Check()
+	}
+	readers["drum 3"] = func(s string) error { return waste.Container{ID: s, Code: waste.MetalDrums}.Check() }
+	set, _ := json.Marshal(waste.USFederal())
+	readers["Invented State"] = func(s string) error {
+		_, err := waste.ParseRuleSet([]byte(strings.Replace(string(set), "US federal", s, 1)))
+		return err
+	}
+	readers["as_of"] = func(s string) error {
+		_, err := waste.ParseRuleSet([]byte(strings.Replace(string(set), "as_of", s, 1)))
+		return err
+	}
+	for name, part := range map[string]string{"T-1": "T-1", "machine": "machine", "220 to 310 in-lb": "220 to 310 in-lb", "right hand": "right hand", "840": "840"} {
+		readers["job: "+name] = func(s string) error { _, err := ReadJob([]byte(strings.Replace(bench, part, s, 1))); return err }
+	}
+	readers["shop rules"] = func(s string) error {
+		_, err := ReadRules([]byte(`{"name": "` + s + `", "torque": "guarded by U", "eye": "15°", "count": "1/4 turn"}`))
+		return err
+	}
+	return readers
+}
+
+// An error is one line of what is seen, whatever was in the text that it quotes.
+func TestErrorsShowWhatTheyQuote(t *testing.T) {
+	refused := 0
+	for sample, read := range textReaders() {
+		for _, part := range hostileParts {
+			for _, text := range []string{part, part + sample, sample + part, sample + " " + part + " x",
+				sample[:len(sample)/2] + part + sample[len(sample)/2:], "1 " + part, "7 " + part + " N·m after " + part} {
+				err := read(text)
+				if err == nil {
+					continue
+				}
+				refused++
+				lines := []string{err.Error()}
+				if all, ok := err.(JobErrors); ok {
+					lines = strings.Split(err.Error(), "\n")
+					require.Len(t, lines, len(all), "%q", text)
+				}
+				for _, line := range lines {
+					require.Empty(t, plain.Hidden(line), "%q: %s", text, line)
+				}
+			}
+		}
+	}
+	assert.Greater(t, refused, 4000)
+}
+
+// Texts by which things are told apart, and texts of rules, hold nothing that isn't seen.
+func TestUnseenCharactersRefused(t *testing.T) {
+	for _, sample := range []string{"a rule set's name", "W-1", "drum 3", "Invented State", "job: machine", "shop rules", "job: T-1", "A"} {
+		for _, part := range hostileParts {
+			name := strings.TrimPrefix(sample, "job: ")
+			assert.Error(t, textReaders()[sample](name+part), "%q", name+part)
+		}
+		assert.NoError(t, textReaders()[sample](strings.TrimPrefix(sample, "job: ")), sample)
+	}
+}
