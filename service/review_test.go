@@ -356,12 +356,12 @@ func TestTurnLine(t *testing.T) {
 		{"on the mark", asSeen, Pass, ""},
 		{"15° past", `"marks": {"before": {"mark": "D"}, "after": {"mark": "A", "past": "15°"}, "passes": 0},`, Pass, ""},
 		{"16° past", `"marks": {"before": {"mark": "D"}, "after": {"mark": "A", "past": "16°"}, "passes": 0},`, Undecided, ""},
-		{"46° past", `"marks": {"before": {"mark": "D"}, "after": {"mark": "A", "past": "46°"}, "passes": 0},`, Fail, "don't back off"},
-		{"short", `"marks": {"before": {"mark": "D"}, "after": {"mark": "B"}, "passes": 0},`, Fail, "short: turn on"},
-		{"once round too far", `"marks": {"before": {"mark": "D"}, "after": {"mark": "A"}, "passes": 1},`, Fail, "don't back off"},
+		{"46° past", `"marks": {"before": {"mark": "D"}, "after": {"mark": "A", "past": "46°"}, "passes": 0},`, Fail, "never turn back"},
+		{"short", `"marks": {"before": {"mark": "D"}, "after": {"mark": "B"}, "passes": 0},`, Fail, "short: engine off, cold, pressure off"},
+		{"once round too far", `"marks": {"before": {"mark": "D"}, "after": {"mark": "A"}, "passes": 1},`, Fail, "never turn back"},
 		{"passes not counted", `"marks": {"before": {"mark": "D"}, "after": {"mark": "A"}},`, Undecided, "come round"},
 		{"counted without marks", `"turned": "3/4 turn",`, Pass, ""},
-		{"counted, too far", `"turned": "1 turn",`, Fail, "don't back off"},
+		{"counted, too far", `"turned": "1 turn",`, Fail, "never turn back"},
 		{"not written down", ``, NotRecorded, ""},
 		{"another mark than expected", `"marks": {"before": {"mark": "C"}, "after": {"mark": "D"}, "passes": 0},`, Pass, "expected D at the index"},
 	} {
@@ -374,7 +374,7 @@ func TestTurnLine(t *testing.T) {
 		}
 		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.name, l.Reason)
 		assert.Contains(t, l.Reason, c.reason, c.name)
-		assert.NotContains(t, strings.ReplaceAll(l.Reason, "don't back off", ""), "back off", c.name)
+		assert.NotContains(t, strings.ReplaceAll(l.Reason, "never turn back", ""), "back off", c.name)
 	}
 }
 

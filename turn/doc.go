@@ -24,7 +24,14 @@
 //
 //	ring, err := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
 //	window, err := ring.Window(turn.Position{Mark: "2"}, instruction, turn.RightHand)
-//	// 4 stands at the index; no further than 3
+//	words, err := ring.Until(window, turn.RightHand)
+//	// stop midway between 4 and 3; never past 3
+//
+// The place to stop is the middle of the window ([Instruction.Aim]): stopped there, a reading passes
+// as long as the window allows what the eye may be out ([Instruction.Allows]). A place between marks
+// is said as people say it, "midway between 4 and 3" ([Ring.Describe], [Ring.ParsePosition],
+// [Ring.Between]); a turn past a mark that reaches the next one is refused, since half of the gap may
+// be meant.
 //
 // A mark counts when it stands at the index, not when it comes in sight. Half the wall is in
 // sight at any time, so a mark a quarter of a turn away shows early.
@@ -68,7 +75,7 @@
 // # What it is not
 //
 // Nothing here knows a particular filter. How far to turn, the expected turns to contact, the
-// tolerance and the height of a gasket come from the maker's instructions, which go before
+// tolerance and the height of a gasket come from the manufacturer's instructions, which go before
 // everything printed here.
 //
 // The torque that a sequence begins with is one of package [units]; bands and wrenches are for package

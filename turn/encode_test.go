@@ -149,10 +149,10 @@ func TestLargestRingAsJSON(t *testing.T) {
 
 func TestRingRefusesJSON(t *testing.T) {
 	for text, want := range map[string]error{
-		``:                       units.ErrSyntax,
-		`null`:                   units.ErrSyntax,
+		``:                    units.ErrSyntax,
+		`null`:                units.ErrSyntax,
 		`"N, E, S clockwise"`: units.ErrSyntax,
-		`["A","B"]`:              units.ErrSyntax,
+		`["A","B"]`:           units.ErrSyntax,
 		`{"labels":["A","B"],"order":"clockwise"`:                units.ErrSyntax,
 		"{\"labels\":[\"A\xff\",\"B\"],\"order\":\"clockwise\"}": units.ErrSyntax,
 		`{}`:                                units.ErrSyntax,

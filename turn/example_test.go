@@ -23,10 +23,11 @@ func Example() {
 	contact, _ := ring.At("2")
 	window, _ := ring.Window(contact, in, turn.RightHand)
 	fmt.Println("turn", turn.Sense(turn.RightHand, turn.Tightening, turn.FacingClosedEnd), turn.FacingClosedEnd)
-	fmt.Println(window)
+	words, _ := ring.Until(window, turn.RightHand)
+	fmt.Println(words)
 	// Output:
 	// turn clockwise facing the closed end
-	// 4 stands at the index; no further than 3
+	// stop midway between 4 and 3; never past 3
 }
 
 func ExampleParse() {
@@ -161,7 +162,7 @@ func ExampleRing_Tighten() {
 	fmt.Println("back:", back, back == start)
 	// Output:
 	// 1/12 turn past 5, after the start came round once
-	// half way from 5 to 4, after the start came round once
+	// midway between 5 and 4, after the start came round once
 	// seen on the ring: 1/12 turn
 	// back: 5 true
 }
@@ -191,20 +192,65 @@ func ExampleRing_OnHead() {
 
 func ExampleRing_Between() {
 	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
-	p, err := ring.Between("2", "1", turn.RightHand)
+	p, err := ring.Between("1", "2", turn.Share{}, turn.RightHand) // in either order, half way
 	fmt.Println(p, err)
-	_, err = ring.Between("2", "3", turn.RightHand)
+	third, err := turn.ParseShare("1/3")
+	fmt.Println(third, err)
+	p, _ = ring.Between("2", "1", third, turn.RightHand) // counted from 2
+	words, _ := ring.Describe(p, turn.RightHand)
+	fmt.Println(words)
+	_, err = ring.Between("2", "4", turn.Share{}, turn.RightHand)
 	fmt.Println(err)
 	// Output:
 	// 1/12 turn past 2 <nil>
-	// position "2, 3": while tightening, 1 follows 2; want two neighbours in the order in which they pass
+	// 1/3 <nil>
+	// 1/3 of the way from 2 to 1
+	// position "2, 4": no neighbours: while tightening, 1 follows 2 and 3 follows 4; want two marks with none between them
+}
+
+func ExampleRing_ParsePosition() {
+	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
+	for _, text := range []string{"2", "between 1 and 2", "1/3 of the way from 2 to 1", "1/2 turn past 2"} {
+		p, err := ring.ParsePosition(text, turn.RightHand)
+		fmt.Println(p, err)
+	}
+	// Output:
+	// 2 <nil>
+	// 1/12 turn past 2 <nil>
+	// 1/18 turn past 2 <nil>
+	// 1/2 turn past 2 position "1/2 turn past 2": reaches 1, the next mark, after 1/6 turn; want less than 1/6 turn past 2; did you mean half of the gap? Write "between 2 and 1"
+}
+
+// A share is a text in JSON, and half where nothing is said.
+func ExampleShare() {
+	quarter, err := turn.NewShare(1, 4)
+	text, _ := json.Marshal(quarter)
+	more, _ := quarter.AppendText([]byte("at "))
+	plain, _ := quarter.MarshalText()
+	fmt.Println(string(text), string(more), string(plain), err)
+	var share turn.Share
+	fmt.Println(share)
+	fmt.Println(share.UnmarshalText([]byte("two thirds of the way")), share)
+	// Output:
+	// "1/4" at 1/4 1/4 <nil>
+	// 1/2
+	// <nil> 2/3
+}
+
+// Done as printed passes: stop in the middle of the window, and the reading may be out by half of it.
+func ExampleInstruction_Aim() {
+	in := turn.MustParseInstruction("2/3 to 5/6 turn after gasket contact")
+	aim, err := in.Aim()
+	fmt.Println(aim, err, in.Allows(turn.MustParse("15°")), in.Allows(turn.MustParse("1/6 turn")))
+	// Output:
+	// 3/4 turn <nil> true false
 }
 
 func ExampleRing_Judge() {
 	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
 	in := turn.MustParseInstruction("2/3 to 5/6 turn after gasket contact")
 	contact, _ := ring.At("2")
-	now, _ := ring.Between("4", "3", turn.RightHand)
+	now, _ := ring.Between("4", "3", turn.Share{}, turn.RightHand)
 	seen := turn.Sighting{From: contact, To: now, Within: turn.MustParse("10°"), Counted: true}
 	finding, _ := ring.Judge(in, seen, turn.RightHand)
 	fmt.Println(finding.Verdict, "from", finding.Least, "to", finding.Most)

@@ -42,6 +42,29 @@ func (in Instruction) Most() Turn { return in.most }
 // Datum is what the turn is counted from.
 func (in Instruction) Datum() Datum { return in.datum }
 
+// Aim is the turn to stop at: the middle between the least and the most, from which the reading may
+// be out by the same either way.
+//
+// Errors: *ValueError (units.ErrRange) where the middle is finer than a millionth of a turn;
+// ErrNoDatum for the zero Instruction.
+func (in Instruction) Aim() (Turn, error) {
+	if _, err := in.MarshalText(); err != nil {
+		return Turn{}, err
+	}
+	sum, fine := in.least.plus(+1, in.most)
+	aim, finer := lowest(sum.num, 2*sum.den())
+	return aim.bounded(fine && finer, "half way from "+in.least.String()+" to "+in.most.String())
+}
+
+// Allows reports whether a turn that stopped at the aim passes even though the reading may be out by
+// so much either way: the window is at least twice as wide.
+func (in Instruction) Allows(out Turn) bool {
+	width := in.most.Rat()
+	width.Sub(width, in.least.Rat())
+	twice := out.Rat()
+	return twice.Add(twice, twice).Cmp(width) <= 0
+}
+
 // Within widens the instruction by tolerances: less below its least turn (never below zero), more
 // above its most.
 //

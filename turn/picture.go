@@ -67,7 +67,7 @@ func (p Picture) SVG() ([]byte, error) {
 	}
 	d.line(pageWidth/2, 52, 20, "middle", "Seen "+p.View.String()+": "+strings.ToUpper(seen.String()))
 	d.panel(centreLeft, "1. At "+p.Instruction.datum.String(), false)
-	d.panel(centreRight, "2. Turned far enough", true)
+	d.panel(centreRight, "2. Stop here", true)
 	for i, l := range lines {
 		d.line(24, textTop+lineHeight*i, 14, "start", l)
 	}
@@ -82,8 +82,9 @@ type drawing struct {
 	window                            Window
 	seen                              Rotation
 	step                              int64
-	start, least, most                Turn   // places on the ring: clockwise angles facing the closed end
+	start, least, aim, most           Turn   // places on the ring: clockwise angles facing the closed end
 	startLabel, leastLabel, mostLabel string // what is printed there; may be nothing
+	until                             string // where to stop, in words
 }
 
 func (p Picture) drawing(w Window, seen Rotation) (*drawing, error) {
@@ -95,7 +96,13 @@ func (p Picture) drawing(w Window, seen Rotation) (*drawing, error) {
 	if d.least, _, err = p.Ring.place(w.Least, p.Hand); err != nil {
 		return nil, err
 	}
+	if d.aim, _, err = p.Ring.place(w.Aim, p.Hand); err != nil {
+		return nil, err
+	}
 	if d.most, _, err = p.Ring.place(w.Most, p.Hand); err != nil {
+		return nil, err
+	}
+	if d.until, err = p.Ring.Until(w, p.Hand); err != nil {
 		return nil, err
 	}
 	for _, m := range p.Ring.marks {
@@ -149,10 +156,10 @@ func (d *drawing) sentences() []string {
 		"Tighten " + d.Instruction.String() + ": " + strings.ToUpper(d.seen.String()) + ", seen " + d.View.String() +
 			" (" + strings.ReplaceAll(d.Hand.String(), " ", "-") + " thread). The same turn seen " + other.String() + " is " +
 			Sense(d.Hand, Tightening, other).String() + ".",
-		"Start: " + start.at() + ". Done: " + d.window.String() + ".",
+		"Start: " + start.at() + ". Done: " + d.until + ".",
 		index + " A mark is reached when it stands at the index, not when it comes in sight.",
 		"Round: start. Black: turned far enough. Square: no further. Black band: the window.",
-		"Too far is not put right by turning back. The maker's instructions come first.",
+		"Too far is not put right by turning back. The manufacturer's instructions come first.",
 	}
 }
 
@@ -200,9 +207,9 @@ func (d *drawing) panel(x int, heading string, done bool) {
 	index := Turn{}
 	switch {
 	case done && d.Ring.onHead:
-		index, _ = d.least.plus(-1, d.start)
+		index, _ = d.aim.plus(-1, d.start)
 	case done:
-		top = d.least
+		top = d.aim
 	}
 	d.band(top)
 	d.marks(top)
@@ -210,7 +217,7 @@ func (d *drawing) panel(x int, heading string, done bool) {
 	if !done {
 		d.arrow()
 		rounds := ""
-		if turns, rest := d.Instruction.least.whole(); turns > 0 && rest.num > 0 {
+		if turns, rest := d.stop().whole(); turns > 0 && rest.num > 0 {
 			rounds = "round " + times(int(turns)) + ", and on"
 		}
 		least, most, isRange := strings.Cut(d.turnText(), " to ")
@@ -219,7 +226,7 @@ func (d *drawing) panel(x int, heading string, done bool) {
 		}
 		d.centre(least, most, d.seen.String(), rounds)
 	} else {
-		d.centre("At the index:", label(d.leastLabel, d.window.Least))
+		d.centre("At the index:", label(d.window.Aim))
 	}
 	if index == (Turn{}) {
 		d.line(0, -158, 12, "middle", "index")
@@ -227,9 +234,15 @@ func (d *drawing) panel(x int, heading string, done bool) {
 	d.put("</g>\n")
 }
 
-func label(atMark string, p Position) string {
-	if atMark != "" {
-		return cutRunes(atMark, 10)
+// stop is how far to turn; the window was found by it.
+func (d *drawing) stop() Turn {
+	aim, _ := d.Instruction.Aim()
+	return aim
+}
+
+func label(p Position) string {
+	if p.Past == (Turn{}) {
+		return cutRunes(p.Mark, 10)
 	}
 	return p.Past.String() + " past " + cutRunes(p.Mark, 6)
 }
@@ -331,14 +344,11 @@ func (d *drawing) label(s string, size, radius int) {
 	d.text(shown).put("</text>")
 }
 
-// arrow shows how far and which way what stands at the index goes to have turned far enough. Whole
+// arrow shows how far and which way what stands at the index goes until it is to stop. Whole
 // turns before that are one thin circle around it, and the words count them.
 func (d *drawing) arrow() {
 	tail, longest := Turn{num: 1, fin: 35}, Turn{num: 23, fin: 23} // room for the index at both ends
-	end := d.Instruction.least
-	if end.num == 0 {
-		end = d.Instruction.most
-	}
+	end := d.stop()
 	turns, rest := end.whole()
 	if turns > 0 && rest.num > 0 {
 		d.put(`<circle r="`, strconv.Itoa(arrowRing+8), `" fill="none" stroke="black"/>`, "\n")

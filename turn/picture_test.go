@@ -40,18 +40,19 @@ func TestPictureSaysItInWords(t *testing.T) {
 	names, text := elements(t, data)
 	assert.Equal(t, []string{"svg", "title", "desc"}, names[:3])
 	assert.Contains(t, text, "CLOCKWISE, seen facing the closed end (right-hand thread). The same turn seen from the head side is counterclockwise.")
-	assert.Contains(t, text, "Start: D stands at the index. Done: A stands at the index; no further than D, after the start came round once.")
+	assert.Contains(t, text, "Start: D stands at the index. Done: stop midway between A and D; never past D, after the start came round once.")
 	again, err := p.SVG()
 	require.NoError(t, err)
 	assert.Equal(t, data, again)
-	// The window runs from A, a quarter clockwise, back to D at the top; the arrow turns by 3/4.
+	// The window runs from A, a quarter clockwise, back to D at the top; the arrow turns by 7/8, to the
+	// middle of it.
 	assert.Contains(t, string(data), `<g transform="rotate(0)"><circle r="111" fill="none" stroke="black" stroke-width="12" transform="rotate(-90)" pathLength="360" stroke-dasharray="90 270"/>`)
-	assert.Contains(t, string(data), `<g transform="rotate(270)"><path d="M-2 -154L16 -144L-2 -134Z"/>`)
+	assert.Contains(t, string(data), `<g transform="rotate(315)"><path d="M-2 -154L16 -144L-2 -134Z"/>`)
 	p.View = turn.FromHeadSide
 	data, err = p.SVG()
 	require.NoError(t, err)
 	assert.Contains(t, string(data), "COUNTERCLOCKWISE, seen from the head side")
-	assert.Contains(t, string(data), `<g transform="rotate(90)"><path d="M2 -154L-16 -144L2 -134Z"/>`)
+	assert.Contains(t, string(data), `<g transform="rotate(45)"><path d="M2 -154L-16 -144L2 -134Z"/>`)
 }
 
 func TestPictureEscapes(t *testing.T) {
@@ -62,7 +63,7 @@ func TestPictureEscapes(t *testing.T) {
 	require.NoError(t, err)
 	names, text := elements(t, data)
 	assert.NotContains(t, names, "script")
-	assert.Contains(t, text, `" onload="x stands at the index`)
+	assert.Contains(t, text, `Done: stop at " onload="x.`)
 	assert.Less(t, len(data), 20000)
 }
 

@@ -12,7 +12,7 @@ type Verdict uint8
 // The verdicts.
 const (
 	Pass      Verdict = iota + 1 // all that may have been turned is in the window
-	Short                        // all of it is short of the window: turn on
+	Short                        // all of it is short of the window
 	Over                         // all of it is past the window
 	Undecided                    // some of it is in the window and some isn't
 )
@@ -84,7 +84,7 @@ func judge(in Instruction, s Sighting, seen Turn, passes int64) (Finding, error)
 	f := Finding{Least: least, Most: most}
 	switch {
 	case most.Compare(in.least) < 0:
-		f.Verdict, f.Reason = Short, "short: turn on"
+		f.Verdict, f.Reason = Short, short
 	case least.Compare(in.most) > 0:
 		f.Verdict, f.Reason = Over, in.over()
 	case least.Compare(in.least) >= 0 && most.Compare(in.most) <= 0:
@@ -97,11 +97,14 @@ func judge(in Instruction, s Sighting, seen Turn, passes int64) (Finding, error)
 	return f, nil
 }
 
+// short never says to turn on before what has to be so by then.
+const short = "short: engine off, cold, pressure off, and by the manufacturer's instructions: turn on"
+
 func (in Instruction) over() string {
 	if in.datum == GasketContact {
-		return "over: don't back off to the mark; replace the gasket and count from contact again, as its maker instructs"
+		return "over: never turn back; take it off, fit a new gasket and start again from contact, as the manufacturer instructs"
 	}
-	return "over: don't back off to the mark; follow the maker's instructions"
+	return "over: never turn back; start again as the manufacturer instructs"
 }
 
 // judgeUncounted asks for the passes only where they matter: where the reading is over even

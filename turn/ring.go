@@ -37,7 +37,7 @@ type mark struct {
 // is the same place, and counts its passes from there on.
 type Position struct {
 	Mark   string // the mark that last reached the index while tightening
-	Past   Turn   // how far it has gone beyond
+	Past   Turn   // how far it has gone beyond; the next mark hasn't come yet
 	Passes int    // how often the start came round again; below zero by loosening
 
 	over Turn // turned since the start last came round; below zero by loosening
@@ -323,7 +323,38 @@ func (r Ring) place(p Position, hand Hand) (at Turn, step int64, err error) {
 	if !ok {
 		return Turn{}, 0, tooFine(p)
 	}
+	if p.Past != (Turn{}) {
+		if next, gap := r.after(i, step); p.Past.Rat().Cmp(gap.Rat()) >= 0 {
+			return Turn{}, 0, r.reaches(p, next, gap)
+		}
+	}
 	return at.round(), step, nil
+}
+
+// after is the mark that comes to the index next after one, and the gap between the two.
+func (r Ring) after(i int, step int64) (next string, gap Turn) {
+	n := len(r.marks)
+	m := r.marks[(i+int(step)+n)%n] // they stand in clockwise order
+	gap, _ = m.angle.plus(-1, r.marks[i].angle)
+	if step < 0 {
+		gap, _ = r.marks[i].angle.plus(-1, m.angle)
+	}
+	return m.label, gap.round()
+}
+
+// reaches refuses a place that is said to be past a mark though the next has come. Who writes "1/2
+// past D" may well mean half of the gap.
+func (r Ring) reaches(p Position, next string, gap Turn) error {
+	want := "less than " + gap.String() + " past " + p.Mark
+	if p.Past.num < p.Past.den() && len(r.marks) > 2 {
+		share := Share{p.Past}.kept()
+		of, say := share.String()+" of", share.String()+" of the way from "+p.Mark+" to "+next
+		if share == (Share{}) {
+			of, say = "half of", "between "+p.Mark+" and "+next
+		}
+		want += "; did you mean " + of + " the gap? Write " + strconv.Quote(say)
+	}
+	return refuse("position", p.String(), "reaches "+next+", the next mark, after "+gap.String(), want, units.ErrRange)
 }
 
 func tooFine(p Position) error {
@@ -356,7 +387,8 @@ func (r Ring) locate(at Turn, step int64) (label string, past Turn, ok bool) {
 // A mark counts as reached when it stands at the index, not when it comes in sight.
 //
 // Errors: *ValueError: ErrUnknownMark, ErrUnknownName for no hand, units.ErrRange where the
-// position would be finer than a millionth of a turn, or more than 100 turns from its start.
+// position would be finer than a millionth of a turn, or more than 100 turns from its start, and
+// where from is so far past its mark that the next one has passed.
 func (r Ring) Tighten(from Position, t Turn, hand Hand) (Position, error) {
 	return r.move(from, t, hand, +1)
 }

@@ -4,21 +4,30 @@ import (
 	"math/big"
 	"slices"
 	"strconv"
+	"strings"
+
+	"example.com/snugturn/units"
 )
 
 // Window is where an instruction ends on a ring: both ends are in it.
 type Window struct {
 	From  Position // at the datum
 	Least Position // tightened far enough from here on
+	Aim   Position // where to stop: the middle
 	Most  Position // and no further than this
 }
 
 // Window gives what has to stand at the index when the instruction is done, from what stood there
 // at its datum.
 //
-// Errors: as [Ring.Tighten]; ErrNoDatum for the zero Instruction.
+// Errors: as [Instruction.Aim] and [Ring.Tighten].
 func (r Ring) Window(from Position, in Instruction, hand Hand) (Window, error) {
-	if _, err := in.MarshalText(); err != nil {
+	middle, err := in.Aim()
+	if err != nil {
+		return Window{}, err
+	}
+	aim, err := r.Tighten(from, middle, hand)
+	if err != nil {
 		return Window{}, err
 	}
 	least, err := r.Tighten(from, in.least, hand)
@@ -29,16 +38,7 @@ func (r Ring) Window(from Position, in Instruction, hand Hand) (Window, error) {
 	if err != nil {
 		return Window{}, err
 	}
-	return Window{From: from, Least: least, Most: most}, nil
-}
-
-// String is "A stands at the index, no further than D, after the start came round once".
-func (w Window) String() string {
-	text := w.Least.at() + w.Least.rounds()
-	if w.Least == w.Most {
-		return text
-	}
-	return text + "; no further than " + w.Most.String()
+	return Window{From: from, Least: least, Aim: aim, Most: most}, nil
 }
 
 // at is "A stands at the index" or "the index is 1/8 turn past D".
@@ -115,8 +115,8 @@ func (r Ring) Passing(from Position, t Turn, hand Hand) ([]Passage, error) {
 	}
 }
 
-// next is the mark that follows a place in the tightening direction, and the gap from one mark to
-// the other.
+// next is the mark that a place is past, the one that comes next while tightening, the gap between the
+// two and how much of it has gone by.
 func (r Ring) next(p Position, hand Hand) (passed, next string, gap, past Turn, err error) {
 	at, step, err := r.place(p, hand)
 	if err != nil {
@@ -126,15 +126,15 @@ func (r Ring) next(p Position, hand Hand) (passed, next string, gap, past Turn, 
 	if !ok {
 		return "", "", Turn{}, Turn{}, tooFine(p)
 	}
-	round, err := r.Passing(Position{Mark: passed}, Turn{num: 1}, hand)
-	if err != nil {
-		return "", "", Turn{}, Turn{}, err
-	}
-	return passed, round[0].Mark, round[0].After, past, nil
+	i, _ := r.find(passed) // it is one of its own
+	next, gap = r.after(i, step)
+	return passed, next, gap, past, nil
 }
 
-// Describe says a position in words: "A at the index", "half way from D to C", "1/3 of the way
-// from D to C". From and to are in the tightening direction.
+// Describe says a position in words: "at A", "midway between D and C", "1/3 of the way from D to C", with
+// "after the start came round once" behind it where it did. The marks are named in the order in which
+// they pass while tightening. On a ring of two marks, where either gap lies between them, it is "1/8
+// turn past D". [Ring.ParsePosition] reads it back.
 //
 // Errors: as [Ring.Tighten].
 func (r Ring) Describe(p Position, hand Hand) (string, error) {
@@ -146,37 +146,149 @@ func (r Ring) Describe(p Position, hand Hand) (string, error) {
 	share.Quo(share, gap.Rat())
 	switch {
 	case share.Sign() == 0:
-		return passed + " at the index" + p.rounds(), nil
+		return "at " + passed + p.rounds(), nil
+	case len(r.marks) == 2:
+		return past.String() + " past " + passed + p.rounds(), nil
 	case share.Cmp(big.NewRat(1, 2)) == 0:
-		return "half way from " + passed + " to " + next + p.rounds(), nil
+		return "midway between " + passed + " and " + next + p.rounds(), nil
 	}
 	return share.String() + " of the way from " + passed + " to " + next + p.rounds(), nil
 }
 
-// Between is the position half way between two neighbours, the first of which passed the index
-// last while tightening.
+// Until says where a window ends: "stop midway between A and D; never past D, after the start came round
+// once".
 //
-// Errors: *ValueError: ErrUnknownMark, also where the second is not the next to come; otherwise as
-// [Ring.Tighten].
-func (r Ring) Between(passed, next string, hand Hand) (Position, error) {
-	p, err := r.At(passed)
+// Errors: as [Ring.Describe].
+func (r Ring) Until(w Window, hand Hand) (string, error) {
+	aim, err := r.Describe(w.Aim, hand)
+	if err != nil || w.Least == w.Most {
+		return "stop " + aim, err
+	}
+	most, err := r.Describe(w.Most, hand)
+	return "stop " + aim + "; never past " + strings.TrimPrefix(most, "at "), err
+}
+
+// Between is the position between two neighbours, named in either order, at a share of their gap
+// that is counted from the first named towards the second; the zero Share is half way.
+//
+// Errors: *ValueError: ErrUnknownMark, also where the two aren't neighbours; units.ErrAmbiguous on a
+// ring of two marks, where either gap lies between them; otherwise as [Ring.Tighten].
+func (r Ring) Between(first, second string, share Share, hand Hand) (Position, error) {
+	p, err := r.At(first)
 	if err != nil {
 		return Position{}, err
 	}
-	q, err := r.At(next)
+	q, err := r.At(second)
 	if err != nil {
 		return Position{}, err
 	}
-	_, comes, gap, _, err := r.next(p, hand)
+	_, afterP, gap, _, err := r.next(p, hand)
 	if err != nil {
 		return Position{}, err
 	}
-	if comes != q.Mark {
-		return Position{}, refuse("position", passed+", "+next, "while tightening, "+comes+" follows "+p.Mark, "two neighbours in the order in which they pass", ErrUnknownMark)
+	_, afterQ, back, _, err := r.next(q, hand)
+	if err != nil {
+		return Position{}, err
 	}
-	half, ok := lowest(gap.num, 2*gap.den())
-	if p.Past = half; !ok {
+	pair := p.Mark + ", " + q.Mark
+	part := share.turn()
+	switch forward, backward := afterP == q.Mark, afterQ == p.Mark; {
+	case forward && backward:
+		return Position{}, refuse("position", pair, "the ring has no other marks, so that either gap lies between them",
+			"how far past one of them, such as 1/8 turn past "+p.Mark, units.ErrAmbiguous)
+	case backward:
+		p, gap = q, back
+		part, _ = Turn{num: 1}.plus(-1, part) // no finer than it was
+	case !forward:
+		return Position{}, refuse("position", pair, "no neighbours: while tightening, "+afterP+" follows "+p.Mark+" and "+afterQ+" follows "+q.Mark,
+			"two marks with none between them", ErrUnknownMark)
+	}
+	past, ok := lowest(gap.num*part.num, gap.den()*part.den())
+	if p.Past = past; !ok {
 		return Position{}, tooFine(p)
 	}
 	return p, nil
+}
+
+const wantPosition = `a place such as "D", "midway between D and C", "1/3 of the way from D to C" or "1/8 turn past D"`
+
+// ParsePosition reads a place as people say it and as [Ring.Describe] writes it: "D", "at D", "between
+// D and C" in either order, "1/3 of the way from D to C", "1/8 turn past D". How often the start
+// came round isn't part of a place.
+//
+// Errors: *units.ParseError (units.ErrSyntax, units.ErrRange) and those of [Parse] and [ParseShare];
+// *ValueError as [Ring.Between], and as [Ring.Tighten] for a turn past a mark that reaches the next.
+func (r Ring) ParsePosition(text string, hand Hand) (Position, error) {
+	if len(text) > maxText {
+		return Position{}, units.NewParseError("position", text, maxText, "longer than 256 bytes", "a shorter text", units.ErrRange)
+	}
+	place := strings.TrimSpace(text)
+	if p, err := r.At(place); err == nil {
+		return p, nil
+	}
+	if at, ok := cutStart(place, "at "); ok {
+		return r.At(strings.TrimSpace(at))
+	}
+	for _, form := range []struct{ before, joins string }{{"between ", " and "}, {"from ", " to "}} {
+		if lead, pair, ok := cutWords(place, form.before); ok {
+			return r.parseBetween(text, lead, pair, form.joins, hand)
+		}
+	}
+	if turned, mark, ok := cutWords(place, " past "); ok {
+		past, err := Parse(turned)
+		if err != nil {
+			return Position{}, err
+		}
+		p, err := r.At(strings.TrimSpace(mark))
+		if err != nil {
+			return Position{}, err
+		}
+		p.Past = past
+		_, _, err = r.place(p, hand)
+		return p, err
+	}
+	return Position{}, units.NewParseError("position", text, 0, "no place on the ring of "+r.some(), wantPosition, units.ErrSyntax)
+}
+
+// parseBetween reads "1/3 of the way" and "D to C". A label may have the word between them in it.
+func (r Ring) parseBetween(text, lead, pair, joins string, hand Hand) (Position, error) {
+	share := Share{}
+	switch lead = strings.TrimSpace(lead); strings.ToLower(lead) {
+	case "", "midway", "half way", "halfway":
+	default:
+		var err error
+		if share, err = ParseShare(lead); err != nil {
+			return Position{}, err
+		}
+	}
+	for i := range pair {
+		rest, ok := cutStart(pair[i:], joins)
+		if !ok {
+			continue
+		}
+		first, second := strings.TrimSpace(pair[:i]), strings.TrimSpace(rest)
+		p, err := r.Between(first, second, share, hand)
+		if err == nil || !strings.Contains(rest, joins) {
+			return p, err
+		}
+	}
+	return Position{}, units.NewParseError("position", text, 0, "not between two marks", wantPosition, units.ErrSyntax)
+}
+
+// cutStart cuts a word in letters of any case off the start of a text.
+func cutStart(text, word string) (rest string, ok bool) {
+	if len(text) < len(word) || !strings.EqualFold(text[:len(word)], word) {
+		return text, false
+	}
+	return text[len(word):], true
+}
+
+// cutWords splits a text at the first place where the word stands, in letters of any case.
+func cutWords(text, word string) (before, after string, ok bool) {
+	for i := range text {
+		if rest, ok := cutStart(text[i:], word); ok {
+			return text[:i], rest, true
+		}
+	}
+	return text, "", false
 }

@@ -22,27 +22,227 @@ func TestWindowInWords(t *testing.T) {
 	ring := abcd(t)
 	w, err := ring.Window(turn.Position{Mark: "D"}, turn.MustParseInstruction("3/4 to 1 turn after contact"), turn.RightHand)
 	require.NoError(t, err)
-	assert.Equal(t, "A stands at the index; no further than D, after the start came round once", w.String())
+	words, err := ring.Until(w, turn.RightHand)
+	require.NoError(t, err)
+	assert.Equal(t, "stop midway between A and D; never past D, after the start came round once", words)
+	assert.Equal(t, "1/8 turn past A", w.Aim.String())
 	w, err = ring.Window(turn.Position{Mark: "D"}, turn.MustParseInstruction("2/3 turn after contact"), turn.RightHand)
 	require.NoError(t, err)
-	assert.Equal(t, "the index is 1/6 turn past B", w.String())
-	text, err := ring.Describe(w.Least, turn.RightHand)
+	words, err = ring.Until(w, turn.RightHand)
 	require.NoError(t, err)
-	assert.Equal(t, "2/3 of the way from B to A", text)
+	assert.Equal(t, "stop 2/3 of the way from B to A", words)
 	_, err = ring.Window(turn.Position{Mark: "D"}, turn.Instruction{}, turn.RightHand)
 	assert.ErrorIs(t, err, turn.ErrNoDatum)
 }
 
+// Two neighbours are named in either order, half way unless a share says otherwise; it is counted
+// from the first named.
 func TestBetween(t *testing.T) {
 	ring := abcd(t)
-	p, err := ring.Between("d", "C", turn.RightHand)
+	for _, c := range []struct {
+		first, second, share string
+		hand                 turn.Hand
+		want                 string
+	}{
+		{"d", "C", "1/2", turn.RightHand, "1/8 turn past D"},
+		{"C", "D", "half", turn.RightHand, "1/8 turn past D"},
+		{"D", "C", "1/3", turn.RightHand, "1/12 turn past D"},
+		{"C", "D", "1/3", turn.RightHand, "1/6 turn past D"},
+		{"D", "A", "25 %", turn.LeftHand, "1/16 turn past D"},
+		{"A", "D", "a quarter", turn.RightHand, "1/16 turn past A"},
+		{"D", "A", "a quarter", turn.RightHand, "3/16 turn past A"},
+	} {
+		share, err := turn.ParseShare(c.share)
+		require.NoError(t, err, c.share)
+		p, err := ring.Between(c.first, c.second, share, c.hand)
+		require.NoError(t, err)
+		assert.Equal(t, c.want, p.String(), "%v", c)
+	}
+	_, err := ring.Between("D", "B", turn.Share{}, turn.RightHand)
+	assert.ErrorIs(t, err, turn.ErrUnknownMark)
+	assert.ErrorContains(t, err, "C follows D and A follows B")
+	_, err = ring.Between("D", "d", turn.Share{}, turn.RightHand)
+	assert.ErrorIs(t, err, turn.ErrUnknownMark)
+	two, err := turn.NewRing([]string{"A", "B"}, turn.Clockwise)
 	require.NoError(t, err)
-	assert.Equal(t, "1/8 turn past D", p.String())
-	_, err = ring.Between("D", "A", turn.RightHand)
-	assert.ErrorContains(t, err, "C follows D")
-	p, err = ring.Between("D", "A", turn.LeftHand)
+	_, err = two.Between("A", "B", turn.Share{}, turn.RightHand)
+	assert.ErrorIs(t, err, units.ErrAmbiguous, "either gap lies between them")
+	fine, err := turn.NewShare(1, 999_983)
 	require.NoError(t, err)
-	assert.Equal(t, "1/8 turn past D", p.String())
+	_, err = ring.Between("D", "C", fine, turn.RightHand)
+	assert.ErrorIs(t, err, units.ErrRange)
+}
+
+// Whoever writes "1/2 past D" where a gap is 1/4 turn means half of the gap, and isn't taken to mean B.
+func TestPastTheNextMarkIsRefused(t *testing.T) {
+	ring := abcd(t)
+	for past, want := range map[string]string{
+		"1/2": `reaches C, the next mark, after 1/4 turn; want less than 1/4 turn past D; did you mean half of the gap? Write "between D and C"`,
+		"1/3": `did you mean 1/3 of the gap? Write "1/3 of the way from D to C"`,
+		"1/4": "reaches C",
+		"1":   "want less than 1/4 turn past D",
+	} {
+		p := turn.Position{Mark: "D", Past: turn.MustParse(past + " turn")}
+		_, err := ring.Turned(turn.Position{Mark: "A"}, p, turn.RightHand)
+		assert.ErrorIs(t, err, units.ErrRange)
+		assert.ErrorContains(t, err, want)
+		_, err = ring.Tighten(p, turn.Turn{}, turn.RightHand)
+		assert.Error(t, err)
+	}
+	left, err := ring.Tighten(turn.Position{Mark: "D", Past: turn.MustParse("6/25")}, turn.Turn{}, turn.LeftHand)
+	require.NoError(t, err)
+	assert.Equal(t, "6/25 turn past D", left.String())
+	uneven, err := turn.NewRingAt([]turn.Mark{{"A", turn.Turn{}}, {"B", turn.MustParse("1/8")}, {"C", turn.MustParse("1/2")}}, turn.Clockwise)
+	require.NoError(t, err)
+	at := turn.Position{Mark: "B", Past: turn.MustParse("1/4")}
+	_, err = uneven.Describe(at, turn.LeftHand)
+	require.NoError(t, err)
+	_, err = uneven.Describe(at, turn.RightHand)
+	assert.ErrorContains(t, err, "reaches A, the next mark, after 1/8 turn")
+}
+
+func TestParsePosition(t *testing.T) {
+	ring := abcd(t)
+	for text, want := range map[string]string{
+		"D": "D", " d ": "D", "at D": "D", "At d": "D", "between D and C": "1/8 turn past D", "Midway between C and D": "1/8 turn past D",
+		"half way from C to D": "1/8 turn past D", "1/3 of the way from D to C": "1/12 turn past D", "1/3 of the gap from C to D": "1/6 turn past D",
+		"a quarter of the way between D and C": "1/16 turn past D", "1/8 turn past D": "1/8 turn past D", "30° past d": "1/12 turn past D",
+	} {
+		p, err := ring.ParsePosition(text, turn.RightHand)
+		require.NoError(t, err, text)
+		assert.Equal(t, want, p.String(), text)
+	}
+	for text, want := range map[string]error{
+		"": units.ErrSyntax, "X": units.ErrSyntax, "at X": turn.ErrUnknownMark, "between D and B": turn.ErrUnknownMark, "between D": units.ErrSyntax,
+		"1/2 turn past D": units.ErrRange, "1/8 turn past X": turn.ErrUnknownMark, "soon past D": units.ErrSyntax, "2/2 from D to C": units.ErrRange,
+		"1/8 turn from D to C": units.ErrSyntax, "between D and C, after the start came round once": turn.ErrUnknownMark, strings.Repeat("D", 300): units.ErrRange,
+	} {
+		_, err := ring.ParsePosition(text, turn.RightHand)
+		assert.ErrorIs(t, err, want, text)
+	}
+	odd, err := turn.NewRing([]string{"cut and go", "FULL", "go"}, turn.Clockwise)
+	require.NoError(t, err)
+	p, err := odd.ParsePosition("between cut and go and FULL", turn.LeftHand)
+	require.NoError(t, err)
+	assert.Equal(t, "1/6 turn past cut and go", p.String(), "a label may have the word in it")
+}
+
+func TestShares(t *testing.T) {
+	for text, want := range map[string]string{"1/2": "1/2", "half": "1/2", "0.5": "1/2", "50 %": "1/2", "½": "1/2", "half the gap": "", "two thirds of the way": "2/3",
+		"33%": "33/100", "12.5 percent": "1/8", "a third of a gap": "1/3"} {
+		s, err := turn.ParseShare(text)
+		if want == "" {
+			assert.ErrorIs(t, err, units.ErrSyntax, text)
+			continue
+		}
+		require.NoError(t, err, text)
+		assert.Equal(t, want, s.String(), text)
+		assert.Equal(t, want == "1/2", s == turn.Share{}, "a half is a half however it is written")
+	}
+	for text, want := range map[string]error{"": units.ErrSyntax, "0": units.ErrRange, "1": units.ErrRange, "5/4": units.ErrRange, "120 %": units.ErrRange,
+		"1/3 turn": units.ErrSyntax, "0,5": units.ErrAmbiguous, "1/2 %": units.ErrSyntax, "half of the turn": units.ErrSyntax, "1/1000001": units.ErrRange,
+		"1/3 clockwise": turn.ErrNoView, "\xff": units.ErrSyntax} {
+		_, err := turn.ParseShare(text)
+		assert.ErrorIs(t, err, want, text)
+	}
+	for _, bad := range [][2]int64{{0, 1}, {1, 1}, {-1, 2}, {1, -2}, {1, 0}, {1, 1_000_003}} {
+		_, err := turn.NewShare(bad[0], bad[1])
+		assert.ErrorIs(t, err, units.ErrRange, "%v", bad)
+	}
+}
+
+// A place said in words is read back as the place.
+func TestDescribeReadsBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		labels, order, hand, mark := drawn(t)
+		ring, err := turn.NewRing(labels, order)
+		require.NoError(t, err)
+		p, err := ring.Tighten(turn.Position{Mark: mark}, turn.MustOf(rapid.Int64Range(0, 47).Draw(t, "past"), 48), hand)
+		require.NoError(t, err)
+		words, err := ring.Describe(p, hand)
+		require.NoError(t, err)
+		again, err := ring.ParsePosition(words, hand)
+		require.NoError(t, err, words)
+		assert.Equal(t, p.String(), again.String())
+	})
+}
+
+// The middle of a window, and what it forgives.
+func TestAim(t *testing.T) {
+	for text, want := range map[string]string{"3/4 to 1 turn after contact": "7/8 turn", "3/4 turn after contact": "3/4 turn", "0° to 90° after snug": "1/8 turn", "1/2 to 2/3 turn after contact": "7/12 turn"} {
+		aim, err := turn.MustParseInstruction(text).Aim()
+		require.NoError(t, err)
+		assert.Equal(t, want, aim.String(), text)
+	}
+	in := turn.MustParseInstruction("1/2 to 2/3 turn after contact")
+	assert.True(t, in.Allows(turn.MustParse("30°")))
+	assert.False(t, in.Allows(turn.MustParse("30.001°")))
+	_, err := turn.Instruction{}.Aim()
+	assert.ErrorIs(t, err, turn.ErrNoDatum)
+	_, err = turn.MustParseInstruction("1/999983 to 1/2 turn after contact").Aim()
+	assert.ErrorIs(t, err, units.ErrRange)
+}
+
+// Stopped at the aim, a turn passes whenever the window allows what the eye may be out; past the limit
+// none passes. Contact is at a mark or between two, and a quarter of a gap off where it was said to be it
+// passes still wherever the window allows that too.
+func TestDoneAsPrintedPasses(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		labels, order, hand, mark := drawn(t)
+		ring, err := turn.NewRing(labels, order)
+		require.NoError(t, err)
+		least := aTurn(t, "least")
+		most, err := least.Add(turn.MustOf(rapid.Int64Range(0, 24).Draw(t, "width"), 48))
+		require.NoError(t, err)
+		in, err := turn.NewInstruction(least, most, turn.GasketContact)
+		if err != nil {
+			t.Skip("no turn at all")
+		}
+		eye := turn.MustOf(rapid.Int64Range(1, 6).Draw(t, "eye"), 48)
+		gap := turn.MustOf(1, int64(len(labels)))
+		from, err := ring.Tighten(turn.Position{Mark: mark}, turn.MustOf(rapid.Int64Range(0, 1).Draw(t, "half gaps"), 2*int64(len(labels))), hand)
+		require.NoError(t, err)
+		from.Passes = 0
+		from = turn.Position{Mark: from.Mark, Past: from.Past}
+		w, err := ring.Window(from, in, hand)
+		require.NoError(t, err)
+		judged := func(from, to turn.Position, passes int) turn.Verdict {
+			f, err := ring.Judge(in, turn.Sighting{From: from, To: to, Within: eye, Passes: passes, Counted: true}, hand)
+			require.NoError(t, err)
+			return f.Verdict
+		}
+		assert.Equal(t, in.Allows(eye), judged(from, w.Aim, w.Aim.Passes) == turn.Pass, "stopped at the aim")
+
+		for _, past := range []turn.Turn{turn.MustOf(1, 4800), eye, gap} {
+			to, err := ring.Tighten(w.Most, past, hand)
+			require.NoError(t, err)
+			assert.NotEqual(t, turn.Pass, judged(from, to, to.Passes), "past the limit")
+		}
+
+		quarter, err := turn.Of(1, 4*int64(len(labels)))
+		require.NoError(t, err)
+		out, err := eye.Add(quarter)
+		require.NoError(t, err)
+		later, err := ring.Tighten(from, quarter, hand)
+		require.NoError(t, err)
+		aim, err := in.Aim()
+		require.NoError(t, err)
+		turned, err := aim.Sub(quarter)
+		if !in.Allows(out) || err != nil {
+			return
+		}
+		to, err := ring.Tighten(turn.Position{Mark: later.Mark, Past: later.Past}, turned, hand)
+		require.NoError(t, err)
+		assert.Equal(t, turn.Pass, judged(later, to, to.Passes), "contact came a quarter of a gap late")
+		more, err := aim.Add(quarter)
+		require.NoError(t, err)
+		earlier, err := ring.Loosen(from, quarter, hand)
+		require.NoError(t, err)
+		earlier = turn.Position{Mark: earlier.Mark, Past: earlier.Past}
+		to, err = ring.Tighten(earlier, more, hand)
+		require.NoError(t, err)
+		assert.Equal(t, turn.Pass, judged(earlier, to, to.Passes), "contact came a quarter of a gap early")
+	})
 }
 
 func TestPassing(t *testing.T) {
@@ -100,8 +300,8 @@ func TestJudge(t *testing.T) {
 		{turn.Position{Mark: "A"}, turn.Turn{}, true, turn.Pass, false, "pass"},
 		{turn.Position{Mark: "D", Passes: 1}, turn.Turn{}, true, turn.Pass, false, "pass"},
 		{turn.Position{Mark: "A"}, eye, true, turn.Undecided, false, "eye"},
-		{turn.Position{Mark: "B"}, eye, true, turn.Short, false, "turn on"},
-		{turn.Position{Mark: "C", Passes: 1}, eye, true, turn.Over, false, "don't back off"},
+		{turn.Position{Mark: "B"}, eye, true, turn.Short, false, "short: engine off, cold, pressure off, and by the manufacturer's instructions: turn on"},
+		{turn.Position{Mark: "C", Passes: 1}, eye, true, turn.Over, false, "never turn back"},
 		{turn.Position{Mark: "A", Past: turn.MustParse("1/8")}, eye, false, turn.Undecided, true, "pass if D did not come round again, over if once or more"},
 		{turn.Position{Mark: "B"}, eye, false, turn.Undecided, true, "short if D"},
 	} {

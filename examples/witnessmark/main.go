@@ -55,7 +55,7 @@ func run(args []string, out io.Writer) error {
 	flags.TextVar(&j.do, "do", turn.MustParseInstruction("3/4 to 1 turn after gasket contact"), "how far to tighten, and counted from where")
 	flags.StringVar(&j.marks, "marks", "A B C D", "labels printed around the canister, evenly spaced")
 	flags.TextVar(&j.order, "order", turn.Clockwise, "order of the labels as read facing the closed end")
-	flags.StringVar(&j.at, "at", "D", "label that stands at the index at the start")
+	flags.StringVar(&j.at, "at", "D", "what stands at the index at the start: a label, or a place such as 'between D and C'")
 	flags.TextVar(&j.hand, "hand", turn.RightHand, "hand of the thread")
 	flags.TextVar(&j.view, "view", turn.FacingClosedEnd, "where the eye is")
 	flags.TextVar(&j.thread, "thread", turn.MustParseThread("1-14 UNS"), "designation of the thread, for how far it draws the canister up")

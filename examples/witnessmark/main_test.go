@@ -19,13 +19,13 @@ func Example() {
 	// Output:
 	// Tighten 3/4 to 1 turn after gasket contact.
 	//
-	// Marks   A B C D, clockwise facing the closed end; D at the index to begin with.
+	// Marks   A B C D, clockwise facing the closed end; the index is at D to begin with.
 	// Turn    clockwise, facing the closed end (right-hand thread).
 	// Passing C after 1/4 turn, B after 1/2 turn, A after 3/4 turn, D after 1 turn.
-	// Done    A stands at the index; no further than D, after the start came round once.
+	// Done    stop midway between A and D; never past D, after the start came round once.
 	// Draws   1.36 mm to 1.81 mm closer (1-14 UNS).
 	//
-	// Too far is not put right by turning back. The maker's instructions come first.
+	// Too far is not put right by turning back. The manufacturer's instructions come first.
 }
 
 func TestDrawing(t *testing.T) {
@@ -46,17 +46,24 @@ func TestLeftHandThreadTurnsTheOtherWay(t *testing.T) {
 	var out strings.Builder
 	require.NoError(t, run([]string{"-thread", "1-12 UNF-LH"}, &out))
 	assert.Contains(t, out.String(), "Turn    counterclockwise, facing the closed end (left-hand thread).")
-	assert.Contains(t, out.String(), "C stands at the index")
+	assert.Contains(t, out.String(), "stop midway between C and D")
+}
+
+func TestContactBetweenMarks(t *testing.T) {
+	var out strings.Builder
+	require.NoError(t, run([]string{"-at", "between C and D"}, &out))
+	assert.Contains(t, out.String(), "the index is midway between D and C to begin with")
+	assert.Contains(t, out.String(), "stop at D; never past midway between D and C, after the start came round once")
 }
 
 func TestRefused(t *testing.T) {
 	for _, args := range [][]string{
-		{"-do", "3/4 turn"}, {"-marks", "A"}, {"-marks", "A a"}, {"-at", "X"}, {"-hand", "both"}, {"-view", "from Mars"},
+		{"-do", "3/4 turn"}, {"-marks", "A"}, {"-marks", "A a"}, {"-at", "X"}, {"-at", "1/2 turn past D"}, {"-at", "between D and B"}, {"-hand", "both"}, {"-view", "from Mars"},
 		{"-hand", "left hand"}, {"-thread", "NPT"}, {"stray"}, {"-nothing"}, {"-order", "left to right"},
 		{"-svg", filepath.Join(t.TempDir(), "no", "such", "folder.svg")},
 		{"-view", "from beside, closed end down", "-svg", filepath.Join(t.TempDir(), "ring.svg")},
 	} {
 		assert.Error(t, run(args, &strings.Builder{}), args)
 	}
-	assert.ErrorIs(t, run([]string{"-at", "X"}, &strings.Builder{}), turn.ErrUnknownMark)
+	assert.ErrorIs(t, run([]string{"-at", "at X"}, &strings.Builder{}), turn.ErrUnknownMark)
 }

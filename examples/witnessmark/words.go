@@ -16,11 +16,19 @@ func (j job) print(out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	start, err := ring.At(j.at)
+	start, err := ring.ParsePosition(j.at, j.hand)
 	if err != nil {
 		return err
 	}
 	window, err := ring.Window(start, j.do, j.hand)
+	if err != nil {
+		return err
+	}
+	done, err := ring.Until(window, j.hand)
+	if err != nil {
+		return err
+	}
+	contact, err := ring.Describe(start, j.hand)
 	if err != nil {
 		return err
 	}
@@ -29,16 +37,16 @@ func (j job) print(out io.Writer) error {
 		return err
 	}
 	fmt.Fprintf(out, "Tighten %s.\n\n", j.do)
-	fmt.Fprintf(out, "Marks   %s, %s facing the closed end; %s at the index to begin with.\n",
-		strings.Join(strings.Fields(j.marks), " "), j.order, start)
+	fmt.Fprintf(out, "Marks   %s, %s facing the closed end; the index is %s to begin with.\n",
+		strings.Join(strings.Fields(j.marks), " "), j.order, contact)
 	fmt.Fprintf(out, "Turn    %s, %s (%s thread).\n", turn.Sense(j.hand, turn.Tightening, j.view), j.view, strings.ReplaceAll(j.hand.String(), " ", "-"))
 	fmt.Fprintf(out, "Passing %s\n", list(passing))
-	fmt.Fprintf(out, "Done    %s.\n", window)
+	fmt.Fprintf(out, "Done    %s.\n", done)
 	fmt.Fprintf(out, "Draws   %s to %s closer (%s).\n", drawn(j.thread, j.do.Least()), drawn(j.thread, j.do.Most()), j.thread)
 	if note := j.thread.Note(); note != "" {
 		fmt.Fprintf(out, "        %s.\n", note)
 	}
-	fmt.Fprint(out, "\nToo far is not put right by turning back. The maker's instructions come first.\n")
+	fmt.Fprint(out, "\nToo far is not put right by turning back. The manufacturer's instructions come first.\n")
 	if j.svg == "" {
 		return nil
 	}
