@@ -359,7 +359,8 @@ func (f PrintFinding) String() string {
 // Check compares the units, each with each. A printed number stands for everything within half of its
 // last place (with ±, for what the places of both numbers allow; a percentage is exact); the first
 // is converted, exactly, and has to overlap the second. Equality after rounding would refuse good
-// sheets. No number passes through a float.
+// sheets. A band that is the first one rounded inward, as [Band.Inward] does, agrees however few
+// places that leaves it. No number passes through a float.
 func (p Print) Check() PrintFinding {
 	if !p.Valid() {
 		return PrintFinding{}
@@ -381,6 +382,9 @@ func (p Print) Check() PrintFinding {
 	}
 	for i, b := range others {
 		for _, a := range others[:i] {
+			if a.isInward(p.sides[0]) || b.isInward(p.sides[0]) {
+				continue // it was made from the first, and says no more than that
+			}
 			if found, gap := compare(a, b); found.Verdict == Disagrees {
 				weigh(found, gap)
 			}
@@ -405,7 +409,8 @@ func compare(first, second side) (PrintFinding, *big.Rat) {
 	found := PrintFinding{Verdict: Agrees, Pair: Pair{a[0].value, b[0].value}}
 	// Only numbers that were printed can be told to be each other's conversion.
 	farthest, derived, same := new(big.Rat), first.derived || second.derived, true
-	for i := range a {
+	inward := second.isInward(first)
+	for i := 0; i < len(a) && !inward; i++ {
 		unit := b[i].value.Unit()
 		gap := apart(a[i].in(unit), b[i].in(unit))
 		if gap.Sign() > 0 && gapAsShops(a[i], b[i]).Sign() <= 0 {
@@ -429,6 +434,24 @@ func compare(first, second side) (PrintFinding, *big.Rat) {
 		}
 	}
 	return found, farthest
+}
+
+// isInward reports whether s is the first side's band rounded inward, to the places that s is printed
+// with; where those are none, zeros at the end may be the rounding's.
+func (s side) isInward(first side) bool {
+	if !s.band.Valid() || !first.band.Valid() {
+		return false
+	}
+	for places := max(s.band.low.Places(), s.band.high.Places()); ; places-- {
+		low := first.band.low.RoundIn(s.band.low.Unit(), places, units.ToPositiveInf)
+		high := first.band.high.RoundIn(s.band.high.Unit(), places, units.ToNegativeInf)
+		if low.Equal(s.band.low) && high.Equal(s.band.high) {
+			return true
+		}
+		if places > 0 || high.Sign() == 0 {
+			return false
+		}
+	}
 }
 
 // apart is the distance between two intervals; zero or less where they overlap.

@@ -81,6 +81,15 @@ func TestCheckForms(t *testing.T) {
 		{"40 N·m max (max 39.5 ft-lb)", Disagrees, "not 39.5 ft-lb"},
 		{"22 ft-lb (29 N·m)", SharesThirdUnit, "3 kgf·m"},
 		{"22-29 ft-lb (29-39 N·m)", SharesThirdUnit, "3 kgf·m and 4 kgf·m"},
+		// The second rounded inward: 20.337 to 27.116, 5.649 to 7.909, 70.503 to 82.705 N·m (C).
+		{"180-240 in-lb (21-27 N·m)", Agrees, "agrees"},
+		{"50-70 in-lb (6-7 N·m)", Agrees, "agrees"},
+		{"52-61 ft-lb (71-82 N·m)", Agrees, "agrees"}, // not 7.2 kgf·m and 8.4 kgf·m
+		{"180-240 in-lb (20.4-27.1 N·m, 15-20 ft-lb)", Agrees, "agrees"},
+		{"145-190 in-lb (17-21 N·m, 13-15 ft-lb, 1.7-2.1 kgf·m)", Agrees, "agrees"},
+		{"180-240 in-lb (21.0-27.0 N·m)", Disagrees, "180 in-lb is 20.34 N·m, not 21.0 N·m"}, // 20.4 to 27.1 is inward
+		{"180-240 in-lb (22-27 N·m)", Disagrees, "not 22 N·m"},
+		{"21-27 N·m (180-240 in-lb)", Disagrees, "apart"}, // the second allows more than the first
 		{"100.00 ft-lb (135.60 N·m)", Agrees, "agrees"},   // 135.58 is right; made with 1.356
 		{"135.60 N·m (100.00 ft-lb)", Agrees, "agrees"},   // the same, stated the other way
 		{"100.00 ft-lb (135.56 N·m)", Disagrees, "apart"}, // as far off on the other side

@@ -380,3 +380,29 @@ func TestPropertyAcceptanceAgreesWithDecide(t *testing.T) {
 		}
 	})
 }
+
+// Whatever Band.Inward makes of a band, printed behind it, is no disagreement.
+func TestPropertyInwardPrintAgrees(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b := anyBand(t)
+		text := b.String()
+		for i := range rapid.IntRange(1, 2).Draw(t, "units") {
+			unit := rapid.SampledFrom([][]units.TorqueUnit{{units.DecinewtonMetre, units.NewtonMetre}, {units.KilogramForceCentimetre, units.InchPound}}[i]).Draw(t, "unit")
+			inward, err := b.Inward(unit, rapid.IntRange(-3, 12).Draw(t, "places"))
+			if err != nil || unit == b.low.Unit() || unit == b.high.Unit() {
+				t.Skip("nothing left, or the same unit")
+			}
+			text += " (" + inward.String() + ")"
+		}
+		p, err := ReadPrint(text)
+		if err != nil {
+			t.Fatalf("%s: %v", text, err)
+		}
+		if f := p.Check(); f.Verdict != Agrees {
+			t.Fatalf("%s: %v, %v", text, f.Verdict, f)
+		}
+		if got, err := p.Band(); err != nil || !got.Equal(b) {
+			t.Fatalf("%s: %v, %v", text, got, err)
+		}
+	})
+}
