@@ -36,6 +36,7 @@ func TestParseRefuses(t *testing.T) {
 		"": units.ErrSyntax, "turn": units.ErrSyntax, "0/0": units.ErrRange, "3/0 turn": units.ErrRange,
 		"-3/4": units.ErrRange, "−3/4 turn": units.ErrRange, "1000 turns": units.ErrRange, "101 turns": units.ErrRange,
 		"90": units.ErrNoUnit, "0.75": units.ErrNoUnit, "1": units.ErrNoUnit, "3/4 gal": units.ErrSyntax,
+		"0-1/4 turn": units.ErrAmbiguous, "0-¼": units.ErrAmbiguous, "0-1/4 turn after contact": units.ErrAmbiguous,
 		"5 gal": units.ErrUnknownUnit, "0,75 turn": units.ErrAmbiguous, "3/": units.ErrSyntax, "3/4/5": units.ErrSyntax,
 		"1 5/4": units.ErrSyntax, "3/4 to 1 turn": units.ErrSyntax, "1.5/2": units.ErrSyntax,
 		"99999999999 turns": units.ErrRange, "1e3 turns": units.ErrUnknownUnit, "1/1000001": units.ErrRange,

@@ -330,6 +330,12 @@ func (p *parser) mixed(whole amount) (amount, error) {
 		return whole, p.bad(part.at, "behind a whole number, and not less than one",
 			`a mixed number such as "1 1/4", or a range such as "1 to 1 1/4"`, units.ErrSyntax)
 	}
+	if whole.num == 0 && skip == 1 { // nobody writes a mixed number of none
+		fraction := strings.TrimSpace(p.text[part.at:p.peek().at])
+		e := p.bad(whole.at, "a range or a fraction", "", units.ErrAmbiguous)
+		e.Candidates = []string{"0 to " + fraction, fraction}
+		return whole, e
+	}
 	return amount{num: whole.num*part.den + part.num, den: part.den, at: whole.at, fraction: true}, nil
 }
 

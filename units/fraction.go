@@ -1,10 +1,13 @@
 package units
 
-import "unicode/utf8"
+import (
+	"strconv"
+	"unicode/utf8"
+)
 
-// Shops write inches and turns as fractions: 3/4 in, 1½ in, 2-1/8". A fraction is read where it
-// ends as a decimal, which halves, quarters, fifths and so on do; 1/3 doesn't, and is refused
-// rather than rounded.
+// Shops write inches and turns as fractions: 3/4 in, 1½ in, 2-1/8". A fraction is read where it is
+// written as rules and sockets are marked, in lowest terms over 2, 4, 8, 16, 32 or 64, or is one
+// character. 20/25 may as well be 20 to 25, and 1/3 doesn't end as a decimal: both are refused.
 
 // vulgar are the characters that are whole fractions.
 var vulgar = map[rune][2]int64{
@@ -20,7 +23,7 @@ func VulgarFraction(r rune) (num, den int64) {
 	return f[0], f[1]
 }
 
-const wantFraction = "a fraction that ends as a decimal, such as 3/4 or 1½, or the decimal"
+const wantFraction = "a fraction in lowest terms over 2, 4, 8, 16, 32 or 64, such as 3/4 or 1½, or the decimal"
 
 // maxTerm bounds numerators and denominators; the finest scale there is has 1/64 in.
 const maxTerm = 9999
@@ -45,6 +48,7 @@ func scanFraction(text string, first, i int, digits u128) (n number, end int, pr
 	bad := func(what string, err error) (number, int, *ParseError) {
 		return number{}, 0, &ParseError{Offset: first, Problem: what, Want: wantFraction, Err: err}
 	}
+	character := false
 	whole, at := digits, i
 	var num, den uint64
 	if slash := slashAt(text, i); slash > i && i > first {
@@ -54,6 +58,7 @@ func scanFraction(text string, first, i int, digits u128) (n number, end int, pr
 		}
 		den, end = termAt(text, slash)
 	} else {
+		joined := i > first && text[i] == '-'
 		if i > first {
 			at = skipJoint(text, i)
 		}
@@ -63,12 +68,24 @@ func scanFraction(text string, first, i int, digits u128) (n number, end int, pr
 		if den != 0 && num >= den {
 			return bad("a whole number with a fraction of one or more", ErrSyntax)
 		}
+		_, _, past := vulgarAt(text, at)
+		character = past > at
+		if joined && digits.isZero() {
+			_, _, problem := bad("a mixed number of nothing and a fraction", ErrAmbiguous)
+			problem.Candidates = []string{"0 to " + text[at:end], text[at:end]}
+			return number{}, 0, problem
+		}
 	}
 	switch {
 	case den == 0:
 		return bad("a fraction without a denominator", ErrSyntax)
 	case max(num, den) > maxTerm:
 		return bad("a term of the fraction above 9999", ErrRange)
+	}
+	if !character && !marked(num, den) {
+		_, _, problem := bad("no fraction of a rule or a scale", ErrAmbiguous)
+		problem.Candidates = twoReadings(num, den)
+		return number{}, 0, problem
 	}
 	n, ends, fits := fractionOf(whole, num, den)
 	switch {
@@ -78,6 +95,27 @@ func scanFraction(text string, first, i int, digits u128) (n number, end int, pr
 		return bad("more than 34 significant digits", ErrRange)
 	}
 	return n, end, nil
+}
+
+// marked reports whether a fraction is in lowest terms and over what rules and sockets are marked in.
+func marked(num, den uint64) bool {
+	switch den {
+	case 2, 4, 8, 16, 32, 64:
+		return num%2 == 1
+	case 3: // which doesn't end, and is refused for that
+		return num%3 != 0
+	}
+	return false
+}
+
+// twoReadings are what "20/25" may mean.
+func twoReadings(num, den uint64) []string {
+	n, d := strconv.FormatUint(num, 10), strconv.FormatUint(den, 10)
+	between := " to "
+	if num >= den {
+		between = " or "
+	}
+	return []string{n + between + d, "the fraction " + n + "/" + d}
 }
 
 // skipJoint passes what stands between a whole number and its fraction.

@@ -74,7 +74,7 @@ func (k *kind) parse(text string) (number, uint8, error) {
 		problem.What, problem.Input = k.name, Cut(text)
 		return number{}, 0, problem
 	}
-	at := skipBlank(text, end)
+	at := unitAt(text, end)
 	u, err := k.parseUnit(text, at)
 	if err != nil {
 		return number{}, 0, err
@@ -84,6 +84,14 @@ func (k *kind) parse(text string) (number, uint8, error) {
 			"less than 10^24 "+k.rows[0].symbol, ErrRange)
 	}
 	return n, u, nil
+}
+
+// unitAt is where the unit behind a number begins: past blanks, or past the hyphen of "12-in".
+func unitAt(text string, end int) int {
+	if end+1 < len(text) && text[end] == '-' && skipBlank(text, end+1) == end+1 {
+		return end + 1
+	}
+	return skipBlank(text, end)
 }
 
 // parseUnit reads text[at:], all of it but blanks behind it, as a unit.
@@ -289,8 +297,8 @@ func behindNumber(text string, i int, hasPoint bool) *ParseError {
 
 // foldUnit brings the ways to join words and to write letters to one form: every run of blanks,
 // dots, hyphens and asterisks becomes "·", superscripts and subscripts become digits, points and
-// blanks behind an abbreviation go. A hyphen or an asterisk with nothing behind it stays: there was
-// more once, such as the high end of a band.
+// blanks behind an abbreviation go. A hyphen or an asterisk with nothing behind it or before it stays:
+// there was more once, such as the high end of a band.
 func foldUnit(text string) string {
 	var b strings.Builder
 	b.Grow(len(text) + 4)
@@ -302,14 +310,12 @@ func foldUnit(text string) string {
 		}
 		switch r {
 		case ' ', '.':
-			if b.Len() > 0 && last != '/' && last != '(' {
+			if (b.Len() > 0 || r == '.') && last != '/' && last != '(' {
 				join = max(join, soft)
 			}
 			continue
 		case '*', '-', '·', '⋅', '•', '∙', '‧', '‐', '‑', '‒', '–', '—', '−', '×':
-			if b.Len() > 0 {
-				join = hard
-			}
+			join = hard
 			continue
 		case '²':
 			r = '2'

@@ -274,8 +274,8 @@ func TestFractions(t *testing.T) {
 	for text, want := range map[string]string{
 		"1½ in": "1.5 in", "½ in": "0.5 in", "3/4 in": "0.75 in", `3/4"`: "0.75 in", "1 1/2 in": "1.5 in", "1-1/2 in": "1.5 in",
 		"2-1/8 in": "2.125 in", "1 ½ in": "1.5 in", "-1½ in": "-1.5 in", "63/64 in": "0.984375 in", "1⁄2 in": "0.5 in",
-		"5/4 in": "1.25 in", "4/2 in": "2 in", "0/5 in": "0 in", "2/10 in": "0.2 in", "3⅛in": "3.125 in", "1\u00a01/2 in": "1.5 in",
-		"3/6 in": "0.5 in", "1/8192 in": "0.0001220703125 in", "0½ in": "0.5 in", "12 in": "12 in", "12-in": "",
+		"5/4 in": "1.25 in", "3⅛in": "3.125 in", "1\u00a01/2 in": "1.5 in", "⅖ in": "0.4 in", "7/32 in": "0.21875 in",
+		"0½ in": "0.5 in", "12 in": "12 in", "12-in": "",
 	} {
 		q, err := ParseLength(text)
 		if want == "" {
@@ -286,9 +286,13 @@ func TestFractions(t *testing.T) {
 		assert.Equal(t, want, q.String(), text)
 	}
 	for text, says := range map[string]string{
-		"1/3 in": "never ends", "⅓ in": "never ends", "1⅔ in": "never ends", "1 1/7 in": "never ends", "1/0 in": "without a denominator",
+		"1/3 in": "never ends", "⅓ in": "never ends", "1⅔ in": "never ends", "1/0 in": "without a denominator",
 		"1/ in": "without a denominator", "1 5/4 in": "fraction of one or more", "12345/2 in": "above 9999", "1/12345 in": "above 9999",
 		"1 3/20000 in": "above 9999", "1 20000/30000 in": "one or more", "1.5/2 in": "not a unit", "1.5½ in": "not a unit", "1/2/3 in": "not a unit",
+		"20/25 in": "it could be 20 to 25 or the fraction 20/25", "4/2 in": "4 or 2 or the fraction 4/2", "0/5 in": "the fraction 0/5",
+		"2/10 in": "2 to 10", "3/6 in": "3 to 6", "1/8192 in": "1 to 8192", "1 1/7 in": "1 to 7", "20/30 in": "20 to 30", "6/8 in": "6 to 8",
+		"2-5/10 in": "the fraction 5/10", "0-1/4 in": "it could be 0 to 1/4 or 1/4", "0-¼ in": "it could be 0 to ¼ or ¼",
+		"220 - in": "not a unit", "220 * in": "not a unit", "220 · in": "not a unit", "12- in": "not a unit", "12 -in": "not a unit",
 		strings.Repeat("9", 34) + "½ in": "34 significant digits",
 		"18446744073709551617/2 in":      "above 9999", "18446744073709551615/2 in": "above 9999",
 	} {
