@@ -41,21 +41,23 @@ type Record struct {
 	RulesHash string
 	Lines     []Line
 	Complete  bool
+	AsPlanned bool
 	Totals    []Total
 }
 
 // recordFile is the JSON of a record.
 type recordFile struct {
-	Version  int        `json:"version"`
-	Release  string     `json:"release"`
-	Job      Job        `json:"job"`
-	Done     AsDone     `json:"asDone"`
-	Rules    judgedBy   `json:"rules"`
-	Hash     string     `json:"rulesSHA256"`
-	Lines    []Line     `json:"lines"`
-	Complete bool       `json:"complete"`
-	Totals   []Total    `json:"totals"`
-	Source   provenance `json:"provenance"`
+	Version   int        `json:"version"`
+	Release   string     `json:"release"`
+	Job       Job        `json:"job"`
+	Done      AsDone     `json:"asDone"`
+	Rules     judgedBy   `json:"rules"`
+	Hash      string     `json:"rulesSHA256"`
+	Lines     []Line     `json:"lines"`
+	Complete  bool       `json:"complete"`
+	AsPlanned bool       `json:"asPlanned"`
+	Totals    []Total    `json:"totals"`
+	Source    provenance `json:"provenance"`
 }
 
 // judgedBy is the contents of the rules, which the hash is taken of.
@@ -94,7 +96,7 @@ func (j judgedBy) hash() (string, error) {
 // Errors: a [JobErrors] for what nothing would read back, a record of more than 1 MiB (ErrSize).
 func (r Review) Record() ([]byte, error) {
 	file := recordFile{Version: RecordVersion, Release: Release, Job: r.Job, Done: r.Done,
-		Rules: judgedBy{r.Rules.file(), r.Rules.says(), r.WasteRules}, Lines: r.Lines, Complete: r.Complete, Totals: r.Totals,
+		Rules: judgedBy{r.Rules.file(), r.Rules.says(), r.WasteRules}, Lines: r.Lines, Complete: r.Complete, AsPlanned: r.AsPlanned, Totals: r.Totals,
 		Source: provenance{r.Job.Source, r.Done.Source, r.Done.By, r.Job.Invented || r.Done.Invented}}
 	var err error
 	if file.Hash, err = file.Rules.hash(); err != nil {
@@ -119,7 +121,7 @@ func ReadRecord(data []byte) (Record, error) {
 	if len(errs) > 0 {
 		return Record{}, errs
 	}
-	record := Record{file.Release, file.Job, file.Done, file.Rules.Agreed.rules(), file.Rules.Waste, file.Hash, file.Lines, file.Complete, file.Totals}
+	record := Record{file.Release, file.Job, file.Done, file.Rules.Agreed.rules(), file.Rules.Waste, file.Hash, file.Lines, file.Complete, file.AsPlanned, file.Totals}
 	if file.Release != Release {
 		return record, nil
 	}

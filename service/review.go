@@ -62,7 +62,10 @@ type Review struct {
 	Rules    Rules
 	Lines    []Line
 	Complete bool // every line that is needed passes or is seated
-	Totals   []Total
+	// AsPlanned says that every line does, whether it is needed or not. A job may be complete although
+	// the pump ran too often or twice the fuel came out; that it went as planned is another matter.
+	AsPlanned bool
+	Totals    []Total
 	// WasteRules are the rules that the month was counted by; nil where the job counts none.
 	WasteRules *waste.RuleSet
 }
@@ -76,6 +79,43 @@ func (r Review) Open() []Line {
 		}
 	}
 	return open
+}
+
+// Departures lists the lines beside those of [Review.Open] that aren't a pass: they keep the job from
+// having gone as planned, and not from being complete.
+func (r Review) Departures() []Line {
+	var others []Line
+	for _, l := range r.Lines {
+		if !l.Needed && !l.done() {
+			others = append(others, l)
+		}
+	}
+	return others
+}
+
+// Text is every line that isn't a pass, for a terminal: first those that keep the job open, then the
+// others. Words are as in the record.
+func (r Review) Text() string {
+	var t text
+	state := map[bool]string{true: "complete", false: "NOT COMPLETE"}[r.Complete]
+	planned := map[bool]string{true: "as planned", false: "NOT AS PLANNED"}[r.AsPlanned]
+	t.line("", fmt.Sprintf("Job %s, revision %d, done %s: %s, %s", r.Job.ID, r.Job.Revision, dated(r.Done.Date, r.Done.Zone), state, planned))
+	for _, part := range []struct {
+		title string
+		lines []Line
+	}{{"These keep the job open:", r.Open()}, {"These are not as planned:", r.Departures()}} {
+		if len(part.lines) == 0 {
+			continue
+		}
+		t.line("", part.title)
+		for _, l := range part.lines {
+			t.line("   -   ", l.String())
+			if l.Found != "" {
+				t.line("       ", "found "+l.Found+"; planned "+l.Want)
+			}
+		}
+	}
+	return t.b.String()
 }
 
 // reviewer collects the lines.
@@ -123,6 +163,7 @@ func (p *Plan) Review(done AsDone) (Review, error) {
 	r.month(totals)
 	review := Review{Job: p.Job, Done: done, Rules: p.Rules, Lines: r.lines, Totals: totals, WasteRules: p.WasteRules}
 	review.Complete = len(review.Open()) == 0
+	review.AsPlanned = review.Complete && len(review.Departures()) == 0
 	return review, nil
 }
 
@@ -313,7 +354,7 @@ func expected(low, high, least, most *big.Rat) (Verdict, string) {
 	case high.Cmp(least) < 0:
 		return Fail, "less than the plan expects: look whether all of it was caught and read, and at the plan's figure"
 	case low.Cmp(most) > 0:
-		return Fail, "more than the plan expects: look for water, for a line that ran empty, and at the plan's figure"
+		return Fail, moreThanPlanned
 	}
 	return Undecided, "partly outside what the plan expects"
 }
@@ -400,6 +441,9 @@ func (r *reviewer) weights() {
 			default:
 				l.Found = "scale shows " + kilograms(*w.Scale)
 				l.Verdict, l.Reason = Undecided, "a scale's reading in air is no mass, and without a density it isn't compared with one"
+				if least := leastMass(w.Scale.Low); least.Cmp(plan.Mass.High.RatIn(units.Kilogram)) > 0 {
+					l.Verdict, l.Reason = Fail, moreThanPlanned
+				}
 			}
 		}
 		r.say(l)
@@ -451,6 +495,16 @@ func quoted(text string) string {
 		return units.Cut(text)
 	}
 	return text
+}
+
+const moreThanPlanned = "more than the plan expects: look for water, for a line that ran empty, and at the plan's figure"
+
+// leastMass is the least that anything can have of which a scale shows so much, in kilograms: air
+// carries it, and so it is more than what the weights of 8000 kg/m³ have less their share of the air's
+// 1.2 kg/m³ (OIML D 28).
+func leastMass(shown units.Mass) *big.Rat {
+	x := shown.RatIn(units.Kilogram)
+	return x.Mul(x, big.NewRat(79988, 80000))
 }
 
 func expectedMass(found, plan Masses) (Verdict, string) {

@@ -71,6 +71,27 @@ func ExamplePlan_Review() {
 	// restored: not recorded: nobody wrote down whether it is back in service: battery
 }
 
+// What keeps no job open is told all the same.
+func ExampleReview_Text() {
+	job, _ := service.ReadJob(invented())
+	rules, _ := service.ReadRules(file("rules.json"))
+	plan, _ := service.NewPlan(job, rules)
+	done, _ := service.ReadAsDone([]byte(strings.Replace(string(file("asdone.json")), `"keyCycles": 3`, `"keyCycles": 1`, 1)))
+	review, err := plan.Review(done)
+	fmt.Println(review.Complete, review.AsPlanned, err)
+	fmt.Println(len(review.Open()), len(review.Departures()))
+	fmt.Print(review.Text())
+	// Output:
+	// true false <nil>
+	// 0 2
+	// Job T-1, revision 1, done 2026-03-09: complete, NOT AS PLANNED
+	// These are not as planned:
+	//    -   keyCycles: undecided: fewer than fill the void even where all goes well:
+	//        air may be left
+	//        found 1; planned 2 to 4
+	//    -   weights: not recorded: used element, wet, of station 2 was not weighed
+}
+
 // A line says what was found, what was wanted, and by which rule it was judged.
 func ExampleLine() {
 	for _, line := range inventedReview().Lines[:3] {

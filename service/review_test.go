@@ -417,6 +417,89 @@ func TestContactAudit(t *testing.T) {
 	}
 }
 
+// A job with everything that is needed can still have gone otherwise than planned: each of these is a
+// line that isn't a pass, in the text, in the record and among the departures, and keeps no job open.
+func TestNeededAndAsPlannedAreTwoThings(t *testing.T) {
+	const (
+		noWater = `"dragged": false,
+      "torque"`
+		water = `"dragged": false, "water": {"volume": {"low": "160 mL", "best": "170 mL", "high": "180 mL", "from": "measured"}, "at": "20 °C"},
+      "torque"`
+		all     = `{"what": "used element, wet, of station 1", "mass": {"low": "0.28 kg", "best": "0.28 kg", "high": "0.28 kg", "from": "weighed"}}`
+		element = `{"what": "used element, wet, of station 2", "mass": {"low": "1 kg", "best": "1 kg", "high": "1 kg", "from": "weighed"}}`
+		dirty   = `{"what": "fuel-wet water of station 1", "mass": {"low": "50 g", "best": "60 g", "high": "70 g", "from": "weighed"}}`
+	)
+	plan := benchPlan(t, `"out": {"low": "1.5 L"`, `"water": {"low": "20 mL", "best": "60 mL", "high": "150 mL", "from": "assumed"}, "out": {"low": "1.5 L"`)
+	good := strings.NewReplacer(all, all+","+element+","+dirty, noWater, strings.NewReplacer("160", "50", "170", "60", "180", "70").Replace(water)).Replace(benchDone)
+	judge := func(name string, edits ...string) Review {
+		for i := 0; i < len(edits); i += 2 {
+			require.Contains(t, good, edits[i], name)
+		}
+		done, err := ReadAsDone([]byte(strings.NewReplacer(edits...).Replace(good)))
+		require.NoError(t, err, name)
+		review, err := plan.reviewBy(done, rulesWith(t))
+		require.NoError(t, err, name)
+		return review
+	}
+	review := judge("as planned")
+	assert.True(t, review.Complete && review.AsPlanned, review.Text())
+	assert.Equal(t, "Job T-1, revision 1, done 2026-03-09: complete, as planned\n", review.Text())
+
+	for name, c := range map[string]struct{ old, new, where, reason string }{
+		"key cycles over plan":   {`"keyCycles": 3`, `"keyCycles": 9`, "keyCycles", "more than fill the void"},
+		"a crank over its limit": {`[{"crank": "8 s"}]`, `[{"crank": "16 s"}]`, "cranks[0].crank", "starter"},
+		"a short rest":           {`[{"crank": "8 s"}]`, `[{"crank": "8 s"}, {"rest": "2 min", "crank": "8 s"}]`, "cranks[1].rest", "starter"},
+		"a rest not timed":       {`[{"crank": "8 s"}]`, `[{"crank": "8 s"}, {"crank": "8 s"}]`, "cranks[1].rest", "no time was written down"},
+		"too many attempts":      {`[{"crank": "8 s"}]`, `[{"crank": "1 s"}, {"rest": "3 min", "crank": "1 s"}, {"rest": "3 min", "crank": "1 s"}]`, "cranks", "more than the job allows"},
+		"4 L where 0.75 was planned": {`"low": "0.7 L", "best": "0.75 L", "high": "0.8 L"`, `"low": "4 L", "best": "4 L", "high": "4 L"`,
+			"stations[1].out", "more than the plan expects"},
+		"water beyond its range":        {"50 mL\", \"best\": \"60 mL\", \"high\": \"70 mL", "160 mL\", \"best\": \"170 mL\", \"high\": \"180 mL", "stations[0].water", "more than the plan expects"},
+		"twice the estimate":            {`"low": "1 kg", "best": "1 kg", "high": "1 kg"`, `"low": "2 kg", "best": "2 kg", "high": "2 kg"`, "weights[2]", "more than the plan expects"},
+		"twice the estimate on a scale": {`"mass": {"low": "1 kg", "best": "1 kg", "high": "1 kg"`, `"scale": {"low": "2 kg", "best": "2 kg", "high": "2 kg"`, "weights[2]", "more than the plan expects"},
+		"a weight left out":             {"," + element, "", "weights", "was not weighed"},
+	} {
+		review := judge(name, c.old, c.new)
+		l := lineOf(t, review, c.where)
+		for _, l = range review.Departures() {
+			if l.Where == c.where {
+				break
+			}
+		}
+		assert.Equal(t, c.where, l.Where, name)
+		assert.False(t, l.Needed, name)
+		assert.Contains(t, l.Reason, c.reason, name)
+		assert.True(t, review.Complete, name)
+		assert.False(t, review.AsPlanned, name)
+		assert.Contains(t, flat(review.Text()), "complete, NOT AS PLANNED These are not as planned: - ", name)
+		assert.Contains(t, flat(review.Text()), flat(l.String()), name)
+		text, err := review.Record()
+		require.NoError(t, err)
+		assert.Contains(t, string(text), `"asPlanned":false`, name)
+		record, err := ReadRecord(text)
+		require.NoError(t, err)
+		assert.Equal(t, review.AsPlanned, record.AsPlanned)
+		_, err = ReadRecord([]byte(strings.Replace(string(text), `"asPlanned":false`, `"asPlanned":true`, 1)))
+		assert.ErrorIs(t, err, ErrAltered, name)
+	}
+	open := judge("open and otherwise", `"keyCycles": 3`, `"keyCycles": 9`, `{"what": "battery", "restored": true},`, "")
+	assert.False(t, open.Complete || open.AsPlanned)
+	text := flat(open.Text())
+	assert.Contains(t, text, "NOT COMPLETE, NOT AS PLANNED These keep the job open: - restored: not recorded")
+	assert.Contains(t, text, "These are not as planned: - keyCycles: fail")
+}
+
+// Air carries everything: of what a scale shows no thing has less than 0.99985 times that, whatever its
+// density (OIML D 28), so that twice the estimate is too much without knowing it.
+func TestLeastMass(t *testing.T) {
+	least := leastMass(units.Kilogram.Of(2))
+	for _, density := range []int64{13, 120, 1000, 7900, 20000} {
+		mass, err := drain.MassFromScale(units.Kilogram.Of(2), units.KilogramPerCubicMetre.Of(density))
+		require.NoError(t, err)
+		assert.Positive(t, mass.RatIn(units.Kilogram).Cmp(least), density)
+	}
+	assert.Equal(t, "1.9997", least.FloatString(4))
+}
+
 func TestIsolationBlocksCompletion(t *testing.T) {
 	for edit, want := range map[string]Verdict{
 		`{"what": "battery", "restored": true},`:  NotRecorded,

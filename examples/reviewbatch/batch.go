@@ -15,11 +15,13 @@ const longest = 1 << 20 // bytes of a line, of a job, of rules
 
 // verdict is the answer to a line that was judged, refusal that to one that wasn't.
 type verdict struct {
-	Line     int      `json:"line"`
-	Job      string   `json:"job"`
-	Revision int      `json:"revision"`
-	Complete bool     `json:"complete"`
-	Open     []string `json:"open,omitempty"`
+	Line       int      `json:"line"`
+	Job        string   `json:"job"`
+	Revision   int      `json:"revision"`
+	Complete   bool     `json:"complete"`
+	AsPlanned  bool     `json:"asPlanned"`
+	Open       []string `json:"open,omitempty"`       // keep the job from being complete
+	Departures []string `json:"departures,omitempty"` // are no pass either
 }
 
 type refusal struct {
@@ -81,9 +83,12 @@ func (b *batch) judge(number int, l line) ([]byte, error) {
 	if b.records {
 		return review.Record()
 	}
-	v := verdict{Line: number, Job: done.Job, Revision: done.Revision, Complete: review.Complete}
-	for _, open := range review.Open() {
-		v.Open = append(v.Open, open.String())
+	v := verdict{Line: number, Job: done.Job, Revision: done.Revision, Complete: review.Complete, AsPlanned: review.AsPlanned}
+	for _, l := range review.Open() {
+		v.Open = append(v.Open, l.String())
+	}
+	for _, l := range review.Departures() {
+		v.Departures = append(v.Departures, l.String())
 	}
 	return json.Marshal(v)
 }
