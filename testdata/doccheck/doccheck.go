@@ -12,8 +12,11 @@
 // a value of its type is handed to the package that calls it (String to fmt, MarshalJSON to
 // encoding/json); Error, Unwrap and Is count as shown with their type.
 //
-// Go code in README.md's fenced blocks has to compile, inside a function that returns an error,
-// with the module's packages and fmt imported.
+// Go code in README.md's fenced blocks has to compile, inside a function that returns an error, with
+// the module's packages and fmt imported; and it has to give the figures that its comments say. A
+// comment with a figure stands behind the statement it is about, and begins with what that prints or
+// what the first variable it sets is, to as many places as the comment has. Any other figure there
+// comes after "not", and is none of those.
 package main
 
 import (
@@ -112,41 +115,19 @@ func check(dir string) (findings, error) {
 			return findings{}, err
 		}
 	}
-	return found, found.inReadme(dir, packages)
-}
-
-// inReadme type-checks the Go code that README.md shows.
-func (f *findings) inReadme(dir string, packages map[string]listed) error {
-	text, err := os.ReadFile(filepath.Join(dir, "README.md"))
-	if errors.Is(err, os.ErrNotExist) {
-		return nil
-	} else if err != nil {
-		return err
+	blocks, err := readReadme(dir)
+	if err != nil {
+		return findings{}, err
 	}
-	imports := ""
-	for _, path := range slices.Sorted(maps.Keys(packages)) {
-		if path == "fmt" || packages[path].examined() {
-			imports += fmt.Sprintf("import %q\n", path)
-		}
-	}
-	for i, block := range strings.Split(string(text), "\n```go\n")[1:] {
-		f.blocks++
-		block, _, _ = strings.Cut(block, "\n```")
-		fset := token.NewFileSet()
-		name := fmt.Sprintf("block %d", i+1)
-		file, err := parser.ParseFile(fset, name, "package readme\n"+imports+"func _() error {\n//line "+name+":1\n"+block+"\nreturn nil\n}\n", 0)
+	found.blocks = len(blocks)
+	for _, block := range blocks {
+		wrong, err := block.check(dir, packages)
 		if err != nil {
-			f.readme = append(f.readme, err.Error())
-			continue
+			return findings{}, err
 		}
-		config := types.Config{Importer: importerFor(packages, "", fset), Error: func(err error) {
-			if e, ok := err.(types.Error); !ok || !e.Soft { // what is declared or imported and not used is soft
-				f.readme = append(f.readme, err.Error())
-			}
-		}}
-		config.Check("readme", fset, []*ast.File{file}, nil)
+		found.readme = append(found.readme, wrong...)
 	}
-	return nil
+	return found, nil
 }
 
 // list asks for the packages and their tests with everything they import, compiled.

@@ -2,8 +2,12 @@ package schemacheck
 
 import (
 	"bytes"
+	"encoding/json"
+	"fmt"
+	"maps"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
@@ -114,4 +118,165 @@ func TestSchemasRefuse(t *testing.T) {
 			}
 		}
 	}
+}
+
+func all() map[string][]byte {
+	return map[string][]byte{"job": service.JobSchema(), "as done": service.AsDoneSchema(),
+		"record": service.RecordSchema(), "sheet": service.SheetSchema()}
+}
+
+// keywords are those of JSON Schema 2020-12 (Core, section 8 to 10; Validation, section 6 to 9) that a
+// schema here may use, each with what stands below it. An unknown one is an annotation to a validator, so
+// that a misspelt one checks nothing.
+var keywords = map[string]string{
+	"$schema": "", "$id": "", "$ref": "", "$comment": "", "$defs": "named",
+	"properties": "named", "patternProperties": "named", "additionalProperties": "one", "propertyNames": "one",
+	"items": "one", "prefixItems": "list", "contains": "one",
+	"allOf": "list", "anyOf": "list", "oneOf": "list", "not": "one", "if": "one", "then": "one", "else": "one",
+	"dependentSchemas": "named", "dependentRequired": "", "required": "", "minProperties": "", "maxProperties": "",
+	"type": "", "enum": "", "const": "", "pattern": "", "minLength": "", "maxLength": "", "format": "",
+	"minimum": "", "maximum": "", "exclusiveMinimum": "", "exclusiveMaximum": "", "multipleOf": "",
+	"minItems": "", "maxItems": "", "uniqueItems": "", "minContains": "", "maxContains": "",
+	"title": "", "description": "", "default": "", "deprecated": "", "examples": "", "readOnly": "", "writeOnly": "",
+}
+
+// Every schema knows its keywords, says what may stand in its place, and closes its objects.
+func TestSchemasAreStrict(t *testing.T) {
+	for name, text := range all() {
+		doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		if root := doc.(map[string]any); root["$schema"] != "https://json-schema.org/draft/2020-12/schema" {
+			t.Errorf("%s: $schema is %v", name, root["$schema"])
+		}
+		strict(t, name, doc)
+	}
+}
+
+func strict(t *testing.T, at string, doc any) {
+	schema, ok := doc.(map[string]any)
+	if !ok {
+		t.Errorf("%s is %v: anything may stand there", at, doc)
+		return
+	}
+	says := false
+	for keyword, value := range schema {
+		below, known := keywords[keyword]
+		if !known {
+			t.Errorf("%s: no keyword is called %q", at, keyword)
+		}
+		says = says || slices.Contains([]string{"type", "$ref", "enum", "const", "anyOf", "oneOf", "allOf"}, keyword)
+		switch {
+		case keyword == "additionalProperties" && value == false:
+		case below == "one":
+			strict(t, at+"/"+keyword, value)
+		case below == "list":
+			for i, s := range value.([]any) {
+				strict(t, fmt.Sprintf("%s/%s/%d", at, keyword, i), s)
+			}
+		case below == "named":
+			for key, s := range value.(map[string]any) {
+				strict(t, at+"/"+keyword+"/"+key, s)
+			}
+		}
+	}
+	if !says {
+		t.Errorf("%s: anything may stand there", at)
+	}
+	properties, _ := schema["properties"].(map[string]any)
+	if rest, given := schema["additionalProperties"]; schema["type"] == "object" && !given {
+		t.Errorf("%s: the object is open", at)
+	} else if len(properties) > 0 && rest != false {
+		t.Errorf("%s: the object takes more than its properties", at)
+	}
+	required, _ := schema["required"].([]any)
+	for _, name := range required {
+		if properties[name.(string)] == nil {
+			t.Errorf("%s: requires %q, which it doesn't describe", at, name)
+		}
+	}
+}
+
+// changes are documents like this one, in each of which one object has a member more, or less.
+func changes(doc any, name string) (with, without map[string]any) {
+	with, without = map[string]any{}, map[string]any{}
+	objects(doc, name, func(at string, object map[string]any) {
+		object["unheardOf"] = "x"
+		with[at] = copied(doc)
+		delete(object, "unheardOf")
+		for key, value := range maps.Clone(object) {
+			delete(object, key)
+			without[at+"/"+key] = copied(doc)
+			object[key] = value
+		}
+	})
+	return with, without
+}
+
+func objects(doc any, at string, visit func(string, map[string]any)) {
+	switch d := doc.(type) {
+	case map[string]any:
+		visit(at, d)
+		for key, value := range d {
+			objects(value, at+"/"+key, visit)
+		}
+	case []any:
+		for i, value := range d {
+			objects(value, fmt.Sprint(at, "/", i), visit)
+		}
+	}
+}
+
+func copied(doc any) any {
+	switch d := doc.(type) {
+	case map[string]any:
+		c := map[string]any{}
+		for key, value := range d {
+			c[key] = copied(value)
+		}
+		return c
+	case []any:
+		c := make([]any, len(d))
+		for i, value := range d {
+			c[i] = copied(value)
+		}
+		return c
+	}
+	return doc
+}
+
+// What the library calls unknown or missing in a job, its schema refuses too, wherever it stands. Of which
+// several fields one is needed, and which needs another, the schema doesn't say.
+func TestSchemaRefusesWhatTheLibraryDoes(t *testing.T) {
+	schema, tried := compiled(t, service.JobSchema()), 0
+	for name, text := range read(t, "service/testdata/jobs/*.json") {
+		doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
+		if err != nil {
+			t.Fatal(err)
+		}
+		with, without := changes(doc, filepath.Base(name))
+		for at, changed := range with {
+			tried++
+			if schema.Validate(changed) == nil {
+				t.Errorf("%s: an unknown member passes", at)
+			}
+		}
+		for at, changed := range without {
+			text, err := json.Marshal(changed)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if _, err := service.ReadJob(text); err != nil && strings.Contains(err.Error(), "missing; want the field") {
+				tried++
+				if schema.Validate(changed) == nil {
+					t.Errorf("%s: may be left out, and the library says %v", at, err)
+				}
+			}
+		}
+	}
+	if tried < 300 {
+		t.Errorf("only %d changes tried", tried)
+	}
+	t.Log(tried, "changes")
 }

@@ -1,0 +1,3 @@
+module example.com/snugturn/testdata/housecheck
+
+go 1.24
