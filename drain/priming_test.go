@@ -70,6 +70,8 @@ func TestPrimingRefusals(t *testing.T) {
 		"plan, negative off-time": {second(KeyPlan(void, flow, on, -on, whole)), ErrNegative},
 		"plan of 101 cycles":      {second(KeyPlan(litresOf("1", "1", "100.1"), flow, on, on, whole)), units.ErrRange},
 		"plan over a month":       {second(KeyPlan(void, flow, on, 700*time.Hour, whole)), units.ErrRange},
+		"key off over a day":      {second(KeyPlan(void, flow, on, 24*time.Hour+1, whole)), units.ErrRange},
+		"key on over a day":       {second(KeyPlan(void, flow, 24*time.Hour+1, on, whole)), units.ErrRange},
 		"no stroke":               {strokes(void, volumes{}, whole), ErrMissing},
 		"stroke of zero":          {strokes(void, litresOf("0", "1", "1"), whole), ErrMissing},
 		"stroke's efficiency":     {strokes(void, void, units.Share{}), ErrMissing},

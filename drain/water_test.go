@@ -38,6 +38,12 @@ func TestWaterDensity(t *testing.T) {
 	if got := must(WaterDensityAt(temperature("40 °C"))); !got.Equal(cold) {
 		t.Errorf("at 40 °C %s, want Tanaka's %s", got, cold)
 	}
+	// above it the warm equation holds, to what handbooks print (M)
+	for at, want := range map[string]string{"41 °C": "991.8 kg/m³", "50 °C": "988.0 kg/m³", "60 °C": "983.2 kg/m³", "80 °C": "971.8 kg/m³"} {
+		if got := must(WaterDensityAt(temperature(at))).RoundIn(units.KilogramPerCubicMetre, 1, units.ToNearestEven).String(); got != want {
+			t.Errorf("water at %s: %s, want %s", at, got, want)
+		}
+	}
 	one := must(Exactly(units.Litre.Of(1), Measured))
 	if got, want := must(WaterMass(one, temperature("20 °C"))).Best.Round(6, units.ToNearestEven).String(), "0.998207 kg"; got != want {
 		t.Errorf("a litre of water: %s, want %s", got, want)
@@ -104,6 +110,11 @@ func TestTrendOfWater(t *testing.T) {
 		{"three, rising", []volumes{a, b, c}, Undecided, Yes},
 		{"over", []volumes{a, b, d}, Yes, Yes},
 		{"falling", []volumes{c, b, a}, No, No},
+		{"up, then down", []volumes{a, c, b}, No, No},
+		{"down, then up", []volumes{b, a, c}, Undecided, No},
+		{"perhaps up, then down", []volumes{b, b, a}, No, No},
+		{"down, then perhaps up", []volumes{b, a, a}, No, No},
+		{"up, then perhaps up", []volumes{a, c, c}, Undecided, Undecided},
 		{"the same again", []volumes{a, b, b}, No, Undecided}, // within what was measured it may have risen
 		{"only the last three count", []volumes{d, a, b, c}, Undecided, Yes},
 		{"just the threshold", []volumes{litresOf("0.2", "0.2", "0.2")}, No, Undecided},

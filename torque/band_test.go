@@ -366,6 +366,30 @@ func TestIntersectAndWithin(t *testing.T) {
 	}
 }
 
+// Two bands are equal where both limits are the same torques, in whatever units they are written.
+func TestEqualBandsHaveBothLimitsInCommon(t *testing.T) {
+	for _, c := range []struct {
+		a, b string
+		want bool
+	}{
+		{"20 to 30 N·m", "20 to 30 N·m", true},
+		{"20 to 30 N·m", "20.0 to 30.00 N·m", true},
+		{"24 to 36 in-lb", "2 to 3 ft-lb", true}, // 12 in to the foot
+		{"20 to 30 N·m", "21 to 30 N·m", false},  // the low limit alone
+		{"20 to 30 N·m", "20 to 31 N·m", false},  // the high limit alone
+		{"20 to 30 N·m", "max 30 N·m", false},
+		{"20 to 30 N·m", "20 to 30 ft-lb", false},
+	} {
+		a, b := MustParseBand(c.a), MustParseBand(c.b)
+		if a.Equal(b) != c.want || b.Equal(a) != c.want {
+			t.Errorf("%s equals %s: %v and %v, want %v", c.a, c.b, a.Equal(b), b.Equal(a), c.want)
+		}
+	}
+	if !(Band{}).Equal(Band{}) || (Band{}).Equal(MustParseBand("max 30 N·m")) {
+		t.Error("zero Bands equal each other and nothing else")
+	}
+}
+
 func TestConstructorsRefuse(t *testing.T) {
 	nm := units.NewtonMetre.Of
 	if _, err := Between(units.TorqueUnit(99).Of(1), nm(2)); !errors.Is(err, units.ErrUnknownUnit) {

@@ -1,6 +1,7 @@
 package torque
 
 import (
+	"cmp"
 	"math"
 	"math/big"
 
@@ -347,16 +348,10 @@ func (b Band) Acceptance(expanded units.Torque, rule Rule, unit units.TorqueUnit
 		low.Add(low, guard)
 	}
 	high.Sub(high, guard)
-	from, err := units.FromRat(low, unit, places, units.ToPositiveInf)
-	if err != nil {
-		return Band{}, err
-	}
-	to, err := units.FromRat(high, unit, places, units.ToNegativeInf)
-	if err != nil {
-		return Band{}, err
-	}
-	if to.Less(from) || to.Sign() <= 0 {
-		return Band{}, &BandError{Low: from, High: to, Problem: "no value of so few places is accepted", Want: "more places", Err: ErrNothingLeft}
+	from, err1 := units.FromRat(low, unit, places, units.ToPositiveInf) // may pass what a torque holds
+	to, err2 := units.FromRat(high, unit, places, units.ToNegativeInf)
+	if cmp.Or(err1, err2) != nil || to.Less(from) || to.Sign() <= 0 {
+		return Band{}, &BandError{Low: b.low, High: b.high, Problem: "no value of so few places is accepted", Want: "more places", Err: ErrNothingLeft}
 	}
 	return Band{low: from, high: to}, nil
 }

@@ -106,6 +106,21 @@ func TestDecide(t *testing.T) {
 		{"max 4.60 N·m", "0.01", "0.10", GuardedByU, Pass, "0.9999", ""},
 		{"max 4.60 N·m", "1", "5", GuardedByU, Undecided, "0.925", NoAcceptanceZone},
 		{"max 4.60 N·m", "1", "6", Guarded95, Undecided, "0.8849", NoAcceptanceZone},
+		// Below a maximum nothing is guarded: U may be up to the whole of it (JCGM 106:2012, 8.3.2,
+		// from memory: one guard band to the one limit); Φ(0.9) = 0.8159, Φ(1.8) = 0.9640 (computed).
+		{"max 4.60 N·m", "1", "4", GuardedByU, Fail, "0.964", ""},
+		{"max 4.60 N·m", "0.6", "4", GuardedByU, Pass, "0.9772", ""},
+		{"max 4.60 N·m", "0", "4.6", GuardedByU, Pass, "0.9772", ""},
+		{"max 4.60 N·m", "0", "4.601", GuardedByU, Undecided, "0.9772", NoAcceptanceZone},
+		{"max 4.60 N·m", "1", "5", Guarded95, Fail, "0.925", ""}, // but 0.4 would pass
+		{"max 4.60 N·m", "0.4", "5", Guarded95, Pass, "0.9535", ""},
+		// A reading below zero is in no band, however far it is from the maximum.
+		{"max 4.60 N·m", "-0.01", "0", SimpleAcceptance, Fail, "", ""},
+		{"max 4.60 N·m", "-0.01", "1", SimpleAcceptance, Fail, "0.9999", ""},
+		{"max 4.60 N·m", "-0.01", "1", GuardedByU, Fail, "0.9999", ""},
+		{"max 4.60 N·m", "-0.01", "1", Guarded95, Fail, "0.9999", ""},
+		{"max 4.60 N·m", "-0.01", "1", FourWay, ConditionalFail, "0.9999", ""},
+		{"max 4.60 N·m", "-1.01", "1", FourWay, Fail, "0.9999", ""},
 		// So small an uncertainty that floats lose the difference.
 		{some, "20.0000000000000001", "0.0000000000000001", GuardedByU, Pass, "0.9772", ""},
 		{some, "20.0000000000000001", "0.0000000000000002", Guarded95, Fail, "0.8413", ""},
@@ -189,7 +204,16 @@ func TestAcceptance(t *testing.T) {
 			t.Errorf("%s, U %s, %v: %v, %v; want %s", c.band, c.expanded, c.rule, a, err, c.want)
 		}
 	}
+	huge := "999999999999999999999999 N·m" // no torque is larger, nor is one rounded up to 10^24
+	if _, err := MustParseBand(huge+" to "+huge).Acceptance(nm("1"), SimpleAcceptance, units.NewtonMetre, -1); !errors.Is(err, ErrNothingLeft) {
+		t.Errorf("%v", err)
+	}
 	b := MustParseBand("20 to 30 N·m")
+	for rule, want := range map[Rule]error{0: ErrNoRule, 77: ErrNoRule, GuardedByU: ErrNoUncertainty} {
+		if a, err := b.Acceptance(nm("0"), rule, units.NewtonMetre, 1); !errors.Is(err, want) || a.Valid() {
+			t.Errorf("%v: %v, %v", rule, a, err)
+		}
+	}
 	for _, u := range []string{"5.001", "5.3"} {
 		if _, err := b.Acceptance(nm(u), GuardedByU, units.NewtonMetre, 2); !errors.Is(err, ErrNothingLeft) {
 			t.Errorf("%v", err)
@@ -200,6 +224,45 @@ func TestAcceptance(t *testing.T) {
 	}
 	if _, err := b.Acceptance(nm("1"), GuardedByU, 99, 1); !errors.Is(err, units.ErrUnknownUnit) {
 		t.Errorf("%v", err)
+	}
+}
+
+// A value at the acceptance limit passes and one 1e-23 N·m outward fails: no float tells the two
+// apart, the proven enclosure does.
+func TestNearNinetyFivePercentTheEnclosureDecides(t *testing.T) {
+	const places = 32
+	step := nm("0.00000000000000000000001") // 2^-80 of the band, rounded up
+	for _, c := range []struct{ band, expanded string }{{"20 to 30 N·m", "1"}, {"20 to 30 N·m", "0.37"}, {"20 to 30 N·m", "5"}, {"max 30 N·m", "1"}} {
+		b := MustParseBand(c.band)
+		a, err := b.Acceptance(nm(c.expanded), Guarded95, units.NewtonMetre, places)
+		if err != nil {
+			t.Fatal(err)
+		}
+		below, _ := a.low.Sub(step)
+		above, _ := a.high.Add(step)
+		for _, v := range []struct {
+			value units.Torque
+			want  Verdict
+		}{{a.low, Pass}, {a.high, Pass}, {below, Fail}, {above, Fail}} {
+			d, err := b.Decide(Measurement{v.value, nm(c.expanded)}, Guarded95)
+			if err != nil || d.Verdict != v.want {
+				t.Errorf("%s, U %s: %v: %v, %v, want %v", c.band, c.expanded, v.value, d.Verdict, err, v.want)
+			}
+		}
+	}
+}
+
+// What one rule leaves undecided is counted so, and a batch that another rule can't judge is
+// refused whole.
+func TestTallyCountsWhatIsUndecided(t *testing.T) {
+	b := MustParseBand("20 to 30 N·m")
+	got, err := b.Tally([]Measurement{{nm("25"), nm("6")}, {nm("25"), nm("1")}, {nm("40"), nm("1")}}, GuardedByU, SimpleAcceptance)
+	if err != nil || got.Undecided != 1 || got.Passed != 1 || got.Failed != 1 || got.Changed[SimpleAcceptance] != 1 {
+		t.Errorf("%+v, %v", got, err)
+	}
+	got, err = b.Tally([]Measurement{{nm("25"), nm("1")}, {nm("25"), nm("0")}}, SimpleAcceptance, GuardedByU)
+	if !errors.Is(err, ErrNoUncertainty) || got.Passed != 0 || got.Changed != nil {
+		t.Errorf("%+v, %v", got, err)
 	}
 }
 

@@ -65,6 +65,9 @@ func TestJudge(t *testing.T) {
 		{false, Tightening{Reading: in, GapClosed: No}, NotShownSeated, Undecided},
 		{false, Tightening{Reading: below}, NotTight, Undecided},
 		{false, Tightening{Reading: below, GapClosed: Yes}, NotTight, Undecided},
+		{false, Tightening{Reading: below, GapClosed: No}, NotTight, Undecided}, // it is still being run up
+		{false, Tightening{Reading: below, GapClosed: No, Stopped: No}, NotTight, Undecided},
+		{false, Tightening{Reading: above, GapClosed: No, Stopped: Yes}, AboveBand, Fail},
 		{false, Tightening{Reading: below, Stopped: Yes}, NotShownSeated, Undecided},
 		{false, Tightening{Reading: below, Stopped: Yes, GapClosed: No}, NotShownSeated, Undecided},
 		{false, Tightening{Reading: below, Stopped: Yes, GapClosed: Yes}, Seated, Pass},

@@ -337,6 +337,11 @@ func TestSetRefuses(t *testing.T) {
 		{with(func(w *Wrench) { w.DeviationBasis = 9 }), b, ErrWrench, "unknown basis"},
 		{with(func(w *Wrench) { w.Step = nm(0) }), b, ErrWrench, "step"},
 		{with(func(w *Wrench) { w.Step = units.InchPound.Of(1) }), b, ErrWrench, "one unit"},
+		{with(func(w *Wrench) { w.Highest = units.FootPound.Of(74) }), b, ErrWrench, "one unit"},
+		{with(func(w *Wrench) { w.Lowest = units.FootPound.Of(7) }), b, ErrWrench, "one unit"},
+		{with(func(w *Wrench) {
+			w.Lowest, w.Highest, w.Step = units.TorqueUnit(99).Of(1), units.TorqueUnit(99).Of(9), units.TorqueUnit(99).Of(1)
+		}), b, ErrWrench, "one unit"},
 		{with(func(w *Wrench) { w.Lowest = nm(-1) }), b, ErrWrench, "below zero"},
 		{with(func(w *Wrench) { w.Highest = nm(1) }), b, ErrWrench, "below its lowest"},
 		{Wrench{}, b, ErrWrench, "step"},

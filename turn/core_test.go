@@ -31,6 +31,55 @@ func TestParse(t *testing.T) {
 	}
 }
 
+// Number words are the numbers they say, as counts and below the stroke.
+func TestNumberWords(t *testing.T) {
+	for n, word := range strings.Fields("one two three four five six seven eight nine ten eleven twelve") {
+		got, err := turn.Parse(word + " flats of 24")
+		if assert.NoError(t, err, word) {
+			assert.Equal(t, turn.MustOf(int64(n)+1, 24), got, word)
+		}
+	}
+	for word, n := range map[string]int64{"half": 2, "third": 3, "quarter": 4, "fourth": 4, "fifth": 5, "sixth": 6, "eighth": 8, "tenth": 10, "twelfth": 12} {
+		plural := word + "s"
+		if word == "half" {
+			plural = "halves"
+		}
+		for text, want := range map[string]turn.Turn{
+			"one " + word + " of a turn": turn.MustOf(1, n), "a " + word + " turn": turn.MustOf(1, n), word + " turn": turn.MustOf(1, n),
+			"seven " + plural + " of a turn": turn.MustOf(7, n), "11 " + plural + " turn": turn.MustOf(11, n),
+		} {
+			got, err := turn.Parse(text)
+			if assert.NoError(t, err, text) {
+				assert.Equal(t, want, got, text)
+			}
+		}
+	}
+	for word, n := range map[string]int64{"square": 4, "pentagon": 5, "hexagon": 6, "hex": 6, "octagon": 8, "dodecagon": 12, "3": 3, "24": 24} {
+		got, err := turn.Parse("1 flat of " + word)
+		if assert.NoError(t, err, word) {
+			assert.Equal(t, turn.MustOf(1, n), got, word)
+		}
+	}
+}
+
+// Every way to name a datum is that datum: fingers do not bring a gasket to contact.
+func TestDatumWords(t *testing.T) {
+	for datum, phrases := range map[turn.Datum][]string{
+		turn.GasketContact: {"gasket contact", "contact", "first contact", "the gasket contacts", "the gasket touches", "the gasket contacts the head",
+			"the gasket touches the head", "seal contact", "the gasket makes contact", "contact of the gasket", "gasket contacts filter head",
+			"the gasket touches the filter head", "gasket contact with the head", "gasket-to-head contact", "gasket contact with the filter head"},
+		turn.FingerTight: {"finger tight", "finger-tight", "fingertight", "hand tight", "hand-tight", "handtight", "hand tightness", "finger tightness"},
+		turn.Snug:        {"snug", "snug tight", "snug-tight", "snugtight", "snug tightness", "snugness"},
+	} {
+		for _, phrase := range phrases {
+			in, err := turn.ParseInstruction("3/4 turn after " + phrase)
+			if assert.NoError(t, err, phrase) {
+				assert.Equal(t, datum, in.Datum(), phrase)
+			}
+		}
+	}
+}
+
 func TestParseRefuses(t *testing.T) {
 	for text, want := range map[string]error{
 		"": units.ErrSyntax, "turn": units.ErrSyntax, "0/0": units.ErrRange, "3/0 turn": units.ErrRange,
@@ -79,6 +128,8 @@ func TestInstruction(t *testing.T) {
 		"1-1/4-1-1/2 turns after contact":                             "1 1/4 to 1 1/2 turns after gasket contact",
 		"1-2 turns from snug":                                         "1 to 2 turns after snug",
 		"90° to 120° after snug":                                      "1/4 to 1/3 turn after snug",
+		"3/4 turn more after contact":                                 "3/4 turn after gasket contact",
+		"3/4 turn further from snug":                                  "3/4 turn after snug",
 		"tighten half to three quarters of a turn past first contact": "1/2 to 3/4 turn after gasket contact",
 	} {
 		in, err := turn.ParseInstruction(text)
@@ -102,6 +153,23 @@ func TestInstruction(t *testing.T) {
 	assert.ErrorContains(t, err, "it could be gasket contact or finger tight or snug")
 	_, err = turn.Instruction{}.MarshalText()
 	assert.Error(t, err)
+}
+
+// A tolerance widens an instruction on both sides; the low side ends at no turn at all.
+func TestToleranceNeverReachesBelowZero(t *testing.T) {
+	in := turn.MustParseInstruction("1/4 to 3/4 turn after contact")
+	for _, c := range []struct{ less, more, want string }{
+		{"0 turns", "0 turns", "1/4 to 3/4 turn after gasket contact"},
+		{"1/8", "1/16", "1/8 to 13/16 turn after gasket contact"},
+		{"1/4", "0 turns", "0 to 3/4 turn after gasket contact"},
+		{"1/2", "1/4", "0 to 1 turn after gasket contact"},
+		{"100 turns", "1/4", "0 to 1 turn after gasket contact"},
+	} {
+		got, err := in.Within(turn.MustParse(c.less), turn.MustParse(c.more))
+		if assert.NoError(t, err, "%v", c) {
+			assert.Equal(t, c.want, got.String(), "%v", c)
+		}
+	}
 }
 
 func TestJSON(t *testing.T) {

@@ -1,6 +1,7 @@
 package turn_test
 
 import (
+	"fmt"
 	"math/big"
 	"strings"
 	"testing"
@@ -49,6 +50,39 @@ func TestThreads(t *testing.T) {
 	assert.Equal(t, "1-14 is UNS; it was written UNF", turn.MustParseThread("1-14 UNF").Note())
 	assert.Empty(t, turn.MustParseThread("1-12 UNF").Note())
 	assert.Equal(t, "0 mm", turn.Thread{}.Advance(turn.MustParse("3/4")).String())
+}
+
+// The coarse pitches of ISO 261 and the pitch diameters of ISO 724 (both from memory), of which the
+// one follows from the other: d2 = d - 3√3/8·P = d - 0.649519·P, to three places.
+func TestCoarsePitches(t *testing.T) {
+	for size, row := range map[int64][2]string{
+		3: {"0.5", "2.675"}, 4: {"0.7", "3.545"}, 5: {"0.8", "4.480"}, 6: {"1", "5.350"}, 8: {"1.25", "7.188"}, 10: {"1.5", "9.026"},
+		12: {"1.75", "10.863"}, 14: {"2", "12.701"}, 16: {"2", "14.701"}, 18: {"2.5", "16.376"}, 20: {"2.5", "18.376"},
+		22: {"2.5", "20.376"}, 24: {"3", "22.051"}, 27: {"3", "25.051"}, 30: {"3.5", "27.727"}, 33: {"3.5", "30.727"},
+		36: {"4", "33.402"}, 39: {"4", "36.402"},
+	} {
+		text := fmt.Sprintf("M%d", size)
+		th, err := turn.ParseThread(text)
+		require.NoError(t, err)
+		assert.Equal(t, text+"x"+row[0], th.String(), "ISO 261")
+		d2 := new(big.Rat).Mul(th.Lead(), big.NewRat(-649519, 1_000_000))
+		assert.Equal(t, row[1], d2.Add(d2, big.NewRat(size, 1)).FloatString(3), "%s, ISO 724", text)
+	}
+}
+
+// The hand may stand in words, joined or not; a class behind it or before it stays.
+func TestHandOfThreadInWords(t *testing.T) {
+	for text, want := range map[string]string{
+		"1-14 UNS RH": "1-14 UNS", "1-14 UNS right hand": "1-14 UNS", "1-14 right-hand UNS-2A": "1-14 UNS-2A",
+		"M20x1.5 LH": "M20x1.5-LH", "M20x1.5 left-hand": "M20x1.5-LH", "M20x1.5 (left hand)": "M20x1.5-LH",
+		"1-14 UNS left hand-2B": "1-14 UNS-2B-LH",
+	} {
+		th, err := turn.ParseThread(text)
+		if assert.NoError(t, err, text) {
+			assert.Equal(t, want, th.String(), text)
+			assert.Equal(t, strings.Contains(want, "LH"), th.Hand() == turn.LeftHand, text)
+		}
+	}
 }
 
 func TestThreadsRefused(t *testing.T) {

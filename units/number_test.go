@@ -220,6 +220,21 @@ func TestSumAgreesWithBig(t *testing.T) {
 	})
 }
 
+// A sum halfway between two numbers of 34 digits goes to the even one.
+func TestSumsAtATieGoToEven(t *testing.T) {
+	for _, c := range []struct{ last, next int64 }{{0, 0}, {1, 2}, {2, 2}, {3, 4}} {
+		whole := new(big.Int).Add(pow10big(33), big.NewInt(c.last)) // 34 digits
+		for _, sign := range []int64{1, -1} {
+			x := new(big.Rat).SetInt(whole)
+			x.Add(x, big.NewRat(1, 2)).Mul(x, big.NewRat(sign, 1))
+			got, exact := roundRat(x)
+			want := new(big.Int).Add(pow10big(33), big.NewInt(c.next))
+			require.False(t, exact)
+			require.Zero(t, want.Mul(want, big.NewInt(sign)).Cmp(got.bigInt()), "%s", x.FloatString(1))
+		}
+	}
+}
+
 func TestRoundRatTo(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		a, r, mode := drawNumber(t, "a"), drawRatio(t), drawMode(t)
@@ -299,6 +314,13 @@ func TestDecimalThereAndBack(t *testing.T) {
 }
 
 func TestFloat64IsTheNearest(t *testing.T) {
+	for places := range maxPlaces + 1 { // and at every place the doubles on both sides of what a double holds
+		for _, coef := range []uint64{1, 3, 1<<53 - 1, 1 << 53, 1<<53 + 1} {
+			n := number{coef: u128{0, coef}, places: uint8(places)}
+			want, _ := n.rat().Float64()
+			assert.Equal(t, want, n.float64(), "%d at %d places", coef, places)
+		}
+	}
 	rapid.Check(t, func(t *rapid.T) {
 		n := drawNumber(t, "n")
 		want, _ := n.rat().Float64()

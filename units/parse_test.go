@@ -304,6 +304,23 @@ func TestFractions(t *testing.T) {
 	}
 }
 
+// Each character is the fraction of its name, such as VULGAR FRACTION ONE SEVENTH (The Unicode
+// Standard, charts 0080 and 2150, from memory).
+func TestVulgarFractionsAreTheFractionsTheyAreNamedFor(t *testing.T) {
+	for den, row := range map[int64]map[int64]rune{
+		2: {1: '\u00bd'}, 3: {1: '\u2153', 2: '\u2154'}, 4: {1: '\u00bc', 3: '\u00be'},
+		5: {1: '\u2155', 2: '\u2156', 3: '\u2157', 4: '\u2158'}, 6: {1: '\u2159', 5: '\u215a'}, 7: {1: '\u2150'},
+		8: {1: '\u215b', 3: '\u215c', 5: '\u215d', 7: '\u215e'}, 9: {1: '\u2151'}, 10: {1: '\u2152'},
+	} {
+		for num, r := range row {
+			gotNum, gotDen := VulgarFraction(r)
+			assert.Equal(t, [2]int64{num, den}, [2]int64{gotNum, gotDen}, "%c", r)
+		}
+	}
+	num, den := VulgarFraction('\u215f') // FRACTION NUMERATOR ONE is half of one
+	assert.Zero(t, num+den)
+}
+
 func TestParseUnitRefuses(t *testing.T) {
 	_, err := ParseUnit[TorqueUnit](strings.Repeat("x", 129))
 	assert.ErrorIs(t, err, ErrRange)

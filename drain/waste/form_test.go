@@ -74,7 +74,12 @@ func TestBulkUnits(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, c.want, line.Quantity, c.unit.Name())
 	}
-	_, err := item(waste.DrainedFuel, weighed("1 t")).Line(waste.FormTonnes)
+	// A cubic yard is 0.764554857984 m³, exactly (NIST SP 811, B.8): ten million m³ tell its inches.
+	bulk.Volume = volume("10000000 m³", drain.Measured)
+	line, err := bulk.Line(waste.FormCubicYards)
+	require.NoError(t, err)
+	assert.EqualValues(t, 13_079_506, line.Quantity)
+	_, err = item(waste.DrainedFuel, weighed("1 t")).Line(waste.FormTonnes)
 	require.ErrorIs(t, err, waste.ErrBulkOnly, "drums are no bulk")
 }
 
@@ -121,6 +126,34 @@ func TestCapacityIsNoQuantity(t *testing.T) {
 	require.ErrorIs(t, err, units.ErrRange)
 }
 
+// The fill limit is a limit to what may be in there: the high end counts, and the limit itself is
+// still within. Where a container states none, nothing is said.
+func TestFillLimitIsNotedOnlyWhereItMayBePassed(t *testing.T) {
+	unknown := drum("B")
+	unknown.FillLimit = units.Volume{}
+	for _, c := range []struct {
+		name, low, best, high string
+		containers            []waste.Container
+		want                  bool
+	}{
+		{"below it", "40 US gal", "41 US gal", "42 US gal", []waste.Container{drum("A")}, false},
+		{"up to it", "51 US gal", "52 US gal", "52.25 US gal", []waste.Container{drum("A")}, false},
+		{"perhaps above", "51 US gal", "52 US gal", "52.26 US gal", []waste.Container{drum("A")}, true},
+		{"above", "53 US gal", "53.5 US gal", "54 US gal", []waste.Container{drum("A")}, true},
+		{"two of them", "103 US gal", "104 US gal", "104.5 US gal", []waste.Container{drum("A"), drum("B")}, false},
+		{"too much for two", "103 US gal", "104 US gal", "104.51 US gal", []waste.Container{drum("A"), drum("B")}, true},
+		{"one without a limit", "103 US gal", "104 US gal", "109 US gal", []waste.Container{drum("A"), unknown}, false},
+	} {
+		v := drain.Estimate[units.VolumeUnit]{Low: units.MustParseVolume(c.low), Best: units.MustParseVolume(c.best), High: units.MustParseVolume(c.high), From: drain.Measured}
+		line, err := waste.Item{Description: "invented waste", Stream: waste.DrainedFuel, Volume: v, Containers: c.containers}.Line(waste.FormGallons)
+		require.NoError(t, err, c.name)
+		assert.Equal(t, c.want, strings.Contains(line.String(), "fill limit"), c.name)
+	}
+	line, err := item(waste.DrainedFuel, weighed("900 kg")).Line(waste.FormKilograms)
+	require.NoError(t, err)
+	assert.NotContains(t, line.String(), "fill limit", "nothing turns kilograms into litres unasked")
+}
+
 func TestVolumeUnitsAreForLiquids(t *testing.T) {
 	for _, stream := range waste.Streams() {
 		i := waste.Item{Description: "invented waste", Stream: stream, Volume: volume("10 L", drain.Measured), Containers: []waste.Container{drum("A")}}
@@ -133,6 +166,11 @@ func TestVolumeUnitsAreForLiquids(t *testing.T) {
 		}
 		require.ErrorIs(t, err, waste.ErrLiquidsOnly, stream)
 	}
+	for _, u := range []waste.FormUnit{waste.FormLitres, waste.FormGallons} { // nor kilograms into litres
+		_, err := item(waste.DrainedFuel, weighed("10 kg")).Line(u)
+		require.ErrorIs(t, err, waste.ErrMissing, u.Name())
+		require.ErrorContains(t, err, "the volume, or a unit of mass")
+	}
 }
 
 func TestLineShowsItsSpread(t *testing.T) {
@@ -144,6 +182,21 @@ func TestLineShowsItsSpread(t *testing.T) {
 	assert.Contains(t, line.String(), "assumed")
 }
 
+// What is read is rounded to the gram, the low end down and the high end up, and the best says that it
+// is rounded.
+func TestSpreadIsShownToTheGramAndOutward(t *testing.T) {
+	for want, m := range map[string][3]string{
+		"about 41.201 kg (40.123 kg to 43.988 kg, assumed)": {"40.1239 kg", "41.2009 kg", "43.9871 kg"},
+		"41.2 kg (40.123 kg to 43.987 kg, assumed)":         {"40.123 kg", "41.2 kg", "43.987 kg"},
+		"41.250 kg (40.123 kg to 43.987 kg, assumed)":       {"40.1230 kg", "41.2500 kg", "43.9870 kg"},
+		"about 41.200 kg (assumed)":                         {"41.20001 kg", "41.20001 kg", "41.20001 kg"},
+	} {
+		line, err := item(waste.DrainedElement, mass(t, m[0], m[1], m[2], drain.Assumed)).Line(waste.FormKilograms)
+		require.NoError(t, err)
+		assert.Contains(t, line.String(), "nearest whole unit to "+want+";")
+	}
+}
+
 func TestConsignment(t *testing.T) {
 	for _, c := range []struct {
 		mass   string
@@ -152,7 +205,11 @@ func TestConsignment(t *testing.T) {
 		zero   bool
 	}{
 		{"41.649 kg", 0, "42 kg", false},
+		{"41.3 kg", 0, "41 kg", false},
 		{"41.649 kg", 1, "41.6 kg", false},
+		{"41.64949 kg", 3, "41.649 kg", false},
+		{"41.6495 kg", 3, "41.650 kg", false},
+		{"0 kg", 0, "0 kg", false},        // nothing is there
 		{"41.65 kg", 1, "41.7 kg", false}, // a tie goes up
 		{"220 lb", 2, "99.79 kg", false},  // D
 		{"0.2 kg", 0, "0 kg", true},
@@ -164,6 +221,12 @@ func TestConsignment(t *testing.T) {
 		assert.Equal(t, c.want, got.Kilograms.String())
 		assert.Equal(t, c.zero, got.Zero)
 		assert.Contains(t, got.String(), waste.Caution)
+		assert.Equal(t, c.zero, strings.Contains(got.String(), "prints 0 where something is there"), "%s to %d places", c.mass, c.places)
+	}
+	for high, zero := range map[string]bool{"0 kg": false, "0.1 kg": true} {
+		got, err := item(waste.Absorbents, mass(t, "0 kg", "0 kg", high, drain.Assumed)).Consign(0)
+		require.NoError(t, err)
+		assert.Equal(t, zero, got.Zero, "up to %s may be there", high)
 	}
 }
 
@@ -214,6 +277,13 @@ func TestWeighedStandsInPlaceOfEstimated(t *testing.T) {
 	s, err = waste.Settle(estimated, weighed("29.1 kg")) // pounds read as kilograms
 	require.NoError(t, err)
 	assert.True(t, s.Disagrees)
+	assert.Contains(t, s.Note, "the two don't agree: check the scale's unit")
+	for kg, disagrees := range map[string]bool{"9.999 kg": true, "10 kg": false, "14 kg": false, "14.001 kg": true} {
+		s, err = waste.Settle(estimated, weighed(kg))
+		require.NoError(t, err)
+		assert.Equal(t, disagrees, s.Disagrees, "%s beside 10 to 14 kg", kg)
+		assert.Equal(t, disagrees, strings.Contains(s.Note, "don't agree"), kg)
+	}
 	_, err = waste.Settle(estimated, estimated)
 	require.ErrorIs(t, err, waste.ErrMissing)
 }

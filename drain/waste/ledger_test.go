@@ -280,6 +280,10 @@ func TestRevisionsAndWithdrawal(t *testing.T) {
 	other.Container = "DM 2"
 	require.ErrorIs(t, l.Add(other), waste.ErrConflict, "another drum is another content")
 
+	other = first
+	other.Date = waste.MustParseDate("2026-03-16")
+	require.ErrorIs(t, l.Add(other), waste.ErrConflict, "another day is another content")
+
 	other.Revision = 2
 	other.Date = waste.MustParseDate("2026-04-01") // it was April after all
 	require.NoError(t, l.Add(other))
@@ -294,6 +298,25 @@ func TestRevisionsAndWithdrawal(t *testing.T) {
 	late := other
 	late.Revision = 3
 	require.ErrorIs(t, l.Add(late), waste.ErrConflict)
+}
+
+// A month is one of a year: what arose a year before or after isn't in it.
+func TestAMonthIsOneOfAYear(t *testing.T) {
+	var l waste.Ledger
+	for line, date := range []string{"2025-03-15", "2026-02-28", "2026-03-01", "2026-03-31", "2026-04-01", "2027-03-15"} {
+		e := entry("J1", 0, line+1, waste.DrainedFuel, waste.Hazardous, weighed(fmt.Sprintf("%d kg", 1<<line)))
+		e.Date = waste.MustParseDate(date)
+		require.NoError(t, l.Add(e))
+	}
+	for _, c := range []struct {
+		year  int
+		month time.Month
+		want  string
+	}{{2025, time.March, "1 kg"}, {2026, time.February, "2 kg"}, {2026, time.March, "12 kg"}, {2026, time.April, "16 kg"}, {2027, time.March, "32 kg"}, {2024, time.March, "0 kg"}} {
+		s, err := l.Statement(c.year, c.month, waste.USFederal())
+		require.NoError(t, err)
+		assert.Equal(t, c.want, s.Hazardous.Best.String(), "%d-%02d", c.year, c.month)
+	}
 }
 
 func TestMergeIsAllOrNothing(t *testing.T) {

@@ -190,6 +190,11 @@ func TestItemsRefused(t *testing.T) {
 		{"a billion", func(i *waste.Item) { i.Mass = weighed("1000000000 kg") }, waste.FormKilograms, units.ErrRange},
 		{"beyond an int64", func(i *waste.Item) { i.Mass = weighed("99999999999999999999999 kg") }, waste.FormKilograms, units.ErrRange},
 		{"negative", func(i *waste.Item) { i.Mass.Low = units.MustParseMass("-1 kg") }, waste.FormKilograms, units.ErrRange},
+		{"negative volume", func(i *waste.Item) {
+			i.Volume = volume("1 L", drain.Measured)
+			i.Volume.Low = units.MustParseVolume("-1 L")
+		}, waste.FormKilograms, units.ErrRange},
+		{"volume from nowhere", func(i *waste.Item) { i.Volume = volume("1 L", 0) }, waste.FormKilograms, drain.ErrMissing},
 		{"no unit", func(*waste.Item) {}, 0, waste.ErrMissing},
 		{"stray unit", func(*waste.Item) {}, 99, waste.ErrMissing},
 		{"gallons of elements", func(*waste.Item) {}, waste.FormGallons, waste.ErrLiquidsOnly},
