@@ -344,7 +344,7 @@ func (i Item) zeroNote(unit FormUnit) string {
 // fillNote warns where the contents may pass the fill limit.
 func (i Item) fillNote() string {
 	limit, known := i.room(func(c Container) units.Volume { return c.FillLimit })
-	if !known || !given(i.Volume) || i.Volume.High.RatIn(units.Litre).Cmp(limit) <= 0 {
+	if !known || i.Volume.High.RatIn(units.Litre).Cmp(limit) <= 0 {
 		return ""
 	}
 	return "may be above the containers' fill limit: don't close or move them so; follow their maker's instructions and the local code"
