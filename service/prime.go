@@ -27,6 +27,9 @@ func (c Counts) String() string {
 	return fmt.Sprintf("%d (%d to %d)", c.Best, c.Least, c.Most)
 }
 
+// maxCrank bounds one attempt to start: no starter lasts that long, so more is in a wrong unit.
+const maxCrank = 5 * time.Minute
+
 func (p Prime) check(path string, errs *JobErrors) {
 	checkRange(path+".void", p.Void, errs)
 	errs.when(p.Pump == nil && p.HandPrimer == nil, path, "no pump to prime with", "pump or handPrimer", ErrMissingField)
@@ -37,6 +40,7 @@ func (p Prime) check(path string, errs *JobErrors) {
 	}
 	if p.Pump != nil {
 		checkShare(path+".pump.efficiency", p.Pump.Efficiency, errs)
+		checkTime(path+".pump.onTime", p.Pump.OnTime, time.Hour, errs)
 	}
 	if p.HandPrimer != nil {
 		checkShare(path+".handPrimer.efficiency", p.HandPrimer.Efficiency, errs)
@@ -47,6 +51,8 @@ func (p Prime) check(path string, errs *JobErrors) {
 	if p.HandPrimer != nil && !errs.spoilt(path+".void") {
 		try(path+".handPrimer", func() error { _, err := p.strokes(); return err })
 	}
+	checkTime(path+".crank.limit", p.Crank.Limit, maxCrank, errs)
+	checkTime(path+".crank.rest", p.Crank.Rest, day, errs)
 	try(path+".crank", func() error { _, err := p.Crank.plan(); return err })
 }
 

@@ -240,6 +240,11 @@ var badJobs = []struct {
 	{"prefill without how much", `"fill": "dry",
       "tighten": {"torque"`, `"fill": "prefill", "tighten": {"torque"`, "stations[0].prefillWith", ErrMissingField},
 	{"efficiency above one", `"85 %"`, `"185 %"`, "prime.pump.efficiency", units.ErrRange},
+	{"a pump on for milliseconds", `"onTime": "30 s"`, `"onTime": "30 ms"`, "prime.pump.onTime", units.ErrUnknownUnit},
+	{"a pump on for no time", `"onTime": "30 s"`, `"onTime": "0 s"`, "prime.pump.onTime", units.ErrRange},
+	{"a pump on for hours", `"onTime": "30 s"`, `"onTime": "2 h"`, "prime.pump.onTime", units.ErrRange},
+	{"cranking for minutes", `"limit": "15 s"`, `"limit": "15 min"`, "prime.crank.limit", units.ErrRange},
+	{"a rest of none", `"rest": "3 min"`, `"rest": "0 min"`, "prime.crank.rest", units.ErrRange},
 	{"efficiency of nothing", `"85 %"`, `"0 %"`, "prime.pump.efficiency", units.ErrRange},
 	{"efficiency without a unit", `"85 %"`, `"0.85"`, "prime.pump.efficiency", units.ErrNoUnit},
 	{"no attempts", `"attempts": 2`, `"attempts": 0`, "prime.crank", drain.ErrMissing},
@@ -385,18 +390,6 @@ func TestTextsThatSayNothing(t *testing.T) {
 	require.ErrorAs(t, done.Check(), &all)
 	require.Len(t, all, 2)
 	assert.Equal(t, []string{"by", "remarks[0]"}, []string{all[0].Path, all[1].Path})
-}
-
-// What stands behind what is read isn't passed over, however far behind.
-func TestTimesAreReadToTheirEnd(t *testing.T) {
-	far := strings.Repeat(" ", 70) + "garbage"
-	var d Duration
-	for _, text := range []string{"30 s" + far, "3 0 s", "1 .5 min", "30", ""} {
-		assert.Error(t, d.UnmarshalText([]byte(text)), text)
-	}
-	assert.Zero(t, d)
-	require.NoError(t, d.UnmarshalText([]byte("2 min 30 s")))
-	assert.Equal(t, Duration(150*time.Second), d)
 }
 
 var hostileJobs = []struct{ head, each, tail string }{

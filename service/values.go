@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"reflect"
 	"strings"
-	"time"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -130,58 +129,6 @@ func writeEnum[E ~uint8](what string, names []string, e E) ([]byte, error) {
 
 // clip makes a string of no more than an error quotes.
 func clip(text []byte) string { return string(text[:min(len(text), 64)]) }
-
-// Duration is a time in a job file: "30 s", "2.5 min", "1 h".
-type Duration time.Duration
-
-// String is whole minutes and seconds, "2 min 30 s".
-func (d Duration) String() string {
-	t := time.Duration(d)
-	if t%time.Second != 0 {
-		return t.String()
-	}
-	minutes, seconds := t/time.Minute, t%time.Minute/time.Second
-	switch {
-	case minutes == 0:
-		return fmt.Sprintf("%d s", seconds)
-	case seconds == 0:
-		return fmt.Sprintf("%d min", minutes)
-	}
-	return fmt.Sprintf("%d min %d s", minutes, seconds)
-}
-
-// UnmarshalText reads a positive time of at most a day; on an error (*units.ParseError) d stays as
-// it was.
-func (d *Duration) UnmarshalText(text []byte) error {
-	const want = "a time such as 30 s or 2 min"
-	compact := strings.ReplaceAll(strings.ReplaceAll(clip(text), " ", ""), "min", "m")
-	t, err := time.ParseDuration(compact)
-	switch {
-	case err != nil || len(text) > len(clip(text)) || brokenNumber(string(text)):
-		return units.NewParseError("time", clip(text), 0, "not a time with its unit", want, units.ErrSyntax)
-	case t <= 0 || t > 24*time.Hour:
-		return units.NewParseError("time", clip(text), 0, "not between nothing and a day", want, units.ErrRange)
-	}
-	*d = Duration(t)
-	return nil
-}
-
-// brokenNumber reports whether a blank stands inside a number: "3 0 s" may be 3 and may be 30.
-func brokenNumber(text string) bool {
-	words := strings.Fields(text)
-	for i := 1; i < len(words); i++ {
-		before, first := words[i-1], words[i][0]
-		if last := before[len(before)-1]; (last >= '0' && last <= '9' || last == '.') && (first >= '0' && first <= '9' || first == '.') {
-			return true
-		}
-	}
-	return false
-}
-
-// MarshalText writes what UnmarshalText reads.
-func (d Duration) MarshalText() ([]byte, error) {
-	return []byte(strings.ReplaceAll(d.String(), " ", "")), nil
-}
 
 // Date is a civil date, "2026-03-09"; a [Zone] beside it says by whose clocks.
 type Date = waste.Date
