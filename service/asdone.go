@@ -182,8 +182,7 @@ func (a AsDone) check(errs *JobErrors) {
 		seen[r.What] = true
 	}
 	if len(*errs) < maxErrors {
-		filledIn("", reflect.ValueOf(a), false, errs)
-		readable("", reflect.ValueOf(a), errs)
+		readable("", reflect.ValueOf(a), false, errs)
 	}
 }
 

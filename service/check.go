@@ -36,21 +36,18 @@ func ReadJob(data []byte, sets ...waste.RuleSet) (Job, error) {
 	return job, nil
 }
 
-// Check tells all that is wrong with a job, a [JobErrors], or nil. [ReadJob] and [NewPlan] have
-// called it already; sets are theirs.
+// Check tells why no plan can be made of a job, a [JobErrors] of all that is wrong, or nil: it works
+// the job out as [NewPlan] does. Sets are NewPlan's.
 func (j Job) Check(sets ...waste.RuleSet) error {
-	var errs JobErrors
-	if j.check(&errs, sets); len(errs) > 0 {
-		return errs
-	}
-	return nil
+	_, err := NewPlan(j, Rules{}, sets...)
+	return err
 }
 
 // check adds what the types alone don't say. What is spoilt already is passed over.
 func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	errs.when(j.Version != Version, "version", fmt.Sprintf("version %d", j.Version), fmt.Sprintf("version %d", Version), units.ErrRange)
-	errs.when(j.ID == "", "id", "empty", "the shop's number for the job", units.ErrSyntax)
-	errs.when(j.Revision < 1, "revision", fmt.Sprintf("revision %d", j.Revision), "1 or more", units.ErrRange)
+	errs.when(j.ID == "" || len(j.ID) > maxID, "id", fmt.Sprintf("%d bytes", len(j.ID)), "the shop's number for the job, of at most 64 bytes", units.ErrSyntax)
+	errs.when(j.Revision < 1 || j.Revision > maxRevision, "revision", fmt.Sprintf("revision %d", j.Revision), "1 to 1,000,000", units.ErrRange)
 	errs.when(len(j.Isolate) == 0, "isolate", "nothing is isolated", "what is put out of service before the work, in order", units.ErrRange)
 	errs.when(len(j.Stations) == 0, "stations", "no station", "at least one", units.ErrRange)
 	errs.when(len(j.Stations) > 40, "stations", "too many stations", "at most 40", units.ErrRange)
@@ -110,8 +107,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 		seen[step.What] = true
 	}
 	if len(*errs) < maxErrors { // what is wrong beyond them was cut off, and would be told again
-		filledIn("", reflect.ValueOf(j), false, errs)
-		readable("", reflect.ValueOf(j), errs)
+		readable("", reflect.ValueOf(j), false, errs)
 	}
 }
 
@@ -167,8 +163,12 @@ func (f Fuel) check(path string, errs *JobErrors) {
 	}
 }
 
-// maxID bounds the ID of a station, which names its wastes too.
-const maxID = 64
+// maxID bounds the ID of a job, as [waste.Ledger] does, and that of a station, which names its wastes
+// too; maxRevision is the ledger's.
+const (
+	maxID       = 64
+	maxRevision = 1_000_000
+)
 
 func (s Station) check(path string, errs *JobErrors) {
 	errs.when(s.ID == "" || len(s.ID) > maxID, path+".id", fmt.Sprintf("%d bytes", len(s.ID)), "a short name of its own, of at most 64 bytes", units.ErrSyntax)

@@ -354,20 +354,26 @@ func fieldName(f reflect.StructField) (name string, optional bool) {
 	return name, options == "omitempty" || options == "omitzero"
 }
 
-// readable tells which texts of a struct made in Go no decoder would take back. Types that write and
-// check themselves are left to do so.
-func readable(path string, v reflect.Value, errs *JobErrors) {
-	switch v.Interface().(type) {
-	case encoding.TextMarshaler, json.Marshaler:
+// readable refuses what no decoder would take back from a struct made in Go: texts that say nothing
+// or hold what isn't seen, values that can't be written or not be read again, lists without end. What
+// is known to be wrong already is passed over.
+func readable(path string, v reflect.Value, optional bool, errs *JobErrors) {
+	if value, ok := v.Interface().(encoding.TextMarshaler); ok {
+		if !(optional && v.IsZero()) && (v.Kind() != reflect.Pointer || !v.IsNil()) && !errs.spoilt(path) {
+			errs.value(path, readsBack(value))
+		}
 		return
 	}
 	switch v.Kind() {
 	case reflect.String:
-		problem := unprintable(v.String())
-		errs.when(problem != "", path, problem, "plain text of at most 500 bytes", units.ErrSyntax)
+		text := v.String()
+		errs.when(unprintable(text) != "", path, unprintable(text), "plain text of at most 500 bytes", units.ErrSyntax)
+		errs.when(plain.Blank(text) && (text != "" || !optional), path, "nothing but blanks", "a text that says something", ErrMissingField)
+	case reflect.Int:
+		errs.when(int64(int32(v.Int())) != v.Int(), path, fmt.Sprint(v.Int()), "a whole number of everyday size", units.ErrRange)
 	case reflect.Pointer:
 		if !v.IsNil() {
-			readable(path, v.Elem(), errs)
+			readable(path, v.Elem(), false, errs)
 		}
 	case reflect.Slice:
 		if v.Len() > maxItems {
@@ -375,44 +381,34 @@ func readable(path string, v reflect.Value, errs *JobErrors) {
 			return
 		}
 		for i := range v.Len() {
-			readable(fmt.Sprintf("%s[%d]", path, i), v.Index(i), errs)
+			readable(fmt.Sprintf("%s[%d]", path, i), v.Index(i), false, errs)
 		}
 	case reflect.Struct:
 		for i := range v.NumField() {
-			if name, _ := fieldName(v.Type().Field(i)); name != "" {
-				readable(join(path, name), v.Field(i), errs)
+			if name, optional := fieldName(v.Type().Field(i)); name != "" {
+				readable(join(path, name), v.Field(i), optional, errs)
 			}
 		}
 	}
 }
 
-// filledIn refuses texts that say nothing: a required one that is empty, and any that is nothing but
-// blanks. What is known to be wrong already is passed over.
-func filledIn(path string, v reflect.Value, optional bool, errs *JobErrors) {
-	switch v.Interface().(type) {
-	case encoding.TextMarshaler, json.Marshaler:
-		return
+// readsBack writes a value and reads it again.
+func readsBack(value encoding.TextMarshaler) error {
+	text, err := value.MarshalText()
+	if err != nil {
+		return err
 	}
-	switch v.Kind() {
-	case reflect.String:
-		if text := v.String(); plain.Blank(text) && (text != "" || !optional) && !errs.spoilt(path) {
-			errs.add(path, "nothing but blanks", "a text that says something", ErrMissingField)
-		}
-	case reflect.Pointer:
-		if !v.IsNil() {
-			filledIn(path, v.Elem(), false, errs)
-		}
-	case reflect.Slice:
-		for i := range v.Len() {
-			filledIn(fmt.Sprintf("%s[%d]", path, i), v.Index(i), false, errs)
-		}
-	case reflect.Struct:
-		for i := range v.NumField() {
-			if name, optional := fieldName(v.Type().Field(i)); name != "" {
-				filledIn(join(path, name), v.Field(i), optional, errs)
-			}
-		}
+	if len(text) == 0 {
+		return &JobError{Problem: "nothing given", Want: strconv.Quote(sample(reflect.TypeOf(value))) + " or the like", Err: ErrMissingField}
 	}
+	of := reflect.TypeOf(value)
+	if of.Kind() == reflect.Pointer {
+		of = of.Elem()
+	}
+	if again, ok := reflect.New(of).Interface().(encoding.TextUnmarshaler); ok {
+		return again.UnmarshalText(text)
+	}
+	return nil
 }
 
 // unprintable says why a text may not stand on a sheet, "" if it may.

@@ -111,7 +111,8 @@ type WasteLine struct {
 // NewPlan works a job out. The rules are those that [Plan.Review] will judge by: what the sheet says
 // to aim at depends on them. With the zero Rules there is a sheet all the same; it says for which eye
 // it was written and promises no pass. Sets are rule sets of the caller's for the month, as for
-// [ReadJob]; the plan keeps the one it uses. The error is a [JobErrors], as of [Job.Check] and
+// [ReadJob]; the plan keeps the one it uses. It keeps copies: what becomes of job, rules and sets
+// later changes no plan. The error is a [JobErrors], as of [Job.Check] and
 // [Rules.Check]; nothing is planned then.
 func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 	var errs JobErrors
@@ -122,10 +123,11 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 	if len(errs) > 0 {
 		return nil, errs
 	}
-	p := &Plan{Job: job, Rules: rules, Isolation: ledger(job.Isolate)}
+	job = owned(job)
+	p := &Plan{Job: job, Rules: owned(rules), Isolation: ledger(job.Isolate)}
 	if m := job.Waste.Month; m != nil {
 		rules, _ := ruleSet(m.Rules, sets) // checked
-		p.WasteRules = &rules
+		p.WasteRules = owned(&rules)
 	}
 	p.TorqueUnit, _ = units.ParseUnit[units.TorqueUnit](job.Shop.TorqueUnit) // checked
 	fuel := job.Fuel.measured()

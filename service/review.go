@@ -130,6 +130,7 @@ type reviewer struct {
 
 // Review judges what was done, line by line, by the rules that the plan was made with. Nothing is
 // rounded before it is judged, and what can't be judged is undecided or not recorded, never a pass.
+// What comes back shares nothing with the plan or the readings.
 //
 // The error is a [JobErrors]: a plan made without rules, what is wrong with the readings by themselves, readings
 // of another job or revision, of a station, a mark, an isolation or a waste that the job doesn't
@@ -164,7 +165,7 @@ func (p *Plan) Review(done AsDone) (Review, error) {
 	review := Review{Job: p.Job, Done: done, Rules: p.Rules, Lines: r.lines, Totals: totals, WasteRules: p.WasteRules}
 	review.Complete = len(review.Open()) == 0
 	review.AsPlanned = review.Complete && len(review.Departures()) == 0
-	return review, nil
+	return owned(review), nil
 }
 
 // match refuses readings that belong to no line of this plan.
