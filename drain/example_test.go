@@ -404,17 +404,17 @@ func ExamplePrefill() {
 }
 
 func ExampleCranking_Plan() {
-	// The limits of one military generator set, TM 5-6115-545-12 ¶3-189; yours are in its manual.
-	steps, err := drain.Cranking{Limit: 15 * time.Second, Rest: 3 * time.Minute, Attempts: 3}.Plan()
+	// Invented limits; yours are in the manual of the machine.
+	steps, err := drain.Cranking{Limit: 10 * time.Second, Rest: 2 * time.Minute, Attempts: 3}.Plan()
 	check(err)
 	for _, s := range steps {
 		fmt.Printf("%d: rest %v, crank %v (%v in all, %v gone)\n", s.Attempt, s.Rest, s.Crank, s.Cranked, s.Elapsed)
 	}
 	fmt.Println("then look for:", drain.LookFor()[0])
 	// Output:
-	// 1: rest 0s, crank 15s (15s in all, 15s gone)
-	// 2: rest 3m0s, crank 15s (30s in all, 3m30s gone)
-	// 3: rest 3m0s, crank 15s (45s in all, 6m45s gone)
+	// 1: rest 0s, crank 10s (10s in all, 10s gone)
+	// 2: rest 2m0s, crank 10s (20s in all, 2m20s gone)
+	// 3: rest 2m0s, crank 10s (30s in all, 4m30s gone)
 	// then look for: a closed fuel cock, or an empty tank
 }
 

@@ -215,8 +215,8 @@ func Prefill(holds Estimate[units.VolumeUnit], share units.Share, places int) (R
 }
 
 // Cranking is how long a starter may run, how long it then rests, and after how many attempts to
-// stop and look for the cause. All three are the maker's to state: 15 s and 3 min are the limits of
-// one military generator set (TM 5-6115-545-12 ¶3-189), not of every engine.
+// stop and look for the cause. All three are the maker's to state:
+// they differ from starter to starter.
 type Cranking struct {
 	Limit, Rest time.Duration
 	Attempts    int

@@ -216,7 +216,7 @@ func (n node) plain() any {
 }
 
 // text is a string, or the value and the unit of a quantity as package units writes it in JSON,
-// {"value":"220","unit":"in-lb"}.
+// {"value":"150","unit":"in-lb"}.
 func (n node) text() (string, bool) {
 	if text, ok := n.value.(string); ok {
 		return text, true

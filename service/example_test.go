@@ -41,10 +41,10 @@ func ExampleNewPlan() {
 		fmt.Println(f.Level, f.Code, "from", f.Where)
 	}
 	// Output:
-	// sheet:    220 to 310 in-lb
-	// wrench:   24.86 to 35.02 N·m
+	// sheet:    150 to 230 in-lb
+	// wrench:   16.95 to 25.98 N·m
 	// turn:     3/4 turn after gasket contact going clockwise
-	// at index: D then A
+	// at index: S then W
 	// cycles:   3 (2 to 4)
 	// STOP fuel.above-flash-point from fuel.caughtAt
 	// STOP fuel.above-flash-point from fuel.measuredAt
@@ -60,17 +60,17 @@ func ExamplePlan_Text() {
 	// Output:
 	//    [ ] run the bowl up by hand; if it drags, stop: it is cross-threaded or the
 	//        seal has rolled
-	//    [ ] tighten: 24.86 to 35.02 N·m
-	//        rounded inward from 220 to 310 in-lb, which is 24.856662386075674 N·m to
-	//        35.025296998561177 N·m
-	//        On a wrench that reads ft-lb: 18.4 to 25.8 ft-lb, rounded inward from 220
-	//        to 310 in-lb too.
+	//    [ ] tighten: 16.95 to 25.98 N·m
+	//        rounded inward from 150 to 230 in-lb, which is 16.947724354142505 N·m to
+	//        25.986510676351841 N·m
+	//        On a wrench that reads ft-lb: 13 to 19 ft-lb, rounded inward from 150 to
+	//        230 in-lb too.
 }
 
 // Everything that is wrong comes at once, each with its place and what would do.
 func ExampleReadJob() {
 	text := strings.NewReplacer(
-		`"220 to 310 in-lb"`, `"310 to 220 in-lb"`,
+		`"150 to 230 in-lb"`, `"230 to 150 in-lb"`,
 		`"panHolds": "10 L"`, `"panHolds": "2 gal"`,
 		`"840 kg/m³"`, `"84 kg/m³"`,
 	).Replace(string(invented()))
@@ -90,7 +90,7 @@ func ExampleReadJob() {
 // A job made in Go is checked like one that was read.
 func ExampleJob_Check() {
 	job, _ := service.ReadJob(invented())
-	job.Stations[1].Tighten.Marks.AtContact = "E"
+	job.Stations[1].Tighten.Marks.AtContact = "F"
 	fmt.Println(job.Check() != nil)
 	// Output: true
 }

@@ -63,7 +63,7 @@ func TestNoWrenchFits(t *testing.T) {
 // TM 9-2350-277-40&P: 40 lb-ft through a 12 in wrench and a 4 in adapter straight on reads 30.
 func TestAdapterChangesTheDial(t *testing.T) {
 	const tool = `{"id": "W-5", "lowest": "10 ft-lb", "highest": "60 ft-lb", "step": "1 ft-lb", "deviation": "1 %", "length": "12 in", "calibratedUntil": "2026-12-31"}`
-	edits := append(withWrenches(tool), `"torque": "220 to 310 in-lb"`,
+	edits := append(withWrenches(tool), `"torque": "150 to 230 in-lb"`,
 		`"torque": "36 to 44 ft-lb", "adapter": {"name": "bowl wrench", "offset": "4 in", "angle": "0 °"}`)
 	plan := benchPlan(t, edits...)
 	require.NotNil(t, plan.Stations[0].Torque.Set)
@@ -79,7 +79,7 @@ func TestAdapterChangesTheDial(t *testing.T) {
 // 2000 lb-ft. The first stated governs (16 CFR 1211.3).
 func TestPrintedInTwoUnits(t *testing.T) {
 	printed := func(text string) []string {
-		return []string{`"torque": "220 to 310 in-lb"`, `"printed": "` + text + `"`}
+		return []string{`"torque": "150 to 230 in-lb"`, `"printed": "` + text + `"`}
 	}
 	plan := benchPlan(t, printed("1820-1840 lb-ft (2712-2740 N·m)")...)
 	stop := finding(plan, "torque.units-disagree")
@@ -112,9 +112,9 @@ func TestPrintedInTwoUnits(t *testing.T) {
 	assert.Equal(t, Seated, lineOf(t, review, "stations[0].seated").Verdict)
 	assert.False(t, review.Complete)
 
-	plan = benchPlan(t, printed("220-310 in-lb (25-35 N·m)")...)
+	plan = benchPlan(t, printed("150-230 in-lb (17-26 N·m)")...)
 	assert.Nil(t, finding(plan, "torque.third-unit"))
-	assert.Equal(t, "24.86 to 35.02 N·m", plan.Stations[0].Torque.Wrench.String(), "the governing unit, not the rounded one")
+	assert.Equal(t, "16.95 to 25.98 N·m", plan.Stations[0].Torque.Wrench.String(), "the governing unit, not the rounded one")
 }
 
 func TestDrumLimit(t *testing.T) {
@@ -187,9 +187,9 @@ func TestNewFieldsRefuse(t *testing.T) {
 		{withWrenches()[0], `"panHolds": "10 L", "gauges": [{"id": "G", "calibratedUntil": "2026-12-31"}, {"id": "G", "calibratedUntil": "2026-12-31"}]`, "shop.gauges[1].id"},
 		{withWrenches()[0], `"panHolds": "10 L", "gauges": [{"id": "", "calibratedUntil": "2026-12-31"}]`, "shop.gauges[0].id"},
 		{withWrenches()[0], `"panHolds": "10 L", "gauges": [{"id": "G"}]`, "shop.gauges[0].calibratedUntil"},
-		{`"torque": "220 to 310 in-lb"`, `"printed": "220 to 310 in-lb"`, "stations[0].tighten.printed"},
+		{`"torque": "150 to 230 in-lb"`, `"printed": "150 to 230 in-lb"`, "stations[0].tighten.printed"},
 		{`"turn": "3/4`, `"orSeated": true, "turn": "3/4`, "stations[1].tighten.orSeated"},
-		{`"torque": "220 to 310 in-lb"`, `"printed": "25-35 N·m (220-310 in-lb)", "torque": "25 to 35 N·m"`, "stations[0].tighten"},
+		{`"torque": "150 to 230 in-lb"`, `"printed": "17-26 N·m (150-230 in-lb)", "torque": "17 to 26 N·m"`, "stations[0].tighten"},
 		{`"turn": "3/4`, `"adapter": {"name": "x", "offset": "1 in", "angle": "0 °"}, "turn": "3/4`, "stations[1].tighten.adapter"},
 		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {}`, "interval"},
 		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"months": 241}`, "interval.months"},

@@ -71,7 +71,7 @@ func textReaders() map[string]func(string) error {
 		_, err := waste.ParseRuleSet([]byte(strings.Replace(string(set), "as_of", s, 1)))
 		return err
 	}
-	for name, part := range map[string]string{"T-1": "T-1", "machine": "machine", "220 to 310 in-lb": "220 to 310 in-lb", "right hand": "right hand", "840": "840"} {
+	for name, part := range map[string]string{"T-1": "T-1", "machine": "machine", "150 to 230 in-lb": "150 to 230 in-lb", "right hand": "right hand", "840": "840"} {
 		readers["job: "+name] = func(s string) error { _, err := ReadJob([]byte(strings.Replace(bench, part, s, 1))); return err }
 	}
 	readers["shop rules"] = func(s string) error {

@@ -12,7 +12,7 @@ import (
 const Version = 1
 
 // Job is what a shop knows before the work starts: a job file. In JSON each field has its Go name
-// with a small first letter; quantities are strings with their unit, "220 in-lb". A field is
+// with a small first letter; quantities are strings with their unit, "150 in-lb". A field is
 // required unless it says that it may be left out.
 type Job struct {
 	Version  int    `json:"version"`            // 1
@@ -175,7 +175,7 @@ type Seal struct {
 // stated with a thread, let a review tell whether contact came too early or too late.
 type Tighten struct {
 	Torque *torque.Band `json:"torque,omitempty"`
-	// Printed is a limit that the paper prints in two units or more, "220-310 in-lb (25-35 N·m)". The first
+	// Printed is a limit that the paper prints in two units or more, "150-230 in-lb (17-26 N·m)". The first
 	// stated governs; where they disagree nothing is planned from either, and a finding says so.
 	Printed string `json:"printed,omitempty"`
 	// OrSeated says that the instruction reads "or until seated", with Torque or Printed: a stop that

@@ -26,10 +26,10 @@ func ExamplePicture() {
 	// Output:
 	// band 14.7 N·m to 19.7 N·m
 	//   set 17.0 N·m delivers 16.319 N·m to 17.709 N·m
-	// band 24.86 N·m to 35.02 N·m
+	// band 16.95 N·m to 25.98 N·m
 	// ring facing the closed end turning clockwise
-	//   contact after 0 turns the mark D is 0 turns from the index
-	//   end after 3/4 turn the mark D is 3/4 turn from the index
+	//   contact after 0 turns the mark S is 0 turns from the index
+	//   end after 3/4 turn the mark S is 3/4 turn from the index
 	// stages from the head side turning counterclockwise
 	//   the line after 1/8 turn
 	//   the line after 1/4 turn

@@ -39,9 +39,9 @@ func everyJob(t *testing.T) map[string]Job {
 			"drum": {"capacity": "20.5 L", "inside": {"low": "17.5 L", "best": "18.5 L", "high": "19.5 L", "from": "measured"}, "filledAt": "20.5 °C"},`)...).Job
 	warm.Shop.PanHolds = units.MustParseVolume("1.25 L")
 	jobs["warm, small pan, no wrench"] = warm
-	jobs["two units"] = benchPlan(t, `"torque": "220 to 310 in-lb"`, `"printed": "22-29 ft-lb (29-39 N·m)"`).Job
-	jobs["units that disagree"] = benchPlan(t, `"torque": "220 to 310 in-lb"`, `"printed": "1820.5-1840.5 lb-ft (2712-2740 N·m)"`).Job
-	jobs["another unit meant"] = benchPlan(t, append(withWrenches(wide), `"220 to 310 in-lb"`, `"220.5 to 310.5 ft-lb"`)...).Job
+	jobs["two units"] = benchPlan(t, `"torque": "150 to 230 in-lb"`, `"printed": "22-29 ft-lb (29-39 N·m)"`).Job
+	jobs["units that disagree"] = benchPlan(t, `"torque": "150 to 230 in-lb"`, `"printed": "1820.5-1840.5 lb-ft (2712-2740 N·m)"`).Job
+	jobs["another unit meant"] = benchPlan(t, append(withWrenches(wide), `"150 to 230 in-lb"`, `"150.5 to 230.5 ft-lb"`)...).Job
 	jobs["more than a turn"] = benchPlan(t, `"3/4 turn after gasket contact"`, `"1 1/4 to 1 1/2 turns after gasket contact"`).Job
 	return jobs
 }

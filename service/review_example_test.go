@@ -99,17 +99,17 @@ func ExampleLine() {
 	}
 	// Output:
 	// run-up: found ran free, want run up by hand without drag: pass [common practice, no source]
-	// torque: found 30 N·m, U = 1.2 N·m at k = 2, with W-1, want 220 to 310 in-lb: pass [ILAC-G8:09/2019, 4.2.2, w = U]
+	// torque: found 21 N·m, U = 1.2 N·m at k = 2, with W-1, want 150 to 230 in-lb: pass [ILAC-G8:09/2019, 4.2.2, w = U]
 	// seat: found gap closed all round, want the gap closed all round: seated [common practice, no source]
 }
 
 // Every error in the readings comes at once, each with its place.
 func ExampleReadAsDone() {
-	text := strings.NewReplacer(`"30 N·m"`, `"30"`, `"expanded": "1.2 N·m"`, `"expanded": "0 N·m"`).Replace(string(file("asdone.json")))
+	text := strings.NewReplacer(`"21 N·m"`, `"21"`, `"expanded": "1.2 N·m"`, `"expanded": "0 N·m"`).Replace(string(file("asdone.json")))
 	_, err := service.ReadAsDone([]byte(text))
 	fmt.Println(err)
 	// Output:
-	// stations[0].torque.value: torque "30" at byte 2: no unit; want a unit such as N·m, in-lb, ft-lb
+	// stations[0].torque.value: torque "21" at byte 2: no unit; want a unit such as N·m, in-lb, ft-lb
 	// stations[0].torque.expanded: 0 N·m; want more than nothing, or the field left out where it isn't known
 }
 
@@ -124,10 +124,10 @@ func ExampleAsDone_Check() {
 		Version: service.Version, Job: "T-1", Revision: 1, Date: service.Date{Year: 2026, Month: 3, Day: 9}, By: "invented", Source: "invented",
 		Stations: []service.StationDone{
 			{ID: "1", Dragged: &no, Seated: &yes,
-				Torque: &service.TorqueReading{Value: units.MustParse[units.TorqueUnit]("30 N·m"), Tool: "W-1", Expanded: &u},
+				Torque: &service.TorqueReading{Value: units.MustParse[units.TorqueUnit]("21 N·m"), Tool: "W-1", Expanded: &u},
 				Out:    &service.VolumeTaken{Volume: litre, At: units.MustParseTemperature("20 °C")}},
 			{ID: "2", Dragged: &no,
-				Marks: &service.MarksSeen{Before: service.MarkSeen{Mark: "D"}, After: service.MarkSeen{Mark: "A", Past: &past}, Passes: &passes}},
+				Marks: &service.MarksSeen{Before: service.MarkSeen{Mark: "S"}, After: service.MarkSeen{Mark: "W", Past: &past}, Passes: &passes}},
 		},
 		KeyCycles: &cycles,
 		Cranks:    []service.CrankDone{{Crank: service.Duration(8e9)}},
@@ -142,8 +142,8 @@ func ExampleAsDone_Check() {
 	fmt.Println(done.Check())
 	// Output:
 	// <nil>
-	// 30 N·m, U = 1.2 N·m at k = 2, with W-1
-	// 1/48 turn past A
+	// 21 N·m, U = 1.2 N·m at k = 2, with W-1
+	// 1/48 turn past W
 	// weights[0]: both or neither of mass and scale; want one of them: a scale in air shows less than the mass
 }
 
@@ -192,7 +192,7 @@ func ExampleReadRecord() {
 	again, _ := review.Record()
 	fmt.Println("the same bytes:", string(again) == string(text))
 
-	_, err = service.ReadRecord([]byte(strings.Replace(string(text), `"value":"30"`, `"value":"31"`, 1)))
+	_, err = service.ReadRecord([]byte(strings.Replace(string(text), `"value":"21"`, `"value":"22"`, 1)))
 	fmt.Println("one reading changed:", errors.Is(err, service.ErrAltered))
 	// Output:
 	// judged by release 0.1.0 and complete: true

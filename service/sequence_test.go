@@ -414,7 +414,7 @@ var badWays = []struct {
 	{"sequence and torque", theSequence, theSequence + `"torque": "36 to 44 N·m",`, "stations[0].tighten", ErrContradiction},
 	{"sequence and turn", theSequence, theSequence + `"turn": "1/4 turn after snug",`, "stations[0].tighten", ErrContradiction},
 	{"seat and sequence", theSeat, theSeat + theSequence, "stations[1].tighten", ErrContradiction},
-	{"seat and printed", theSeat, theSeat + `"printed": "220-310 in-lb (25-35 N·m)",`, "stations[1].tighten", ErrContradiction},
+	{"seat and printed", theSeat, theSeat + `"printed": "150-230 in-lb (17-26 N·m)",`, "stations[1].tighten", ErrContradiction},
 	{"no way", theSeat, ``, "stations[1].tighten", ErrContradiction},
 	{"no turns", `then 45° + 45° + 45° + 30°`, ``, "stations[0].tighten.sequence", units.ErrRange},
 	{"no unit of the torque", `40 N·m then`, `40 then`, "stations[0].tighten.sequence", units.ErrNoUnit},

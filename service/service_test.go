@@ -38,6 +38,13 @@ func benchPlan(t testing.TB, edits ...string) *Plan {
 // flat undoes the wrapping of a sheet, so that a test needn't know where lines break.
 func flat(text string) string { return strings.Join(strings.Fields(text), " ") }
 
+// usualBand and usualRing put the figures of the trade in place of the invented ones: common
+// practice, no source.
+var (
+	usualBand = []string{"150 to 230 in-lb", "220 to 310 in-lb"}
+	usualRing = []string{`["N", "E", "S", "W"]`, `["A", "B", "C", "D"]`, `"atContact": "S"`, `"atContact": "D"`}
+)
+
 // 220 to 310 in-lb: common practice, no source; the conversions are computed from the definitions
 // of inch, pound and standard gravity (NIST SP 811, App. B.8).
 func TestBowlBandIsRoundedInward(t *testing.T) {
@@ -47,15 +54,16 @@ func TestBowlBandIsRoundedInward(t *testing.T) {
 		{"ft-lb", "0", "19 to 25 ft-lb"},
 		{"in-lb", "0", "220 to 310 in-lb"},
 	} {
-		plan := benchPlan(t, `"N·m", "torquePlaces": 2`, `"`+c.unit+`", "torquePlaces": `+c.places)
+		plan := benchPlan(t, usualBand[0], usualBand[1], `"N·m", "torquePlaces": 2`, `"`+c.unit+`", "torquePlaces": `+c.places)
 		assert.Equal(t, c.want, plan.Stations[0].Torque.Wrench.String())
 		assert.Contains(t, flat(plan.Text()), "tighten: "+c.want)
 	}
-	text := flat(benchPlan(t).Text())
+	text := flat(benchPlan(t, usualBand...).Text())
 	assert.Contains(t, text, "rounded inward from 220 to 310 in-lb, which is 24.856662386075674 N·m to 35.025296998561177 N·m")
 }
 
-// Left to itself a plan takes the fewest places that keep nine tenths of the band.
+// Left to itself a plan takes the fewest places that keep nine tenths of the band. 220 to 310 in-lb:
+// common practice, no source.
 func TestPlacesKeepNineTenthsOfTheBand(t *testing.T) {
 	for unit, want := range map[string]string{
 		"N·m":    "25 to 35 N·m", // 10 of 10.17
@@ -63,22 +71,22 @@ func TestPlacesKeepNineTenthsOfTheBand(t *testing.T) {
 		"kgf·m":  "2.54 to 3.57 kgf·m",
 		"kgf·cm": "254 to 357 kgf·cm",
 	} {
-		plan := benchPlan(t, `"N·m", "torquePlaces": 2`, `"`+unit+`"`)
+		plan := benchPlan(t, usualBand[0], usualBand[1], `"N·m", "torquePlaces": 2`, `"`+unit+`"`)
 		assert.Equal(t, want, plan.Stations[0].Torque.Wrench.String(), unit)
 	}
 }
 
 // D at the index at contact, 3/4 turn more: A. Common practice, no source.
 func TestMarkAtTheEndOfTheTurn(t *testing.T) {
-	pair := benchPlan(t).Stations[1].Turn.Marks
+	pair := benchPlan(t, usualRing...).Stations[1].Turn.Marks
 	require.Len(t, pair, 1)
 	assert.Equal(t, "A", pair[0].Most.String())
 	assert.Contains(t, flat(benchPlan(t).Text()), "3/4 turn after gasket contact (270°)")
 
-	other := benchPlan(t, `"printed": "clockwise"`, `"printed": "counterclockwise"`)
+	other := benchPlan(t, usualRing[0], usualRing[1], usualRing[2], usualRing[3], `"printed": "clockwise"`, `"printed": "counterclockwise"`)
 	assert.Equal(t, "C", other.Stations[1].Turn.Marks[0].Most.String())
 
-	left := benchPlan(t, `"turn": "3/4 turn after gasket contact",
+	left := benchPlan(t, usualRing[0], usualRing[1], usualRing[2], usualRing[3], `"turn": "3/4 turn after gasket contact",
         "thread": "right hand"`, `"turn": "3/4 turn after gasket contact",
         "thread": "left hand"`)
 	assert.Equal(t, "C", left.Stations[1].Turn.Marks[0].Most.String())
@@ -87,9 +95,9 @@ func TestMarkAtTheEndOfTheTurn(t *testing.T) {
 
 func TestEveryMarkIsListedWhereContactIsNotKnown(t *testing.T) {
 	text := benchPlan(t, `,
-          "atContact": "D"`, "").Text()
-	assert.Contains(t, text, "at the index at contact:  A     B     C     D\n")
-	assert.Contains(t, text, "turn until it is:         B     C     D     A\n")
+          "atContact": "S"`, "").Text()
+	assert.Contains(t, text, "at the index at contact:  N     E     S     W\n")
+	assert.Contains(t, text, "turn until it is:         E     S     W     N\n")
 	assert.NotContains(t, text, "and no further than")
 }
 
@@ -131,9 +139,9 @@ func TestKeyCycles(t *testing.T) {
 	assert.Contains(t, flat(plan.Text()), "3 (2 to 4) times")
 }
 
-// TM 5-6115-545-12, paragraph 3-189: at most 15 s, then 3 min of rest.
+// TM 5-6115-545-12, paragraph 3-189 (S): at most 15 s, then 3 min of rest.
 func TestCrankingIsHeldToTheJobsLimit(t *testing.T) {
-	plan := benchPlan(t)
+	plan := benchPlan(t, `"limit": "10 s", "rest": "2 min"`, `"limit": "15 s", "rest": "3 min"`)
 	require.Len(t, plan.Prime.Crank, 2)
 	assert.Equal(t, drain.CrankStep{Attempt: 2, Rest: 3 * time.Minute, Crank: 15 * time.Second,
 		Cranked: 30 * time.Second, Elapsed: 3*time.Minute + 30*time.Second}, plan.Prime.Crank[1])
@@ -204,28 +212,28 @@ var badJobs = []struct {
 	{"unknown field", `"id": "T-1"`, `"id": "T-1", "colour": "red"`, "colour", ErrUnknownField},
 	{"other letter case", `"id": "T-1"`, `"ID": "T-1"`, "id", ErrMissingField},
 	{"duplicate key", `"id": "T-1"`, `"id": "T-1", "id": "T-2"`, "id", ErrDuplicateField},
-	{"missing field", `"source": "common practice, no source",`, ``, "source", ErrMissingField},
+	{"missing field", `"source": "an invented service card",`, ``, "source", ErrMissingField},
 	{"missing unit", `"best": "1.5 L"`, `"best": "1.5"`, "stations[0].drain.out.best", units.ErrNoUnit},
 	{"a bare number", `"best": "1.5 L"`, `"best": 1.5`, "stations[0].drain.out.best", ErrType},
 	{"null", `"best": "1.5 L"`, `"best": null`, "stations[0].drain.out.best", ErrType},
 	{"whose gallon", `"panHolds": "10 L"`, `"panHolds": "2 gal"`, "shop.panHolds", units.ErrAmbiguous},
 	{"decimal comma", `"panHolds": "10 L"`, `"panHolds": "1,5 L"`, "shop.panHolds", units.ErrAmbiguous},
-	{"low above high", `"220 to 310 in-lb"`, `"310 to 220 in-lb"`, "stations[0].tighten.torque", nil},
-	{"huge exponent", `"220 to 310 in-lb"`, `"220 to 1e999999999 in-lb"`, "stations[0].tighten.torque", nil},
-	{"huge torque alone", `"220 to 310 in-lb"`, `"1e999999999 N·m"`, "stations[0].tighten.torque", nil},
+	{"low above high", `"150 to 230 in-lb"`, `"230 to 150 in-lb"`, "stations[0].tighten.torque", nil},
+	{"huge exponent", `"150 to 230 in-lb"`, `"150 to 1e999999999 in-lb"`, "stations[0].tighten.torque", nil},
+	{"huge torque alone", `"150 to 230 in-lb"`, `"1e999999999 N·m"`, "stations[0].tighten.torque", nil},
 	{"a 10 MB string", `"drum"`, `"` + strings.Repeat("x", 10<<20) + `"`, "", ErrSize},
 	{"a long string", `"drum"`, `"` + strings.Repeat("x", 10<<10) + `"`, "waste.into", units.ErrSyntax},
-	{"a long torque", `"220 to 310 in-lb"`, `"` + strings.Repeat("9", 10<<10) + ` N·m"`, "stations[0].tighten.torque", nil},
+	{"a long torque", `"150 to 230 in-lb"`, `"` + strings.Repeat("9", 10<<10) + ` N·m"`, "stations[0].tighten.torque", nil},
 	{"an escape sequence", `"drum"`, `"\u001b[2J"`, "waste.into", units.ErrSyntax},
 	{"negative volume", `"low": "1.5 L", "best"`, `"low": "-1.5 L", "best"`, "stations[0].drain.out", drain.ErrNegative},
 	{"volumes out of order", `"low": "0.5 L"`, `"low": "0.8 L"`, "stations[1].drain.out", drain.ErrOrder},
-	{"one mark", `["A", "B", "C", "D"]`, `["D"]`, "stations[1].tighten.marks.labels", turn.ErrLabels},
-	{"equal labels", `["A", "B", "C", "D"]`, `["A", "B", "D", "D"]`, "stations[1].tighten.marks.labels", turn.ErrLabels},
-	{"no such mark", `"atContact": "D"`, `"atContact": "E"`, "stations[1].tighten.marks.atContact", turn.ErrUnknownMark},
+	{"one mark", `["N", "E", "S", "W"]`, `["N"]`, "stations[1].tighten.marks.labels", turn.ErrLabels},
+	{"equal labels", `["N", "E", "S", "W"]`, `["N", "E", "S", "S"]`, "stations[1].tighten.marks.labels", turn.ErrLabels},
+	{"no such mark", `"atContact": "S"`, `"atContact": "F"`, "stations[1].tighten.marks.atContact", turn.ErrUnknownMark},
 	{"a turn of 0/0", `"3/4 turn after`, `"0/0 turn after`, "stations[1].tighten.turn", units.ErrRange},
 	{"no datum", `"3/4 turn after gasket contact"`, `"3/4 turn"`, "stations[1].tighten.turn", turn.ErrNoDatum},
-	{"a torque in two units", `"220 to 310 in-lb"`, `"220-310 in-lb (25-35 N·m)"`, "stations[0].tighten.torque", torque.ErrTwoUnits},
-	{"neither torque nor turn", `"torque": "220 to 310 in-lb", `, ``, "stations[0].tighten", ErrContradiction},
+	{"a torque in two units", `"150 to 230 in-lb"`, `"150-230 in-lb (17-26 N·m)"`, "stations[0].tighten.torque", torque.ErrTwoUnits},
+	{"neither torque nor turn", `"torque": "150 to 230 in-lb", `, ``, "stations[0].tighten", ErrContradiction},
 	{"density too low", `"840 kg/m³"`, `"84 kg/m³"`, "fuel.density", drain.ErrDensity},
 	{"density too high", `"840 kg/m³"`, `"1200 kg/m³"`, "fuel.density", drain.ErrDensity},
 	{"too cold", `"measuredAt": "60 °C"`, `"measuredAt": "-50.01 °C"`, "fuel.measuredAt", drain.ErrTemperature},
@@ -279,9 +287,9 @@ func TestBadJobs(t *testing.T) {
 
 // A job file names its own field for a limit in two units, not a function of the library.
 func TestTorqueInTwoUnitsIsShownItsField(t *testing.T) {
-	_, err := ReadJob([]byte(strings.Replace(bench, `"220 to 310 in-lb"`, `"220-310 in-lb (25-35 N·m)"`, 1)))
+	_, err := ReadJob([]byte(strings.Replace(bench, `"150 to 230 in-lb"`, `"150-230 in-lb (17-26 N·m)"`, 1)))
 	require.ErrorIs(t, err, torque.ErrTwoUnits)
-	assert.ErrorContains(t, err, `stations[0].tighten.torque: torque band "220-310 in-lb (25-35 N·m)"`)
+	assert.ErrorContains(t, err, `stations[0].tighten.torque: torque band "150-230 in-lb (17-26 N·m)"`)
 	assert.ErrorContains(t, err, `want one unit; a limit printed in two stands in "printed" instead of "torque"`)
 	assert.NotContains(t, err.Error(), "ReadPrint")
 }
@@ -414,7 +422,7 @@ func BenchmarkRefuse(b *testing.B) {
 }
 
 func TestThousandErrorsAreCutShort(t *testing.T) {
-	text := strings.Replace(bench, `["A", "B", "C", "D"]`, `[`+strings.Repeat("1,", 900)+`1]`, 1)
+	text := strings.Replace(bench, `["N", "E", "S", "W"]`, `[`+strings.Repeat("1,", 900)+`1]`, 1)
 	_, err := ReadJob([]byte(text))
 	var all JobErrors
 	require.ErrorAs(t, err, &all)

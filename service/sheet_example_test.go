@@ -33,10 +33,10 @@ func ExamplePlan_Sheet() {
 	fmt.Println("json:", bytes.HasPrefix(data, []byte("{")), err)
 	fmt.Println("text:", sheet.Text() == plan.Text())
 	// Output:
-	// station 1 | torque.tighten | tighten: 24.86 to 35.02 N·m
+	// station 1 | torque.tighten | tighten: 16.95 to 25.98 N·m
 	// station 2 | turn.further | then further: 3/4 turn after gasket contact (270°)
-	//   at the index at contact D
-	//   turn until it is A
+	//   at the index at contact S
+	//   turn until it is W
 	// page: true <nil>
 	// json: true <nil>
 	// text: true

@@ -147,7 +147,7 @@ func TestHostileText(t *testing.T) {
 		marks := job.Stations[1].Tighten.Marks
 		marks.Index = hostile
 		if len(hostile) <= 32 && clean(hostile) == hostile {
-			marks.Labels, marks.AtContact = []string{hostile, "B", "C", "D"}, hostile
+			marks.Labels, marks.AtContact = []string{hostile, "E", "S", "W"}, hostile
 		}
 		plan, err := NewPlan(job, Rules{})
 		if clean(hostile) != hostile { // then nothing is planned; what is put into a plan later is cleaned
@@ -282,7 +282,7 @@ func TestRingAgreesWithThePlan(t *testing.T) {
 					ring := ringPicture(sp).Ring
 					pair := sp.Turn.Marks[0]
 					first, last := ring.States[1], ring.States[len(ring.States)-1]
-					assert.Equal(t, "D", ring.States[0].Marks[0].Label)
+					assert.Equal(t, "S", ring.States[0].Marks[0].Label)
 					assert.Equal(t, turn.Turn{}, ring.States[0].Marks[0].At, "contact stands at the index")
 					for _, end := range []struct {
 						state RingState

@@ -97,7 +97,7 @@ func (w *writer) marks(pairs []MarkPair) {
 	w.add(Item{Kind: Grid, Code: "turn.marks", Table: table})
 }
 
-// cell is a position in few words: "A", "1/8 turn past D", "A, once round".
+// cell is a position in few words: "N", "1/8 turn past N", "N, once round".
 func cell(p turn.Position) string {
 	round := ""
 	switch p.Passes {

@@ -154,7 +154,7 @@ var samples = []struct {
 	{reflect.TypeFor[units.Flow](), "2 L/min"},
 	{reflect.TypeFor[units.Length](), "95 mm"},
 	{reflect.TypeFor[units.Temperature](), "15 °C"},
-	{reflect.TypeFor[torque.Band](), "220 to 310 in-lb"},
+	{reflect.TypeFor[torque.Band](), "150 to 230 in-lb"},
 	{reflect.TypeFor[turn.Instruction](), "3/4 turn after gasket contact"},
 	{reflect.TypeFor[turn.Turn](), "4 1/2 turns"},
 	{reflect.TypeFor[turn.Sequence](), "40 N·m then 45° + 45°"},

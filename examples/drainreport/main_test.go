@@ -8,7 +8,7 @@ import (
 	"example.com/snugturn/drain"
 )
 
-// 1.2116 kg, 1.2100 on the scale and 1.4486 L at 20 °C: API MPMS 11.1-2004, derived (grade D).
+// 1.2116 kg, 1.2100 on the scale and 1.4486 L at 20 °C: API MPMS 11.1-2004, computed (D).
 const want = `Catch                stop: caught at 60 °C, 8 °C above the least flash point of 52 °C
 In the pan           1.5 L (1.45 L to 1.55 L, measured) at 60 °C
 The same at 20 °C    1.4486 L
@@ -18,8 +18,8 @@ Drum                 room for 28 L (26 L to 29 L, measured) below the fill limit
                      17 to 19 such services until it is full
 Prefill              pour in 0.80 L, which leaves 0.90 L (0.80 L to 1.10 L, stated) to prime
 Key cycles of 30 s   2 (1 to 3)
-Crank, attempt 1     after 0 s of rest at most 15 s; that makes 15 s
-Crank, attempt 2     after 180 s of rest at most 15 s; that makes 210 s
+Crank, attempt 1     after 0 s of rest at most 10 s; that makes 10 s
+Crank, attempt 2     after 120 s of rest at most 10 s; that makes 140 s
 Else look for        a closed fuel cock, or an empty tank
 `
 

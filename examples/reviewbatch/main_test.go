@@ -68,8 +68,8 @@ func TestBadLines(t *testing.T) {
 	for _, c := range []struct{ name, line, want string }{
 		{"another job", strings.Replace(good, "DEMO-1", "DEMO-2", 1), "was not given"},
 		{"broken", `{"version"`, "JSON"},
-		{"no unit", strings.Replace(good, "30 N·m", "30", 1), "stations[0].torque.value"},
-		{"two errors", strings.NewReplacer("30 N·m", "30", `"keyCycles": 3`, `"keyCycles": -3`).Replace(good), "keyCycles"},
+		{"no unit", strings.Replace(good, "21 N·m", "21", 1), "stations[0].torque.value"},
+		{"two errors", strings.NewReplacer("21 N·m", "21", `"keyCycles": 3`, `"keyCycles": -3`).Replace(good), "keyCycles"},
 		{"much too long", strings.Repeat("x", 3*longest), "more than 1048576 bytes"},
 		{"a hair too long", strings.Repeat("x", longest), "more than 1048576 bytes"},
 	} {

@@ -31,22 +31,22 @@ func run(out io.Writer) {
 
 	// A conversion that has an end is exact to the last digit; one that hasn't is rounded, and the
 	// second result tells.
-	torque := units.MustParseTorque("220 in-lb")
+	torque := units.MustParseTorque("145 in-lb")
 	newtonMetres, exact := torque.Exact(units.NewtonMetre)
-	say("220 in-lb, all its digits", newtonMetres)
+	say("145 in-lb, all its digits", newtonMetres)
 	say("is that exact?", exact)
 	say("in foot-pounds, to a hundredth", torque.RoundIn(units.FootPound, 2, units.ToNearestEven))
 
 	// The nearest number may lie outside a limit. A high limit is rounded down, a low one up.
-	high := units.MustParseTorque("310 in-lb")
-	say("310 in-lb to a hundredth", high.RoundIn(units.NewtonMetre, 2, units.ToNearestEven))
+	high := units.MustParseTorque("190 in-lb")
+	say("190 in-lb to a hundredth", high.RoundIn(units.NewtonMetre, 2, units.ToNearestEven))
 	say("as a high limit", high.RoundIn(units.NewtonMetre, 2, units.ToNegativeInf))
 
 	// Temperatures start at different zeros.
 	say("52 °C", units.MustParseTemperature("52 °C").In(units.Fahrenheit))
 
 	// What can be read in two ways is refused, and the error says what would be taken.
-	for _, text := range []string{"2 gal", "1,5 L", "220", "30 N·m"} {
+	for _, text := range []string{"2 gal", "1,5 L", "145", "30 N·m"} {
 		_, err := units.ParseVolume(text)
 		say("a volume of "+text, err)
 	}

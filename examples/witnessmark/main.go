@@ -1,7 +1,7 @@
 // Witnessmark says where the marks of a canister end up: which way to turn, which marks pass the
 // index, and where to stop. With -svg it also draws it.
 //
-//	witnessmark [-do INSTRUCTION] [-marks "A B C D"] [-order clockwise] [-at D]
+//	witnessmark [-do INSTRUCTION] [-marks "1 2 3 4 5 6"] [-order clockwise] [-at 2]
 //	            [-hand "right hand"] [-view "facing the closed end"]
 //	            [-thread "1-14 UNS"] [-svg FILE]
 //
@@ -52,10 +52,10 @@ func run(args []string, out io.Writer) error {
 	var j job
 	flags := flag.NewFlagSet("witnessmark", flag.ContinueOnError)
 	flags.SetOutput(out)
-	flags.TextVar(&j.do, "do", turn.MustParseInstruction("3/4 to 1 turn after gasket contact"), "how far to tighten, and counted from where")
-	flags.StringVar(&j.marks, "marks", "A B C D", "labels printed around the canister, evenly spaced")
+	flags.TextVar(&j.do, "do", turn.MustParseInstruction("2/3 to 5/6 turn after gasket contact"), "how far to tighten, and counted from where")
+	flags.StringVar(&j.marks, "marks", "1 2 3 4 5 6", "labels printed around the canister, evenly spaced")
 	flags.TextVar(&j.order, "order", turn.Clockwise, "order of the labels as read facing the closed end")
-	flags.StringVar(&j.at, "at", "D", "what stands at the index at the start: a label, or a place such as 'between D and C'")
+	flags.StringVar(&j.at, "at", "2", "what stands at the index at the start: a label, or a place such as 'between 2 and 1'")
 	flags.TextVar(&j.hand, "hand", turn.RightHand, "hand of the thread")
 	flags.TextVar(&j.view, "view", turn.FacingClosedEnd, "where the eye is")
 	flags.TextVar(&j.thread, "thread", turn.MustParseThread("1-14 UNS"), "designation of the thread, for how far it draws the canister up")

@@ -17,13 +17,13 @@ func Example() {
 		panic(err)
 	}
 	// Output:
-	// Tighten 3/4 to 1 turn after gasket contact.
+	// Tighten 2/3 to 5/6 turn after gasket contact.
 	//
-	// Marks   A B C D, clockwise facing the closed end; the index is at D to begin with.
+	// Marks   1 2 3 4 5 6, clockwise facing the closed end; the index is at 2 to begin with.
 	// Turn    clockwise, facing the closed end (right-hand thread).
-	// Passing C after 1/4 turn, B after 1/2 turn, A after 3/4 turn, D after 1 turn.
-	// Done    stop midway between A and D; never past D, after the start came round once.
-	// Draws   1.36 mm to 1.81 mm closer (1-14 UNS).
+	// Passing 1 after 1/6 turn, 6 after 1/3 turn, 5 after 1/2 turn, 4 after 2/3 turn, 3 after 5/6 turn.
+	// Done    stop midway between 4 and 3; never past 3.
+	// Draws   1.21 mm to 1.51 mm closer (1-14 UNS).
 	//
 	// Too far is not put right by turning back. The manufacturer's instructions come first.
 }
@@ -46,19 +46,19 @@ func TestLeftHandThreadTurnsTheOtherWay(t *testing.T) {
 	var out strings.Builder
 	require.NoError(t, run([]string{"-thread", "1-12 UNF-LH"}, &out))
 	assert.Contains(t, out.String(), "Turn    counterclockwise, facing the closed end (left-hand thread).")
-	assert.Contains(t, out.String(), "stop midway between C and D")
+	assert.Contains(t, out.String(), "stop midway between 6 and 1")
 }
 
 func TestContactBetweenMarks(t *testing.T) {
 	var out strings.Builder
-	require.NoError(t, run([]string{"-at", "between C and D"}, &out))
-	assert.Contains(t, out.String(), "the index is midway between D and C to begin with")
-	assert.Contains(t, out.String(), "stop at D; never past midway between D and C, after the start came round once")
+	require.NoError(t, run([]string{"-at", "between 1 and 2", "-do", "5/6 to 1 turn after gasket contact"}, &out))
+	assert.Contains(t, out.String(), "the index is midway between 2 and 1 to begin with")
+	assert.Contains(t, out.String(), "stop at 2; never past midway between 2 and 1, after the start came round once")
 }
 
 func TestRefused(t *testing.T) {
 	for _, args := range [][]string{
-		{"-do", "3/4 turn"}, {"-marks", "A"}, {"-marks", "A a"}, {"-at", "X"}, {"-at", "1/2 turn past D"}, {"-at", "between D and B"}, {"-hand", "both"}, {"-view", "from Mars"},
+		{"-do", "3/4 turn"}, {"-marks", "A"}, {"-marks", "A a"}, {"-at", "X"}, {"-at", "1/2 turn past 2"}, {"-at", "between 2 and 4"}, {"-hand", "both"}, {"-view", "from Mars"},
 		{"-hand", "left hand"}, {"-thread", "NPT"}, {"stray"}, {"-nothing"}, {"-order", "left to right"},
 		{"-svg", filepath.Join(t.TempDir(), "no", "such", "folder.svg")},
 		{"-view", "from beside, closed end down", "-svg", filepath.Join(t.TempDir(), "ring.svg")},

@@ -4,7 +4,7 @@
 // The idea: a setting is good when all that the tool may deliver, adapter and deviation included,
 // lies inside the limit, and best where it stays farthest from both ends.
 //
-//	wrenchsetting -band "220 to 310 in-lb" -length "350 mm" -offset "50 mm"
+//	wrenchsetting -band "145 to 190 in-lb" -length "350 mm" -offset "50 mm"
 //
 // The maker's instructions for the machine and for the wrench govern.
 package main
@@ -31,7 +31,7 @@ func run(args []string, out, complaints io.Writer) int {
 	var a torque.Adapter
 	f := flag.NewFlagSet("wrenchsetting", flag.ContinueOnError)
 	f.SetOutput(complaints)
-	f.StringVar(&limit, "band", invented, `the limit as printed, in one unit or two: "220-310 in-lb (25-35 N·m)"`)
+	f.StringVar(&limit, "band", invented, `the limit as printed, in one unit or two: "145-190 in-lb (16-21 N·m)"`)
 	f.TextVar(&w.Lowest, "lowest", units.NewtonMetre.Of(10), "lowest setting on the scale")
 	f.TextVar(&w.Highest, "highest", units.NewtonMetre.Of(100), "highest setting on the scale")
 	f.TextVar(&w.Step, "step", units.MustParseTorque("0.5 N·m"), "step of the scale")

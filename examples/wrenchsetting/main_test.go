@@ -13,24 +13,24 @@ func TestRun(t *testing.T) {
 		out  string // all of it
 		says string // in the complaints
 	}{
-		{args: []string{"-band", "220 to 310 in-lb", "-length", "350 mm", "-offset", "50 mm"}, out: `Limit       220 to 310 in-lb
-Set to      26.0 N·m
-Delivers    262.994 in-lb, or 252.473 in-lb to 273.952 in-lb at the tool's deviation
-Room        32.473 in-lb above the low limit, 36.048 in-lb below the high one
+		{args: []string{"-band", "145 to 190 in-lb", "-length", "350 mm", "-offset", "50 mm"}, out: `Limit       145 to 190 in-lb
+Set to      16.5 N·m
+Delivers    166.900 in-lb, or 160.223 in-lb to 173.854 in-lb at the tool's deviation
+Room        15.223 in-lb above the low limit, 16.146 in-lb below the high one
 `},
-		{args: []string{"-band", "220-310 in-lb (25-35 N·m)"}, out: `Limit       220 to 310 in-lb
-Set to      30.0 N·m
-Delivers    265.522 in-lb, or 254.901 in-lb to 276.586 in-lb at the tool's deviation
-Room        34.901 in-lb above the low limit, 33.414 in-lb below the high one
+		{args: []string{"-band", "145-190 in-lb (16-21 N·m)"}, out: `Limit       145 to 190 in-lb
+Set to      19.0 N·m
+Delivers    168.164 in-lb, or 161.437 in-lb to 175.172 in-lb at the tool's deviation
+Room        16.437 in-lb above the low limit, 14.828 in-lb below the high one
 `},
 		{args: []string{"-band", "30 N·m ± 10 %", "-deviation", "12 %"}, code: 1,
 			out: "No setting: torque band 27 to 33 N·m: it is ±10 % of its middle and the wrench is ±12 % of dial or reference, which leaves no dial value; want a more accurate wrench\n"},
 		{args: []string{"-band", "8 to 9 N·m"}, code: 1,
 			out: "No setting: torque band 8 to 9 N·m: needs a dial value between 8.334 N·m and 8.640 N·m; this wrench covers 10 N·m to 100 N·m in steps of 0.5 N·m\n"},
-		{args: []string{"-band", "220 to 310 in-lb", "-offset", "50 mm"}, code: 1,
+		{args: []string{"-band", "145 to 190 in-lb", "-offset", "50 mm"}, code: 1,
 			out: "No setting: wrench of unknown length with an adapter of 50 mm at 0°: the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still\n"},
 		{args: []string{"-band", "30 N·m"}, code: 2, says: "a nominal value without a tolerance"},
-		{args: []string{"-band", "220-310 in-lb (25-45 N·m)"}, code: 2, says: "310 in-lb is 35.0 N·m, not 45 N·m"},
+		{args: []string{"-band", "145-190 in-lb (16-31 N·m)"}, code: 2, says: "190 in-lb is 21.5 N·m, not 31 N·m"},
 		{args: []string{"-band", ""}, code: 2, says: "no number"},
 		{out: `An invented limit; give yours with -band, the wrench and adapter with the other flags (-h).
 Limit       150 to 190 in-lb

@@ -35,7 +35,7 @@ func main() {
 func quantities() error {
 	var parts []part
 	if err := json.Unmarshal([]byte(`[
-		{"name": "bowl (invented)", "torque": {"value": "220", "unit": "in-lb"}, "holds": "0.50 L"},
+		{"name": "bowl (invented)", "torque": {"value": "145", "unit": "in-lb"}, "holds": "0.50 L"},
 		{"name": "lid (invented)", "torque": "25.0 N·m", "holds": "1.2 US qt"}
 	]`), &parts); err != nil {
 		return err
@@ -48,7 +48,7 @@ func quantities() error {
 }
 
 func tightening() error {
-	band, err := torque.ParseBand("220 to 310 in-lb")
+	band, err := torque.ParseBand("145 to 190 in-lb")
 	if err != nil {
 		return err
 	}
@@ -61,19 +61,19 @@ func tightening() error {
 }
 
 func turning() error {
-	ring, err := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
+	ring, err := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
 	if err != nil {
 		return err
 	}
-	contact, err := ring.At("D")
+	contact, err := ring.At("2")
 	if err != nil {
 		return err
 	}
-	end, err := ring.Tighten(contact, turn.MustParse("3/4 turn"), turn.RightHand)
+	end, err := ring.Tighten(contact, turn.MustParse("2/3 turn"), turn.RightHand)
 	if err != nil {
 		return err
 	}
-	fmt.Println("3/4 turn from D ends at", end.Mark)
+	fmt.Println("2/3 turn from 2 ends at", end.Mark)
 	return nil
 }
 
