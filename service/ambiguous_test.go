@@ -76,7 +76,7 @@ func TestLabelsAlike(t *testing.T) {
 		labels []string
 		want   string
 	}{
-		{[]string{"A", "B", "C", "D"}, ""}, {[]string{"I", "II", "III", "IV"}, ""}, {[]string{"16", "19"}, ""},
+		{[]string{"N", "E", "S", "W"}, ""}, {[]string{"I", "II", "III", "IV"}, ""}, {[]string{"16", "19"}, ""},
 		{[]string{"1", "2", "3", "4", "5", "6", "7", "8"}, ""},
 		{[]string{"3", "6", "9", "12"}, "6 9"}, {[]string{"0", "A", "O"}, "0 O"}, {[]string{"1", "2", "I"}, "1 I"}, {[]string{"M", "N", "W"}, "M W"},
 		{[]string{"A1", "AI"}, "A1 AI"},

@@ -47,7 +47,7 @@ func textReaders() map[string]func(string) error {
 	} {
 		text(name, func() encoding.TextUnmarshaler { return of.(encoding.TextUnmarshaler) })
 	}
-	readers["25-35 N·m (220-310 in-lb)"] = func(s string) error { _, err := torque.ReadPrint(s); return err }
+	readers["17-26 N·m (150-230 in-lb)"] = func(s string) error { _, err := torque.ReadPrint(s); return err }
 	readers["30 N·m ± 4 %"] = func(s string) error { _, err := torque.ParseBandWithin(s, units.MustParseShare("4 %")); return err }
 	readers["loosening counterclockwise, facing the closed end"] = func(s string) error { _, err := turn.ParseDirection(s, turn.RightHand); return err }
 	readers["A"] = func(s string) error { _, err := turn.NewRing([]string{s, "B", "C"}, turn.Clockwise); return err }
