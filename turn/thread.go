@@ -1,8 +1,10 @@
 package turn
 
 import (
+	"cmp"
 	"errors"
 	"math/big"
+	"strconv"
 	"strings"
 
 	"example.com/snugturn/internal/plain"
@@ -18,6 +20,7 @@ type Thread struct {
 	series   string   // "UNF"; empty for metric threads
 	class    string   // "2A", "6H"
 	hand     Hand
+	number   int8 // of a numbered inch size, plus one
 	note     string
 }
 
@@ -32,6 +35,29 @@ var series = map[string]string{
 	"1/4-28": "UNF", "5/16-24": "UNF", "3/8-24": "UNF", "7/16-20": "UNF", "1/2-20": "UNF",
 	"9/16-18": "UNF", "5/8-18": "UNF", "1 1/8-12": "UNF", "1 1/4-12": "UNF", "1 3/8-12": "UNF",
 	"1 1/2-12": "UNF",
+
+	"1/4-32": "UNEF", "5/16-32": "UNEF", "3/8-32": "UNEF", "7/16-28": "UNEF", "1/2-28": "UNEF",
+	"9/16-24": "UNEF", "5/8-24": "UNEF", "11/16-24": "UNEF", "3/4-20": "UNEF", "7/8-20": "UNEF",
+	"15/16-20": "UNEF", "1-20": "UNEF", "1 1/8-18": "UNEF", "1 1/4-18": "UNEF", "1 3/8-18": "UNEF",
+	"1 1/2-18": "UNEF",
+
+	"#1-64": "UNC", "#2-56": "UNC", "#3-48": "UNC", "#4-40": "UNC", "#5-40": "UNC", "#6-32": "UNC",
+	"#8-32": "UNC", "#10-24": "UNC", "#12-24": "UNC",
+	"#0-80": "UNF", "#1-72": "UNF", "#2-64": "UNF", "#3-56": "UNF", "#4-48": "UNF", "#5-44": "UNF",
+	"#6-40": "UNF", "#8-36": "UNF", "#10-32": "UNF", "#12-28": "UNF",
+	"#12-32": "UNEF",
+}
+
+// misnamed are sizes that are commonly written with a series whose pitch is another.
+var misnamed = map[string]string{"1-14": "UNF"}
+
+// pipes are the sizes and pitches of pipe threads that no inch series has: ASME B1.20.1, ISO 7 and
+// ISO 228, from memory.
+var pipes = map[string]string{
+	"1/16-27": "NPT", "1/8-27": "NPT", "1/4-18": "NPT", "3/8-18": "NPT", "1/2-14": "NPT or BSP", "3/4-14": "NPT or BSP",
+	"1-11.5": "NPT", "1 1/4-11.5": "NPT", "1 1/2-11.5": "NPT", "2-11.5": "NPT",
+	"1/16-28": "BSP", "1/8-28": "BSP", "1/4-19": "BSP", "3/8-19": "BSP", "5/8-14": "BSP",
+	"1-11": "BSP", "1 1/4-11": "BSP", "1 1/2-11": "BSP", "2-11": "BSP",
 }
 
 // coarse is the pitch of an ISO metric thread that states none, in hundredths of a millimetre.
@@ -44,13 +70,16 @@ var coarse = map[int64]int64{
 const wantThread = `a thread such as "1-14 UNS", "13/16-16 UN", "M20x1.5" or "1-12 UNF-LH"`
 
 // ParseThread reads a designation: "1-14 UNS", "13/16-16", "1 1/8-12 UNF-2B", "1-12 UNF-LH",
-// "M20x1.5", "M20 × 1.5-6H", "M16" (coarse by table). LH makes it left hand; nothing makes it
-// right hand. A series that is commonly misnamed, such as 13/16-16 UNF, is read and put right;
-// [Thread.Note] says so.
+// "6-32", "#10-28 UNS" (numbered sizes), "M20x1.5", "M20-1.5", "M20 × 1.5-6H", "M16" (coarse by
+// table). LH makes it left hand; nothing makes it right hand. A series that is commonly misnamed,
+// such as 13/16-16 UNF, is read and put right; [Thread.Note] says so. One whose own pitch is another
+// is a question, as in 1-12 UNC: one of the two is wrong. So is the pitch of a pipe thread without
+// a series, as in 1/8-27.
 //
 // Errors: *units.ParseError: units.ErrSyntax, units.ErrRange (above 6 in or 150 mm, 3 to 80
 // threads to the inch, pitches of 0.2 mm to 8 mm), units.ErrUnknownUnit for pipe threads, which
-// are tapered or of another profile, and for M sizes without a pitch that the table lacks.
+// are tapered or of another profile, and for M sizes without a pitch that the table lacks;
+// units.ErrAmbiguous with Candidates for the questions.
 func ParseThread(text string) (Thread, error) {
 	p, err := newParser("thread", text)
 	if err != nil {
@@ -69,7 +98,7 @@ func ParseThread(text string) (Thread, error) {
 	if err := p.tail(&th); err != nil {
 		return Thread{}, err
 	}
-	return th.named(), nil
+	return p.named(th)
 }
 
 // MustParseThread is ParseThread for constants in a program; it panics on an error.
@@ -97,7 +126,7 @@ func (p *parser) metric() (Thread, error) {
 		return th, p.bad(t.at, "no diameter of a thread", "a diameter up to 150 mm", units.ErrRange)
 	}
 	th.diameter = lowestTerms(d.num, d.den)
-	if !p.accept("x", "×", "*") {
+	if !p.accept("x", "×", "*") && !p.dashedPitch() {
 		hundredths, ok := coarse[th.diameter[0]]
 		if !ok || th.diameter[1] != 1 {
 			return th, p.bad(p.peek().at, "no coarse pitch known here for this size", "the pitch, as in M20x1.5", units.ErrUnknownUnit)
@@ -121,9 +150,22 @@ func (p *parser) metric() (Thread, error) {
 	return th, nil
 }
 
+// dashedPitch passes the hyphen of "M20-1.5"; that of "M20-6H" leads to a class.
+func (p *parser) dashedPitch() bool {
+	dash, number, letter := p.peek(), p.ahead(1), p.ahead(2)
+	if dash.text != "-" || number.kind != tokenNumber || letter.kind == tokenWord && !letter.spaced {
+		return false
+	}
+	p.i++
+	return true
+}
+
 // unified reads "13/16-16": a diameter in inches, a hyphen, threads to the inch.
 func (p *parser) unified() (Thread, error) {
 	th := Thread{hand: RightHand}
+	start := p.peek().at
+	isNumbered := p.accept("#") || p.accept("no")
+	p.accept(".")
 	if k := p.peek().kind; k == tokenWord || k == tokenEnd {
 		return th, p.noThread()
 	}
@@ -137,8 +179,8 @@ func (p *parser) unified() (Thread, error) {
 		return th, err
 	}
 	p.accept(`"`, "″", "in")
-	if d.num <= 0 || d.num > 6*d.den {
-		return th, p.bad(d.at, "no diameter of a thread", "a diameter up to 6 in", units.ErrRange)
+	if isPipe(p.peek().text) {
+		return th, p.noThread()
 	}
 	if t := p.peek(); !p.accept("-", "–", "x", "×") {
 		return th, p.bad(t.at, "no threads to the inch", wantThread, units.ErrSyntax)
@@ -147,8 +189,7 @@ func (p *parser) unified() (Thread, error) {
 	if t.kind != tokenNumber {
 		return th, p.bad(t.at, "no threads to the inch", wantThread, units.ErrSyntax)
 	}
-	p.i++
-	perInch, err := p.number(t)
+	perInch, err := p.amount()
 	if err != nil {
 		return th, err
 	}
@@ -157,13 +198,30 @@ func (p *parser) unified() (Thread, error) {
 	}
 	th.diameter = lowestTerms(d.num, d.den)
 	th.pitch = lowestTerms(perInch.den, perInch.num)
+	isNumbered = isNumbered || series["#"+th.size()] != ""
+	switch {
+	case isNumbered && (d.den != 1 || d.num > 12 || d.num == 7 || d.num == 9 || d.num == 11):
+		return th, p.bad(start, "no numbered size", "#0 to #6, #8, #10 or #12", units.ErrRange)
+	case isNumbered:
+		th.number = int8(d.num) + 1
+		th.diameter = lowestTerms(60+13*d.num, 1000) // thousandths of an inch: ASME B1.1, from memory
+	case d.num <= 0 || d.num > 6*d.den:
+		return th, p.bad(d.at, "no diameter of a thread", "a diameter up to 6 in, or # before a numbered size", units.ErrRange)
+	}
 	return th, nil
+}
+
+func isPipe(word string) bool {
+	switch word {
+	case "npt", "nptf", "nps", "npsm", "npsf", "bsp", "bspp", "bspt", "g", "r", "rc", "rp":
+		return true
+	}
+	return false
 }
 
 func (p *parser) noThread() error {
 	t := p.peek()
-	switch t.text {
-	case "npt", "nptf", "nps", "bsp", "bspp", "bspt", "g", "r", "rc", "rp":
+	if isPipe(t.text) {
 		return p.bad(t.at, "a pipe thread, tapered or of another profile", wantThread, units.ErrUnknownUnit)
 	}
 	return p.bad(t.at, "no thread known here", wantThread, units.ErrSyntax)
@@ -191,11 +249,14 @@ func (p *parser) tail(th *Thread) error {
 			if p.i += 2; !th.metric {
 				th.class = strings.ToUpper(th.class)
 			}
-		case t.text == "npt" || t.text == "nptf":
+		case isPipe(t.text):
 			return p.noThread()
 		default:
 			return p.bad(t.at, plain.Quote(t.text)+" is out of place", wantThread, units.ErrSyntax)
 		}
+	}
+	if last := p.toks[p.i-1]; last.text == "-" {
+		return p.bad(last.at, "nothing behind the hyphen", wantThread, units.ErrSyntax)
 	}
 	return nil
 }
@@ -208,24 +269,46 @@ func lowestTerms(num, den int64) [2]int64 {
 	return [2]int64{num / a, den / a}
 }
 
-// named puts the series right.
-func (th Thread) named() Thread {
+// named puts the series right, or asks.
+func (p *parser) named(th Thread) (Thread, error) {
 	if th.metric {
-		return th
+		return th, nil
 	}
-	known := series[th.size()]
-	switch {
-	case known == "":
+	size := th.size()
+	known := series[size]
+	ask := func(problem string, candidates ...string) (Thread, error) {
+		e := p.bad(0, problem, wantThread, units.ErrAmbiguous)
+		e.Candidates = candidates
+		return Thread{}, e
+	}
+	switch pipe, own := pipes[size], th.ownSize(); {
+	case th.series == "" && known == "" && pipe != "":
+		return ask("the pitch of a pipe thread, without its series", size+" UNS", size+" "+pipe+", which isn't read here")
 	case th.series == "":
 		th.series = known
-	case th.series != known:
-		th.note = th.size() + " is " + known + "; it was written " + th.series
+	case own != "" && own != size && misnamed[size] != th.series:
+		return ask(size+" isn't "+th.series, own+" "+th.series, size+" "+cmp.Or(known, "UNS"))
+	case known != "" && known != th.series:
+		th.note = size + " is " + known + "; it was written " + th.series
 		th.series = known
 	}
-	return th
+	return th, nil
 }
 
-// size is "13/16-16" or "M20x1.5".
+// ownSize is the size that a thread's series has in its diameter, "1-8" for 1-12 UNC; nothing where the
+// table has none.
+func (th Thread) ownSize() string {
+	size := th.size()
+	diameter := size[:strings.LastIndexByte(size, '-')+1]
+	for own, of := range series {
+		if of == th.series && strings.HasPrefix(own, diameter) && (of == "UNC" || of == "UNF" || of == "UNEF") {
+			return own
+		}
+	}
+	return ""
+}
+
+// size is "13/16-16", "#6-32" or "M20x1.5".
 func (th Thread) size() string {
 	if th.diameter[1] == 0 {
 		return "no thread"
@@ -235,6 +318,9 @@ func (th Thread) size() string {
 		return "M" + decimalText(th.diameter) + "x" + decimalText(th.pitch)
 	}
 	perInch := decimalText([2]int64{th.pitch[1], th.pitch[0]})
+	if th.number > 0 {
+		return "#" + strconv.Itoa(int(th.number)-1) + "-" + perInch
+	}
 	return string(d.appendNumber(nil)) + "-" + perInch
 }
 

@@ -25,6 +25,13 @@ func TestThreads(t *testing.T) {
 		{"¾-16", "3/4-16 UNF", "127/80", "0.79375 mm", "1.058333333333 mm", "1.190625 mm"},
 		{"M20x1.5", "M20x1.5", "3/2", "0.75 mm", "1 mm", "1.125 mm"},
 		{"M20 × 1.5-6H", "M20x1.5-6H", "3/2", "0.75 mm", "1 mm", "1.125 mm"},
+		{"M20-1.5", "M20x1.5", "3/2", "0.75 mm", "1 mm", "1.125 mm"},
+		{"M20-1.5-6H", "M20x1.5-6H", "3/2", "0.75 mm", "1 mm", "1.125 mm"},
+		{"M20-6H", "M20x2.5-6H", "5/2", "1.25 mm", "1.666666666667 mm", "1.875 mm"},
+		{"6-32", "#6-32 UNC", "127/160", "0.396875 mm", "0.529166666667 mm", "0.5953125 mm"},
+		{"No. 10-32 UNF-2A", "#10-32 UNF-2A", "127/160", "0.396875 mm", "0.529166666667 mm", "0.5953125 mm"},
+		{"#10-28 UNS", "#10-28 UNS", "127/140", "0.453571428571 mm", "0.604761904762 mm", "0.680357142857 mm"},
+		{"1/8-27 UNS", "1/8-27 UNS", "127/135", "0.470370370370 mm", "0.627160493827 mm", "0.705555555556 mm"},
 		{"M16", "M16x2", "2/1", "1 mm", "1.333333333333 mm", "1.5 mm"},
 		{"M20", "M20x2.5", "5/2", "1.25 mm", "1.666666666667 mm", "1.875 mm"},
 		{"1/2-20 UNF-2A-LH", "1/2-20 UNF-2A-LH", "127/100", "0.635 mm", "0.846666666667 mm", "0.9525 mm"},
@@ -90,9 +97,15 @@ func TestThreadsRefused(t *testing.T) {
 		"": units.ErrSyntax, "M": units.ErrSyntax, "M20x": units.ErrSyntax, "M20x0": units.ErrRange, "M0x1": units.ErrRange,
 		"M200x2": units.ErrRange, "M13": units.ErrUnknownUnit, "1-": units.ErrSyntax, "1": units.ErrSyntax, "1-0": units.ErrRange,
 		"1/0-12": units.ErrRange, "1-100": units.ErrRange, "0-12": units.ErrRange, "7-12": units.ErrRange, "NPT 1/2": units.ErrUnknownUnit,
-		"1/2-14 NPT": units.ErrUnknownUnit, "1-14 XYZ": units.ErrSyntax, "M20x1.5 UNF": units.ErrSyntax, "#10-24": units.ErrSyntax,
+		"1/2-14 NPT": units.ErrUnknownUnit, "1-14 XYZ": units.ErrSyntax, "M20x1.5 UNF": units.ErrSyntax, "#10": units.ErrSyntax,
 		"-1-12": units.ErrRange, strings.Repeat("1", 10<<20): units.ErrRange, "M20x1,5": units.ErrSyntax, "M1x2": units.ErrRange,
-		"1-14 UNS UNF": units.ErrSyntax, "\xff": units.ErrSyntax, "M20-1.5": units.ErrSyntax,
+		"1-14 UNS UNF": units.ErrSyntax, "\xff": units.ErrSyntax, "M20-": units.ErrSyntax, "1-12-": units.ErrSyntax, "M13-6H": units.ErrUnknownUnit,
+		"#7-32": units.ErrRange, "#13-20": units.ErrRange, "#1/4-20": units.ErrRange, "8-20": units.ErrRange, "#": units.ErrSyntax,
+		"3/4-14 BSP": units.ErrUnknownUnit, "3/4-14 BSPT": units.ErrUnknownUnit, "G3/4": units.ErrUnknownUnit, "1/2 NPT": units.ErrUnknownUnit,
+		`3/4" BSPP`: units.ErrUnknownUnit, "1-11 1/2 NPT": units.ErrUnknownUnit, "1/8-27 NPTF": units.ErrUnknownUnit,
+		"1/8-27": units.ErrAmbiguous, "1/2-14": units.ErrAmbiguous, "1-11 1/2": units.ErrAmbiguous, "1-11": units.ErrAmbiguous, "1/8-28 LH": units.ErrAmbiguous,
+		"1-12 UNC": units.ErrAmbiguous, "3/4-10 UNF": units.ErrAmbiguous, "3/4-12 UNF": units.ErrAmbiguous, "1-12 UNEF": units.ErrAmbiguous,
+		"#6-32 UNF": units.ErrAmbiguous, "10-32 UNC": units.ErrAmbiguous,
 	} {
 		th, err := turn.ParseThread(text)
 		var typed *units.ParseError
@@ -100,6 +113,31 @@ func TestThreadsRefused(t *testing.T) {
 			assert.ErrorIs(t, err, want, "%v", err)
 		}
 		assert.Equal(t, turn.Thread{}, th)
+	}
+}
+
+// Numbered sizes are of 0.060 in and 0.013 in more with each number: ASME B1.1 (M); #10 is 0.190 in.
+func TestNumberedThreads(t *testing.T) {
+	for text, thousandths := range map[string]int64{"0-80": 60, "1-64": 73, "5-40": 125, "6-32": 138, "8-32": 164, "10-24": 190, "12-24": 216} {
+		th := turn.MustParseThread(text)
+		assert.Equal(t, big.NewRat(thousandths*254, 10_000).String(), th.Diameter().String(), text)
+		assert.Equal(t, th, turn.MustParseThread("#"+text))
+		assert.Equal(t, th, turn.MustParseThread(th.String()))
+	}
+	assert.Equal(t, big.NewRat(254, 10).String(), turn.MustParseThread("1-12").Diameter().String(), "a size of an inch")
+	assert.Equal(t, turn.OtherThread, turn.MustParseThread("1/8-44 UNS").On(turn.MustParseThread("6-32")))
+	assert.Equal(t, turn.Fits, turn.MustParseThread("1/8-44 UNS").On(turn.MustParseThread("5-44")))
+}
+
+func TestThreadQuestionsNameBothReadings(t *testing.T) {
+	for text, says := range map[string]string{
+		"1-12 UNC":   "1-12 isn't UNC; it could be 1-8 UNC or 1-12 UNF",
+		"3/4-12 UNF": "3/4-12 isn't UNF; it could be 3/4-16 UNF or 3/4-12 UNS",
+		"1/8-27":     "it could be 1/8-27 UNS or 1/8-27 NPT",
+		"1/2-14":     "it could be 1/2-14 UNS or 1/2-14 NPT or BSP",
+	} {
+		_, err := turn.ParseThread(text)
+		assert.ErrorContains(t, err, says)
 	}
 }
 
