@@ -73,10 +73,13 @@ type MarksSeen struct {
 	Passes *int     `json:"passes,omitempty"` // how often the starting mark came round again; left out where nobody counted
 }
 
-// MarkSeen is a mark, and how far beyond the index it had gone, tightening.
+// MarkSeen is what stood at the index: a mark, or a place between two. Either Mark or Between is given.
 type MarkSeen struct {
-	Mark string     `json:"mark"`
-	Past *turn.Turn `json:"past,omitempty"`
+	Mark    string     `json:"mark,omitempty"`
+	Past    *turn.Turn `json:"past,omitempty"`    // with Mark: how far beyond the index it had gone, tightening; the next mark hasn't come yet
+	Between []string   `json:"between,omitempty"` // two neighbours, in either order; half way between them where no Share is given
+	// Share is how far it was from the first mark of Between towards the second, as a part of their gap.
+	Share *turn.Share `json:"share,omitempty"`
 }
 
 // VolumeTaken is a volume and the temperature at which it was read.
@@ -201,6 +204,8 @@ func (s StationDone) check(path string, errs *JobErrors) {
 	}
 	if s.Marks != nil {
 		checkCount(path+".marks.passes", s.Marks.Passes, errs)
+		s.Marks.Before.check(path+".marks.before", errs)
+		s.Marks.After.check(path+".marks.after", errs)
 		errs.when(s.Turned != nil, path, "both marks and turned", "one of them", ErrContradiction)
 	}
 	for _, v := range []struct {

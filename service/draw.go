@@ -134,7 +134,7 @@ func (d *drawing) ring(r *RingPicture, state RingState, g ring) {
 	d.path("fill", "M# #L# #L# #Z", g.x, tip, g.x-4.5, tip-8, g.x+4.5, tip-8)
 	d.text("", g.x, tip-6-roundStep*g.rounds, "index")
 	below := g.y + g.radius + roundStep*g.rounds
-	d.text("bold", g.x, below+13, map[string]string{"contact": "at contact", "end": "turned", "least": "at least", "most": "at most"}[state.Code])
+	d.text("bold", g.x, below+13, map[string]string{"contact": "at contact", "end": "turned", "aim": "stop", "most": "never past"}[state.Code])
 	if state.Code != "contact" {
 		d.text("bold", g.x, below+25, state.Turned.String())
 		d.travel(r.Sense, state.Turned, g)

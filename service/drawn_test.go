@@ -194,9 +194,11 @@ func TestRingsAsDrawn(t *testing.T) {
 					drawn := pictures(t, plan)
 					require.Len(t, drawn, 1, name)
 					s := drawn[0]
+					aim, err := in.Aim()
+					require.NoError(t, err)
 					turns := []turn.Turn{{}, in.Most()}
 					if in.Least() != in.Most() {
-						turns = []turn.Turn{{}, in.Least(), in.Most()}
+						turns = []turn.Turn{{}, aim, in.Most()}
 					}
 					require.Len(t, s.Circles, len(turns), name)
 					ring, err := turn.NewRing(labels, order)

@@ -35,7 +35,7 @@ func ExampleNewPlan() {
 	fmt.Println("sheet:   ", bowl.Torque.Stated)
 	fmt.Println("wrench:  ", bowl.Torque.Wrench)
 	fmt.Println("turn:    ", canister.Turn.Instruction, "going", canister.Turn.ClosedEnd)
-	fmt.Println("at index:", canister.Turn.Marks[0].AtContact, "then", canister.Turn.Marks[0].Most)
+	fmt.Println("at index:", canister.Turn.Marks[0].From, "then", canister.Turn.Marks[0].Aim)
 	fmt.Println("cycles:  ", plan.Prime.Cycles)
 	for _, f := range plan.Findings {
 		fmt.Println(f.Level, f.Code, "from", f.Where)
@@ -48,6 +48,7 @@ func ExampleNewPlan() {
 	// cycles:   3 (2 to 4)
 	// STOP fuel.above-flash-point from fuel.caughtAt
 	// STOP fuel.above-flash-point from fuel.measuredAt
+	// CAUTION turn.without-tolerance from stations[1].tighten.turn
 }
 
 // The sheet is plain text of 80 columns; here is its part on the bowl.
@@ -58,8 +59,10 @@ func ExamplePlan_Text() {
 	part, _, _ = strings.Cut(part, "       Straight")
 	fmt.Print("   [ ] run the bowl up", part)
 	// Output:
-	//    [ ] run the bowl up by hand; if it drags, stop: it is cross-threaded or the
-	//        seal has rolled
+	//    [ ] run the bowl up by hand; what drags is cross-threaded, or its seal has
+	//        rolled
+	//    -   Drags? Stop: back off by hand; look at thread and seal; damaged: new
+	//        part; start again; drags again: stop and ask.
 	//    [ ] tighten: 16.95 to 25.98 N·m
 	//        rounded inward from 150 to 230 in-lb, which is 16.947724354142505 N·m to
 	//        25.986510676351841 N·m

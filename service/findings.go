@@ -116,6 +116,7 @@ func (p *Plan) station(i int) {
 	}
 	p.thread(s.Station, path+".tighten")
 	p.toTolerance(i)
+	p.toAim(i)
 	if s.Station.Fill == Prefill && p.Job.Prime.Pump != nil {
 		p.say(Caution, "fill.with-lift-pump", path+".fill", practice,
 			"Station {station} is filled before it is fitted although a lift pump primes the system. Many makers forbid that: what is poured in past the element is not filtered. Ask the maker's instruction.",

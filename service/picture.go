@@ -45,12 +45,12 @@ type ToolPicture struct {
 type RingPicture struct {
 	View   turn.View     `json:"view"`   // facing the closed end or from the head side, maybe in a mirror
 	Sense  turn.Rotation `json:"sense"`  // the way to tighten, from there
-	States []RingState   `json:"states"` // first at contact, then turned by the least and the most
+	States []RingState   `json:"states"` // first at contact, then where to stop and what is never passed
 }
 
 // RingState is one moment of the turn.
 type RingState struct {
-	Code   string     `json:"code"` // "contact", "end", or "least" and "most" of a range
+	Code   string     `json:"code"` // "contact"; "aim" and "most", or "end" where no tolerance is stated
 	Turned turn.Turn  `json:"turned"`
 	Marks  []RingMark `json:"marks"` // the first is the one that stood at the index at contact
 }
@@ -102,16 +102,16 @@ func (p printer) bandPicture(t *TorquePlan, station string) *Picture {
 // ringPicture draws the turn; from beside, where a ring can't be seen, it draws it facing the
 // closed end. Nil where the marks stand at places finer than a turn can say.
 func ringPicture(sp StationPlan) *Picture {
-	t, tighten := sp.Turn.Instruction, sp.Station.Tighten
+	t, tighten := sp.Turn, sp.Station.Tighten
 	var seen turn.View
 	if tighten.Marks != nil {
 		seen = tighten.Marks.Seen
 	}
 	ring := &RingPicture{}
 	ring.View, ring.Sense = tighten.alongAxis(seen)
-	states := []RingState{{Code: "contact"}, {Code: "end", Turned: t.Most()}}
-	if t.Least() != t.Most() {
-		states = []RingState{{Code: "contact"}, {Code: "least", Turned: t.Least()}, {Code: "most", Turned: t.Most()}}
+	states := []RingState{{Code: "contact"}, {Code: "end", Turned: t.Aim}}
+	if t.Window.Least() != t.Window.Most() {
+		states = []RingState{{Code: "contact"}, {Code: "aim", Turned: t.Aim}, {Code: "most", Turned: t.Window.Most()}}
 	}
 	for _, state := range states {
 		marks, ok := ringMarks(tighten.Marks, *ring, state.Turned)
@@ -205,10 +205,8 @@ func ringWords(ring *RingPicture) string {
 	start := ring.States[0].Marks[0].Label
 	for i, state := range ring.States[1:] {
 		switch state.Code {
-		case "least":
-			words += fmt.Sprintf(" by at least %v", state.Turned)
 		case "most":
-			words += fmt.Sprintf(" and by no more than %v", state.Turned)
+			words += fmt.Sprintf(", and never by more than %v", state.Turned)
 		default:
 			words += fmt.Sprintf(" by %v", state.Turned)
 		}

@@ -158,7 +158,7 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 func (p *Plan) tighten(sp *StationPlan, path string, errs *JobErrors) {
 	switch t := sp.Station.Tighten; {
 	case t.Turn != nil:
-		sp.Turn = t.plan(path, errs)
+		sp.Turn = p.turn(t, path, errs)
 	case t.Sequence != nil:
 		sp.Sequence = p.sequence(t, path, errs)
 	case t.Seat != nil:

@@ -233,12 +233,13 @@ func (r *reviewer) matchStation(path string, s StationDone, plan StationPlan) {
 	no(s.Water != nil && plan.Station.Drain.Water == nil, ".water", "has no water to drain")
 	if marks := plan.Station.Tighten.Marks; marks != nil && s.Marks != nil && len(r.errs) == 0 {
 		ring, _ := turn.NewRing(marks.Labels, marks.Printed) // checked
-		_, err := ring.At(s.Marks.Before.Mark)
-		r.errs.value(path+".marks.before.mark", err)
-		_, err = ring.At(s.Marks.After.Mark)
-		r.errs.value(path+".marks.after.mark", err)
+		t := plan.Station.Tighten
+		s.Marks.Before.match(path+".marks.before", ring, t.Thread, &r.errs)
+		s.Marks.After.match(path+".marks.after", ring, t.Thread, &r.errs)
 		if len(r.errs) == 0 {
-			_, err := ring.Judge(*plan.Station.Tighten.Turn, s.Marks.sighting(r.rules.Eye), plan.Station.Tighten.Thread)
+			seen, err := s.Marks.sighting(ring, t.Thread, r.rules.Eye)
+			r.errs.value(path+".marks", err)
+			_, err = ring.Judge(*t.Turn, seen, t.Thread)
 			r.errs.value(path+".marks", err)
 		}
 	}
@@ -291,8 +292,8 @@ func (r *reviewer) station(plan *StationPlan) {
 func (r *reviewer) tightened(plan *StationPlan, done StationDone, path string) {
 	switch {
 	case plan.Turn != nil:
-		r.contact(plan.Station.Tighten, done, path)
-		r.turn(plan.Station.Tighten, done, path)
+		doubt := r.contact(plan.Station.Tighten, done, path)
+		r.turn(plan.Station.Tighten, done, path, doubt)
 	case plan.Sequence != nil:
 		r.sequence(plan, done, path)
 	case plan.Seat != nil:
@@ -313,7 +314,7 @@ func (r *reviewer) runUp(done StationDone, path string) {
 	case done.Dragged == nil:
 	case *done.Dragged:
 		l.Verdict, l.Found = Fail, "dragged"
-		l.Reason = "cross-threaded, or the seal has rolled: take it off and look; drag is never added to a torque"
+		l.Reason = "cross-threaded, or the seal has rolled: " + dragRemedy + "; drag is never added to a torque"
 	default:
 		l.Verdict, l.Found, l.Reason = Pass, "ran free", "it ran up free"
 	}

@@ -63,9 +63,9 @@ func (w *writer) seat(sp StationPlan) {
 	if s.Limit != nil {
 		low, high := s.Limit.Wrench.Low(), s.Limit.Wrench.High()
 		if low.Sign() == 0 {
-			w.tell("seat.most", "Never more than {high}. If the wrench clicks, or that is reached, with the gap open: stop and take it off.", "high", high)
+			w.tell("seat.most", "Never more than {high}. A click, or that torque, with a gap: "+clickRemedy+".", "high", high)
 		} else {
-			w.tell("seat.limit", "The torque there is {band}, never more. If that is reached with the gap open: stop and take it off.",
+			w.tell("seat.limit", "The torque there is {band}, never more. A click, or that torque, with a gap: "+clickRemedy+".",
 				"band", s.Limit.Wrench, "low", low, "high", high)
 		}
 		w.rounded(s.Limit, t.Adapter)
@@ -138,7 +138,7 @@ func (r *reviewer) seat(done StationDone, path, doubt string) {
 	case done.Seated == nil:
 		l.Verdict, l.Reason = NotRecorded, "nobody wrote down whether the gap closed"
 	case !*done.Seated:
-		l.Verdict, l.Found, l.Reason = Undecided, "gap not closed", "stopped, and not shown to be seated: look for a crossed thread or a rolled seal"
+		l.Verdict, l.Found, l.Reason = Undecided, "gap not closed", "it stopped with a gap: "+clickRemedy+"; a crossed thread and a rolled seal stop it too"
 	case dragged(done):
 		l.Verdict, l.Found, l.Reason = Undecided, "gap closed all round", "it dragged while it was run up, so that the closed gap alone proves nothing"
 	case doubt != "":

@@ -144,10 +144,6 @@ func nearest(t units.Torque, unit units.TorqueUnit, places *int) units.Torque {
 
 var twoHundred = big.NewRat(200, 1)
 
-// benchEye is how wide a window has to be for an eye that is good to 15° either way, which is what
-// a bench expects of one (common practice, no source). It decides nothing: a review goes by its rules.
-var benchEye = turn.MustOf(1, 12)
-
 // set is the wrench to take for the snug torque; nil where none is listed or none serves.
 func (s *SequencePlan) set() *WrenchSet {
 	if s.Band != nil {
@@ -212,7 +208,7 @@ func (w *writer) sequence(sp StationPlan) {
 	}
 	if within := t.Within; within != nil {
 		w.tell("sequence.within", "Each may be {less} less or {more} more.", "less", degrees(within.Less), "more", degrees(within.More))
-		if width, _ := s.Whole.Most().Sub(s.Whole.Least()); width.Compare(benchEye) < 0 {
+		if !s.Whole.Allows(w.eye()) {
 			w.tell("sequence.gauge", "That is finer than an eye sees on a line: turn with an angle gauge.")
 		}
 	} else {
@@ -355,6 +351,7 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 	}
 	found, err := judgeTurned(in, *turned, out)
 	r.errs.value(l.Where, err)
+	doubt := r.noTurningOn(done, "")
 	switch {
 	case unfit != "":
 		l.Verdict, l.Reason = Undecided, unfit
@@ -364,10 +361,12 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 		l.Verdict, l.Reason, l.Source = Undecided, "it dragged while it was run up, so that snug may not have been snug", practice
 	case found.Verdict == turn.Pass:
 		l.Verdict, l.Reason = Pass, "all that may have been turned is in the window"
+	case found.Verdict == turn.Short && doubt != "":
+		l.Verdict, l.Reason = Fail, doubt+notTurnedOn
 	case found.Verdict == turn.Short:
-		l.Verdict, l.Reason = Fail, "short: whether it may be turned on, or has to be started over, is for the maker's instruction"
+		l.Verdict, l.Reason = Fail, "short: engine off, cold, pressure off; whether it may be turned on from there or has to be started over is for the manufacturer's instructions"
 	case found.Verdict == turn.Over:
-		l.Verdict, l.Reason = Fail, "over: don't turn back; start over as the maker instructs"
+		l.Verdict, l.Reason = Fail, "over: never turn back; start over as the manufacturer instructs"
 	case in.Least() == in.Most():
 		l.Verdict, l.Reason = Undecided, "the job states no tolerance of the turn, so no reading can show that it was kept"
 	default:

@@ -96,9 +96,10 @@ func TestMarkAtTheEndOfTheTurn(t *testing.T) {
 func TestEveryMarkIsListedWhereContactIsNotKnown(t *testing.T) {
 	text := benchPlan(t, `,
           "atContact": "S"`, "").Text()
-	assert.Contains(t, text, "at the index at contact:  N     E     S     W\n")
-	assert.Contains(t, text, "turn until it is:         E     S     W     N\n")
-	assert.NotContains(t, text, "and no further than")
+	for _, line := range []string{"contact at W: stop at N\n", "contact between N and W: stop midway between E and N\n", "contact at S: stop at W\n", "contact between W and S: stop midway between N and W\n"} {
+		assert.Contains(t, text, line)
+	}
+	assert.NotContains(t, text, "never past")
 }
 
 // 1.5 L at 60 °C of fuel that has 840 kg/m³ at 15 °C: API MPMS 11.1-2004 for the density there,

@@ -71,7 +71,7 @@ type Item struct {
 	Picture *Picture `json:"picture,omitempty"`
 }
 
-// Table has a heading for each row and a column for each case.
+// Table has a heading for each figure and a column of figures for each case.
 type Table struct {
 	Heads   []string   `json:"heads"`
 	Columns [][]string `json:"columns"` // each as long as Heads
@@ -82,7 +82,7 @@ type Table struct {
 // rounded from. Characters that don't print, as only a job made in Go can hold, become "?".
 func (p *Plan) Sheet() Sheet {
 	j := p.Job
-	w := writer{print: j.printer(), sheet: Sheet{
+	w := writer{print: j.printer(), rules: p.Rules, sheet: Sheet{
 		Version: SheetVersion, Job: clean(j.ID), Revision: j.Revision, Date: j.Date, Zone: j.Zone,
 		Machine: clean(j.Machine), Place: clean(j.Place), Invented: j.Invented, Findings: []Item{},
 	}}
@@ -119,6 +119,15 @@ func printing(r rune) rune {
 type writer struct {
 	sheet Sheet
 	print printer
+	rules Rules
+}
+
+// eye is how far an eye may be out.
+func (w *writer) eye() turn.Turn {
+	if w.rules == (Rules{}) {
+		return noRulesEye
+	}
+	return w.rules.Eye
 }
 
 func (w *writer) section(code, title string) *Section {
@@ -455,10 +464,23 @@ func (w *writer) next(p *Plan) {
 	}
 }
 
+// judgedBy tells by which rules the sheet aims.
+func (w *writer) judgedBy() {
+	r := w.rules
+	if r == (Rules{}) {
+		w.know("sources.no-rules", "No rules are agreed on by which the work is judged: what is aimed at is for an eye good to {eye} either way (common practice, no source), and no pass is promised.",
+			"eye", degrees(w.eye()))
+		return
+	}
+	w.know("sources.rules", "Judged by the rules named {rules}: torque {torque}; a turn read to {eye} either way; turns counted to {count}.",
+		"rules", r.Name, "torque", r.Torque, "eye", degrees(r.Eye), "count", r.Count)
+}
+
 func (w *writer) sources(p *Plan) {
 	f := p.Job.Fuel
 	w.section("sources", "Where the numbers come from")
 	w.know("sources.torque", "Torque: a low limit is rounded up and a high one down, once, from the exact value in the stated unit.")
+	w.judgedBy()
 	w.know("sources.estimates", "Estimates: low rounded down, best to the nearest, high up; in brackets whether they were weighed, measured, stated or assumed.")
 	w.know("sources.fuel", "Fuel: {grade}, {density} at {density-at}. Volume is read at {measured-at}; density there by API MPMS 11.1-2004 (ASTM D1250-04) for refined products.",
 		"grade", f.Grade, "density", f.Density, "density-at", w.print.temperature(f.DensityAt, units.ToNearestEven),

@@ -35,8 +35,8 @@ func ExamplePlan_Sheet() {
 	// Output:
 	// station 1 | torque.tighten | tighten: 16.95 to 25.98 N·m
 	// station 2 | turn.further | then further: 3/4 turn after gasket contact (270°)
-	//   at the index at contact S
-	//   turn until it is W
+	//   contact at S
+	//   stop at W
 	// page: true <nil>
 	// json: true <nil>
 	// text: true

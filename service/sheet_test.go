@@ -287,7 +287,7 @@ func TestRingAgreesWithThePlan(t *testing.T) {
 					for _, end := range []struct {
 						state RingState
 						want  turn.Position
-					}{{first, pair.Least}, {last, pair.Most}} {
+					}{{first, pair.Aim}, {last, pair.Most}} {
 						got, at := atIndex(end.state.Marks)
 						assert.Equal(t, end.want.Past == turn.Turn{}, at)
 						if at {

@@ -210,28 +210,13 @@ func addSymbols[U units.Unit](words map[string]bool) {
 	}
 }
 
-// table writes rows where the cells are short, else a line for each column.
+// table writes a line for each case.
 func (t *text) table(table Table) {
-	const lead, first, each = "         ", 26, 6
-	short := len(table.Columns) <= 8
 	for _, column := range table.Columns {
-		short = short && !slices.ContainsFunc(column, func(cell string) bool { return columns(cell) >= each })
-	}
-	if !short {
-		for _, column := range table.Columns {
-			words := column[0] + " " + table.Heads[0] + ":"
-			for i := 1; i < len(column); i++ {
-				words += strings.Repeat(",", min(1, i-1)) + " " + table.Heads[i] + " " + column[i]
-			}
-			t.line(lead, words)
+		words := table.Heads[0] + " " + column[0] + ":"
+		for i := 1; i < len(column); i++ {
+			words += strings.Repeat(";", min(1, i-1)) + " " + table.Heads[i] + " " + column[i]
 		}
-		return
-	}
-	for i, head := range table.Heads {
-		row := head + ":"
-		for k, column := range table.Columns {
-			row += strings.Repeat(" ", max(1, first+each*k-columns(row))) + column[i]
-		}
-		t.b.WriteString(lead + row + "\n")
+		t.line("         ", words)
 	}
 }

@@ -99,9 +99,9 @@ func (w *writer) torque(sp StationPlan) {
 	w.rounded(t, adapter)
 	w.straight(adapter)
 	if sp.Station.Tighten.OrSeated {
-		w.tell("torque.or-seated", "Or until it is seated, the gap closed all round, and then no further. A wrench that stops proves nothing by itself.")
+		w.tell("torque.or-seated", "Or until it is seated, the gap closed all round, and then no further. A wrench that stops proves nothing by itself. A click with a gap: "+clickRemedy+".")
 	} else {
-		w.tell("torque.gap", "A wrench that stops proves nothing by itself: see that the gap is closed all round.")
+		w.tell("torque.gap", "A wrench that stops proves nothing by itself: see that the gap is closed all round. A click with a gap: "+clickRemedy+".")
 	}
 	w.picture(w.print.bandPicture(t, sp.Station.ID))
 }
@@ -119,7 +119,8 @@ func (w *writer) byHand(kind Kind) {
 	if what == "" {
 		what = "what you unscrewed"
 	}
-	w.do("torque.by-hand", "run {what} up by hand; if it drags, stop: it is cross-threaded or the seal has rolled", "what", what)
+	w.do("torque.by-hand", "run {what} up by hand; what drags is cross-threaded, or its seal has rolled", "what", what)
+	w.drags()
 }
 
 // rounded tells what a band was rounded from, and what it is on another wrench. Through an adapter

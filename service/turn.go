@@ -1,26 +1,28 @@
 package service
 
 import (
+	"errors"
 	"fmt"
-	"slices"
 	"strings"
 
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
 
-// TurnPlan tells which way and how far.
+// TurnPlan tells which way and how far, and where to stop so that a reading by the rules passes.
 type TurnPlan struct {
-	Instruction turn.Instruction
-	ClosedEnd   turn.Rotation // the way to tighten, facing the closed end
-	HeadSide    turn.Rotation // the same, seen from the head side
-	Marks       []MarkPair    // for each label that may stand at the index at contact
-}
-
-// MarkPair tells what stands at the index before and after the turn.
-type MarkPair struct {
-	AtContact   string
-	Least, Most turn.Position // the same where the instruction is no range
+	Instruction turn.Instruction // as the job states it
+	// Window is what a reading is judged by: the instruction, with the tolerance of the rules where it
+	// states one turn and no range. It says by itself what it allows the eye.
+	Window    turn.Instruction
+	Aim       turn.Turn     // the middle of Window, where to stop
+	Eye       turn.Turn     // that of the rules; without rules 15°, and no pass is promised
+	ClosedEnd turn.Rotation // the way to tighten, facing the closed end
+	HeadSide  turn.Rotation // the same, seen from the head side
+	// Marks tells for each place that may stand at the index at contact where to stop: for each mark in
+	// the order of the job, and behind it for the place midway to the next. Where the job says which
+	// mark it is, for that one alone.
+	Marks []turn.Window
 }
 
 // goes is the way to tighten, as seen from somewhere.
@@ -28,77 +30,174 @@ func (t Tighten) goes(seen turn.View) turn.Rotation {
 	return turn.Sense(t.Thread, turn.Tightening, seen)
 }
 
-// plan tells for each mark at contact which mark ends up at the index.
-func (t Tighten) plan(path string, errs *JobErrors) *TurnPlan {
-	p := &TurnPlan{
+// noRulesEye is how far an eye is taken to be out where no rules are agreed on: what a bench expects
+// (common practice, no source). A review never goes by it.
+var noRulesEye = turn.MustOf(15, 360)
+
+// turn works out where to stop.
+func (p *Plan) turn(t Tighten, path string, errs *JobErrors) *TurnPlan {
+	plan := &TurnPlan{
 		Instruction: *t.Turn,
+		Window:      p.Rules.widen(*t.Turn),
+		Eye:         p.Rules.Eye,
 		ClosedEnd:   t.goes(turn.FacingClosedEnd),
 		HeadSide:    t.goes(turn.FromHeadSide),
 	}
-	if t.Marks == nil {
-		return p
+	if p.Rules == (Rules{}) {
+		plan.Eye = noRulesEye
 	}
-	ring, err := turn.NewRing(t.Marks.Labels, t.Marks.Printed)
-	errs.value(path+".marks.labels", err)
-	labels := t.Marks.Labels
-	if t.Marks.AtContact != "" {
-		labels = []string{t.Marks.AtContact}
+	var err error
+	plan.Aim, err = plan.Window.Aim()
+	errs.value(path+".turn", err)
+	if t.Marks == nil || err != nil {
+		return plan
 	}
-	for _, label := range labels {
-		from, err := ring.At(label)
-		errs.value(path+".marks.atContact", err)
-		pair := MarkPair{AtContact: label}
-		pair.Least, err = ring.Tighten(from, t.Turn.Least(), t.Thread)
+	ring, contacts, err := t.contacts()
+	errs.value(path+".marks", err)
+	for _, at := range contacts {
+		window, err := ring.Window(at, plan.Window, t.Thread)
 		errs.value(path+".turn", err)
-		pair.Most, err = ring.Tighten(from, t.Turn.Most(), t.Thread)
-		errs.value(path+".turn", err)
-		p.Marks = append(p.Marks, pair)
+		plan.Marks = append(plan.Marks, window)
 	}
-	return p
+	return plan
+}
+
+// contacts are the places that may stand at the index at contact.
+func (t Tighten) contacts() (ring turn.Ring, places []turn.Position, err error) {
+	m := t.Marks
+	if ring, err = turn.NewRing(m.Labels, m.Printed); err != nil {
+		return ring, nil, err
+	}
+	if m.AtContact != "" {
+		at, err := ring.At(m.AtContact)
+		return ring, []turn.Position{at}, err
+	}
+	for i, label := range m.Labels {
+		at, err := ring.At(label)
+		if err != nil {
+			return ring, nil, err
+		}
+		places = append(places, at)
+		if len(m.Labels) == 2 {
+			continue // "between" the two would be either half
+		}
+		between, err := ring.Between(label, m.Labels[(i+1)%len(m.Labels)], turn.Share{}, t.Thread)
+		if err != nil {
+			return ring, nil, err
+		}
+		places = append(places, between)
+	}
+	return ring, places, nil
+}
+
+// toAim says before the work where no reading can show afterwards that a turn was kept.
+func (p *Plan) toAim(i int) {
+	t := p.Stations[i].Turn
+	if t == nil || t.Window.Allows(t.Eye) {
+		return
+	}
+	where, id := fmt.Sprintf("stations[%d].tighten.turn", i), p.Stations[i].Station.ID
+	if t.Window.Least() == t.Window.Most() {
+		p.say(Caution, "turn.without-tolerance", where, practice,
+			"Station {station}: nothing says how near the turn has to be to {turn}. No reading can show that it was kept. Ask before you start how far off is still good; the manufacturer's instructions govern.",
+			"station", id, "turn", t.Instruction)
+		return
+	}
+	p.say(Caution, "turn.narrower-than-eye", where, practice,
+		"Station {station}: {window} is narrower than twice what the eye may be out, {eye} either way. No reading of it can show that the turn was kept. Ask before you start how it is to be shown.",
+		"station", id, "window", t.Window, "eye", degrees(t.Eye))
 }
 
 func (w *writer) turn(sp StationPlan) {
 	t, marks := sp.Turn, sp.Station.Tighten.Marks
 	if n := sp.Station.Tighten.Expected; n != nil {
 		w.do("turn.count-to-contact", "count the turns from the first thread to contact: {turns} are expected", "turns", n)
+		w.count()
 	}
 	switch t.Instruction.Datum() {
 	case turn.GasketContact:
-		w.do("turn.to-contact", "screw it on by hand until the gasket just touches: counting starts there, not at hand-tight; if it drags before, stop: it is cross-threaded")
+		w.do("turn.to-contact", "screw it on by hand until the gasket just touches: counting starts there, not at hand-tight")
 	case turn.FingerTight:
 		w.do("turn.to-finger-tight", "screw it on as far as fingers turn it, no tool: counting starts there")
 	default:
 		w.do("turn.to-snug", "draw it into firm contact: counting starts there")
 	}
+	w.drags()
 	if marks == nil {
 		w.do("turn.line", "draw one line across the part and its head: what is turned is counted from it")
 	}
 	w.do("turn.further", "then further: {turn} ({angle})", "turn", t.Instruction, "angle", howFar(t.Instruction))
+	w.aim(t)
 	w.sense(t.ClosedEnd, t.HeadSide, sp.Station.Tighten)
 	if marks != nil {
 		w.tell("turn.index", "From where you stand, {view}, it goes {sense}. Index: {index}. A mark counts when it stands at the index, not when it comes in sight.",
 			"view", marks.Seen, "sense", sp.Station.Tighten.goes(marks.Seen), "index", marks.Index)
-		w.marks(t.Marks)
+		w.marks(sp)
 	}
 	w.picture(ringPicture(sp))
-	w.know("turn.too-far", "Too far is too far: don't turn back to the mark; take it off, fit a new gasket, begin again.")
+	w.know("turn.too-far", "Too far: never turn back. Take it off, fit a new gasket, start again.")
 }
 
-// marks tells for each label at contact which one is at the index at the end.
-func (w *writer) marks(pairs []MarkPair) {
-	table := &Table{Heads: []string{"at the index at contact", "turn until it is"}}
-	if slices.ContainsFunc(pairs, func(m MarkPair) bool { return m.Least != m.Most }) {
-		table.Heads = append(table.Heads, "and no further than")
+// aim tells where to stop, and whether that will pass.
+func (w *writer) aim(t *TurnPlan) {
+	if t.Window.Least() == t.Window.Most() {
+		w.tell("turn.open", "No tolerance of it is stated: ask before you start how far off is still good.")
+	} else {
+		w.tell("turn.aim", "Stop at {aim} ({angle}), the middle; never past {most} ({most-angle}).",
+			"aim", t.Aim, "angle", degrees(t.Aim), "most", t.Window.Most(), "most-angle", degrees(t.Window.Most()))
 	}
-	for _, m := range pairs {
-		column := []string{clean(m.AtContact), cell(m.Least), cell(m.Most)}
+	switch {
+	case w.rules == (Rules{}):
+		w.tell("turn.eye-without-rules", "Written for an eye good to {eye} either way (common practice, no source). No rules are agreed on: no pass is promised.", "eye", degrees(t.Eye))
+	case t.Window.Allows(t.Eye):
+		w.tell("turn.eye", "Stopped there and read to {eye} either way, it passes by the rules named {rules}.", "eye", degrees(t.Eye), "rules", w.rules.Name)
+	}
+}
+
+// count tells how far a count may be out, where that is agreed on.
+func (w *writer) count() {
+	if w.rules != (Rules{}) {
+		w.tell("count.within", "More than {count} early or late: stop, take it off and look.", "count", w.rules.Count)
+	}
+}
+
+// drags tells what to do with a part that drags while it is run up by hand.
+func (w *writer) drags() {
+	w.know("drag.remedy", "Drags? Stop: "+dragRemedy+".")
+}
+
+// What a bench does about a thread that drags, a click before the gap is closed, and a turn that went too
+// far. Common practice, no source.
+const (
+	dragRemedy  = "back off by hand; look at thread and seal; damaged: new part; start again; drags again: stop and ask"
+	clickRemedy = "stop, take it off, look at thread and seal"
+)
+
+// marks tells for each place at contact which one is at the index at the end.
+func (w *writer) marks(sp StationPlan) {
+	t, tighten := sp.Turn, sp.Station.Tighten
+	ring, _ := turn.NewRing(tighten.Marks.Labels, tighten.Marks.Printed) // planned
+	table := &Table{Heads: []string{"contact", "stop", "never past"}}
+	if t.Window.Least() == t.Window.Most() {
+		table.Heads = table.Heads[:2]
+	}
+	for _, m := range t.Marks {
+		column := []string{strings.TrimPrefix(cell(ring, m.From, tighten.Thread), "midway "), cell(ring, m.Aim, tighten.Thread), strings.TrimPrefix(cell(ring, m.Most, tighten.Thread), "at ")}
 		table.Columns = append(table.Columns, column[:len(table.Heads)])
 	}
 	w.add(Item{Kind: Grid, Code: "turn.marks", Table: table})
+	quarter, _ := turn.Of(1, 4*int64(len(tighten.Marks.Labels))) // at most 360 marks
+	out, err := t.Eye.Add(quarter)
+	switch holds := err == nil && t.Window.Allows(out); {
+	case len(tighten.Marks.Labels) == 2 || !holds:
+		w.tell("turn.exact-contact", "That holds only where contact is exactly at a mark. Where it isn't, draw a line on the head exactly at one: that line is the index.")
+	case len(t.Marks) > 1:
+		w.tell("turn.nearest", "Take the nearest contact: a quarter of a gap off is still good.")
+	}
 }
 
-// cell is a position in few words: "N", "1/8 turn past N", "N, once round".
-func cell(p turn.Position) string {
+// cell is a position in few words: "at N", "midway between S and E", "at N, once round".
+func cell(ring turn.Ring, p turn.Position, hand turn.Hand) string {
 	round := ""
 	switch p.Passes {
 	case 0:
@@ -110,7 +209,8 @@ func cell(p turn.Position) string {
 		round = fmt.Sprintf(", %d times round", p.Passes)
 	}
 	p.Passes = 0
-	return clean(p.String() + round)
+	words, _ := ring.Describe(p, hand) // a place that was planned
+	return clean(words + round)
 }
 
 // howFar is an instruction in degrees.
@@ -129,53 +229,140 @@ func degrees(t turn.Turn) numbers {
 	return numbers(d.String())
 }
 
-// contact audits the count to gasket contact where the job says what it expects.
-func (r *reviewer) contact(t Tighten, done StationDone, path string) {
+// contact audits the count to gasket contact where the job says what it expects, and says why contact
+// is in doubt after that; "" where it isn't.
+func (r *reviewer) contact(t Tighten, done StationDone, path string) (doubt string) {
 	thread := t.Canister
 	if thread == nil {
 		thread = t.Stud
 	}
 	if thread == nil || t.Expected == nil || t.Gasket == nil {
-		return
+		return ""
 	}
 	l := Line{Where: path + ".contactTurns", Code: "contact", Needed: true, Verdict: NotRecorded, Source: practice,
 		Want: fmt.Sprintf("%v from the first thread to contact, give or take %v", t.Expected, r.rules.Count), Reason: "nobody counted the turns to contact"}
-	if done.ContactTurns != nil {
+	if doubt = l.Reason; done.ContactTurns != nil {
 		l.Found = done.ContactTurns.String()
 		audit, err := thread.AuditContact(*t.Expected, *done.ContactTurns, r.rules.Count, *t.Gasket)
 		r.errs.value(l.Where, err)
-		l.Verdict, l.Reason = Pass, audit.String()
+		l.Verdict, l.Reason, doubt = Pass, audit.String(), ""
 		if audit.Stop() {
-			l.Verdict = Fail
+			l.Verdict, doubt = Fail, "the turns to contact were not those expected, so that it may not have been contact"
 		}
 	}
 	r.say(l)
+	return doubt
 }
 
-func (m MarksSeen) sighting(eye turn.Turn) turn.Sighting {
-	s := turn.Sighting{From: m.Before.position(), To: m.After.position(), Within: eye}
+// noTurningOn says why a part that reads short is not simply turned on; "" where nothing speaks
+// against it. Contact is what the job's marks and the count to it say of it.
+func (r *reviewer) noTurningOn(done StationDone, contact string) string {
+	leaks := func(check *LeakCheck) bool {
+		return check != nil && (check.ColdLeak != nil && *check.ColdLeak || check.HotLeak != nil && *check.HotLeak)
+	}
+	hot := func(check *LeakCheck) bool { return check != nil && check.HotLeak != nil }
+	switch {
+	case dragged(done):
+		return "it dragged while it was run up"
+	case contact != "":
+		return contact
+	case done.Dragged == nil:
+		return "nobody wrote down whether it dragged"
+	case leaks(r.done.Suction), leaks(r.done.Pressure):
+		return "a leak was found"
+	case len(r.done.Cranks) > 0, hot(r.done.Suction), hot(r.done.Pressure):
+		return "the engine has been cranked or has run since"
+	}
+	return ""
+}
+
+// notTurnedOn stands behind the reason why not.
+const notTurnedOn = "; it reads short, and isn't tightened further before that is cleared by the manufacturer's instructions"
+
+func (m MarksSeen) sighting(ring turn.Ring, hand turn.Hand, eye turn.Turn) (turn.Sighting, error) {
+	before, err := m.Before.position(ring, hand)
+	if err != nil {
+		return turn.Sighting{}, err
+	}
+	after, err := m.After.position(ring, hand)
+	s := turn.Sighting{From: before, To: after, Within: eye}
 	if m.Passes != nil {
 		s.Passes, s.Counted = *m.Passes, true
 	}
-	return s
+	return s, err
 }
 
-func (m MarkSeen) position() turn.Position {
-	p := turn.Position{Mark: m.Mark}
-	if m.Past != nil {
-		p.Past = *m.Past
+// position is the place on a ring that was seen.
+func (m MarkSeen) position(ring turn.Ring, hand turn.Hand) (turn.Position, error) {
+	if len(m.Between) == 2 {
+		share := turn.Share{}
+		if m.Share != nil {
+			share = *m.Share
+		}
+		return ring.Between(m.Between[0], m.Between[1], share, hand)
 	}
-	return p
+	p, err := ring.At(m.Mark)
+	if err == nil && m.Past != nil {
+		p.Past = *m.Past
+		_, err = ring.Describe(p, hand)
+	}
+	return p, err
 }
 
-// String is "A" or "1/16 turn past A".
-func (m MarkSeen) String() string { return m.position().String() }
+// String is "A", "1/16 turn past A", "between A and D" or "1/3 of the way from A to D".
+func (m MarkSeen) String() string {
+	switch {
+	case len(m.Between) == 2 && m.Share != nil:
+		return fmt.Sprintf("%v of the way from %s to %s", m.Share, m.Between[0], m.Between[1])
+	case len(m.Between) == 2:
+		return "between " + m.Between[0] + " and " + m.Between[1]
+	case m.Past != nil:
+		return turn.Position{Mark: m.Mark, Past: *m.Past}.String()
+	}
+	return m.Mark
+}
+
+func (m MarkSeen) check(path string, errs *JobErrors) {
+	const both = `one of them: "mark": "A", or "between": ["A", "D"]`
+	switch {
+	case errs.spoilt(path):
+	case (m.Mark == "") == (len(m.Between) == 0):
+		errs.add(path, "both or neither of mark and between", both, ErrContradiction)
+	case len(m.Between) != 0 && len(m.Between) != 2:
+		errs.add(path+".between", fmt.Sprintf("%d marks", len(m.Between)), "the two neighbours on either side of the index", ErrContradiction)
+	case m.Past != nil && len(m.Between) != 0:
+		errs.add(path+".past", "given beside between", `"share", how far from the first mark towards the second, as a part of their gap`, ErrContradiction)
+	case m.Share != nil && len(m.Between) == 0:
+		errs.add(path+".share", "given without between", `"between" with two neighbours, or "past" with a turn`, ErrContradiction)
+	}
+}
+
+// match refuses a place that the ring doesn't have. Who writes half a turn past a mark may mean half
+// of the gap: the error says how that is written.
+func (m MarkSeen) match(path string, ring turn.Ring, hand turn.Hand, errs *JobErrors) {
+	_, err := m.position(ring, hand)
+	switch {
+	case err == nil:
+	case len(m.Between) == 2:
+		errs.value(path+".between", err)
+	case m.Past == nil || !errors.Is(err, units.ErrRange):
+		errs.value(path+".mark", err)
+	default:
+		want := ""
+		if next, passErr := ring.Passing(turn.Position{Mark: m.Mark}, oneTurn, hand); passErr == nil && len(ring.Labels()) > 2 {
+			want = fmt.Sprintf("; between marks write %q: [%q, %q]", "between", m.Mark, next[0].Mark)
+		}
+		errs.add(path+".past", err.Error()+want, "", err)
+	}
+}
 
 // twoMarks stands in for the marks of a canister that has none: a line drawn at the datum.
 var twoMarks, _ = turn.NewRing([]string{"the line", "opposite the line"}, turn.Clockwise)
 
-func (r *reviewer) turn(t Tighten, done StationDone, path string) {
+// turn judges what was turned; contact says why contact is in doubt already, "" where it isn't.
+func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
 	in := r.rules.widen(*t.Turn)
+	another := ""
 	l := Line{Where: path + ".marks", Code: "turn", Needed: true, Want: in.String(), Source: r.rules.turnSource(*t.Turn)}
 	var found turn.Finding
 	var err error
@@ -183,7 +370,11 @@ func (r *reviewer) turn(t Tighten, done StationDone, path string) {
 	case done.Marks != nil:
 		ring, _ := turn.NewRing(t.Marks.Labels, t.Marks.Printed) // checked
 		l.Found = fmt.Sprintf("%v at the index before, %v after", done.Marks.Before, done.Marks.After)
-		found, err = ring.Judge(in, done.Marks.sighting(r.rules.Eye), t.Thread)
+		seen, _ := done.Marks.sighting(ring, t.Thread, r.rules.Eye) // matched
+		if another = t.anotherMark(ring, seen.From); another != "" && contact == "" {
+			contact = "another mark stood at the index at contact than the job expects"
+		}
+		found, err = ring.Judge(in, seen, t.Thread)
 	case done.Turned != nil:
 		l.Where, l.Found = path+".turned", done.Turned.String()
 		found, err = judgeTurned(in, *done.Turned, r.rules.Eye)
@@ -202,13 +393,33 @@ func (r *reviewer) turn(t Tighten, done StationDone, path string) {
 	default:
 		l.Verdict = Undecided
 	}
-	if dragged(done) && l.Verdict == Pass {
+	switch doubt := r.noTurningOn(done, contact); {
+	case found.Verdict == turn.Short && doubt != "":
+		l.Verdict, l.Reason, l.Source = Undecided, doubt+notTurnedOn, practice
+	case l.Verdict == Pass && dragged(done):
 		l.Verdict, l.Reason = Undecided, "it dragged while it was run up, so that contact may not have been contact"
+	case l.Verdict == Pass && done.ContactTurns != nil && contact != "":
+		l.Verdict, l.Reason = Undecided, contact
 	}
-	if done.Marks != nil && t.Marks.AtContact != "" && !strings.EqualFold(t.Marks.AtContact, done.Marks.Before.Mark) {
-		l.Reason += fmt.Sprintf("; the job expected %s at the index at contact: see that the part is the right one", t.Marks.AtContact)
-	}
+	l.Reason += another
 	r.say(l)
+}
+
+// anotherMark says that contact was more than a quarter of a gap from the mark that the job expects
+// there; "" where it wasn't, or where it expects none.
+func (t Tighten) anotherMark(ring turn.Ring, seen turn.Position) string {
+	if t.Marks.AtContact == "" {
+		return ""
+	}
+	n := int64(len(t.Marks.Labels))
+	quarter, _ := turn.Of(1, 4*n) // at most 360 marks
+	expected := turn.Position{Mark: t.Marks.AtContact}
+	for _, pair := range [2][2]turn.Position{{expected, seen}, {seen, expected}} {
+		if off, err := ring.Turned(pair[0], pair[1], t.Thread); err == nil && off.Compare(quarter) <= 0 {
+			return ""
+		}
+	}
+	return fmt.Sprintf("; the job expected %s at the index at contact: see that the part is the right one", t.Marks.AtContact)
 }
 
 // judgeTurned judges a turn that was counted and not read off printed marks.

@@ -157,6 +157,7 @@ var samples = []struct {
 	{reflect.TypeFor[torque.Band](), "150 to 230 in-lb"},
 	{reflect.TypeFor[turn.Instruction](), "3/4 turn after gasket contact"},
 	{reflect.TypeFor[turn.Turn](), "4 1/2 turns"},
+	{reflect.TypeFor[turn.Share](), "1/3"},
 	{reflect.TypeFor[turn.Sequence](), "40 N·m then 45° + 45°"},
 	{reflect.TypeFor[turn.Thread](), "1-14 UNS"},
 	{reflect.TypeFor[units.Angle](), "15°"},

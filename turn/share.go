@@ -3,6 +3,7 @@ package turn
 import (
 	"strconv"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -89,7 +90,7 @@ func ParseShare(text string) (Share, error) {
 	if t := p.peek(); t.kind != tokenEnd {
 		e := p.unexpected(t)
 		if pe, ok := e.(*units.ParseError); ok && pe.Err == units.ErrSyntax {
-			e = p.bad(t.at, `"`+units.Cut(t.text)+`" behind a part of a gap, which has no unit`, wantShare, units.ErrSyntax)
+			e = p.bad(t.at, plain.Quote(t.text)+` behind a part of a gap, which has no unit`, wantShare, units.ErrSyntax)
 		}
 		return Share{}, e
 	}
