@@ -51,6 +51,27 @@ func TestFillLimits(t *testing.T) {
 	}
 }
 
+// No fill limit is rounded up, not even where the next number of six places is the nearer.
+func TestFillLimitsAreRoundedDown(t *testing.T) {
+	f := fuel(t, "840 kg/m³ at 15 °C")
+	for _, e := range []struct {
+		name, capacity, want string
+		limit                func(units.Volume) (units.Volume, error)
+	}{
+		{"just full", "1.0000019 L", "1.000001 L", func(v units.Volume) (units.Volume, error) { return JustFull(f, v, fiftyFive) }},
+		{"ADR (b)", "1.00000199 L", "0.980001 L", func(v units.Volume) (units.Volume, error) { return FillLimit(f, v, fifty) }},                       // 0.9800019502
+		{"ADR (a)", "1.00000199 L", "0.980001 L", func(v units.Volume) (units.Volume, error) { return FillLimitByBoiling(temperature("300 °C"), v) }}, // the same
+	} {
+		if got, err := e.limit(volume(e.capacity)); err != nil || got.String() != e.want {
+			t.Errorf("%s of %s: %s, %v; want %s", e.name, e.capacity, got, err, e.want)
+		}
+	}
+	// a hotter filling leaves less to swell: 0.01 °C below 55 °C is below the whole
+	if got := must(JustFull(f, units.Litre.Of(100), temperature("54.99 °C"))); !got.Less(units.Litre.Of(100)) {
+		t.Errorf("at 54.99 °C %s", got)
+	}
+}
+
 func TestContainer(t *testing.T) {
 	drum := Container{Limit: volume("195 L"), Inside: litresOf("170", "171", "172")}
 	if got, want := must(drum.Left()).String(), "24 L (23 L to 25 L, measured)"; got != want {

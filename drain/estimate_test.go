@@ -76,6 +76,23 @@ func TestEstimateArithmetic(t *testing.T) {
 	}
 }
 
+// What 34 digits don't hold is rounded outward: the true value stays inside.
+func TestSpreadsAreRoundedOutward(t *testing.T) {
+	best, tiny := volume("9.999999999999999999999999999999998 L"), volume("0.0000000000000000000000000000000001 L")
+	e := must(Within(best, tiny, Measured))
+	if !e.Low.Less(best) || !best.Less(e.High) {
+		t.Errorf("%s within %s: %s", best, tiny, e)
+	}
+	for _, sum := range []volumes{must(e.Add(must(Exactly(tiny, Measured)))), must(e.Sub(must(Exactly(tiny, Measured)))), must(Total(units.Litre, e, must(Exactly(tiny, Measured))))} {
+		if !sum.Low.Less(sum.Best) || !sum.Best.Less(sum.High) {
+			t.Errorf("%s", sum)
+		}
+	}
+	if e := must(Within(volume("1 L"), volume("0 L"), Measured)); !e.Low.Equal(e.High) {
+		t.Errorf("no spread: %s", e)
+	}
+}
+
 func TestEstimateJSON(t *testing.T) {
 	e := must(NewEstimate(volume("1.4 L"), volume("1.50 L"), volume("1.6 L"), Weighed))
 	data, err := json.Marshal(e)

@@ -92,6 +92,31 @@ func TestPrimingRefusals(t *testing.T) {
 	}
 }
 
+// A limit itself is still allowed: a hundred cycles or attempts, a day each.
+func TestPrimingLimitsAreInside(t *testing.T) {
+	day := 24 * time.Hour
+	steps, err := KeyPlan(litresOf("100", "100", "100"), flowOf("2", "2", "2"), 30*time.Second, day, units.Percent.Of(100))
+	if err != nil || len(steps) != 100 || steps[99].Elapsed != 99*day+100*30*time.Second {
+		t.Errorf("%d cycles, %v", len(steps), err)
+	}
+	steps, err = KeyPlan(litresOf("1", "1", "1"), flowOf("2", "2", "2"), day, time.Second, units.Percent.Of(100))
+	if err != nil || len(steps) != 1 || steps[0].Elapsed != day {
+		t.Errorf("%v, %v", steps, err)
+	}
+	cranks, err := Cranking{Limit: day, Rest: day, Attempts: 100}.Plan()
+	if err != nil || len(cranks) != 100 || cranks[99].Cranked != 100*day || cranks[99].Elapsed != 199*day {
+		t.Errorf("%d attempts, %v", len(cranks), err)
+	}
+	if _, _, most, err := KeyCycles(litresOf("1000000", "1000000", "1000000"), flowOf("2", "2", "2"), 30*time.Second, units.Percent.Of(100)); err != nil || most != 1_000_000 {
+		t.Errorf("%d, %v", most, err)
+	}
+	for _, e := range []time.Duration{day + 1, 700 * time.Hour} {
+		if _, err := (Cranking{Limit: time.Second, Rest: e, Attempts: 1}).Plan(); !errors.Is(err, units.ErrRange) {
+			t.Errorf("a rest of %v: %v", e, err)
+		}
+	}
+}
+
 func TestVoidLeft(t *testing.T) {
 	void, flow := litresOf("1.2", "1.5", "2.1"), flowOf("1", "1.5", "2")
 	for _, e := range []struct {

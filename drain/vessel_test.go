@@ -69,6 +69,13 @@ func TestVesselCorners(t *testing.T) {
 	if !inside.High.Equal(at.High) {
 		t.Errorf("high %s, want %s", inside.High, at.High)
 	}
+	// Where the level has a spread too, it is that of the level's high end: π/12·11·(100+200+400) cm³.
+	cone = ConeFrustum{length("10 cm"), length("20 cm"), lengthOf("9 cm", "10 cm", "12 cm")}
+	inside = must(cone.Filled(lengthOf("8 cm", "9 cm", "11 cm")))
+	at = must(ConeFrustum{length("10 cm"), length("20 cm"), length("11 cm")}.Capacity())
+	if !inside.High.Equal(at.High) || at.Best.Round(6, units.ToNearestEven).String() != "2.015855 L" {
+		t.Errorf("high %s, want %s", inside.High, at.High)
+	}
 }
 
 func TestVesselRefusals(t *testing.T) {
@@ -87,6 +94,8 @@ func TestVesselRefusals(t *testing.T) {
 		"no stated capacity":    {second(StatedCapacity{}.Capacity()), ErrMissing},
 		"shape unknown":         {second(stated.Filled(length("2 cm"))), ErrMissing},
 		"height unknown":        {second(unknown.Filled(length("2 cm"))), ErrMissing},
+		"stated height of zero": {second(StatedCapacity{unknown.Volume, length("0 cm")}.Capacity()), ErrMissing},
+		"stated height below":   {second(StatedCapacity{unknown.Volume, negative}.Capacity()), ErrNegative},
 		"empty stack":           {second(Stack{}.Capacity()), ErrMissing},
 		"nil in a stack":        {second(Stack{nil}.Filled(length("1 cm"))), ErrMissing},
 		"unknown in a stack":    {second(Stack{unknown, good}.Filled(length("1 cm"))), ErrMissing},
@@ -143,6 +152,23 @@ func TestDisplacementAndRetention(t *testing.T) {
 	}
 	if _, err := RetainedByWeighing(wet, dry, f, at); !errors.Is(err, ErrNegative) {
 		t.Errorf("lighter when wet: %v", err)
+	}
+	// Two readings with a spread: at least the lightest wet less the heaviest dry, at most the other way round.
+	spread := func(low, best, high string) Estimate[units.MassUnit] {
+		return must(NewEstimate(mass(low), mass(best), mass(high), Weighed))
+	}
+	apart := must(RetainedByWeighing(spread("0.45 kg", "0.50 kg", "0.52 kg"), spread("0.70 kg", "0.71 kg", "0.80 kg"), f, at))
+	for _, e := range [][2]units.Volume{
+		{apart.Low, must(RetainedByWeighing(spread("0.52 kg", "0.52 kg", "0.52 kg"), spread("0.70 kg", "0.70 kg", "0.70 kg"), f, at)).Low},
+		{apart.Best, must(RetainedByWeighing(spread("0.50 kg", "0.50 kg", "0.50 kg"), spread("0.71 kg", "0.71 kg", "0.71 kg"), f, at)).Best},
+		{apart.High, must(RetainedByWeighing(spread("0.45 kg", "0.45 kg", "0.45 kg"), spread("0.80 kg", "0.80 kg", "0.80 kg"), f, at)).High},
+	} {
+		if !e[0].Equal(e[1]) {
+			t.Errorf("retained %s, want %s", e[0], e[1])
+		}
+	}
+	if e := must(RetainedByWeighing(spread("0.45 kg", "0.50 kg", "0.52 kg"), spread("0.50 kg", "0.51 kg", "0.51 kg"), f, at)); e.Low.Sign() != 0 {
+		t.Errorf("no volume is below zero: %s", e)
 	}
 	if _, err := Displacement(part, density("0 kg/m³")); !errors.Is(err, ErrMissing) {
 		t.Errorf("no density: %v", err)

@@ -50,6 +50,23 @@ func TestWaterDensity(t *testing.T) {
 	}
 }
 
+// Each equation holds from the coldest to the warmest temperature it is published for, and no further.
+func TestWaterEquationsKeepToTheirRange(t *testing.T) {
+	for _, e := range []struct {
+		equation      WaterEquation
+		coldest, warm string
+	}{{Tanaka, "0", "40"}, {PattersonMorris, "1", "40"}, {Kell, "0", "100"}} {
+		for _, ends := range []struct {
+			at   string
+			want error
+		}{{e.coldest, nil}, {e.warm, nil}, {e.warm + ".001", ErrTemperature}} {
+			if _, err := e.equation.DensityAt(temperature(ends.at + " °C")); !errors.Is(err, ends.want) {
+				t.Errorf("%v at %s °C: %v, want %v", e.equation, ends.at, err, ends.want)
+			}
+		}
+	}
+}
+
 func TestWaterRefusals(t *testing.T) {
 	one := litresOf("1", "1", "1")
 	bowl := Cylinder{length("10 cm"), length("10 cm")}

@@ -300,6 +300,21 @@ func TestRevisionsAndWithdrawal(t *testing.T) {
 	require.ErrorIs(t, l.Add(late), waste.ErrConflict)
 }
 
+// Entries come by job and line, however they came in.
+func TestEntriesComeByJobAndLine(t *testing.T) {
+	var l waste.Ledger
+	var want, got []string
+	for n := range 60 {
+		job, line := (n*7)%20, (n*11)%3 // each pair once
+		require.NoError(t, l.Add(entry(fmt.Sprintf("J%02d", job), 0, line+1, waste.DrainedFuel, waste.Hazardous, weighed("1 kg"))))
+		want = append(want, fmt.Sprintf("J%02d/%d", n/3, n%3+1))
+	}
+	for _, e := range l.Entries() {
+		got = append(got, fmt.Sprintf("%s/%d", e.Job, e.Line))
+	}
+	assert.Equal(t, want, got)
+}
+
 // A month is one of a year: what arose a year before or after isn't in it.
 func TestAMonthIsOneOfAYear(t *testing.T) {
 	var l waste.Ledger

@@ -48,7 +48,7 @@ func TestTextsRefused(t *testing.T) {
 		_, err := waste.ParseFormUnit(text)
 		refused(t, err, units.ErrSyntax, "unit code")
 	}
-	for _, text := range []string{"", "2026-3-1", "2026/03/01", "01-03-2026", "2026-03-01T00:00", "+026-03-01", "2026-0३-1", long} {
+	for _, text := range []string{"", "2026-3-1", "2026/03/01", "01-03-2026", "2026-03-01T00:00", "2026-03/01", "2026/03-01", "2026-03-011", "+026-03-01", "2026-0३-1", long} {
 		_, err := waste.ParseDate(text)
 		refused(t, err, units.ErrSyntax, "date")
 	}
@@ -57,6 +57,43 @@ func TestTextsRefused(t *testing.T) {
 		refused(t, err, units.ErrRange, "date "+text)
 	}
 	assert.Panics(t, func() { waste.MustParseDate("2026-02-29") })
+}
+
+// Names are read with blanks around them and in any letter case, codes too.
+func TestTextsRead(t *testing.T) {
+	stream, err := waste.ParseStream(" \tDrained FUEL\n")
+	require.NoError(t, err)
+	assert.Equal(t, waste.DrainedFuel, stream)
+	d, err := waste.ParseDetermination(" Not counted ")
+	require.NoError(t, err)
+	assert.Equal(t, waste.NotCounted, d)
+	code, err := waste.ParseContainerCode(" dm ")
+	require.NoError(t, err)
+	assert.Equal(t, waste.MetalDrums, code)
+	unit, err := waste.ParseFormUnit(" k ")
+	require.NoError(t, err)
+	assert.Equal(t, waste.FormKilograms, unit)
+}
+
+// What is as long as is allowed is allowed.
+func TestLongestTexts(t *testing.T) {
+	i := item(waste.Gaskets, weighed("1 kg"))
+	i.Description = strings.Repeat("x", 256)
+	i.WasteCodes = []string{"D001", "D002", "D003", "D018", "F001", "F002"}
+	line, err := i.Line(waste.FormKilograms)
+	require.NoError(t, err)
+	assert.Equal(t, i.WasteCodes, line.WasteCodes)
+	i.Description += "x"
+	_, err = i.Consign(0)
+	refused(t, err, units.ErrRange, "description of a consignment")
+	e := entry(strings.Repeat("J", 64), 1_000_000, 999, waste.DrainedFuel, waste.Hazardous, weighed("1 kg"))
+	e.Container = strings.Repeat("C", 64)
+	require.NoError(t, e.Check())
+	r := waste.USFederal()
+	r.Notes[0].Text = strings.Repeat("x", 1000)
+	require.NoError(t, r.Check())
+	r.Notes[0].Text += "x"
+	refused(t, r.Check(), units.ErrRange, "note of 1,001 bytes")
 }
 
 func TestFailedDecodesChangeNothing(t *testing.T) {
