@@ -92,6 +92,21 @@ func TestHandOfThreadInWords(t *testing.T) {
 	}
 }
 
+// The largest and the smallest that is read is read, and what lies beyond is refused.
+func TestThreadBounds(t *testing.T) {
+	for _, row := range []struct {
+		text string
+		want error
+	}{
+		{"M150x8", nil}, {"M150.001x8", units.ErrRange}, {"M150x8.001", units.ErrRange}, {"M100x0.2", nil}, {"M100x0.199", units.ErrRange},
+		{"M2x1.999", nil}, {"M2x2", units.ErrRange}, {"M1.5x1.6", units.ErrRange}, {"M2.5x2.4", nil}, {"M1x0.25", nil},
+		{"6-4", nil}, {"6.001-4", units.ErrRange}, {"1-3", nil}, {"1-2.999", units.ErrRange}, {"1/4-80", nil}, {"1/4-80.001", units.ErrRange}, {"1-11.5", nil},
+	} {
+		_, err := turn.ParseThread(row.text)
+		assert.ErrorIs(t, err, row.want, row.text)
+	}
+}
+
 func TestThreadsRefused(t *testing.T) {
 	for text, want := range map[string]error{
 		"": units.ErrSyntax, "M": units.ErrSyntax, "M20x": units.ErrSyntax, "M20x0": units.ErrRange, "M0x1": units.ErrRange,
@@ -176,6 +191,11 @@ func TestNearMatches(t *testing.T) {
 		{"13/16-16", "M20x1.5", turn.SpinsHome}, {"M20x1.5", "13/16-16", turn.ShouldBind},
 		{"3/4-16", "M18x1.5", turn.SpinsHome}, {"M18x1.5", "3/4-16", turn.ShouldBind},
 		{"M20x1.5", "M20x1.5", turn.Fits}, {"1-12", "1-14", turn.OtherThread}, {"1-12 LH", "1-12", turn.OtherThread},
+		{"M20x1.5", "M20x1.6", turn.ShouldBind},                                             // as large, near in pitch: no fit
+		{"M18x1.5", "M20x1.5", turn.ShouldBind}, {"M17.9x1.5", "M20x1.5", turn.OtherThread}, // a tenth of the diameter
+		{"M21x1.8", "M20x2", turn.SpinsHome}, {"M21x1.79", "M20x2", turn.OtherThread}, // a tenth of the pitch
+		{"M21x2", "M18.836x2", turn.SpinsHome}, {"M21x2", "M18.835x2", turn.DoesNotEngage}, // 21 - 1.0825·2
+		{"M21x2 LH", "M18.835x2", turn.DoesNotEngage}, {"M20x1.5 LH", "M20x1.5 LH", turn.Fits},
 		{"M22x1.5", "M20x1.5", turn.DoesNotEngage}, {"M16x1.5", "M20x1.5", turn.OtherThread}, {"1-12", "13/16-12", turn.DoesNotEngage},
 	} {
 		assert.Equal(t, row.want, turn.MustParseThread(row.canister).On(turn.MustParseThread(row.stud)), "%v", row)
