@@ -100,7 +100,7 @@ func TestThreadBounds(t *testing.T) {
 	}{
 		{"M150x8", nil}, {"M150.001x8", units.ErrRange}, {"M150x8.001", units.ErrRange}, {"M100x0.2", nil}, {"M100x0.199", units.ErrRange},
 		{"M2x1.999", nil}, {"M2x2", units.ErrRange}, {"M1.5x1.6", units.ErrRange}, {"M2.5x2.4", nil}, {"M1x0.25", nil},
-		{"6-4", nil}, {"6.001-4", units.ErrRange}, {"1-3", nil}, {"1-2.999", units.ErrRange}, {"1/4-80", nil}, {"1/4-80.001", units.ErrRange}, {"1-11.5", nil},
+		{"6-4", nil}, {"6.001-4", units.ErrRange}, {"1-3", nil}, {"1-2.999", units.ErrRange}, {"1/4-80", nil}, {"1/4-80.001", units.ErrRange}, {"1-11.5 UNS", nil},
 	} {
 		_, err := turn.ParseThread(row.text)
 		assert.ErrorIs(t, err, row.want, row.text)
