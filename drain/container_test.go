@@ -7,9 +7,9 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Per cents of reference/fuel-and-waste.md §5 (D from the standard; the rules from ADR 2013, S). For
-// 860 kg/m³ at 20 °C it has 97.10, the quotient of two factors rounded before, 0.96697/0.99590; the
-// quotient rounded once is 97.0947.
+// The rules are those of ADR 2013, 4.1.1.4 (S); the per cents are computed (D) from API MPMS
+// 11.1-2004. For 860 kg/m³ at 20 °C the quotient of two rounded factors, 0.96697/0.99590, would be
+// 97.10; rounded once it is 97.0947.
 func TestFillLimits(t *testing.T) {
 	drum := units.Litre.Of(100) // so that litres are per cents
 	for _, e := range []struct{ rho, at, full, adr string }{

@@ -7,10 +7,11 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Rows of the tables of reference/fuel-and-waste.md, derived there from the same equations with an
-// implementation that was held against the published examples (grade D).
+// Computed (D) by another program from the same equations and constants, those of API MPMS 11.1-2004.
+// They hold the arithmetic at many densities and temperatures; a constant that is wrong in both shows
+// only in the standard's own examples, in fuel_test.go (S).
 
-func TestFactorsToFifteenDegrees(t *testing.T) { // §2.5
+func TestFactorsToFifteenDegrees(t *testing.T) {
 	temperatures := strings.Fields("-20 -10 0 10 20 25 30 40 50 55 60 80")
 	rows := map[string]string{
 		"820": "1.03065 1.02196 1.01321 1.00442 0.99557 0.99113 0.98668 0.97774 0.96877 0.96427 0.95975 0.94162",
@@ -23,7 +24,7 @@ func TestFactorsToFifteenDegrees(t *testing.T) { // §2.5
 	checkFactors(t, rows, " kg/m³ at 15 °C", temperatures, " °C", "15 °C")
 }
 
-func TestFactorsToSixtyDegreesFahrenheit(t *testing.T) { // §2.6
+func TestFactorsToSixtyDegreesFahrenheit(t *testing.T) {
 	temperatures := strings.Fields("0 32 50 70 77 90 100 131 140 180")
 	rows := map[string]string{
 		"30": "1.02643 1.01239 1.00444 0.99555 0.99243 0.98662 0.98214 0.96818 0.96411 0.94593",
@@ -53,24 +54,24 @@ func TestDensities(t *testing.T) {
 		fuel, at, want string
 		places         int
 	}{
-		{"840 kg/m³ at 15 °C", "-20 °C", "864.57 kg/m³", 2}, // §2.5, last line
+		{"840 kg/m³ at 15 °C", "-20 °C", "864.57 kg/m³", 2},
 		{"840 kg/m³ at 15 °C", "0 °C", "850.59 kg/m³", 2},
 		{"840 kg/m³ at 15 °C", "20 °C", "836.45 kg/m³", 2},
 		{"840 kg/m³ at 15 °C", "25 °C", "832.89 kg/m³", 2},
 		{"840 kg/m³ at 15 °C", "40 °C", "822.17 kg/m³", 2},
 		{"840 kg/m³ at 15 °C", "60 °C", "807.77 kg/m³", 2},
 		{"840 kg/m³ at 15 °C", "80 °C", "793.25 kg/m³", 2},
-		{"820 kg/m³ at 15 °C", "60 °F", "819.5970 kg/m³", 4}, // end of §1: 15 °C is not 60 °F
+		{"820 kg/m³ at 15 °C", "60 °F", "819.5970 kg/m³", 4}, // 15 °C is not 60 °F
 		{"832 kg/m³ at 15 °C", "60 °F", "831.6028 kg/m³", 4},
 		{"840 kg/m³ at 15 °C", "60 °F", "839.6061 kg/m³", 4},
 		{"845 kg/m³ at 15 °C", "60 °F", "844.6069 kg/m³", 4},
 		{"850 kg/m³ at 15 °C", "60 °F", "849.6076 kg/m³", 4},
 		{"860 kg/m³ at 15 °C", "60 °F", "859.6090 kg/m³", 4},
-		{"832 kg/m³ at 15 °C", "40 °C", "814.017 kg/m³", 3}, // §8
+		{"832 kg/m³ at 15 °C", "40 °C", "814.017 kg/m³", 3},
 		{"845 kg/m³ at 15 °C", "-10 °C", "862.572 kg/m³", 3},
 		{"835 kg/m³ at 15 °C", "80 °C", "788.014 kg/m³", 3},
 		{"865.6 kg/m³ at 15 °C", "15 °C", "865.600000 kg/m³", 6},
-		{"19.4 °API at 60 °F", "48.04 °F", "941.3353501926 kg/m³", 10}, // example 6.1-3 (S)
+		{"19.4 °API at 60 °F", "48.04 °F", "941.3353501926 kg/m³", 10}, // API MPMS 11.1-2004, example 6.1-3 (S)
 	} {
 		got := must(fuel(t, e.fuel).DensityAt(temperature(e.at))).RoundIn(units.KilogramPerCubicMetre, e.places, units.ToNearestEven)
 		if got.String() != e.want {
@@ -79,7 +80,7 @@ func TestDensities(t *testing.T) {
 	}
 }
 
-// Masses of §8 (D): the volume is at the temperature at which it was measured.
+// Masses (D): the volume is at the temperature at which it was measured.
 func TestMasses(t *testing.T) {
 	for _, e := range []struct{ fuel, volume, at, kg, lb string }{
 		{"840 kg/m³ at 15 °C", "1.5 L", "25 °C", "1.2493 kg", "2.7543 lb"},
@@ -97,7 +98,7 @@ func TestMasses(t *testing.T) {
 	}
 }
 
-// The API gravity table of §1 (D): density at 60 °F, and a gallon's mass and reading in air.
+// API gravities (D): density at 60 °F, and a gallon's mass and reading in air.
 func TestGravities(t *testing.T) {
 	for _, e := range []struct{ api, rd, rho, gallon, inAir string }{
 		{"10", "1.00000", "999.02", "8.3372", "8.3284"},

@@ -52,7 +52,7 @@ func fuelDensity(t *testing.T, text string) (rho units.Density) {
 }
 
 // workedExamples are those for refined products of API MPMS 11.1-2004, 11.1.6.1 to 11.1.7.3
-// (grade S), at no pressure: CTL to twelve places.
+// (S), at no pressure: CTL to twelve places.
 var workedExamples = []struct{ name, fuel, at, base, ctl string }{
 	{"6.1-3", "19.4 °API at 60 °F", "48.04 °F", "60 °F", "1.004858068990"},
 	{"6.1-4", "0.7943 RD at 60 °F", "85.0 °F", "60 °F", "0.986832406683"},
@@ -172,7 +172,8 @@ func TestEdgesOfTheTables(t *testing.T) {
 	}
 }
 
-// reference/fuel-and-waste.md §8 and bench-practice: 1.5 L at 60 °C of 840 kg/m³ at 15 °C (D).
+// 1.5 L at 60 °C of 840 kg/m³ at 15 °C, computed (D) from API MPMS 11.1-2004; the scale from air of
+// 1.2 kg/m³ and weights of 8000 kg/m³ (OIML D 28, M).
 func TestMassAndScale(t *testing.T) {
 	f := fuel(t, "840 kg/m³ at 15 °C")
 	hot := temperature("60 °C")

@@ -14,7 +14,7 @@ func flowOf(low, best, high string) Estimate[units.FlowUnit] {
 	return must(NewEstimate(f(low), f(best), f(high), Stated))
 }
 
-// cycles = ceil(V/(Q·t·η)) (reference §6, method: arithmetic, never rounded to nearest).
+// cycles = ceil(V/(Q·t·η)) (D: arithmetic, never rounded to nearest).
 func TestKeyCycles(t *testing.T) {
 	for _, e := range []struct {
 		name              string

@@ -173,7 +173,7 @@ func TestDisplacementAndRetention(t *testing.T) {
 	if _, err := Displacement(part, density("0 kg/m³")); !errors.Is(err, ErrMissing) {
 		t.Errorf("no density: %v", err)
 	}
-	// wet = dry + retained·ρ (reference §5, method)
+	// wet = dry + retained·ρ (D)
 	all := must(WetMass(dry, must(Exactly(volume("0.25 L"), Assumed)), f, at))
 	if sum, _ := dry.Best.Add(m); !all.Best.Equal(sum) || all.From != Assumed {
 		t.Errorf("wet mass %s, want %s, assumed", all, sum)

@@ -64,7 +64,7 @@ func series(x *big.Rat, c []*big.Rat) *big.Rat {
 	return sum
 }
 
-// The coefficients, from copies of the papers in open programs (grade S2), held against the densities
+// The coefficients, from copies of the papers in open programs (S2), held against the densities
 // that were computed from the published ones. A copy of Kell's with 16.897850 in its denominator is
 // about too; its two digits stand the wrong way round.
 var (

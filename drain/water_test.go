@@ -14,13 +14,14 @@ func TestWaterDensity(t *testing.T) {
 		places        int
 		whereItIsFrom string
 	}{
-		// reference/fuel-and-waste.md §1: computed from the published coefficients (D)
+		// D are the same equations and coefficients again, by another program: they hold the arithmetic.
+		// Independent are API's 999.016 and the handbooks' figures.
 		{Tanaka, "4 °C", "999.975 kg/m³", 3, "D"}, {Tanaka, "10 °C", "999.703 kg/m³", 3, "D"},
 		{Tanaka, "15 °C", "999.103 kg/m³", 3, "D"}, {Tanaka, "20 °C", "998.207 kg/m³", 3, "D"},
 		{Tanaka, "25 °C", "997.047 kg/m³", 3, "D"}, {Tanaka, "30 °C", "995.649 kg/m³", 3, "D"},
 		{Tanaka, "40 °C", "992.215 kg/m³", 3, "D"},
 		{Tanaka, "60 °F", "999.0170 kg/m³", 4, "D"},
-		{PattersonMorris, "60 °F", "999.0161 kg/m³", 4, "S + D: API's 999.016"},
+		{PattersonMorris, "60 °F", "999.0161 kg/m³", 4, "D; S: API MPMS 11.1-2004, 11.1.5.1 has 999.016"},
 		{Kell, "60 °F", "999.0141 kg/m³", 4, "D"},
 		{Kell, "60 °C", "983.2 kg/m³", 1, "M: handbooks' figure"}, {Kell, "80 °C", "971.8 kg/m³", 1, "M: the same"},
 		{Kell, "100 °C", "958.36 kg/m³", 2, "M: handbooks' figure at the boiling point"},

@@ -10,7 +10,7 @@ import (
 	"example.com/snugturn/units"
 )
 
-// An invented job whose figures are the common practice of the trade.
+// An invented job.
 func invented() []byte {
 	text, err := os.ReadFile("testdata/bench.json")
 	if err != nil {

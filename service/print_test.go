@@ -304,7 +304,7 @@ func TestPreferencesDecideNothing(t *testing.T) {
 }
 
 // Beside a small volume stands one of its size in the other system, not hundredths of a gallon.
-// 1 US fl oz is 231/128 in³, 29.5735295625 mL (NIST Handbook 44, Appendix C, from memory: grade M).
+// 1 US fl oz is 231/128 in³, 29.5735295625 mL (NIST Handbook 44, Appendix C, from memory: M).
 func TestVolumesBesideOneAnother(t *testing.T) {
 	of := func(unit units.VolumeUnit, low, best, high int64) Volumes {
 		return Volumes{Low: unit.Of(low), Best: unit.Of(best), High: unit.Of(high), From: drain.Assumed}

@@ -209,7 +209,7 @@ func TestSchemaIsThatOfTheTypes(t *testing.T) {
 }
 
 // violations holds a value against a schema, as far as the job file's schema goes: JSON Schema
-// 2020-12, its keywords from memory (grade M). It knows nothing of the Go types.
+// 2020-12, its keywords from memory (M). It knows nothing of the Go types.
 func violations(root, s map[string]any, v any, path string) (all []string) {
 	wrong := func(what string, args ...any) { all = append(all, path+": "+fmt.Sprintf(what, args...)) }
 	for keyword, arg := range s {

@@ -96,7 +96,7 @@ func TestPageIsWellFormed(t *testing.T) {
 }
 
 // The policy lets the one style sheet in by the hash of what stands between its tags (CSP Level 3,
-// section 2.3.1, from memory: grade M).
+// section 2.3.1, from memory: M).
 func TestPolicyKnowsTheStyle(t *testing.T) {
 	page := htmlOf(t, benchPlan(t))
 	_, rest, _ := strings.Cut(page, "<style>")

@@ -149,7 +149,7 @@ func width(r rune) int {
 	return 1
 }
 
-// twoColumns are the blocks of wide and fullwidth characters, from memory (grade M): Hangul, Han, Kana and
+// twoColumns are the blocks of wide and fullwidth characters, from memory (M): Hangul, Han, Kana and
 // what stands among them, fullwidth forms, and pictures.
 var twoColumns = &unicode.RangeTable{
 	R16: []unicode.Range16{{Lo: 0x1100, Hi: 0x115F, Stride: 1}, {Lo: 0x2E80, Hi: 0x303E, Stride: 1}, {Lo: 0x3041, Hi: 0xA4CF, Stride: 1},

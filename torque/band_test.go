@@ -186,7 +186,7 @@ func TestParseBandRefuses(t *testing.T) {
 	}
 }
 
-// A general tolerance of ± 10 % is that of TM 9-2320-362-14&P App. F (grade S).
+// A general tolerance of ± 10 % is that of TM 9-2320-362-14&P App. F (S).
 func TestCallerGivesTheTolerance(t *testing.T) {
 	ten := units.Percent.Of(10)
 	for text, want := range map[string]string{

@@ -39,8 +39,8 @@ const (
 	// narrower than about 4.9·u the other limit counts too, and a fixed 1.65·u would fall short.
 	Guarded95
 	// FourWay passes as GuardedByU does, and tells a conditional pass (in the band by less than
-	// U) and a conditional fail (outside by U or less) from a fail (ILAC-G8:09/2019, 4.2.3, as
-	// restated by a laboratory).
+	// U) and a conditional fail (outside by U or less) from a fail (ILAC-G8:09/2019,
+	// 4.2.3, seen in a copy).
 	FourWay
 )
 

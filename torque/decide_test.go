@@ -12,7 +12,7 @@ import (
 )
 
 // Tails of the normal distribution: those beside ILAC-G8:09/2019 Table 1 (values from memory,
-// grade M; tails computed, grade C), and the z of JCGM 106 Table 1 (from memory; computed).
+// M; tails computed, D), and the z of JCGM 106 Table 1 (from memory; computed).
 func TestNormalTails(t *testing.T) {
 	for _, c := range []struct {
 		z        *big.Rat
@@ -309,7 +309,7 @@ func TestNamesOfValues(t *testing.T) {
 	}
 }
 
-// JCGM 106:2012, 9.5.4 (numbers from a public metrology notebook and recomputed, grade T,C): parts
+// JCGM 106:2012, 9.5.4 (its 0.0080 and 1.672 from a copy, S2; the further digits computed, D): parts
 // distributed as gamma with shape 4 and rate 4, an upper limit of 2, u = 0.25. The consumer's
 // global risk is the integral, over the parts beyond the limit, of the probability that a
 // measured value falls below the acceptance limit A: the normal distribution used here, asked from

@@ -10,7 +10,8 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Printed tables. The numbers are the documents' (grade S), the verdicts computed (grade C).
+// Printed tables: the numbers are the documents' (S), the verdicts worked by hand (D). None of them
+// rounds its second unit inward.
 func TestCheckPublishedTables(t *testing.T) {
 	for _, c := range []struct {
 		source, first, second string
@@ -50,7 +51,7 @@ func TestCheckSaysByHowMuch(t *testing.T) {
 		t.Fatal(err)
 	}
 	f := p.Check()
-	// 1820 lb-ft = 2467.589 N·m (C); 1820.5 lb-ft is 2468.267, and 2711.5 is 243.233 above it.
+	// 1820 lb-ft = 2467.589 N·m (D); 1820.5 lb-ft is 2468.267, and 2711.5 is 243.233 above it.
 	if f.Verdict != Disagrees || f.Converted.String() != "2467.6 N·m" || f.Gap.String() != "243.24 N·m" {
 		t.Errorf("%+v", f)
 	}
@@ -81,7 +82,7 @@ func TestCheckForms(t *testing.T) {
 		{"40 N·m max (max 39.5 ft-lb)", Disagrees, "not 39.5 ft-lb"},
 		{"22 ft-lb (29 N·m)", SharesThirdUnit, "3 kgf·m"},
 		{"22-29 ft-lb (29-39 N·m)", SharesThirdUnit, "3 kgf·m and 4 kgf·m"},
-		// The second rounded inward: 20.337 to 27.116, 5.649 to 7.909, 70.503 to 82.705 N·m (C).
+		// The second rounded inward: 20.337 to 27.116, 5.649 to 7.909, 70.503 to 82.705 N·m (D).
 		{"180-240 in-lb (21-27 N·m)", Agrees, "agrees"},
 		{"50-70 in-lb (6-7 N·m)", Agrees, "agrees"},
 		{"52-61 ft-lb (71-82 N·m)", Agrees, "agrees"}, // not 7.2 kgf·m and 8.4 kgf·m
@@ -142,7 +143,7 @@ func TestCheckForms(t *testing.T) {
 	}
 }
 
-// 16 CFR 1211.3 (grade S): the first stated value is the requirement.
+// 16 CFR 1211.3 (S): the first stated value is the requirement.
 func TestFirstStatedGoverns(t *testing.T) {
 	for text, want := range map[string]string{
 		"145-190 in-lb (16-21 N·m)":               "145 to 190 in-lb",

@@ -17,11 +17,11 @@ func TestWithRunning(t *testing.T) {
 		added         bool
 		source        string
 	}{
-		{"50 to 70 in-lb", "30 in-lb", AddFromAThird, "80 to 100 in-lb", true, "TB 43-0218 §7c, its own example (grade S)"},
+		{"50 to 70 in-lb", "30 in-lb", AddFromAThird, "80 to 100 in-lb", true, "TB 43-0218 §7c, its own example (S)"},
 		{"50 to 70 in-lb", "16 in-lb", AddFromAThird, "50 to 70 in-lb", false, "the same: below a third of 50"},
 		{"51 to 69 in-lb", "23 in-lb", AddFromAThird, "74 to 92 in-lb", true, "the same: a third itself is added"},
-		{"50 to 70 in-lb", "5 in-lb", AddAlways, "55 to 75 in-lb", true, "AC 43.13-1B 7-40 (grade S)"},
-		{"6 to 8 N·m", "10 in-lb", AddAlways, "7.129848290276167 to 9.129848290276167 N·m", true, "exact across units (C)"},
+		{"50 to 70 in-lb", "5 in-lb", AddAlways, "55 to 75 in-lb", true, "AC 43.13-1B 7-40 (S)"},
+		{"6 to 8 N·m", "10 in-lb", AddAlways, "7.129848290276167 to 9.129848290276167 N·m", true, "exact across units (D)"},
 	} {
 		b, added, err := MustParseBand(c.band).WithRunning(units.MustParseTorque(c.running), c.rule)
 		if err != nil || b.String() != c.want || added != c.added {

@@ -6,9 +6,9 @@ import (
 	"example.com/snugturn/units"
 )
 
-// AC 43.13-1B Table 7-1 (grade S, two copies): nuts on oil-free cadmium-plated threads, fine and
+// AC 43.13-1B Table 7-1 (S, two copies): nuts on oil-free cadmium-plated threads, fine and
 // coarse series, the tension and shear columns. The newton metres were computed from the
-// definitions of inch, pound and standard gravity by another program (grade C), the low limit up
+// definitions of inch, pound and standard gravity by another program (D), the low limit up
 // and the high limit down to one place.
 func TestInwardTable71(t *testing.T) {
 	rows := []struct{ name, band, want string }{

@@ -109,20 +109,21 @@ func TestIndicated(t *testing.T) {
 		places                        int
 		want, source                  string
 	}{
-		{"135 in-lb", "10 in", "1.5 in", "0°", 2, "117.39 in-lb", "AC 43.13-1B Fig. 7-2 (from memory; printed alike elsewhere, grade M/T)"},
-		{"135 in-lb", "10 in", "-1.5 in", "0°", 2, "158.82 in-lb", "AC 43.13-1B Fig. 7-2 (from memory; printed alike elsewhere, grade M/T)"},
+		{"135 in-lb", "10 in", "1.5 in", "0°", 2, "117.39 in-lb", "AC 43.13-1B Fig. 7-2 (M)"},
+		{"135 in-lb", "10 in", "-1.5 in", "0°", 2, "158.82 in-lb", "AC 43.13-1B Fig. 7-2 (M)"},
 		{"135 in-lb", "10 in", "1.5 in", "180°", 2, "158.82 in-lb", "the same, turned round"},
-		{"40 lb-ft", "12 in", "4 in", "0°", 4, "30.0000 ft-lb", "TM 9-2350-277-40&P (grade S)"},
-		{"19 lb-ft", "22 in", "3 in", "0°", 2, "16.72 ft-lb", "TM 5-3805-274-13&P prints 17 after rounding three times (S); 16.72 computed (C)"},
-		{"25.8 N·m", "22 in", "3 in", "0°", 1, "22.7 N·m", "the same manual prints 23.0; 22.7 computed (C)"},
-		{"100 ft-lb", "12 in", "6 in", "0°", 3, "66.667 ft-lb", "TM 9-254 Fig. 4-6 formula (S), values computed (C)"},
+		{"40 lb-ft", "12 in", "4 in", "0°", 4, "30.0000 ft-lb", "TM 9-2350-277-40&P (S)"},
+		{"19 lb-ft", "22 in", "3 in", "0°", 0, "17 ft-lb", "TM 5-3805-274-13&P prints 17 (S)"},
+		{"19 lb-ft", "22 in", "3 in", "0°", 2, "16.72 ft-lb", "19·22/25 (D)"},
+		{"25.8 N·m", "22 in", "3 in", "0°", 1, "22.7 N·m", "25.8·22/25 (D); that manual prints 23.0, which is its 17 lb-ft converted"},
+		{"100 ft-lb", "12 in", "6 in", "0°", 3, "66.667 ft-lb", "worked (D) by the formula of TM 9-254, Fig. 4-6 (S)"},
 		{"100 ft-lb", "12 in", "6 in", "45°", 3, "73.880 ft-lb", "the same"},
 		{"100 ft-lb", "12 in", "6 in", "60°", 3, "80.000 ft-lb", "the same"},
 		{"100 ft-lb", "12 in", "6 in", "90°", 3, "100.000 ft-lb", "the same"},
 		{"100 ft-lb", "12 in", "6 in", "180°", 3, "200.000 ft-lb", "the same"},
 		{"100 ft-lb", "12 in", "6 in", "-60°", 3, "80.000 ft-lb", "either side alike"},
 		{"100 ft-lb", "12 in", "6 in", "0.5 rev", 3, "200.000 ft-lb", "half a turn"},
-		{"100 ft-lb", "0 in", "0 in", "37°", 0, "100 ft-lb", "a concentric extension changes nothing (common practice)"},
+		{"100 ft-lb", "0 in", "0 in", "37°", 0, "100 ft-lb", "a concentric extension changes nothing (common practice, no source)"},
 		{"100 ft-lb", "0 in", "6 in", "90°", 0, "100 ft-lb", "no lever needed at 90°"},
 	} {
 		a := Adapter{Offset: units.MustParseLength(c.offset), Angle: units.MustParseAngle(c.angle)}

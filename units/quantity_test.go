@@ -49,7 +49,7 @@ func TestInwardRounding(t *testing.T) {
 		assert.Equal(t, c.nearMost, high.RoundIn(c.unit, c.places, ToNearestEven).String())
 	}
 	// 11 ± 0.3 mm in inches: ANSI/IEEE 268, whose note prints .421 and .445 as the wrong, nearest
-	// values (grade T); .422 and .444 follow from its rule (grade C).
+	// values (S2); .422 and .444 follow from its rule (D).
 	least, most := MustParseLength("10.7 mm"), MustParseLength("11.3 mm")
 	assert.Equal(t, "0.422 in", least.RoundIn(Inch, 3, ToPositiveInf).String())
 	assert.Equal(t, "0.444 in", most.RoundIn(Inch, 3, ToNegativeInf).String())
@@ -63,11 +63,11 @@ func TestRoundedHalvesGoToEven(t *testing.T) {
 		places int
 		want   string
 	}{
-		{"6.9749515 N·m", 6, "6.974952 N·m"}, // NIST SP 811, B.7.1 (grade T)
+		{"6.9749515 N·m", 6, "6.974952 N·m"}, // NIST SP 811, B.7.1 (S2)
 		{"6.9749505 N·m", 6, "6.974950 N·m"},
 		{"6.9749515 N·m", 2, "6.97 N·m"},
 		{"6.9749515 N·m", 4, "6.9750 N·m"},
-		{"45.7500 N·m", 1, "45.8 N·m"}, // ASTM E29, 6.4, as state manuals apply it (grade T)
+		{"45.7500 N·m", 1, "45.8 N·m"}, // ASTM E29, 6.4, as state manuals apply it (S2)
 		{"45.4500 N·m", 1, "45.4 N·m"},
 		{"45.45001 N·m", 1, "45.5 N·m"},
 		{"3.015 N·m", 2, "3.02 N·m"},
@@ -99,12 +99,12 @@ func TestSignificantDigits(t *testing.T) {
 		mode   Rounding
 		want   string
 	}{
-		{"6.9749515 m", Metre, 7, ToNearestEven, "6.974952 m"}, // NIST SP 811, B.7.1 (grade T)
+		{"6.9749515 m", Metre, 7, ToNearestEven, "6.974952 m"}, // NIST SP 811, B.7.1 (S2)
 		{"6.9749505 m", Metre, 7, ToNearestEven, "6.974950 m"},
 		{"6.9749515 m", Metre, 3, ToNearestEven, "6.97 m"},
 		{"6.9749515 m", Metre, 5, ToNearestEven, "6.9750 m"},
-		{"36 ft", Metre, 3, ToNearestEven, "11.0 m"},      // NIST SP 811, B.7.2 (grade T)
-		{"7½ in", Millimetre, 2, ToNearestEven, "190 mm"}, // NIST PS 20-20, App. B (grade T)
+		{"36 ft", Metre, 3, ToNearestEven, "11.0 m"},      // NIST SP 811, B.7.2 (S2)
+		{"7½ in", Millimetre, 2, ToNearestEven, "190 mm"}, // NIST PS 20-20, App. B (S2)
 		{"9.996 m", Metre, 3, ToNearestEven, "10.0 m"},
 		{"9.994 m", Metre, 3, ToPositiveInf, "10.0 m"},
 		{"9.999 m", Metre, 3, ToNegativeInf, "9.99 m"},

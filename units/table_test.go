@@ -29,7 +29,7 @@ func per(x *big.Rat, factors ...string) *big.Rat {
 // The definitions, built again from the anchors in SI units with nothing taken from the tables:
 // inch 0.0254 m (24 FR 5348), pound 0.45359237 kg (the same), standard gravity 9.80665 m/s²
 // (NIST SP 811 B.8), US gallon 231 in³ (NIST Handbook 44, App. C), imperial gallon 4.54609 L
-// (NIST SP 811 B.9). Grades: the rows are seen in copies (T), and in UCUM (S).
+// (NIST SP 811 B.9). The rows were seen in copies (S2), and in UCUM (S).
 const (
 	inchM  = "0.0254"
 	poundK = "0.45359237"
@@ -118,8 +118,8 @@ func TestEveryRatioOfEveryTable(t *testing.T) {
 	assert.Greater(t, pairs, 600)
 }
 
-// The values NIST SP 811 (2008) prints in App. B.8 and B.9, to every printed digit. Grade:
-// transcribed by two independent parties; those marked exact are in boldface there.
+// The values NIST SP 811 (2008) prints in App. B.8 and B.9, to every printed digit (S2:
+// transcribed by two independent parties). Those marked exact are in boldface there.
 func TestPrintedByNIST(t *testing.T) {
 	for _, c := range []struct {
 		k        *kind
@@ -150,7 +150,7 @@ func TestPrintedByNIST(t *testing.T) {
 		{flowKind, "US gal/min", "L/min", "0.00006309020", "60000"}, // printed in m³/s
 		{lengthKind, "in", "m", "0.0254", "1"},                      // exact
 		{lengthKind, "ft", "m", "0.3048", "1"},                      // exact
-		// From memory (grade M); GNU units and Recommendation 20 agree, see testdata/unitschecks.
+		// From memory (M); GNU units and Recommendation 20 agree, see testdata/unitschecks.
 		{lengthKind, "mi", "km", "1.609344", "1"},
 		{lengthKind, "µm", "m", "0.000001", "1"}, // the micron there
 		{densityKind, "lb/ft³", "kg/m³", "16.01846", "1"},

@@ -83,7 +83,7 @@
 //
 // Acute hazardous waste; transport (shipping names, labels, segregation); land disposal notices;
 // whether fuel that was drained is waste at all. Legal texts change: look at the sources before
-// relying on a rule, and look up those of grade M in any case.
+// relying on a rule, and look up those of M in any case.
 //
 // Quantities are those of package [units], ranges those of package [drain];
 // [example.com/snugturn/service] reckons what a job adds to the month.

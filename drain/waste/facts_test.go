@@ -11,8 +11,9 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// The checks in this file are against published figures. Beside each stands where it is
-// published, and a grade: S seen in the source, S2 in a copy, D derived by arithmetic, M from memory.
+// Limits, days and codes are held against the regulations named beside them. What is marked D is
+// worked from those by arithmetic, or follows from a convention of this package, and is published
+// nowhere. S, S2, D and M are those of DEVELOPERS.md.
 
 func mass(t testing.TB, low, best, high string, from drain.Provenance) drain.Estimate[units.MassUnit] {
 	t.Helper()
@@ -110,6 +111,8 @@ func TestWetMassOfWhatWasDrained(t *testing.T) {
 	}
 }
 
+// The days are published; that the first day counts as day 1, so the last days and those left, is this
+// package's own convention, the safer side (D).
 func TestClocks(t *testing.T) {
 	rules := waste.USFederal()
 	start := waste.MustParseDate("2026-01-01")
@@ -118,19 +121,19 @@ func TestClocks(t *testing.T) {
 		far                    bool
 		days                   int
 	}{
-		{"SQG", "2026-06-29", "40 CFR 262.16(b), S", false, 180},
-		{"SQG", "2026-09-27", "40 CFR 262.16(b): 270 days over 200 miles, S", true, 270},
-		{"LQG", "2026-03-31", "40 CFR 262.17(a), M", false, 90},
+		{"SQG", "2026-06-29", "180 days: 40 CFR 262.16(b), S", false, 180},
+		{"SQG", "2026-09-27", "270 days over 200 miles: 40 CFR 262.16(b), S", true, 270},
+		{"LQG", "2026-03-31", "90 days: 40 CFR 262.17(a), M", false, 90},
 	} {
 		clock, err := rules.OffSiteBy(c.category, start, c.far)
 		require.NoError(t, err)
 		assert.Equal(t, c.days, clock.Days, c.source)
-		assert.Equal(t, c.last, clock.Last.String(), "the first day counted as day 1: %s", c.source)
+		assert.Equal(t, c.last, clock.Last.String(), "the first day counted as day 1, D")
 		assert.Equal(t, c.days-1, clock.Left(start))
 		assert.Equal(t, -1, clock.Left(clock.Last.AddDays(1)))
 	}
-	// Three consecutive calendar days: over on a Friday, moved by Sunday (40 CFR 262.15(a)(6) as in
-	// Utah R315-262-15; EPA RO 14703, S). 2026-03-06 is a Friday.
+	// Three consecutive calendar days: 40 CFR 262.15(a)(6) as in Utah R315-262-15; EPA RO 14703 (S).
+	// Over on a Friday, 2026-03-06, moved by Sunday: the Friday counted as the first (D).
 	clock, err := rules.MoveBy(waste.MustParseDate("2026-03-06"))
 	require.NoError(t, err)
 	assert.Equal(t, "2026-03-08", clock.Last.String())

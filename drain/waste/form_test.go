@@ -16,7 +16,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// drum is an invented drum of 55 gal: a tare as the drum vendor table has it (S2), filled to 95 %.
+// drum is an invented drum of 55 gal, its tare included, filled to 95 %.
 func drum(id string) waste.Container {
 	tare := units.MustParseMass("17.2 kg")
 	return waste.Container{ID: id, Code: waste.MetalDrums, Capacity: units.USGallon.Of(55), FillLimit: units.MustParseVolume("52.25 US gal"),

@@ -27,7 +27,7 @@ func TestUnseen(t *testing.T) {
 		assert.Equal(t, escape, Hidden("W-1"+text+"x"), "%q", text)
 		assert.Equal(t, `"W-1`+escape+`"`, Quote("W-1"+text))
 	}
-	for _, text := range []string{"", "W-1", "220–310 in-lb", "½ Öl, µ", "燃料　フィルター", "a\u00a0b", "زيت"} {
+	for _, text := range []string{"", "W-1", "145–190 in-lb", "½ Öl, µ", "燃料　フィルター", "a\u00a0b", "زيت"} {
 		assert.Empty(t, Hidden(text), "%q", text)
 	}
 }

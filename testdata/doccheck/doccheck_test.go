@@ -191,30 +191,30 @@ func TestReadme(t *testing.T) {
 
 func TestFiguresInReadme(t *testing.T) {
 	found, err := check(module(t, map[string]string{
-		"a/a.go": "// Package a is documented.\npackage a\n\n// F is documented.\nfunc F() (string, error) { return \"24.868 to 35.02 m\", nil }\n",
+		"a/a.go": "// Package a is documented.\npackage a\n\n// F is documented.\nfunc F() (string, error) { return \"16.388 to 21.46 m\", nil }\n",
 		"README.md": "# m\n\n```go\n" +
-			"x, err := a.F() // 24.87 to 35.0 m: rounded, not 24.6\n" + // 1
+			"x, err := a.F() // 16.39 to 21.5 m: rounded, not 16.6\n" + // 1
 			"if err != nil {\n\treturn err\n}\n" + // 2 to 4
-			"y, err := a.F() // 24.86 to 35.02 m\n" + // 5
+			"y, err := a.F() // 16.38 to 21.46 m\n" + // 5
 			"fmt.Println(1, 2) // 1 2\n" +
 			"fmt.Println(1, 2) // 1 3\n" + // 7
-			"z, err := a.F() // 24.868 to 35.02 cm\n" + // 8
-			"z, err = a.F() // 24.868 to 35.02 m, about 7\n" + // 9
-			"z, err = a.F() // 24.868 to 35.02 m, not 24.9\n" + // 10
-			"// 24.868 is what it gives\n" + // 11
+			"z, err := a.F() // 16.388 to 21.46 cm\n" + // 8
+			"z, err = a.F() // 16.388 to 21.46 m, about 7\n" + // 9
+			"z, err = a.F() // 16.388 to 21.46 m, not 16.4\n" + // 10
+			"// 16.388 is what it gives\n" + // 11
 			"```\n",
 	}))
 	if err != nil {
 		t.Fatal(err)
 	}
-	const value = `"24.868 to 35.02 m"`
+	const value = `"16.388 to 21.46 m"`
 	want := []string{
-		`block 1:5: the comment says "24.86 to 35.02 m", the code gives ` + value,
+		`block 1:5: the comment says "16.38 to 21.46 m", the code gives ` + value,
 		`block 1:7: the comment says "1 3", the code gives "1 2"`,
-		`block 1:8: the comment says "24.868 to 35.02 cm", the code gives ` + value,
-		`block 1:9: nothing gives 7 in "24.868 to 35.02 m, about 7"`,
-		`block 1:10: it is 24.9, and the comment says not`,
-		`block 1:11: no statement comes to "24.868 is what it gives"`,
+		`block 1:8: the comment says "16.388 to 21.46 cm", the code gives ` + value,
+		`block 1:9: nothing gives 7 in "16.388 to 21.46 m, about 7"`,
+		`block 1:10: it is 16.4, and the comment says not`,
+		`block 1:11: no statement comes to "16.388 is what it gives"`,
 	}
 	if !reflect.DeepEqual(found.readme, want) {
 		t.Errorf("\n got %q\nwant %q", found.readme, want)

@@ -187,7 +187,7 @@ func TestRec20Misprint(t *testing.T) {
 	}
 }
 
-// The conversions of the UCUM functional tests (FHIR/Ucum-java, UcumFunctionalTests.xml, grade S)
+// The conversions of the UCUM functional tests (FHIR/Ucum-java, UcumFunctionalTests.xml, S)
 // between units of ours, with their outcomes as printed: to the significant digits of the value.
 func TestUCUMConversions(t *testing.T) {
 	for _, c := range []struct{ id, value, from, to, outcome string }{
