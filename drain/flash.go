@@ -66,17 +66,21 @@ type FlashFinding struct {
 
 // FlashGuard holds the temperature at which fuel is caught against the least flash point of its
 // grade. The margin is the caller's: how far a thermometer, a batch and a hot pan may stray isn't
-// known here. Everything is compared exactly. The zero Temperature is 0 °C and would be clear: pass
-// only a temperature that was taken.
+// known here. Everything is compared exactly.
 //
-// Errors: *InputError, ErrMissing for a margin of zero or a scale that is none of the constants,
-// ErrNegative for a margin below zero.
+// Errors: *InputError, ErrMissing for a margin of zero, for the zero Temperature and for a scale that
+// is none of the constants, ErrNegative for a margin below zero.
 func FlashGuard(leastFlash, caughtAt units.Temperature, margin units.TemperatureDifference) (FlashFinding, error) {
 	if err := positive("flash margin", margin); err != nil {
 		return FlashFinding{}, err
 	}
-	if !leastFlash.Valid() || !caughtAt.Valid() {
-		return FlashFinding{}, refuse("temperature", "", "the scale is none of the constants", "°C, °F or K", ErrMissing)
+	for _, t := range [...]struct {
+		what string
+		units.Temperature
+	}{{"least flash point", leastFlash}, {"temperature of the catch", caughtAt}} {
+		if !t.Valid() {
+			return FlashFinding{}, refuse(t.what, t.String(), "not a temperature", "one in °C, °F or K", ErrMissing)
+		}
 	}
 	below, _ := leastFlash.Sub(caughtAt)
 	f := FlashFinding{LeastFlash: leastFlash, CaughtAt: caughtAt, Margin: margin, Below: below, Guard: Caution}

@@ -31,6 +31,8 @@ func TestFlashGuard(t *testing.T) {
 	for name, e := range map[string]struct{ err, want error }{
 		"no margin":       {second(FlashGuard(temperature("52 °C"), temperature("40 °C"), units.TemperatureDifference{})), ErrMissing},
 		"negative margin": {second(FlashGuard(temperature("52 °C"), temperature("40 °C"), margin.Neg())), ErrNegative},
+		"not caught":      {second(FlashGuard(temperature("52 °C"), units.Temperature{}, margin)), ErrMissing},
+		"no flash point":  {second(FlashGuard(units.Temperature{}, temperature("40 °C"), margin)), ErrMissing},
 		"stray scale":     {second(FlashGuard(units.TemperatureScale(9).Of(52), temperature("40 °C"), margin)), ErrMissing},
 	} {
 		if !errors.Is(e.err, e.want) {

@@ -287,8 +287,8 @@ func (f Fuel) BlendDensityAt(t units.Temperature) (Estimate[units.DensityUnit], 
 	return rounded(low, best, high, units.KilogramPerCubicMetre, densityPlaces, Stated)
 }
 
-// VolumeAt says at which temperature a volume was measured and to which it is to be brought. The
-// zero Base is 0 °C, as the zero Temperature is: give both.
+// VolumeAt says at which temperature a volume was measured and to which it is to be brought. Both
+// have to be given.
 type VolumeAt struct{ Temperature, Base units.Temperature }
 
 // factor is the density at the one temperature over the density at the other. The standard's CTL at

@@ -303,3 +303,18 @@ func TestReviewTakesWhatReadsBack(t *testing.T) {
 	assert.Greater(t, accepted, 5)
 	assert.Greater(t, refused, 5)
 }
+
+// A job made in Go that says nothing of how warm the fuel is has no plan, and no sheet that clears it.
+func TestTemperaturesMustBeGiven(t *testing.T) {
+	for path, forget := range map[string]func(*Job){
+		"fuel.caughtAt":        func(j *Job) { j.Fuel.CaughtAt = units.Temperature{} },
+		"fuel.measuredAt":      func(j *Job) { j.Fuel.MeasuredAt = units.Temperature{} },
+		"fuel.density":         func(j *Job) { j.Fuel.DensityAt = units.Temperature{} },
+		"fuel.leastFlashPoint": func(j *Job) { j.Fuel.LeastFlashPoint = units.Temperature{} },
+	} {
+		job := benchPlan(t).Job
+		forget(&job)
+		_, err := NewPlan(job, Rules{})
+		assert.ErrorContains(t, err, path+": ")
+	}
+}

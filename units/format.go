@@ -3,6 +3,7 @@ package units
 import (
 	"bytes"
 	"fmt"
+	"io"
 	"log/slog"
 	"slices"
 	"strconv"
@@ -22,7 +23,14 @@ func (q Quantity[U]) Format(state fmt.State, verb rune) {
 
 // Format is [Quantity.Format] for a temperature.
 func (t Temperature) Format(state fmt.State, verb rune) {
-	temperatureKind.format(state, verb, t.num, t.scale.String(), "ParseTemperature")
+	switch {
+	case t.above != 0:
+		temperatureKind.format(state, verb, t.num, t.Scale().String(), "ParseTemperature")
+	case verb == 'v' && state.Flag('#'):
+		io.WriteString(state, "units.Temperature{}")
+	default:
+		io.WriteString(state, t.String())
+	}
 }
 
 func (k *kind) format(state fmt.State, verb rune, n number, symbol, parse string) {

@@ -151,8 +151,6 @@ func TestZeroValue(t *testing.T) {
 	assert.True(t, q.Equal(InchPound.Of(0)))
 	assert.Zero(t, q.Sign())
 	assert.Nil(t, InchPound.Of(1).Ratio(q))
-	var temperature Temperature
-	assert.Equal(t, "0 °C", temperature.String())
 }
 
 func TestNewRefuses(t *testing.T) {
@@ -374,13 +372,43 @@ func torqueUnit(t *rapid.T) TorqueUnit {
 	return TorqueUnit(rapid.IntRange(0, len(torqueKind.rows)-1).Draw(t, "row"))
 }
 
+// A temperature that nobody took is none: it isn't 0 °C, and lies above all that were taken.
+func TestZeroTemperatureIsNone(t *testing.T) {
+	none, stray := Temperature{}, TemperatureScale(9).Of(5)
+	for _, bad := range []Temperature{none, stray} {
+		assert.False(t, bad.Valid())
+		assert.Nil(t, bad.RatIn(Celsius))
+		assert.Equal(t, none, bad.In(Celsius))
+		assert.Equal(t, none, bad.RoundIn(Fahrenheit, 1, ToNearestEven))
+		for _, valid := range []Temperature{Celsius.Of(0), Kelvin.Of(0), MustParseTemperature("999999999999999999999999 °F")} {
+			assert.Equal(t, +1, bad.Compare(valid))
+			assert.Equal(t, -1, valid.Compare(bad))
+			assert.False(t, bad.Less(valid))
+			_, exact := valid.Sub(bad)
+			assert.False(t, exact)
+			_, exact = bad.Sub(valid)
+			assert.False(t, exact)
+		}
+		warmer, exact := bad.Add(KelvinDifference.Of(5))
+		assert.False(t, exact)
+		assert.False(t, warmer.Valid())
+		_, err := bad.MarshalText()
+		assert.ErrorIs(t, err, ErrUnknownUnit)
+		_, err = bad.MarshalJSON()
+		assert.ErrorIs(t, err, ErrUnknownUnit)
+	}
+	assert.True(t, none.Equal(Temperature{}))
+	assert.Nil(t, Celsius.Of(1).RatIn(TemperatureScale(9)))
+	assert.Equal(t, "no temperature, no temperature, units.Temperature{}", fmt.Sprintf("%v, %.2f, %#v", none, none, none))
+}
+
 // The fast ways to compare and to see absolute zero answer as fractions do, near ties too.
 func TestTemperaturesCompareAsFractionsDo(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		scale := func(label string) TemperatureScale { return TemperatureScale(rapid.IntRange(0, 2).Draw(t, label)) }
-		a := Temperature{num: drawNumber(t, "a"), scale: scale("scale of a")}
-		b := Temperature{num: drawNumber(t, "b"), scale: scale("scale of b")}
-		near := a.RoundIn(b.scale, rapid.IntRange(0, 60).Draw(t, "places"), drawMode(t))
+		a := temperature(drawNumber(t, "a"), scale("scale of a"))
+		b := temperature(drawNumber(t, "b"), scale("scale of b"))
+		near := a.RoundIn(b.Scale(), rapid.IntRange(0, 60).Draw(t, "places"), drawMode(t))
 		for _, u := range []Temperature{b, near} {
 			require.Equal(t, a.absolute().Cmp(u.absolute()), a.Compare(u), "%s and %s", a, u)
 			require.Equal(t, u.absolute().Sign() < 0, u.belowZero(), "%s", u)
@@ -398,7 +426,7 @@ func TestTemperaturesStayInRange(t *testing.T) {
 	assert.Equal(t, "-273 °C", MustParseTemperature("0.4 K").RoundIn(Celsius, 0, ToNegativeInf).String(), "-272.75 °C, as asked")
 	assert.Equal(t, "999999999999999999999999 °F", MustParseTemperature("999999999999999999999999 °C").In(Fahrenheit).String())
 	assert.Equal(t, "999999999999999999999999 °F", MustParseTemperature("999999999999999999999999 °C").RoundIn(Fahrenheit, 0, ToPositiveInf).String())
-	assert.Equal(t, "5 TemperatureScale(9)", TemperatureScale(9).Of(5).In(TemperatureScale(9)).String())
+	assert.False(t, TemperatureScale(9).Of(5).In(TemperatureScale(9)).Valid())
 }
 
 func TestSumsStayInRange(t *testing.T) {

@@ -9,7 +9,7 @@ import (
 // TemperatureScale is a scale a thermometer can have.
 type TemperatureScale uint8
 
-// The scales. t/°C = (t/°F - 32)/1.8 and T/K = t/°C + 273.15 (NIST SP 811, App. B.9).
+// The scales. The zero scale is °C; a Temperature of no scale is none. t/°C = (t/°F - 32)/1.8 and T/K = t/°C + 273.15 (NIST SP 811, App. B.9).
 const (
 	Celsius TemperatureScale = iota
 	Fahrenheit
@@ -45,16 +45,19 @@ func (s *TemperatureScale) UnmarshalText(text []byte) error {
 // Of is a whole number of degrees on the scale: Celsius.Of(15). It doesn't check for absolute zero,
 // as [ParseTemperature] and [NewTemperature] do; it is for constants in a program.
 func (s TemperatureScale) Of(degrees int64) Temperature {
-	return Temperature{num: of(degrees, KelvinDifference).num(), scale: s}
+	return temperature(of(degrees, KelvinDifference).num(), s)
 }
 
 // Temperature is a point on a scale, as somebody read it: 60 °C, 140.0 °F. A difference of two
-// points is a [TemperatureDifference], which has no offset. The zero value is 0 °C.
+// points is a [TemperatureDifference], which has no offset. The zero value is no temperature: it is
+// invalid, isn't written, and lies above every valid one, so that what was never measured isn't cold.
 type Temperature struct {
 	_     [0]func()
 	num   number
-	scale TemperatureScale
+	above TemperatureScale // one above the scale, so that the zero value has none
 }
+
+func temperature(n number, s TemperatureScale) Temperature { return Temperature{num: n, above: s + 1} }
 
 // offset is how far the scale's zero lies above absolute zero, in degrees of the scale's own size, and
 // the size.
@@ -81,7 +84,7 @@ func NewTemperature(degrees decimal.Decimal, scale TemperatureScale) (Temperatur
 	if !ok || !k.inRange(n, uint8(scale)) {
 		return Temperature{}, k.tooLarge(uint8(scale), degrees)
 	}
-	t := Temperature{num: n, scale: scale}
+	t := temperature(n, scale)
 	if t.belowZero() {
 		return Temperature{}, &MagnitudeError{What: k.name, Unit: scale.String(), Digits: t.String(),
 			Problem: "below absolute zero", Want: "at least -273.15 °C", sentinel: ErrRange}
@@ -96,7 +99,7 @@ func ParseTemperature(text string) (Temperature, error) {
 	if err != nil {
 		return Temperature{}, err
 	}
-	t := Temperature{num: n, scale: TemperatureScale(u)}
+	t := temperature(n, TemperatureScale(u))
 	if t.belowZero() {
 		return Temperature{}, NewParseError("temperature", text, 0, "below absolute zero", "at least -273.15 °C", ErrRange)
 	}
@@ -114,7 +117,7 @@ func MustParseTemperature(text string) Temperature {
 
 // absolute is the temperature in kelvins, exactly.
 func (t Temperature) absolute() *big.Rat {
-	zero, size := t.scale.offset()
+	zero, size := t.Scale().offset()
 	x := zero.rat()
 	x.Add(x, t.num.rat())
 	return x.Mul(x, Factor(size, KelvinDifference))
@@ -122,23 +125,26 @@ func (t Temperature) absolute() *big.Rat {
 
 // belowZero reports whether t is colder than absolute zero. A sum that is rounded keeps its sign.
 func (t Temperature) belowZero() bool {
-	zero, _ := t.scale.offset()
+	zero, _ := t.Scale().offset()
 	above, _ := t.num.plus(zero)
 	return above.neg
 }
 
-// Scale is the scale as written.
-func (t Temperature) Scale() TemperatureScale { return t.scale }
+// Scale is the scale as written; none of the constants for the zero Temperature.
+func (t Temperature) Scale() TemperatureScale { return t.above - 1 }
 
 // Degrees is the number on its scale, with its places.
 func (t Temperature) Degrees() decimal.Decimal { return t.num.decimal() }
 
 // Valid reports whether the scale is one of the constants.
-func (t Temperature) Valid() bool { return temperatureKind.has(uint8(t.scale)) }
+func (t Temperature) Valid() bool { return temperatureKind.has(uint8(t.Scale())) }
 
-// RatIn is the exact number of degrees on a scale.
+// RatIn is the exact number of degrees on a scale; nil where t or the scale is none.
 func (t Temperature) RatIn(scale TemperatureScale) *big.Rat {
-	if scale == t.scale {
+	if !t.Valid() || !temperatureKind.has(uint8(scale)) {
+		return nil
+	}
+	if scale == t.Scale() {
 		return t.num.rat()
 	}
 	zero, size := scale.offset()
@@ -148,21 +154,29 @@ func (t Temperature) RatIn(scale TemperatureScale) *big.Rat {
 }
 
 // In is the same temperature on another scale, half-even to 34 digits, and never larger than a
-// temperature may be.
+// temperature may be; the zero Temperature where t or the scale is none.
 func (t Temperature) In(scale TemperatureScale) Temperature {
-	if scale == t.scale {
+	x := t.RatIn(scale)
+	if x == nil {
+		return Temperature{}
+	}
+	if scale == t.Scale() {
 		return t
 	}
-	n, _ := roundRat(t.RatIn(scale))
-	return Temperature{num: n, scale: scale}.within()
+	n, _ := roundRat(x)
+	return temperature(n, scale).within()
 }
 
 // RoundIn converts and rounds in one step. Nothing is rounded to below absolute zero: 0 K becomes
-// -273 °C whichever way it is rounded to whole degrees.
+// -273 °C whichever way it is rounded to whole degrees. It is the zero Temperature where t or the
+// scale is none.
 func (t Temperature) RoundIn(scale TemperatureScale, places int, mode Rounding) Temperature {
 	exact := t.RatIn(scale)
+	if exact == nil {
+		return Temperature{}
+	}
 	n, _ := roundRatTo(exact, places, mode)
-	rounded := Temperature{num: n, scale: scale}
+	rounded := temperature(n, scale)
 	if rounded.belowZero() && !t.belowZero() {
 		rounded.num, _ = roundRatTo(exact, places, ToPositiveInf)
 	}
@@ -171,19 +185,21 @@ func (t Temperature) RoundIn(scale TemperatureScale, places int, mode Rounding) 
 
 // within is t, or the largest temperature there is on its scale.
 func (t Temperature) within() Temperature {
-	if t.Valid() {
-		t.num, _ = temperatureKind.within(t.num, uint8(t.scale), true)
-	}
+	t.num, _ = temperatureKind.within(t.num, uint8(t.Scale()), true)
 	return t
 }
 
-// Compare is -1, 0 or +1 as t is colder than, as warm as or warmer than u, exactly.
+// Compare is -1, 0 or +1 as t is colder than, as warm as or warmer than u, exactly. One that is
+// invalid lies above every valid one.
 func (t Temperature) Compare(u Temperature) int {
-	if t.scale == u.scale {
+	if !t.Valid() || !u.Valid() {
+		return -boolCompare(t.Valid(), u.Valid())
+	}
+	if t.Scale() == u.Scale() {
 		return t.num.cmp(u.num)
 	}
-	zeroT, sizeT := t.scale.offset()
-	zeroU, sizeU := u.scale.offset()
+	zeroT, sizeT := t.Scale().offset()
+	zeroU, sizeU := u.Scale().offset()
 	aboveT, exactT := t.num.plus(zeroT)
 	aboveU, exactU := u.num.plus(zeroU)
 	if r, _ := temperatureDifferenceKind.ratio(uint8(sizeT), uint8(sizeU)); exactT && exactU {
@@ -198,23 +214,27 @@ func (t Temperature) Equal(u Temperature) bool { return t.Compare(u) == 0 }
 // Less reports whether t is colder than u.
 func (t Temperature) Less(u Temperature) bool { return t.Compare(u) < 0 }
 
-// Sub is how much warmer t is than u, in degrees of t's scale, and whether that is exact.
+// Sub is how much warmer t is than u, in degrees of t's scale, and whether that is exact; false where
+// one of them is none.
 func (t Temperature) Sub(u Temperature) (TemperatureDifference, bool) {
-	_, size := t.scale.offset()
-	if t.scale == Celsius {
+	if !t.Valid() || !u.Valid() {
+		return TemperatureDifference{}, false
+	}
+	_, size := t.Scale().offset()
+	if t.Scale() == Celsius {
 		size = CelsiusDifference
 	}
-	x := t.RatIn(t.scale)
-	n, exact := roundRat(x.Sub(x, u.RatIn(t.scale)))
+	x := t.RatIn(t.Scale())
+	n, exact := roundRat(x.Sub(x, u.RatIn(t.Scale())))
 	return quantity(n, size), exact
 }
 
 // Add is t warmed by a difference, on t's scale, and whether that is exact. It doesn't get colder
 // than absolute zero, nor larger than a temperature may be.
 func (t Temperature) Add(d TemperatureDifference) (Temperature, bool) {
-	zero, size := t.scale.offset()
+	zero, size := t.Scale().offset()
 	x := d.RatIn(size)
-	if x == nil {
+	if x == nil || !t.Valid() {
 		return t, false
 	}
 	x.Add(x, t.num.rat())
@@ -225,26 +245,40 @@ func (t Temperature) Add(d TemperatureDifference) (Temperature, bool) {
 		x = coldest
 	}
 	n, exact := roundRat(x)
-	n, exact = temperatureKind.within(n, uint8(t.scale), exact && above)
-	return Temperature{num: n, scale: t.scale}, exact
+	n, exact = temperatureKind.within(n, uint8(t.Scale()), exact && above)
+	return temperature(n, t.Scale()), exact
 }
 
-// String is the number and the scale: "60 °C".
+// String is the number and the scale: "60 °C"; "no temperature" for the zero Temperature.
 func (t Temperature) String() string {
+	if t.above == 0 {
+		return "no temperature"
+	}
 	var buf [48]byte
 	return string(t.append(buf[:0]))
 }
 
 func (t Temperature) append(dst []byte) []byte {
-	return appendSymbol(t.num.appendTo(dst), t.scale.String())
+	return appendSymbol(t.num.appendTo(dst), t.Scale().String())
+}
+
+// none is the error of a temperature that is none, nil of any other.
+func (t Temperature) none() error {
+	switch {
+	case t.above == 0:
+		return &UnitError{Unit: "temperature", Problem: "none was given", Err: ErrUnknownUnit}
+	case !t.Valid():
+		return temperatureKind.unknown(uint8(t.Scale()))
+	}
+	return nil
 }
 
 // AppendText appends the text that [ParseTemperature] reads back.
 //
-// Errors: *UnitError where the scale is none of the constants.
+// Errors: *UnitError for the zero Temperature, and where the scale is none of the constants.
 func (t Temperature) AppendText(dst []byte) ([]byte, error) {
-	if !t.Valid() {
-		return dst, temperatureKind.unknown(uint8(t.scale))
+	if err := t.none(); err != nil {
+		return dst, err
 	}
 	return t.append(dst), nil
 }
@@ -274,10 +308,10 @@ func (t *Temperature) UnmarshalBinary(data []byte) error { return t.UnmarshalTex
 
 // MarshalJSON writes {"value":"60","unit":"°C"}.
 func (t Temperature) MarshalJSON() ([]byte, error) {
-	if !t.Valid() {
-		return nil, temperatureKind.unknown(uint8(t.scale))
+	if err := t.none(); err != nil {
+		return nil, err
 	}
-	return appendJSON(t.num, t.scale.String()), nil
+	return appendJSON(t.num, t.Scale().String()), nil
 }
 
 // UnmarshalJSON reads that object or a string such as "60 °C"; on an error t stays as it was.
