@@ -1,0 +1,218 @@
+package service
+
+import (
+	"slices"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// codesOf is the codes of a section's items, in order.
+func codesOf(p *Plan, code, station string) (codes []string) {
+	for _, item := range section(p.Sheet(), code, station).Items {
+		codes = append(codes, item.Code)
+	}
+	return codes
+}
+
+// assertOrder holds that some codes are among others, in that order.
+func assertOrder(t *testing.T, codes, want []string, name string) {
+	t.Helper()
+	at := 0
+	for _, code := range codes {
+		if at < len(want) && code == want[at] {
+			at++
+		}
+	}
+	assert.Equal(t, len(want), at, "%s: %v, in that order, among %v", name, want, codes)
+}
+
+// Each way to tighten has its steps on the sheet, in the order of the work, and its blanks; and none of
+// another way's.
+func TestStepsOfEachWay(t *testing.T) {
+	steps := map[string]struct{ steps, blanks []string }{
+		"torque":               {[]string{"torque.by-hand", "torque.tighten", "torque.gap"}, []string{"record.torque", "record.gap"}},
+		"torque, or seated":    {[]string{"torque.by-hand", "torque.tighten", "torque.or-seated"}, []string{"record.torque", "record.gap"}},
+		"printed":              {[]string{"torque.by-hand", "torque.tighten", "torque.gap"}, []string{"record.torque", "record.gap"}},
+		"turn, marks":          {[]string{"turn.to-contact", "turn.further", "turn.sense", "turn.index", "turn.marks", "turn.too-far"}, []string{"record.marks"}},
+		"turn, marks, a range": {[]string{"turn.to-contact", "turn.further", "turn.sense", "turn.index", "turn.marks", "turn.too-far"}, []string{"record.marks"}},
+		"turn, counted":        {[]string{"turn.to-contact", "turn.line", "turn.further", "turn.sense", "turn.too-far"}, []string{"record.turned"}},
+		"sequence, in all":     {[]string{"torque.by-hand", "sequence.snug", "sequence.snug-band", "sequence.line", "sequence.stage", "sequence.stage", "sequence.within", "turn.sense", "sequence.turn-alone", "sequence.start-over"}, []string{"record.snug", "record.angle"}},
+		"seat":                 {[]string{"torque.by-hand", "seat.until", "turn.sense", "seat.look", "seat.past-stop"}, []string{"record.gap"}},
+		"seat, turns":          {[]string{"torque.by-hand", "seat.turns", "seat.until", "turn.sense", "seat.look", "seat.past-stop"}, []string{"record.turns-to-stop", "record.gap"}},
+		"seat, torque":         {[]string{"torque.by-hand", "seat.until", "seat.most", "turn.sense", "seat.look", "seat.past-stop"}, []string{"record.torque", "record.gap"}},
+	}
+	owned := []string{"torque.tighten", "torque.gap", "torque.or-seated", "torque.unknown", "turn.to-contact", "turn.line", "turn.further", "turn.marks",
+		"sequence.snug", "sequence.line", "sequence.stage", "seat.turns", "seat.until", "seat.most", "seat.limit"}
+	asked := []string{"record.torque", "record.gap", "record.marks", "record.turned", "record.snug", "record.angle", "record.turns-to-stop", "record.turns-to-contact"}
+	for name, want := range steps {
+		plan, _ := oneStation(t, ways()[name].tighten, StationDone{})
+		codes, blanks := codesOf(plan, "station", "1"), codesOf(plan, "record", "")
+		assertOrder(t, codes, append([]string{"station.kind", "drain.fuel", "drain.step"}, want.steps...), name)
+		for _, code := range owned {
+			assert.Equal(t, slices.Contains(want.steps, code), slices.Contains(codes, code), "%s: %s", name, code)
+		}
+		for _, code := range asked {
+			assert.Equal(t, slices.Contains(want.blanks, code), slices.Contains(blanks, code), "%s: %s", name, code)
+		}
+	}
+
+	// Where the units of a printed limit disagree it is run up by hand, and there it stops.
+	plan, _ := oneStation(t, Tighten{Printed: "40-50 N·m (40-50 ft-lb)"}, StationDone{})
+	codes := codesOf(plan, "station", "1")
+	assertOrder(t, codes, []string{"torque.by-hand", "torque.unknown"}, "disagree")
+	assert.NotContains(t, codes, "torque.tighten")
+}
+
+// What a turn is counted from is a step of its own, and each datum has its own.
+func TestStepToTheDatum(t *testing.T) {
+	for datum, want := range map[string]string{"gasket contact": "turn.to-contact", "finger tight": "turn.to-finger-tight", "snug": "turn.to-snug"} {
+		in := turn.MustParseInstruction("1/2 turn after " + datum)
+		plan, _ := oneStation(t, Tighten{Turn: &in}, StationDone{})
+		for _, code := range []string{"turn.to-contact", "turn.to-finger-tight", "turn.to-snug"} {
+			assert.Equal(t, code == want, slices.Contains(codesOf(plan, "station", "1"), code), "%s: %s", datum, code)
+		}
+	}
+}
+
+// A seal that goes on dry isn't wetted, whatever else is.
+func TestDrySeal(t *testing.T) {
+	job := benchPlan(t).Job
+	job.Stations[0].Seals = []Seal{{Part: "packing", Where: "groove", Wet: "nothing"}, {Part: "ring", Where: "rim", Wet: "engine oil"}}
+	plan, err := NewPlan(job, Rules{})
+	require.NoError(t, err)
+	assertOrder(t, codesOf(plan, "station", "1"), []string{"old.into-waste", "seal.dry", "seal.wet", "fill.dry"}, "seals")
+	for _, item := range section(plan.Sheet(), "station", "1").Items {
+		switch item.Code {
+		case "seal.dry":
+			assert.Equal(t, map[string]string{"where": "groove", "part": "packing"}, item.Values)
+		case "seal.wet":
+			assert.Equal(t, map[string]string{"where": "rim", "part": "ring", "with": "engine oil"}, item.Values)
+		}
+	}
+}
+
+// Each limit of an interval is on the sheet, beside the day that follows from it.
+func TestDueLines(t *testing.T) {
+	far, week := units.MustParseLength("20000 km"), units.MustParseLength("700 km")
+	for _, c := range []struct {
+		interval Interval
+		want     []string
+	}{
+		{Interval{Months: 6}, []string{"next.date"}},
+		{Interval{Hours: 400}, []string{"next.hours"}},
+		{Interval{Hours: 400, HoursPerWeek: 30}, []string{"next.date", "next.hours"}},
+		{Interval{Distance: &far}, []string{"next.distance"}},
+		{Interval{Distance: &far, DistancePerWeek: &week, Months: 6}, []string{"next.date", "next.earlier", "next.distance"}},
+		{Interval{Hours: 400, Distance: &far}, []string{"next.hours", "next.distance"}},
+	} {
+		job := benchPlan(t).Job
+		job.Interval = &c.interval
+		plan, err := NewPlan(job, Rules{})
+		require.NoError(t, err)
+		assert.Equal(t, append(c.want, "next.reorder"), codesOf(plan, "next", ""), "%+v", c.interval)
+		for _, item := range section(plan.Sheet(), "next", "").Items {
+			switch item.Code {
+			case "next.hours":
+				assert.Equal(t, "400", item.Values["hours"])
+			case "next.distance":
+				assert.Equal(t, "20000 km", item.Values["distance"])
+			case "next.date":
+				assert.Equal(t, plan.Due.Date.String(), item.Values["date"])
+			}
+		}
+	}
+}
+
+// A warning in a preferred unit is in that unit, and never says less than the figure it was made from
+// nor more than the limit: 1.7 L is 0.4491 US gal, 1.2 L is 0.3170 and the month's 99.7 kg and more are
+// over 219.8 lb (NIST SP 811, App. B.8).
+func TestWarningsInPreferredUnits(t *testing.T) {
+	job := benchPlan(t).Job
+	job.Stations = job.Stations[:1]
+	litres := func(text string) units.Volume { return units.MustParseVolume(text) }
+	out := Volumes{Low: litres("1 L"), Best: litres("1.5 L"), High: litres("1.7 L"), From: job.Stations[0].Drain.Out.From}
+	job.Stations[0].Drain.Out = &out
+	job.Shop.PanHolds = litres("1.2 L")
+	soFar := units.MustParseMass("99.7 kg")
+	job.Waste.Month = &Month{Rules: "US federal", SoFar: Masses{Low: soFar, Best: soFar, High: soFar, From: job.Stations[0].Element.Dry.From}}
+	job.Preferences = &Preferences{Volume: "US gal", Mass: "lb"}
+	plan, err := NewPlan(job, Rules{})
+	require.NoError(t, err)
+	pan := finding(plan, "pan.too-small")
+	require.NotNil(t, pan)
+	may := units.MustParseVolume(pan.Values["out"])
+	assert.Equal(t, units.USGallon, may.Unit())
+	assert.True(t, !may.Less(out.High) && may.Less(litres("1.72 L")), "%v", may)
+	month := finding(plan, "month.category")
+	require.NotNil(t, month)
+	most := units.MustParseMass(month.Values["mass"])
+	assert.Equal(t, units.Pound, most.Unit())
+	assert.True(t, soFar.Less(most) && most.Less(units.MustParseMass("102.1 kg")), "%v", most)
+}
+
+// The pan is held against the most that may come out, of a station and of all.
+func TestPanIsHeldAgainstTheMost(t *testing.T) {
+	job := benchPlan(t).Job
+	litres := func(text string) units.Volume { return units.MustParseVolume(text) }
+	range_ := func(low, best, high string) *Volumes {
+		return &Volumes{Low: litres(low), Best: litres(best), High: litres(high), From: job.Stations[0].Drain.Out.From}
+	}
+	job.Stations[0].Drain.Out, job.Stations[1].Drain.Out = range_("1 L", "1.5 L", "2 L"), range_("0.2 L", "0.3 L", "0.4 L")
+	for _, c := range []struct {
+		pan            string
+		water          *Volumes // of station 1
+		tooSmall, fill bool
+	}{
+		{"1.999 L", nil, true, true}, {"2 L", nil, false, true}, {"2.399 L", nil, false, true}, {"2.4 L", nil, false, false},
+		{"2.049 L", range_("0 L", "0.01 L", "0.05 L"), true, true}, {"2.05 L", range_("0 L", "0.01 L", "0.05 L"), false, true},
+		{"2.449 L", range_("0 L", "0.01 L", "0.05 L"), false, true}, {"2.45 L", range_("0 L", "0.01 L", "0.05 L"), false, false},
+	} {
+		job.Shop.PanHolds, job.Stations[0].Drain.Water = litres(c.pan), c.water
+		plan, err := NewPlan(job, Rules{})
+		require.NoError(t, err)
+		assert.Equal(t, c.tooSmall, finding(plan, "pan.too-small") != nil, "%s: one", c.pan)
+		assert.Equal(t, c.fill, finding(plan, "pan.fills") != nil, "%s: all", c.pan)
+	}
+}
+
+// A slip of the unit is asked about where the torque is off every scale and would be on one in another
+// unit; not where a wrench is too coarse for the band.
+func TestUnitSlipOfThePaper(t *testing.T) {
+	tool := func(step, highest string) Wrench {
+		return Wrench{ID: "T", Lowest: units.MustParseTorque("10 N·m"), Highest: units.MustParseTorque(highest), Step: units.MustParseTorque(step),
+			Deviation: units.Percent.Of(1), CalibratedUntil: Date{Year: 2099, Month: 1, Day: 1}}
+	}
+	for _, c := range []struct {
+		band   string
+		wrench Wrench
+		want   string
+	}{
+		{"300 to 900 N·m", tool("1 N·m", "60 N·m"), "in-lb"}, // 33.9 to 101.7 N·m: reached at its low end alone
+		{"31 to 34 N·m", tool("5 N·m", "60 N·m"), ""},        // on the scale, and no step of it in the band; in ft-lb there were one
+		{"2 to 3 N·m", tool("1 N·m", "60 N·m"), ""},          // nor in ft-lb
+		{"30 to 40 N·m", tool("1 N·m", "60 N·m"), ""},        // reached
+		{"95 to 110 ft-lb", tool("1 N·m", "120 N·m"), "N·m"}, // 128.8 to 149.1 N·m
+	} {
+		job := benchPlan(t).Job
+		job.Stations = job.Stations[:1]
+		job.Shop.Wrenches = []Wrench{c.wrench}
+		band := torque.MustParseBand(c.band)
+		job.Stations[0].Tighten.Torque = &band
+		plan, err := NewPlan(job, Rules{})
+		require.NoError(t, err, c.band)
+		slip := finding(plan, "torque.unit-slip")
+		if c.want == "" {
+			assert.Nil(t, slip, c.band)
+			continue
+		}
+		require.NotNil(t, slip, c.band)
+		assert.Equal(t, c.want, slip.Values["unit"], c.band)
+		assert.Equal(t, "T", slip.Values["wrench"])
+	}
+}
