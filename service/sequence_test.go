@@ -68,7 +68,7 @@ func coverReview(t testing.TB, plan *Plan, edits ...string) Review {
 	return review
 }
 
-// 29.5 lbf·ft / 40 N·m, then 45° + 45° + 45° + 30° = 165° (TM 10-3930-669-20, table E-1, S). The
+// 29.5 lbf·ft / 40 N·m, then 45° + 45° + 45° + 30° (TM 10-3930-669-20, table E-1, S): 165° in all. The
 // band of 36 to 44 N·m is 26.5522… to 32.4527… ft-lb, inward 26.6 to 32.4. Through 4 in on a wrench
 // of 12 in the fastener gets 4/3 of the dial: 22.0 ft-lb gives 28.16 to 30.56 within 4 %, 1.608 above
 // the low limit and 1.897 below the high one; 22.5 would leave 1.203 and 21.5 only 0.968. By hand.

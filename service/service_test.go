@@ -28,6 +28,9 @@ var bench string
 
 func benchPlan(t testing.TB, edits ...string) *Plan {
 	t.Helper()
+	for i := 0; i < len(edits); i += 2 {
+		require.Contains(t, bench, edits[i], "the edit finds its place")
+	}
 	job, err := ReadJob([]byte(strings.NewReplacer(edits...).Replace(bench)))
 	require.NoError(t, err)
 	plan, err := NewPlan(job, Rules{})

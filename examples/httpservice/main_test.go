@@ -97,7 +97,7 @@ func TestSheetByAccept(t *testing.T) {
 }
 
 // checkProblem holds an answer to RFC 9457: the media type (section 3), the members it defines and
-// their types (3.1), names of extensions (3.2), and the title where no type is given (4.2.1). Grade M.
+// their types (3.1), names of extensions (3.2), and the title where no type is given (4.2.1); M.
 func checkProblem(t *testing.T, name string, answer *http.Response) (p problem) {
 	t.Helper()
 	assert.Equal(t, "application/problem+json", answer.Header.Get("Content-Type"), name)

@@ -11,7 +11,7 @@ import (
 
 // Rows of UN/CEFACT Recommendation 20, Annex I (uncefact/vocab-codes, CLR/Rec20/current, which is
 // revision 17e of 2021): code, our symbol, the printed factor with a point for its comma, its base
-// unit, and "D" where the row is deprecated. Grade S: read in the published list.
+// unit, and "D" where the row is deprecated (S).
 const rec20Rows = `
 NU   N·m       1              N·m
 B48  kN·m      1e3            N·m
