@@ -123,5 +123,8 @@ func TestWeakest(t *testing.T) {
 		if got := Weakest(p, 0); got != 0 {
 			t.Errorf("weakest of %v and none: %v", p, got)
 		}
+		if got := Weakest(0, p); got != 0 {
+			t.Errorf("weakest of none and %v: %v", p, got)
+		}
 	}
 }

@@ -194,3 +194,38 @@ func TestMassAndScale(t *testing.T) {
 		t.Errorf("from scale %s, want %s", back, m)
 	}
 }
+
+// A kilogram of 840 kg/m³ weighed in air of 1.2 kg/m³ against weights of 8000 kg/m³ (the conventional
+// values, OIML D 28, from memory) shows (699/700)/(19997/20000) kg; a kilogram of the weights' own
+// density shows itself.
+func TestConventionalAirAndWeights(t *testing.T) {
+	for rho, want := range map[string]string{"840 kg/m³": "0.998721236757 kg", "8000 kg/m³": "1.000000000000 kg"} {
+		if got := must(ScaleReading(mass("1 kg"), density(rho))); got.String() != want {
+			t.Errorf("%s: %s, want %s", rho, got, want)
+		}
+	}
+}
+
+// What was measured of blends reaches from 0 to 80 °C, both included.
+func TestBlendsFromZeroToEighty(t *testing.T) {
+	f := fuel(t, "880 kg/m³ at 15 °C")
+	for _, at := range []string{"0 °C", "80 °C", "32 °F", "176 °F"} {
+		got, err := f.BlendDensityAt(temperature(at))
+		plain := must(f.DensityAt(temperature(at)))
+		if err != nil || !got.Best.Equal(plain) || !got.Low.Less(plain) || !plain.Less(got.High) {
+			t.Errorf("at %s: %s, %v", at, got, err)
+		}
+	}
+}
+
+// The heaviest density is one of the tables' at 60 °F and at 15 °C (API MPMS 11.1-2004,
+// from memory); nothing above it is.
+func TestHeaviestDensityIsInside(t *testing.T) {
+	for _, at := range []string{"60 °F", "15 °C"} {
+		for rho, want := range map[string]error{"1163.5 kg/m³": nil, "1163.500001 kg/m³": ErrDensity} {
+			if _, err := FuelAt(density(rho), temperature(at)); !errors.Is(err, want) {
+				t.Errorf("%s at %s: %v, want %v", rho, at, err, want)
+			}
+		}
+	}
+}

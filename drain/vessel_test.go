@@ -78,6 +78,48 @@ func TestVesselCorners(t *testing.T) {
 	}
 }
 
+// With a spread in everything the best is that of the best figures, and the ends are those of the
+// height that holds least and most below the level: the tall one, where the top is wide.
+func TestFrustumCorners(t *testing.T) {
+	at := func(bottom, top, height, level string) volumes {
+		return must(ConeFrustum{length(bottom), length(top), length(height)}.Filled(length(level)))
+	}
+	wide := must(ConeFrustum{lengthOf("9 cm", "10 cm", "11 cm"), lengthOf("19 cm", "20 cm", "21 cm"), lengthOf("10 cm", "12 cm", "14 cm")}.Filled(lengthOf("7 cm", "8 cm", "9 cm")))
+	narrow := must(ConeFrustum{lengthOf("19 cm", "20 cm", "21 cm"), lengthOf("9 cm", "10 cm", "11 cm"), lengthOf("10 cm", "12 cm", "14 cm")}.Filled(lengthOf("7 cm", "8 cm", "9 cm")))
+	for _, e := range []struct {
+		name      string
+		got, want units.Volume
+	}{
+		{"wide, low", wide.Low, at("9 cm", "19 cm", "14 cm", "7 cm").Low},
+		{"wide, best", wide.Best, at("10 cm", "20 cm", "12 cm", "8 cm").Best},
+		{"wide, high", wide.High, at("11 cm", "21 cm", "10 cm", "9 cm").High},
+		{"narrow, low", narrow.Low, at("19 cm", "9 cm", "10 cm", "7 cm").Low},
+		{"narrow, best", narrow.Best, at("20 cm", "10 cm", "12 cm", "8 cm").Best},
+		{"narrow, high", narrow.High, at("21 cm", "11 cm", "14 cm", "9 cm").High},
+	} {
+		if !e.got.Equal(e.want) {
+			t.Errorf("%s: %s, want %s", e.name, e.got, e.want)
+		}
+	}
+}
+
+// What is stated is as firm as the weaker of its volume and its height, where that is known.
+func TestStatedCapacityIsAsFirmAsItsWeaker(t *testing.T) {
+	stated, rim := must(Exactly(volume("0.75 L"), Stated)), must(Exactly(units.MustParseLength("5 cm"), Assumed))
+	for _, e := range []struct {
+		vessel Vessel
+		level  lengths
+		want   Provenance
+	}{
+		{StatedCapacity{stated, rim}, length("5 cm"), Assumed}, {StatedCapacity{stated, length("5 cm")}, length("5 cm"), Stated},
+		{StatedCapacity{stated, length("5 cm")}, rim, Assumed}, {StatedCapacity{must(Exactly(volume("0.75 L"), Measured)), length("5 cm")}, length("0 cm"), Measured},
+	} {
+		if got := must(e.vessel.Filled(e.level)); got.From != e.want {
+			t.Errorf("%+v at %s: %v, want %v", e.vessel, e.level, got.From, e.want)
+		}
+	}
+}
+
 func TestVesselRefusals(t *testing.T) {
 	good := Cylinder{length("20 cm"), length("10 cm")}
 	negative := must(Exactly(units.MustParseLength("-1 cm"), Measured))
@@ -166,6 +208,9 @@ func TestDisplacementAndRetention(t *testing.T) {
 		if !e[0].Equal(e[1]) {
 			t.Errorf("retained %s, want %s", e[0], e[1])
 		}
+	}
+	if e := must(RetainedByWeighing(dry, dry, f, at)); e.High.Sign() != 0 {
+		t.Errorf("as heavy wet as dry, yet %s", e)
 	}
 	if e := must(RetainedByWeighing(spread("0.45 kg", "0.50 kg", "0.52 kg"), spread("0.50 kg", "0.51 kg", "0.51 kg"), f, at)); e.Low.Sign() != 0 {
 		t.Errorf("no volume is below zero: %s", e)

@@ -49,6 +49,9 @@ func TestWaterDensity(t *testing.T) {
 	if got, want := must(WaterMass(one, temperature("20 °C"))).Best.Round(6, units.ToNearestEven).String(), "0.998207 kg"; got != want {
 		t.Errorf("a litre of water: %s, want %s", got, want)
 	}
+	if got, want := must(WaterMass(litresOf("1", "2", "3"), temperature("20 °C"))).RoundIn(units.Kilogram, 3).String(), "1.996 kg (0.998 kg to 2.995 kg, measured)"; got != want {
+		t.Errorf("one to three litres of water: %s, want %s", got, want)
+	}
 }
 
 // Each equation holds from the coldest to the warmest temperature it is published for, and no further.
@@ -111,6 +114,14 @@ func TestLayers(t *testing.T) {
 		if e.got != e.want {
 			t.Errorf("%s, want %s", e.got, e.want)
 		}
+	}
+}
+
+// Water up to the surface is water alone.
+func TestLayersWithoutFuel(t *testing.T) {
+	water, fuel, err := Layers(Cylinder{length("20 cm"), length("10 cm")}, length("6 cm"), length("6 cm"))
+	if err != nil || fuel.Best.Sign() != 0 || water.Best.Round(6, units.ToNearestEven).String() != "1.884956 L" {
+		t.Errorf("%s of water, %s of fuel, %v", water, fuel, err)
 	}
 }
 

@@ -165,6 +165,7 @@ func TestDecideRefuses(t *testing.T) {
 		want error
 	}{
 		{b, Measurement{nm("25"), nm("1")}, 0, ErrNoRule},
+		{b, Measurement{nm("25"), nm("1")}, FourWay + 1, ErrNoRule},
 		{b, Measurement{nm("25"), nm("1")}, 77, ErrNoRule},
 		{b, Measurement{nm("25"), nm("0")}, GuardedByU, ErrNoUncertainty},
 		{b, Measurement{nm("25"), nm("0")}, Guarded95, ErrNoUncertainty},
@@ -289,6 +290,11 @@ func TestTally(t *testing.T) {
 		readings = append(readings, m.Value)
 	}
 	if c := b.Count(readings); c != (Count{Below: 2, Inside: 5, Above: 1}) {
+		t.Errorf("%+v", c)
+	}
+	// The limits themselves are inside, whatever unit they are read in; 12 in to the foot.
+	edges := []units.Torque{units.InchPound.Of(240), units.FootPound.Of(20), units.InchPound.Of(239), units.FootPound.Of(30), units.MustParseTorque("360.001 in-lb")}
+	if c := MustParseBand("20 to 30 ft-lb").Count(edges); c != (Count{Below: 1, Inside: 3, Above: 1}) {
 		t.Errorf("%+v", c)
 	}
 	if c := (Band{}).Count(readings); c.Inside != 0 {

@@ -128,6 +128,16 @@ func TestChoose(t *testing.T) {
 	if text := choices[2].Err.Error(); !strings.Contains(text, "until 2026-05-03, the job is on 2026-05-04") {
 		t.Error(text)
 	}
+	// Margins count as torques, whatever unit a scale is in: ±2 % of some 266 in-lb is less than ±4 % of 30 N·m.
+	inches := Wrench{Lowest: units.InchPound.Of(50), Highest: units.InchPound.Of(500), Step: units.InchPound.Of(1), DeviationPercent: percent("2"), Length: units.Inch.Of(14)}
+	mixed := []Tool{{"in N·m", shopWrench(), day("2027-01-01")}, {"in in-lb", inches, day("2027-01-01")}}
+	for _, order := range [][]Tool{{mixed[0], mixed[1]}, {mixed[1], mixed[0]}} {
+		best, choices := Choose(order, MustParseBand("27 to 33 N·m"), Adapter{}, day("2026-05-04"))
+		nearest, _ := ChooseNearest(order, units.NewtonMetre.Of(30), Adapter{}, day("2026-05-04"))
+		if best < 0 || choices[best].Tool.Name != "in in-lb" || nearest != best {
+			t.Errorf("%s first: %d and %d", order[0].Name, best, nearest)
+		}
+	}
 	if best, _ := Choose(tools[:1], b, Adapter{}, day("2026-05-04")); best != -1 {
 		t.Error(best)
 	}

@@ -45,6 +45,7 @@ func TestNumberWords(t *testing.T) {
 			plural = "halves"
 		}
 		for text, want := range map[string]turn.Turn{
+			"an " + word + " of the turn": turn.MustOf(1, n), "one-" + word + " of one full turn": turn.MustOf(1, n),
 			"one " + word + " of a turn": turn.MustOf(1, n), "a " + word + " turn": turn.MustOf(1, n), word + " turn": turn.MustOf(1, n),
 			"seven " + plural + " of a turn": turn.MustOf(7, n), "11 " + plural + " turn": turn.MustOf(11, n),
 		} {
@@ -88,6 +89,8 @@ func TestParseRefuses(t *testing.T) {
 		"0-1/4 turn": units.ErrAmbiguous, "0-¼": units.ErrAmbiguous, "0-1/4 turn after contact": units.ErrAmbiguous,
 		"5 gal": units.ErrUnknownUnit, "0,75 turn": units.ErrAmbiguous, "3/": units.ErrSyntax, "3/4/5": units.ErrSyntax,
 		"1 5/4": units.ErrSyntax, "3/4 to 1 turn": units.ErrSyntax, "1.5/2": units.ErrSyntax, "3/1.5": units.ErrSyntax,
+		"1.5 quarters of a turn": units.ErrUnknownUnit, "1.5 1/4 turns": units.ErrNoUnit, "1 and 2 turns": units.ErrUnknownUnit, "one and two turns": units.ErrSyntax,
+		"3/4 of a gallon": units.ErrUnknownUnit, "3/4 a gallon": units.ErrUnknownUnit,
 		"99999999999 turns": units.ErrRange, "1e3 turns": units.ErrUnknownUnit, "1/1000001": units.ErrRange,
 		"3/4 turn clockwise": turn.ErrNoView, "\xff": units.ErrSyntax, "0.0000001 turn": units.ErrRange,
 		"2 flats of a circle": units.ErrSyntax, strings.Repeat("9", 10<<20): units.ErrRange, "¾¾": units.ErrSyntax,
@@ -129,6 +132,8 @@ func TestInstruction(t *testing.T) {
 		"1-2 turns from snug":                                         "1 to 2 turns after snug",
 		"90° to 120° after snug":                                      "1/4 to 1/3 turn after snug",
 		"3/4 to 3/4 turn after contact":                               "3/4 turn after gasket contact",
+		"3/4 after contact":                                           "3/4 turn after gasket contact",
+		"1/2 to 3/4 after contact":                                    "1/2 to 3/4 turn after gasket contact",
 		"3/4 turn more after contact":                                 "3/4 turn after gasket contact",
 		"3/4 turn further from snug":                                  "3/4 turn after snug",
 		"tighten half to three quarters of a turn past first contact": "1/2 to 3/4 turn after gasket contact",
@@ -300,6 +305,7 @@ func TestBounds(t *testing.T) {
 	_, err = finer.Sub(hundred)
 	assert.ErrorIs(t, err, units.ErrRange)
 	assert.Nil(t, fine.Flats(2))
+	assert.Equal(t, "9/4", turn.MustParse("3/4").Flats(3).String())
 	assert.Equal(t, turn.Rotation(0), turn.Rotation(99).Opposite())
 
 	ring, err := turn.NewRing([]string{"1", "2", "3", "4", "5", "6", "7", "8", "9", "10"}, turn.Clockwise)

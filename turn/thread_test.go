@@ -81,6 +81,7 @@ func TestCoarsePitches(t *testing.T) {
 func TestHandOfThreadInWords(t *testing.T) {
 	for text, want := range map[string]string{
 		"1-14 UNS RH": "1-14 UNS", "1-14 UNS right hand": "1-14 UNS", "1-14 right-hand UNS-2A": "1-14 UNS-2A",
+		`1"-14 UNS-2a`: "1-14 UNS-2A", "13/16 in-16": "13/16-16 UN", "M20x1.5-6g": "M20x1.5-6g", // 6G is another class
 		"M20x1.5 LH": "M20x1.5-LH", "M20x1.5 left-hand": "M20x1.5-LH", "M20x1.5 (left hand)": "M20x1.5-LH",
 		"1-14 UNS left hand-2B": "1-14 UNS-2B-LH",
 	} {
@@ -112,7 +113,7 @@ func TestThreadsRefused(t *testing.T) {
 		"": units.ErrSyntax, "M": units.ErrSyntax, "M20x": units.ErrSyntax, "M20x0": units.ErrRange, "M0x1": units.ErrRange,
 		"M200x2": units.ErrRange, "M13": units.ErrUnknownUnit, "1-": units.ErrSyntax, "1": units.ErrSyntax, "1-0": units.ErrRange,
 		"1/0-12": units.ErrRange, "1-100": units.ErrRange, "0-12": units.ErrRange, "7-12": units.ErrRange, "NPT 1/2": units.ErrUnknownUnit,
-		"1/2-14 NPT": units.ErrUnknownUnit, "1-14 XYZ": units.ErrSyntax, "M20x1.5 UNF": units.ErrSyntax, "#10": units.ErrSyntax,
+		"1/2-14 NPT": units.ErrUnknownUnit, "1/2-14 NPTF": units.ErrUnknownUnit, "1-14 XYZ": units.ErrSyntax, "M20x1.5 UNF": units.ErrSyntax, "#10": units.ErrSyntax,
 		"-1-12": units.ErrRange, strings.Repeat("1", 10<<20): units.ErrRange, "M20x1,5": units.ErrSyntax, "M1x2": units.ErrRange,
 		"1-14 UNS UNF": units.ErrSyntax, "\xff": units.ErrSyntax, "M20-": units.ErrSyntax, "1-12-": units.ErrSyntax, "M13-6H": units.ErrUnknownUnit,
 		"#7-32": units.ErrRange, "#13-20": units.ErrRange, "#1/4-20": units.ErrRange, "8-20": units.ErrRange, "#": units.ErrSyntax,
@@ -173,6 +174,18 @@ func TestAuditContact(t *testing.T) {
 		got, err := th.AuditContact(turn.MustParse("4 1/2"), turn.MustParse(counted), within, gasket)
 		require.NoError(t, err)
 		assert.Equal(t, want, got.String(), counted)
+	}
+	// M20x2, 4 mm: two turns are a gasket. The count may be out by a quarter either way, itself included.
+	metric := turn.MustParseThread("M20x2")
+	for counted, want := range map[string]turn.Contact{
+		"5": turn.ContactExpected, "4 3/4": turn.ContactExpected, "5 1/4": turn.ContactExpected, "4 37/50": turn.EarlyContact, "5 13/50": turn.MissedContact,
+		"3 1/4": turn.SecondGasket, "3": turn.SecondGasket, "2 3/4": turn.SecondGasket, "3 13/50": turn.EarlyContact, "2 37/50": turn.EarlyContact,
+		"6 3/4": turn.MissingGasket, "7": turn.MissingGasket, "7 1/4": turn.MissingGasket, "6 37/50": turn.MissedContact, "7 13/50": turn.LateContact,
+	} {
+		got, err := metric.AuditContact(turn.MustParse("5 turns"), turn.MustParse(counted+" turns"), within, gasket)
+		require.NoError(t, err)
+		assert.Equal(t, want, got.Contact, counted)
+		assert.Equal(t, want != turn.ContactExpected, got.Stop(), counted)
 	}
 	_, err := th.AuditContact(within, within, within, units.Length{})
 	assert.ErrorIs(t, err, units.ErrRange)

@@ -315,6 +315,34 @@ func TestJudge(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, turn.Over, f.Verdict, "over without any pass needs no question")
 	assert.False(t, f.AskPasses)
+	// What may have been turned is the reading and the eye either way, never below zero; an end of it
+	// that meets a limit is inside, and a limit that lies inside it leaves the verdict open. A turn
+	// without a range can't be shown to have been kept. 15° are 1/24.
+	for _, c := range []struct {
+		in          string
+		to          turn.Position
+		least, most string
+		want        turn.Verdict
+		says        string
+	}{
+		{"3/4 to 1 turn", turn.Position{Mark: "D"}, "0 turns", "1/24 turn", turn.Short, "short"},
+		{"3/4 to 1 turn", turn.Position{Mark: "B", Past: turn.MustParse("49/240")}, "53/80 turn", "179/240 turn", turn.Short, "short"},
+		{"3/4 to 1 turn", turn.Position{Mark: "B", Past: turn.MustParse("5/24")}, "2/3 turn", "3/4 turn", turn.Undecided, "the eye"},
+		{"3/4 to 1 turn", turn.Position{Mark: "A", Past: turn.MustParse("1/24")}, "3/4 turn", "5/6 turn", turn.Pass, "pass"},
+		{"3/4 to 1 turn", turn.Position{Mark: "A", Past: turn.MustParse("5/24")}, "11/12 turn", "1 turn", turn.Pass, "pass"},
+		{"3/4 to 1 turn", turn.Position{Mark: "D", Past: turn.MustParse("1/24"), Passes: 1}, "1 turn", "1 1/12 turns", turn.Undecided, "the eye"},
+		{"3/4 to 1 turn", turn.Position{Mark: "D", Past: turn.MustParse("11/240"), Passes: 1}, "1 1/240 turns", "1 7/80 turns", turn.Over, "never turn back"},
+		{"3/4 to 1 turn", turn.Position{Mark: "A", Past: turn.MustParse("5/24"), Passes: 99}, "99 11/12 turns", "100 turns", turn.Over, "never turn back"},
+		{"3/4 turn", turn.Position{Mark: "A"}, "17/24 turn", "19/24 turn", turn.Undecided, "one turn and no range"},
+	} {
+		f, err := ring.Judge(turn.MustParseInstruction(c.in+" after contact"), turn.Sighting{From: turn.Position{Mark: "D"}, To: c.to, Within: eye, Passes: c.to.Passes, Counted: true}, turn.RightHand)
+		require.NoError(t, err)
+		assert.Equal(t, c.want, f.Verdict, "%v", c)
+		assert.Contains(t, f.Reason, c.says)
+		assert.Equal(t, c.least+" to "+c.most, f.Least.String()+" to "+f.Most.String(), "%v", c)
+	}
+	_, err = ring.Judge(in, turn.Sighting{From: turn.Position{Mark: "D"}, To: turn.Position{Mark: "D"}, Within: eye, Passes: 100, Counted: true}, turn.RightHand)
+	assert.ErrorIs(t, err, units.ErrRange, "it may be more than 100 turns")
 	for _, s := range []turn.Sighting{{Within: turn.MustParse("1/2")}, {Passes: -1, Counted: true}, {Passes: 101, Counted: true}} {
 		s.From, s.To = turn.Position{Mark: "D"}, turn.Position{Mark: "A"}
 		_, err := ring.Judge(in, s, turn.RightHand)
