@@ -17,8 +17,8 @@ type AsDone struct {
 	Version  int    `json:"version"`            // as of the job file
 	Job      string `json:"job"`                // the ID of the job
 	Revision int    `json:"revision"`           // the revision that was worked to
-	Date     Date   `json:"date"`               // day of the work
-	Zone     Zone   `json:"zone,omitempty"`     // by whose clocks that day is meant; may be left out
+	Date     Date   `json:"date"`               // day of the work, by the clocks of the site: the day its waste arose
+	Zone     Zone   `json:"zone,omitempty"`     // by whose clocks that day is meant; may be left out, and is then the job's
 	By       string `json:"by"`                 // who vouches for the readings
 	Source   string `json:"source"`             // what they were taken from: "paper sheet, typed in"
 	Invented bool   `json:"invented,omitempty"` // the readings are made up

@@ -19,7 +19,7 @@ type Job struct {
 	ID       string `json:"id"`                 // the shop's number for the job
 	Revision int    `json:"revision"`           // 1 for the first; the higher one replaces the lower
 	Date     Date   `json:"date"`               // planned day of the work
-	Zone     Zone   `json:"zone,omitempty"`     // by whose clocks that day is meant; may be left out
+	Zone     Zone   `json:"zone,omitempty"`     // the site's, by whose clocks every day is meant; may be left out
 	Machine  string `json:"machine"`            // what is serviced
 	Place    string `json:"place,omitempty"`    // where it stands; may be left out
 	Invented bool   `json:"invented,omitempty"` // the figures are made up, and the sheet says so on every part

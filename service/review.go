@@ -178,6 +178,8 @@ func (r *reviewer) match() {
 	job := r.plan.Job
 	unless(r.done.Job == job.ID, "job", "of job "+plain.Quote(r.done.Job), "readings of job "+plain.Quote(job.ID))
 	unless(r.done.Revision == job.Revision, "revision", fmt.Sprintf("of revision %d", r.done.Revision), fmt.Sprintf("readings to revision %d", job.Revision))
+	unless(r.done.Zone.same(job.Zone), "zone", fmt.Sprintf("a day by other clocks than the job's: %s, not %s", r.done.Zone, job.Zone),
+		"the day of the work by the clocks of the site, with its zone as the job has it or without")
 	var ids, things, wastes []string
 	for _, s := range job.Stations {
 		ids = append(ids, s.ID)

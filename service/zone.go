@@ -82,6 +82,14 @@ func (z Zone) check(path string, errs *JobErrors) {
 	}
 }
 
+// same reports whether two zones are known to mean the same clocks: one of them is none, both are
+// written alike, or both are an offset of nothing. Others differ: that Europe/Vienna is +01:00 on some
+// days takes a zone database, and a day without its hour can't be brought from one to the other by any.
+func (z Zone) same(as Zone) bool {
+	zero := func(z Zone) bool { return z == "UTC" || z == "+00:00" }
+	return z == "" || as == "" || z == as || zero(z) && zero(as)
+}
+
 // dated is a date with its zone, where one is known.
 func dated(d Date, z Zone) string {
 	if z == "" {
