@@ -215,7 +215,7 @@ func Prefill(holds Estimate[units.VolumeUnit], share units.Share, places int) (R
 }
 
 // Cranking is how long a starter may run, how long it then rests, and after how many attempts to
-// stop and look for the cause. All three are the maker's to state:
+// stop and look for the cause. All three are the manufacturer's to state:
 // they differ from starter to starter.
 type Cranking struct {
 	Limit, Rest time.Duration
