@@ -126,6 +126,22 @@ func TestCapacityIsNoQuantity(t *testing.T) {
 	require.ErrorIs(t, err, units.ErrRange)
 }
 
+// Very large bulk: tanks, tank cars, dump trucks, roll-offs and hopper cars, and nothing that is lifted
+// by hand (our reading of EPA Form 8700-22, instructions, Table I).
+func TestBulkContainers(t *testing.T) {
+	bulk := ""
+	for c := waste.ContainerCode(1); c.Valid(); c++ {
+		i := item(waste.DrainedElement, weighed("20 t"))
+		i.Containers = []waste.Container{{Code: c}}
+		if _, err := i.Line(waste.FormTonnes); err == nil {
+			bulk += " " + c.String()
+		} else {
+			require.ErrorIs(t, err, waste.ErrBulkOnly)
+		}
+	}
+	assert.Equal(t, " TT TC DT CM HG", bulk)
+}
+
 // The fill limit is a limit to what may be in there: the high end counts, and the limit itself is
 // still within. Where a container states none, nothing is said.
 func TestFillLimitIsNotedOnlyWhereItMayBePassed(t *testing.T) {

@@ -91,6 +91,10 @@ func TestLongestTexts(t *testing.T) {
 	require.NoError(t, e.Check())
 	r := waste.USFederal()
 	r.Notes[0].Text = strings.Repeat("x", 1000)
+	r.Categories[1].Days, r.Categories[1].FarDays, r.Satellite.Days = 3660, 3660, 3660
+	for len(r.Notes) < 1000 {
+		r.Notes = append(r.Notes, r.Notes[0])
+	}
 	require.NoError(t, r.Check())
 	r.Notes[0].Text += "x"
 	refused(t, r.Check(), units.ErrRange, "note of 1,001 bytes")
@@ -219,6 +223,9 @@ func TestItemsRefused(t *testing.T) {
 		{"no stream", func(i *waste.Item) { i.Stream = 0 }, waste.FormKilograms, waste.ErrMissing},
 		{"seven codes", func(i *waste.Item) { i.WasteCodes = make([]string, 7) }, waste.FormKilograms, units.ErrRange},
 		{"an empty code", func(i *waste.Item) { i.WasteCodes = []string{""} }, waste.FormKilograms, units.ErrSyntax},
+		{"blanks around a code", func(i *waste.Item) { i.WasteCodes = []string{"D001", " D018"} }, waste.FormKilograms, units.ErrSyntax},
+		{"best from nowhere", func(i *waste.Item) { i.Mass = drain.Estimate[units.MassUnit]{Best: units.Kilogram.Of(1)} }, waste.FormKilograms, drain.ErrMissing},
+		{"high from nowhere", func(i *waste.Item) { i.Mass = drain.Estimate[units.MassUnit]{High: units.Kilogram.Of(1)} }, waste.FormKilograms, drain.ErrMissing},
 		{"no containers", func(i *waste.Item) { i.Containers = nil }, waste.FormKilograms, waste.ErrMissing},
 		{"container without code", func(i *waste.Item) { i.Containers = []waste.Container{{}} }, waste.FormKilograms, waste.ErrMissing},
 		{"mixed containers", func(i *waste.Item) { i.Containers = []waste.Container{{Code: waste.Bags}, {Code: waste.MetalDrums}} }, waste.FormKilograms, units.ErrRange},
@@ -257,6 +264,9 @@ func TestContainersRefused(t *testing.T) {
 		want   error
 	}{
 		{"no code", func(c *waste.Container) { c.Code = 0 }, waste.ErrMissing},
+		{"blanks around its label", func(c *waste.Container) { c.ID = "A " }, waste.ErrMissing},
+		{"a label of two lines", func(c *waste.Container) { c.ID = "A\nB" }, units.ErrSyntax},
+		{"a long label", func(c *waste.Container) { c.ID = long }, units.ErrRange},
 		{"negative capacity", func(c *waste.Container) { c.Capacity = units.MustParseVolume("-1 L") }, units.ErrRange},
 		{"stray unit", func(c *waste.Container) { c.Capacity = units.VolumeUnit(99).Of(1) }, units.ErrRange},
 		{"negative fill limit", func(c *waste.Container) { c.FillLimit = units.MustParseVolume("-1 L") }, units.ErrRange},
@@ -275,6 +285,9 @@ func TestContainersRefused(t *testing.T) {
 		_, err = waste.USFederal().Due("SQG", false, waste.MustParseDate("2026-01-01"), 1, []waste.Container{bad})
 		refused(t, err, c.want, c.name)
 	}
+	brim := drum("A")
+	brim.FillLimit = brim.Capacity
+	require.NoError(t, brim.Check(), "to the brim is no more than it holds")
 	bare := waste.Container{Code: waste.Bags}
 	require.NoError(t, bare.Check())
 	_, err := bare.Net(weighed("20 kg"))

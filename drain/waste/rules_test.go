@@ -210,6 +210,17 @@ func TestUnsoundSetsRefused(t *testing.T) {
 		"endless far days":    {func(r *waste.RuleSet) { r.Categories[1].FarDays = 3661 }, units.ErrRange},
 		"negative far days":   {func(r *waste.RuleSet) { r.Categories[1].FarDays = -1 }, units.ErrRange},
 		"far days, no source": {func(r *waste.RuleSet) { r.Categories[1].Days = 0; r.Categories[1].DaysFrom = waste.Source{} }, waste.ErrMissing},
+		"satellite, source":   {func(r *waste.RuleSet) { r.Satellite.Limit = units.Volume{}; r.Satellite.Days = 0 }, units.ErrRange},
+		"satellite, days":     {func(r *waste.RuleSet) { r.Satellite = waste.RuleSet{}.Satellite; r.Satellite.Days = 3 }, units.ErrRange},
+		"stray on site":       {func(r *waste.RuleSet) { r.Categories[0].OnSite = units.MassUnit(99).Of(1) }, units.ErrRange},
+		"condition of no day": {func(r *waste.RuleSet) { r.Categories[0].Far = "a\nb" }, units.ErrSyntax},
+		"grade of no days":    {func(r *waste.RuleSet) { r.Categories[0].DaysFrom = waste.Source{Cite: "invented"} }, units.ErrRange},
+		"far days unsourced": {func(r *waste.RuleSet) {
+			r.Categories[0].Far = "far"
+			r.Categories[0].FarDays = 9
+			r.Categories[0].DaysFrom = waste.Source{}
+		}, waste.ErrMissing},
+		"based on no hash":    {func(r *waste.RuleSet) { r.Based = "sha256:1234" }, units.ErrSyntax},
 		"satellite source":    {func(r *waste.RuleSet) { r.Satellite.Source = waste.Source{} }, waste.ErrMissing},
 		"empty question":      {func(r *waste.RuleSet) { r.Questions[0].Text = "" }, waste.ErrMissing},
 		"question on nothing": {func(r *waste.RuleSet) { r.Questions[0].Streams = nil }, waste.ErrMissing},
@@ -292,6 +303,18 @@ func TestDueComesMostUrgentFirst(t *testing.T) {
 	// 180 days, the first counted: 2025-11-27, 2026-06-29, 2026-07-30; D0's 2026-08-27 is 68 days off.
 	assert.Equal(t, []string{"D4 -205", "D1 9", "D2 40"}, ids)
 	assert.Contains(t, due.String(), "205 days over")
+	// Of the same day they come by label; a day itself is within, and today must be one.
+	same := []waste.Container{all[1], all[1], all[4]}
+	same[0].ID, same[1].ID = "Z", "B"
+	due, err = waste.USFederal().Due("SQG", false, waste.MustParseDate("2026-06-20"), 9, same)
+	require.NoError(t, err)
+	require.Len(t, due, 3)
+	assert.Equal(t, "D4 B Z", due[0].Container+" "+due[1].Container+" "+due[2].Container)
+	due, err = waste.USFederal().Due("SQG", false, waste.MustParseDate("2026-06-20"), 8, same)
+	require.NoError(t, err)
+	assert.Len(t, due, 1)
+	_, err = waste.USFederal().Due("SQG", false, waste.Date{Year: 2026, Month: 2, Day: 30}, 9, same)
+	refused(t, err, units.ErrRange, "no such today")
 }
 
 func FuzzParseRuleSet(f *testing.F) {
