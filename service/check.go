@@ -176,6 +176,7 @@ func (s Station) check(path string, errs *JobErrors) {
 	checkWritten(path+".side", s.Side, errs)
 	checkWritten(path+".fill", s.Fill, errs)
 	checkMany(path+".connectors", len(s.Connectors), errs)
+	checkMany(path+".connectorsAfterDrain", len(s.ConnectorsAfterDrain), errs)
 	checkMany(path+".seals", len(s.Seals), errs)
 	d := path + ".drain"
 	checkMany(d+".steps", len(s.Drain.Steps), errs)
@@ -197,17 +198,31 @@ func (s Station) check(path string, errs *JobErrors) {
 	}
 	checkRange(path+".element.dry", s.Element.Dry, errs)
 	checkRange(path+".element.retains", s.Element.Retains, errs)
-	if p := path + ".prefillWith"; !errs.spoilt(p) && !errs.spoilt(path+".fill") {
-		switch {
-		case s.Fill == Prefill && s.PrefillWith == nil:
-			errs.add(p, "missing, though the filter is filled before it is fitted", "how much goes in", ErrMissingField)
-		case s.Fill == FitDry && s.PrefillWith != nil:
-			errs.add(p, "given, though the filter is fitted dry", "it left out", ErrContradiction)
-		case s.PrefillWith != nil:
-			checkPositive(p, *s.PrefillWith, errs)
-		}
-	}
+	s.checkPrefill(path, errs)
 	s.Tighten.check(path+".tighten", errs)
+}
+
+func (s Station) checkPrefill(path string, errs *JobErrors) {
+	with, share := path+".prefillWith", path+".prefillShare"
+	if errs.spoilt(with) || errs.spoilt(share) || errs.spoilt(path+".fill") {
+		return
+	}
+	dry := func(path string, given bool) {
+		errs.when(s.Fill == FitDry && given, path, "given, though the filter is fitted dry", "the field omitted", ErrContradiction)
+	}
+	dry(with, s.PrefillWith != nil)
+	dry(share, s.PrefillShare != nil)
+	switch {
+	case s.Fill != Prefill:
+	case s.PrefillWith == nil && s.PrefillShare == nil:
+		errs.add(with, "missing, though the filter is filled before it is fitted", "how much goes in, here or as a share in prefillShare", ErrMissingField)
+	case s.PrefillWith != nil && s.PrefillShare != nil:
+		errs.add(share, "given beside prefillWith", "one of the two", ErrContradiction)
+	case s.PrefillWith != nil:
+		checkPositive(with, *s.PrefillWith, errs)
+	default:
+		checkShare(share, *s.PrefillShare, errs)
+	}
 }
 
 // ways names the ways to tighten that are given: there ought to be one.

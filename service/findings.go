@@ -34,6 +34,7 @@ func (p *Plan) say(level Level, code, where, source, words string, values ...any
 // find compares the figures of the plan with each other.
 func (p *Plan) find() {
 	p.flash()
+	p.start()
 	p.pan()
 	p.drum()
 	p.month()
@@ -60,10 +61,29 @@ func (p *Plan) flash() {
 				"The fuel is to be {when} at {at}; the least flash point of {grade} is {flash}. Let it cool before a housing is opened or fuel stands in an open pan.",
 				"when", hot.when, "at", at, "grade", job.Fuel.Grade, "flash", least)
 		case flash.Guard == drain.Caution:
-			p.say(Caution, "fuel.near-flash-point", hot.where, "margin as in 29 CFR 1910.106(a)(19); "+job.Fuel.FlashSource,
+			p.say(Warning, "fuel.near-flash-point", hot.where, "margin as in 29 CFR 1910.106(a)(19); "+job.Fuel.FlashSource,
 				"The fuel is to be {when} at {at}, less than {margin} below the least flash point of {grade}, {flash}. Let it cool.",
 				"when", hot.when, "at", at, "margin", numbers("30 °F (16.7 °C)"), "grade", job.Fuel.Grade, "flash", least)
 		}
+	}
+}
+
+// start holds what is isolated against what has to run while most of it still is: the lift pump at
+// key-on, and the starter.
+func (p *Plan) start() {
+	for i, step := range p.Job.Isolate {
+		if step.StopsStart && !step.ForPriming && step.ForStart == "" {
+			p.say(Stop, "start.locked-out", fmt.Sprintf("isolate[%d]", i), practice,
+				"Cranking is planned, and nobody can crank while {what} is out of service. Say how it comes back for the start, and in which state.", "what", step.What)
+		}
+	}
+	if !slices.ContainsFunc(p.Job.Isolate, func(s Isolation) bool { return s.ForStart != "" }) {
+		p.say(Stop, "start.not-stated", "isolate", practice,
+			"Cranking is planned, and the job doesn't say how the engine can be started: what comes back for it, and in which state.")
+	}
+	if p.Job.Prime.Pump != nil && len(p.Isolation.Priming) == 0 {
+		p.say(Caution, "prime.no-supply", "isolate", practice,
+			"Key cycles are planned, and nothing that is isolated comes back for priming: see that the lift pump has its supply.")
 	}
 }
 

@@ -101,6 +101,12 @@ type Isolation struct {
 	What       string `json:"what"`                 // "battery charger"
 	How        string `json:"how"`                  // "switch off at the board, lock and tag"
 	ForPriming bool   `json:"forPriming,omitempty"` // comes back early, because priming needs it
+	// StopsStart says that nobody can crank the engine while this is out of service, as without
+	// batteries or with the selector at OFF.
+	StopsStart bool `json:"stopsStart,omitempty"`
+	// ForStart is the state in which it comes back so that the engine can be started, before all else
+	// does: "to MANUAL, remote still off". Left out, it stays out, or comes back whole for priming.
+	ForStart string `json:"forStart,omitempty"`
 }
 
 // Fuel is what is in the filters.
@@ -120,14 +126,19 @@ type Station struct {
 	Name       string   `json:"name"`
 	Kind       Kind     `json:"kind"`
 	Side       Side     `json:"side"`
-	Connectors []string `json:"connectors,omitempty"` // to take off before and refit after
-	Drain      Drain    `json:"drain"`
-	Element    Element  `json:"element"`
-	Seals      []Seal   `json:"seals"`
-	Fill       Fill     `json:"fill"`
-	// PrefillWith is what goes into the new filter before it is fitted; left out where it is fitted dry.
-	PrefillWith *units.Volume `json:"prefillWith,omitempty"`
-	Tighten     Tighten       `json:"tighten"`
+	Connectors []string `json:"connectors,omitempty"` // plugs and hoses to take off before draining, and refit after
+	// ConnectorsAfterDrain come off when the housing has drained: a hose that would spill, a plug that
+	// the draining needs.
+	ConnectorsAfterDrain []string `json:"connectorsAfterDrain,omitempty"`
+	Drain                Drain    `json:"drain"`
+	Element              Element  `json:"element"`
+	Seals                []Seal   `json:"seals"`
+	Fill                 Fill     `json:"fill"`
+	// PrefillWith is what goes in before it is fitted: into the bowl, the canister or the housing. One of
+	// PrefillWith and PrefillShare is given, and neither where it is fitted dry.
+	PrefillWith  *units.Volume `json:"prefillWith,omitempty"`
+	PrefillShare *units.Share  `json:"prefillShare,omitempty"` // of what the bowl, the canister or the housing holds: "50 %"
+	Tighten      Tighten       `json:"tighten"`
 }
 
 // Drain tells how a housing is emptied and what comes out. Either Out or Vessel is given.

@@ -32,14 +32,16 @@ type Plan struct {
 // Level tells how much a finding matters.
 type Level uint8
 
-// The levels. Nothing is done before every stop is cleared.
+// The levels, the gravest last. Nothing is done before every stop is cleared. Warning and Caution are
+// the signal words of ANSI Z535 (from memory): death or serious injury, and minor injury or damage.
 const (
-	Note Level = iota + 1
-	Caution
+	Note    Level = iota + 1
+	Caution       // may damage something, or hurt somebody a little
+	Warning       // may kill or injure
 	Stop
 )
 
-var levelNames = []string{Note: "NOTE", Caution: "CAUTION", Stop: "STOP"}
+var levelNames = []string{Note: "NOTE", Caution: "CAUTION", Warning: "WARNING", Stop: "STOP"}
 
 // String is the level in capitals.
 func (l Level) String() string { return enumName("Level", levelNames, l) }

@@ -92,9 +92,10 @@ func (w *writer) priming(p *Plan) {
 	prime := p.Job.Prime
 	w.section("prime", "Prime")
 	for _, step := range p.Isolation.Priming {
-		w.lettered(step, "prime.restore", "back for priming: {what}", "what", step.What)
+		w.backAs(step, "prime.restore", "back for priming: {what}")
 	}
-	w.know("prime.rest-isolated", "All else stays isolated, automatic start above all.")
+	w.know("prime.rest-isolated", "All else stays isolated: nothing may start the engine by itself.")
+	w.warn(Warning, "prime.no-cracking", "Never crack a high-pressure line to bleed it.")
 	w.know("prime.void", "To fill, low / best / high: {volume}.", "volume", w.print.volumes(prime.Void))
 	if c := p.Prime.Cycles; c != nil {
 		w.do("prime.cycles", "key on for {time}, off, wait for the pump to stop: {times} times", "time", prime.Pump.OnTime, "times", c)
@@ -110,6 +111,18 @@ func (w *writer) priming(p *Plan) {
 			"low", w.print.aVolume(prime.HandPrimer.Stroke.Low, units.ToNegativeInf),
 			"high", w.print.aVolume(prime.HandPrimer.Stroke.High, units.ToPositiveInf), "share", prime.HandPrimer.Efficiency)
 	}
+	w.do("prime.leaks", "before the start look for leaks, as below")
+	w.know("prime.look-for", "If it won't prime, look for: {causes}.", "causes", strings.Join(drain.LookFor(), "; "))
+}
+
+// running is the start, and what is done while the engine runs.
+func (w *writer) running(p *Plan) {
+	prime := p.Job.Prime
+	w.section("run", "Start and idle")
+	for _, step := range p.Isolation.Starting {
+		w.backAs(step, "run.restore", "for the start: {what}")
+	}
+	w.do("run.clear", "tools and rags off; everybody told, and clear of fan, belts and exhaust")
 	w.do("prime.crank", "crank for at most {time}, then rest {rest}; at most {attempts} attempts",
 		"time", prime.Crank.Limit, "rest", prime.Crank.Rest, "attempts", prime.Crank.Attempts)
 	last := drain.CrankStep{}
@@ -118,7 +131,17 @@ func (w *writer) priming(p *Plan) {
 	}
 	w.tell("prime.crank-total", "That is {cranked} of cranking in {elapsed} with the rests. No start by then: stop and find the cause.",
 		"cranked", Duration(last.Cranked), "elapsed", Duration(last.Elapsed))
-	w.know("prime.look-for", "If it won't prime, look for: {causes}.", "causes", strings.Join(drain.LookFor(), "; "))
+	w.do("run.idle", "let it idle; look for leaks, and again hot")
+}
+
+// backAs is a step that comes back before all else does, with the state where the job says one.
+func (w *writer) backAs(step Isolated, code, words string) {
+	values := []any{"what", step.What}
+	if step.ForStart != "" {
+		words += ": {state}"
+		values = append(values, "state", step.ForStart)
+	}
+	w.lettered(step, code, words, values...)
 }
 
 func (r *reviewer) priming() {

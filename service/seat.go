@@ -52,13 +52,13 @@ func (p *Plan) seat(t Tighten, path string, errs *JobErrors) *SeatPlan {
 
 func (w *writer) seat(sp StationPlan) {
 	s, t := sp.Seat, sp.Station.Tighten
-	w.byHand(sp.Station.Kind)
 	if s.Limit != nil {
 		w.wrench(s.Limit.Set, t.Adapter, s.Limit.Wrench.Low().Unit())
 	}
 	if s.Turns != nil {
-		w.do("seat.turns", "count the turns from the first thread to the stop: {turns} are expected", "turns", s.Turns)
+		w.do("seat.turns", "from the first thread on count the turns to the stop: {turns} are expected", "turns", s.Turns)
 	}
+	w.byHand(sp.Station.Kind)
 	w.do("seat.until", "tighten until the gap {gap} is closed all round, and no further", "gap", s.Gap)
 	if s.Limit != nil {
 		low, high := s.Limit.Wrench.Low(), s.Limit.Wrench.High()

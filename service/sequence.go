@@ -181,8 +181,8 @@ func (p *Plan) toTolerance(i int) {
 
 func (w *writer) sequence(sp StationPlan) {
 	s, t := sp.Sequence, sp.Station.Tighten
-	w.byHand(sp.Station.Kind)
 	w.wrench(s.set(), t.Adapter, s.Snug.Unit())
+	w.byHand(sp.Station.Kind)
 	w.do("sequence.snug", "first the snug torque: {torque} at the fastener", "torque", s.Snug)
 	if stated := s.Sequence.Torque(); stated.String() != s.Snug.String() {
 		w.tell("sequence.snug-stated", "to nearest, from {stated}, which is {exact}", "stated", stated, "exact", exactTorque(stated, s.Snug.Unit()))

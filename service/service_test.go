@@ -121,9 +121,9 @@ func TestMassOfWarmFuel(t *testing.T) {
 
 func TestFlashPointGuard(t *testing.T) {
 	for at, want := range map[string]Level{
-		"60 °C": Stop, "52 °C": Stop, "125.6 °F": Stop, "51.99 °C": Caution, "36 °C": Caution,
+		"60 °C": Stop, "52 °C": Stop, "125.6 °F": Stop, "51.99 °C": Warning, "36 °C": Warning,
 		"35.333 °C": 0, // 52 °C less 30 °F is 35.333… °C: just below the margin
-		"35.334 °C": Caution, "20 °C": 0,
+		"35.334 °C": Warning, "20 °C": 0,
 	} {
 		got := Level(0)
 		for _, f := range benchPlan(t, `"caughtAt": "60 °C"`, `"caughtAt": "`+at+`"`).Findings {

@@ -31,7 +31,7 @@ type Sheet struct {
 }
 
 // Section is a part of the sheet. Code says which, the same in every language: "start", "isolate",
-// "parts", "station", "prime", "leaks", "restore", "waste", "record", "next", "sources", or one added later.
+// "parts", "station", "prime", "run", "leaks", "restore", "waste", "record", "next", "sources", or one added later.
 type Section struct {
 	Number  int    `json:"number"`
 	Code    string `json:"code"`
@@ -48,7 +48,7 @@ const (
 	ToDo    ItemKind = "do"      // a step with a box to tick
 	ToKnow  ItemKind = "know"    // to be read
 	Detail  ItemKind = "detail"  // belongs to the item before it
-	Warning ItemKind = "finding" // a [Finding]
+	ToHeed  ItemKind = "finding" // a [Finding]
 	Grid    ItemKind = "table"
 	Blank   ItemKind = "blank" // to be filled in by hand
 	Drawing ItemKind = "picture"
@@ -63,7 +63,7 @@ type Item struct {
 	Words  string            `json:"words,omitempty"`
 	Values map[string]string `json:"values,omitempty"` // what Words are filled in with, and what goes with it
 
-	Level  string `json:"level,omitempty"`  // of a finding: "note", "caution", "stop"
+	Level  string `json:"level,omitempty"`  // of a finding or a hazard: "note", "caution", "warning", "stop"
 	Where  string `json:"where,omitempty"`  // of a finding: the path in the job file
 	Source string `json:"source,omitempty"` // of a finding: the rule
 
@@ -95,6 +95,7 @@ func (p *Plan) Sheet() Sheet {
 		w.station(p, i)
 	}
 	w.priming(p)
+	w.running(p)
 	w.leaks(p)
 	w.restore(p)
 	w.waste(p)
@@ -155,6 +156,13 @@ func (w *writer) blank(code, words string, values ...any) {
 	w.add(w.print.item(Blank, code, words, values...))
 }
 
+// warn adds what may hurt somebody or damage something, with its signal word.
+func (w *writer) warn(level Level, code, words string) {
+	it := w.print.item(ToKnow, code, words)
+	it.Level = strings.ToLower(level.String())
+	w.add(it)
+}
+
 func (p printer) item(kind ItemKind, code, words string, values ...any) Item {
 	it := Item{Kind: kind, Code: code}
 	it.Words, it.Values = p.words(words, values...)
@@ -190,10 +198,10 @@ func (w *writer) notices(p *Plan) {
 
 // findings stand with the gravest first.
 func (w *writer) findings(p *Plan) {
-	for _, level := range []Level{Stop, Caution, Note} {
+	for _, level := range []Level{Stop, Warning, Caution, Note} {
 		for _, f := range p.Findings {
 			if f.Level == level {
-				w.sheet.Findings = append(w.sheet.Findings, Item{Kind: Warning, Code: f.Code, Words: clean(f.Words), Values: f.Values,
+				w.sheet.Findings = append(w.sheet.Findings, Item{Kind: ToHeed, Code: f.Code, Words: clean(f.Words), Values: f.Values,
 					Level: strings.ToLower(level.String()), Where: f.Where, Source: clean(f.Source)})
 			}
 		}
@@ -203,16 +211,19 @@ func (w *writer) findings(p *Plan) {
 func (w *writer) cautions(p *Plan) {
 	w.section("start", "Before you start")
 	w.know("start.trained", "For trained people who are allowed to do this work. Read the maker's instruction and the fuel's safety data sheet first.")
-	w.know("start.automatic", "The engine can start by itself: automatic start and remote start off, battery charger off, before anything else. Wait until after-run of the engine's systems has ended.")
-	w.know("start.lockout", "Isolate, lock out and tag; keep the key on you; try that the engine can't be started.")
-	w.know("start.protection", "Eye protection and fuel-proof gloves. Gloves do not stop a jet: never feel for a leak with a hand. Fuel under high pressure goes through skin; that is an emergency for a surgeon at once, however small the wound looks.")
-	w.know("start.batteries", "Batteries give off a gas that explodes: no spark or flame near them, no metal on wrists and fingers. Earthed lead off first, on last, unless the maker says otherwise.")
-	w.know("start.hot", "Fuel and metal may be hot and under pressure. Let them cool; relieve pressure the maker's way before anything is opened.")
-	w.know("start.fire", "No flame, spark, hot work, smoking or hot surface near; air the place; a fire extinguisher for burning liquids within reach.")
-	w.know("start.clean", "Clean round the housings before opening them. Catch and contain what comes out; absorbent ready; nothing into a drain or the ground.")
+	w.warn(Warning, "start.automatic", "The engine can start by itself: automatic start and remote start off, battery charger off, before anything else. Wait until after-run of the engine's systems has ended.")
+	w.warn(Warning, "start.lockout", "Isolate, lock out and tag; keep the key on you; try that the engine can't be started.")
+	w.warn(Warning, "start.rolling", "The machine can roll: parking brake on, wheels chocked, attachments down.")
+	w.warn(Warning, "start.running", "Running engine: hands, hair, sleeves, tools away from fan and belts, off the hot exhaust.")
+	w.warn(Warning, "start.protection", "Eye protection and fuel-proof gloves. Gloves do not stop a jet: never feel for a leak with a hand. Fuel under high pressure goes through skin; that is an emergency for a surgeon at once, however small the wound looks.")
+	w.warn(Warning, "start.high-pressure", "Never crack a high-pressure line, not even to bleed it.")
+	w.warn(Warning, "start.batteries", "Batteries give off a gas that explodes: no spark or flame near them, no metal on wrists and fingers. Earthed lead off first, on last, unless the maker says otherwise.")
+	w.warn(Warning, "start.hot", "Fuel and metal may be hot and under pressure. Let them cool; relieve pressure the maker's way before anything is opened.")
+	w.warn(Warning, "start.fire", "No flame, spark, hot work, smoking or hot surface near; air the place; a fire extinguisher for burning liquids within reach.")
 	for _, words := range p.Job.Cautions {
 		w.know("start.job", "{caution}", "caution", words)
 	}
+	w.warn(Caution, "start.clean", "Spilt fuel is slippery. Clean round the housings before opening them. Catch and contain what comes out; absorbent ready; nothing into a drain or the ground.")
 	if rules := p.Job.Shop.LocalRules; rules != "" {
 		w.know("start.local-rules", "Local rules that bind here: {rules}", "rules", rules)
 	} else {
@@ -260,9 +271,7 @@ func (w *writer) station(p *Plan, i int) {
 		w.know("station.left-hand", "LEFT-HAND THREAD: it comes off {off} and goes on {on}, as seen facing the closed end.",
 			"off", turn.Sense(t.Thread, turn.Loosening, turn.FacingClosedEnd), "on", t.goes(turn.FacingClosedEnd))
 	}
-	for _, c := range st.Connectors {
-		w.do("connector.off", "take off: {connector}", "connector", c)
-	}
+	w.takeOff(st.Connectors, "before draining")
 	if water := st.Drain.Water; water != nil {
 		w.know("drain.water", "Water comes first, low / best / high: {volume}. Write down how much: more than last time means a tank to look at.",
 			"volume", w.print.volumes(*water), "best", water.Best, "low", water.Low, "high", water.High, "from", water.From)
@@ -271,10 +280,20 @@ func (w *writer) station(p *Plan, i int) {
 	for _, step := range st.Drain.Steps {
 		w.do("drain.step", "{step}", "step", step)
 	}
+	w.takeOff(st.ConnectorsAfterDrain, "after draining")
 	w.element(st)
 	w.tighten(sp)
-	for _, c := range slices.Backward(st.Connectors) {
-		w.do("connector.on", "refit: {connector}", "connector", c)
+	for _, off := range [][]string{st.ConnectorsAfterDrain, st.Connectors} {
+		for _, c := range slices.Backward(off) {
+			w.do("connector.on", "refit: {connector}", "connector", c)
+		}
+	}
+}
+
+// takeOff lists plugs and hoses where their turn has come: refitted last off, first on.
+func (w *writer) takeOff(connectors []string, when string) {
+	for _, c := range connectors {
+		w.do("connector.off", "{when} take off: {connector}", "connector", c, "when", when)
 	}
 }
 
@@ -301,7 +320,7 @@ func (w *writer) element(st Station) {
 	case SpinOnCanister:
 		w.do("old.canister", "unscrew the canister; see that the old gasket came off with it; wipe the head")
 	case DropInElement:
-		w.do("old.under-cap", "unscrew the cap; old element and every old seal out, none left in the housing; wipe the faces that seal")
+		w.do("old.under-cap", "unscrew the cap all the way, and only then lift it; old element and every old seal out, none left in the housing; wipe the faces that seal")
 	default:
 		w.do("old.element", "open it; old element and every old seal out, none left behind; wipe the faces that seal")
 	}
@@ -313,10 +332,46 @@ func (w *writer) element(st Station) {
 			w.do("seal.wet", "{where}: wet {part} with {with} and fit it", "where", seal.Where, "part", seal.Part, "with", seal.Wet)
 		}
 	}
-	if st.Fill == Prefill {
-		w.do("fill.prefill", "fill the new element with {volume} of clean fuel, through its dirty side only; never pour into the clean side", "volume", w.print.aVolume(*st.PrefillWith, units.ToNearestEven))
-	} else {
+	w.fill(st)
+}
+
+// fill is the new element up to where it is screwed on: into what the fuel is poured depends on the
+// kind, and it is the dirty side in each case, since what is poured past the element isn't filtered.
+// Common practice, no source.
+func (w *writer) fill(st Station) {
+	plug := func() {
+		if st.Kind == SpinOnCanister {
+			w.do("fill.plug", "shipping plug and caps out of the new canister before it is fitted")
+		}
+	}
+	if st.Fill != Prefill {
+		plug()
 		w.do("fill.dry", "fit the new element dry: don't fill it")
+		return
+	}
+	into := map[Kind]string{ScrewOnBowl: "bowl", SpinOnCanister: "canister", DropInElement: "housing"}[st.Kind]
+	if into == "" {
+		into = "filter"
+	}
+	amount, values := "{volume} of clean fuel", []any{"into", into}
+	if st.PrefillShare != nil {
+		amount = "clean fuel up to {share} of what it holds"
+		values = append(values, "share", *st.PrefillShare)
+	} else {
+		values = append(values, "volume", w.print.aVolume(*st.PrefillWith, units.ToNegativeInf))
+	}
+	switch st.Kind {
+	case ScrewOnBowl:
+		w.do("fill.element", "fit the new element")
+		w.do("fill.prefill", "pour "+amount+" into the {into} before it goes on, nothing into the element", values...)
+	case DropInElement:
+		w.do("fill.element", "fit the new element")
+		w.do("fill.prefill", "pour "+amount+" into the {into}, round the element and never into its middle", values...)
+	case SpinOnCanister:
+		w.do("fill.prefill", "fill the new {into} with "+amount+", through its dirty side (the outer holes) only; never pour into the clean middle", values...)
+		plug()
+	default:
+		w.do("fill.prefill", "fill the new {into} with "+amount+", through its dirty side (the inlet) only; never pour into the clean side", values...)
 	}
 }
 
@@ -348,7 +403,8 @@ func (w *writer) leaks(p *Plan) {
 			w.do("leaks.suction", station+" {stations} (suction side): a leak stays dry and draws air; look for bubbles in the return or a clear line", "stations", names)
 		}
 	}
-	w.know("leaks.found", "A leak: stop the engine; let it cool, relieve the pressure; tighten nothing under pressure, or past what stands here.")
+	w.know("leaks.found", "A leak: stop the engine; take out of service again; let it cool, relieve the pressure; tighten nothing under pressure, or past what stands here.")
+	w.do("run.stop", "stop the engine, and let it cool before anything on it is touched")
 }
 
 func (w *writer) restore(p *Plan) {

@@ -44,7 +44,7 @@ func TestStepsOfEachWay(t *testing.T) {
 		"turn, counted":        {[]string{"turn.to-contact", "turn.line", "turn.further", "turn.sense", "turn.too-far"}, []string{"record.turned"}},
 		"sequence, in all":     {[]string{"torque.by-hand", "sequence.snug", "sequence.snug-band", "sequence.line", "sequence.stage", "sequence.stage", "sequence.within", "turn.sense", "sequence.turn-alone", "sequence.start-over"}, []string{"record.snug", "record.angle"}},
 		"seat":                 {[]string{"torque.by-hand", "seat.until", "turn.sense", "seat.look", "seat.past-stop"}, []string{"record.gap"}},
-		"seat, turns":          {[]string{"torque.by-hand", "seat.turns", "seat.until", "turn.sense", "seat.look", "seat.past-stop"}, []string{"record.turns-to-stop", "record.gap"}},
+		"seat, turns":          {[]string{"seat.turns", "torque.by-hand", "seat.until", "turn.sense", "seat.look", "seat.past-stop"}, []string{"record.turns-to-stop", "record.gap"}},
 		"seat, torque":         {[]string{"torque.by-hand", "seat.until", "seat.most", "turn.sense", "seat.look", "seat.past-stop"}, []string{"record.torque", "record.gap"}},
 	}
 	owned := []string{"torque.tighten", "torque.gap", "torque.or-seated", "torque.unknown", "turn.to-contact", "turn.line", "turn.further", "turn.marks",

@@ -73,7 +73,7 @@ func (t *text) item(it Item) {
 	case ToDo:
 		t.line("   [ ] ", letter(it)+it.Words)
 	case ToKnow:
-		t.line("   -   ", it.Words)
+		t.line("   -   ", signal(it)+it.Words)
 	case Detail:
 		t.line("       ", it.Words)
 	case Blank:
@@ -81,6 +81,14 @@ func (t *text) item(it Item) {
 	case Grid:
 		t.table(*it.Table)
 	}
+}
+
+// signal is "WARNING: " before what may kill or injure, and nothing before what has no level.
+func signal(it Item) string {
+	if it.Level == "" {
+		return ""
+	}
+	return strings.ToUpper(it.Level) + ": "
 }
 
 // letter is "A. " before a step that comes back, and nothing before another.

@@ -89,8 +89,8 @@ func inward(band torque.Band, unit units.TorqueUnit) (torque.Band, error) {
 
 func (w *writer) torque(sp StationPlan) {
 	t, adapter := sp.Torque, sp.Station.Tighten.Adapter
-	w.byHand(sp.Station.Kind)
 	w.wrench(t.Set, adapter, t.Wrench.Low().Unit())
+	w.byHand(sp.Station.Kind)
 	tighten := "tighten: {band}"
 	if adapter != nil {
 		tighten += " at the fastener"

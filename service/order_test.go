@@ -1,0 +1,228 @@
+package service
+
+import (
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/units"
+)
+
+// jobPlan is the plan of one of the invented jobs.
+func jobPlan(t *testing.T, name string, edits ...string) *Plan {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("testdata", "jobs", name+".json"))
+	require.NoError(t, err)
+	for i := 0; i < len(edits); i += 2 {
+		require.Contains(t, string(text), edits[i])
+	}
+	job, err := ReadJob([]byte(strings.NewReplacer(edits...).Replace(string(text))))
+	require.NoError(t, err)
+	plan, err := NewPlan(job, Rules{})
+	require.NoError(t, err)
+	return plan
+}
+
+// inOrder holds that the sheet's items of these codes come in this order; "code=text" asks for an
+// item whose words hold the text.
+func inOrder(t *testing.T, s Sheet, steps ...string) {
+	t.Helper()
+	var items []Item
+	for _, part := range s.Sections {
+		items = append(items, part.Items...)
+	}
+	at := -1
+	for _, step := range steps {
+		code, text, _ := strings.Cut(step, "=")
+		next := slices.IndexFunc(items[at+1:], func(it Item) bool { return it.Code == code && strings.Contains(it.Words, text) })
+		if !assert.GreaterOrEqual(t, next, 0, "%s, after what comes before it", step) {
+			return
+		}
+		at += 1 + next
+	}
+}
+
+// A starter that is locked out can't be cranked, and a job that doesn't say how the engine is started
+// leaves somebody to find out (common practice, no source).
+func TestIsolationAgreesWithStarting(t *testing.T) {
+	const (
+		automatic = `"how": "off", "forStart": "to MANUAL, automatic still off"`
+		battery   = `"stopsStart": true, "forPriming": true`
+	)
+	for name, c := range map[string]struct {
+		edits []string
+		want  []string
+		where string
+	}{
+		"as it should be":                     {nil, nil, ""},
+		"the selector stays at OFF":           {[]string{automatic, `"how": "off", "stopsStart": true`, battery, battery + `, "forStart": "connected"`}, []string{"start.locked-out"}, "isolate[0]"},
+		"the battery stays off":               {[]string{battery, `"stopsStart": true`}, []string{"start.locked-out", "prime.no-supply"}, "isolate[1]"},
+		"the battery comes back for starting": {[]string{battery, `"stopsStart": true, "forStart": "connected"`}, []string{"prime.no-supply"}, "isolate"},
+		"nothing says how":                    {[]string{automatic, `"how": "off"`}, []string{"start.not-stated"}, "isolate"},
+		"nothing says how, no pump": {[]string{automatic, `"how": "off"`, battery, `"stopsStart": true`, pumpBlock,
+			`"handPrimer": {"stroke": {"low": "60 mL", "best": "60 mL", "high": "60 mL", "from": "stated"}, "efficiency": "100 %"}`}, []string{"start.locked-out", "start.not-stated"}, "isolate[1]"},
+	} {
+		plan := benchPlan(t, c.edits...)
+		var got []string
+		for _, f := range plan.Findings {
+			if strings.HasPrefix(f.Code, "start.") || f.Code == "prime.no-supply" {
+				if len(got) == 0 {
+					assert.Equal(t, c.where, f.Where, name)
+				}
+				got = append(got, f.Code)
+				assert.Equal(t, f.Code != "prime.no-supply", f.Level == Stop, name)
+			}
+		}
+		assert.Equal(t, c.want, got, name)
+	}
+	stop := finding(benchPlan(t, automatic, `"how": "off", "stopsStart": true`), "start.locked-out")
+	require.NotNil(t, stop)
+	assert.Equal(t, map[string]string{"what": "automatic start"}, stop.Values)
+}
+
+// Start, idle and stop are steps, in the order in which they come; what comes back for them says in
+// which state, and everything comes back at the end.
+func TestStartIdleAndStopAreSteps(t *testing.T) {
+	for _, name := range []string{"two-stations", "cartridge", "three-stations"} {
+		plan := jobPlan(t, name)
+		inOrder(t, plan.Sheet(), "prime.restore=back for priming: batteries", "prime.leaks", "run.restore=remote start: to LOCAL, remote still off",
+			"run.clear", "prime.crank", "run.idle", "leaks.pressure", "leaks.found=take out of service again", "run.stop", "restore.clear", "restore.step=remote start")
+		assert.Equal(t, "to LOCAL, remote still off", plan.Isolation.Starting[0].ForStart)
+		assert.Equal(t, "A", plan.Isolation.Starting[0].Letter)
+		assert.Nil(t, finding(plan, "start.locked-out"))
+		assert.Nil(t, finding(plan, "start.not-stated"))
+	}
+	both := jobPlan(t, "cover-and-cap")
+	assert.Empty(t, both.Isolation.Starting, "it came back for priming")
+	inOrder(t, both.Sheet(), "prime.restore=batteries: switch closed; started at the machine", "prime.crank")
+	assert.NotContains(t, benchPlan(t).Text(), "automatic start above all", "which comes back for the start")
+}
+
+// Plugs and hoses come off when the job says, and go on in reverse.
+func TestConnectorsComeOffWhenTheJobSays(t *testing.T) {
+	plan := benchPlan(t, `"side": "suction",`, `"side": "suction", "connectors": ["heater plug", "sensor plug"], "connectorsAfterDrain": ["return hose", "vent hose"],`)
+	inOrder(t, plan.Sheet(), "connector.off=before draining take off: heater plug", "connector.off=sensor plug", "drain.step",
+		"connector.off=after draining take off: return hose", "connector.off=vent hose", "old.bowl",
+		"connector.on=vent hose", "connector.on=return hose", "connector.on=sensor plug", "connector.on=heater plug")
+	inOrder(t, jobPlan(t, "cartridge").Sheet(), "drain.step=loosen the cap", "connector.off=after draining take off: return hose", "old.under-cap")
+	_, err := ReadJob([]byte(strings.Replace(bench, `"side": "suction",`, `"side": "suction", "connectorsAfterDrain": [" "],`, 1)))
+	assert.ErrorContains(t, err, "stations[0].connectorsAfterDrain[0]")
+}
+
+// Under a cap: nothing is lifted before it is unscrewed; the wrench is set before anything is screwed on,
+// and turns are counted from the first thread.
+func TestUnderACap(t *testing.T) {
+	cap := jobPlan(t, "cover-and-cap")
+	inOrder(t, cap.Sheet(), "old.under-cap=unscrew the cap all the way, and only then lift it", "torque.set", "torque.by-hand", "sequence.snug",
+		"old.under-cap", "torque.set", "seat.turns=from the first thread on", "torque.by-hand", "seat.until")
+	for _, it := range section(jobPlan(t, "cartridge").Sheet(), "station", "1").Items {
+		if it.Code == "old.under-cap" {
+			break
+		}
+		assert.NotContains(t, it.Words, "lift", "before the cap is unscrewed")
+	}
+	inOrder(t, benchPlan(t, withWrenches(wide)...).Sheet(), "torque.set", "torque.by-hand", "torque.tighten")
+}
+
+// Into what the fuel is poured depends on the kind, and never into the clean side (common practice, no
+// source). A shipping plug comes out whether it is filled or not.
+func TestPrefillByKind(t *testing.T) {
+	with := func(kind, more string) Sheet {
+		return benchPlan(t, `"kind": "screw-on bowl"`, `"kind": "`+kind+`"`, `"fill": "dry",
+      "tighten": {"torque"`, `"fill": "prefill", `+more+`, "tighten": {"torque"`).Sheet()
+	}
+	for kind, c := range map[string]struct {
+		volume, share, into string
+		steps               []string
+	}{
+		"screw-on bowl": {"pour 0.4 L of clean fuel into the bowl before it goes on", "pour clean fuel up to 50 % of what it holds into the bowl", "bowl",
+			[]string{"old.bowl", "fill.element", "fill.prefill", "torque.by-hand"}},
+		"spin-on canister": {"fill the new canister with 0.4 L of clean fuel, through its dirty side", "fill the new canister with clean fuel up to 50 % of what it holds, through its dirty side", "canister",
+			[]string{"old.canister", "fill.prefill", "fill.plug=shipping plug", "torque.by-hand"}},
+		"drop-in element": {"pour 0.4 L of clean fuel into the housing, round the element", "pour clean fuel up to 50 % of what it holds into the housing", "housing",
+			[]string{"old.under-cap", "fill.element", "fill.prefill=never into its middle", "torque.by-hand"}},
+		"in-line": {"fill the new filter with 0.4 L of clean fuel, through its dirty side (the inlet)", "fill the new filter with clean fuel up to 50 %", "filter",
+			[]string{"old.element", "fill.prefill", "torque.by-hand"}},
+	} {
+		for more, words := range map[string]string{`"prefillWith": "0.4 L"`: c.volume, `"prefillShare": "50 %"`: c.share} {
+			sheet := with(kind, more)
+			inOrder(t, sheet, c.steps...)
+			for _, it := range section(sheet, "station", "1").Items {
+				assert.NotEqual(t, "fill.dry", it.Code, kind)
+				if it.Code == "fill.prefill" {
+					assert.Contains(t, it.Words, words, kind)
+					assert.Equal(t, c.into, it.Values["into"])
+					assert.Equal(t, map[bool]string{true: "0.4 L", false: ""}[strings.Contains(more, "With")], it.Values["volume"])
+					assert.Equal(t, map[bool]string{true: "50 %", false: ""}[strings.Contains(more, "Share")], it.Values["share"])
+				}
+			}
+		}
+	}
+	inOrder(t, benchPlan(t).Sheet(), "old.canister", "fill.plug", "fill.dry", "turn.to-contact")
+	assert.Equal(t, 1, strings.Count(flat(benchPlan(t).Text()), "shipping plug"), "a bowl has none")
+	inOrder(t, jobPlan(t, "cartridge").Sheet(), "fill.element", "fill.prefill=pour 0,3 L of clean fuel into the housing")
+}
+
+func TestPrefillIsAVolumeOrAShare(t *testing.T) {
+	for more, c := range map[string]struct {
+		path string
+		want error
+	}{
+		`"fill": "prefill"`: {"stations[0].prefillWith", ErrMissingField},
+		`"fill": "prefill", "prefillWith": "0.4 L", "prefillShare": "50 %"`: {"stations[0].prefillShare", ErrContradiction},
+		`"fill": "prefill", "prefillShare": "0 %"`:                          {"stations[0].prefillShare", units.ErrRange},
+		`"fill": "prefill", "prefillShare": "101 %"`:                        {"stations[0].prefillShare", units.ErrRange},
+		`"fill": "prefill", "prefillWith": "0 L"`:                           {"stations[0].prefillWith", units.ErrRange},
+		`"fill": "dry", "prefillShare": "50 %"`:                             {"stations[0].prefillShare", ErrContradiction},
+		`"fill": "dry", "prefillWith": "1 L"`:                               {"stations[0].prefillWith", ErrContradiction},
+	} {
+		_, err := ReadJob([]byte(strings.Replace(bench, `"fill": "dry"`, more, 1)))
+		var all JobErrors
+		require.ErrorAs(t, err, &all, more)
+		assert.Equal(t, c.path, all[0].Path, err)
+		assert.ErrorIs(t, err, c.want, more)
+		assert.Len(t, all, 1, err)
+	}
+}
+
+// Every sheet names what kills beside an engine, with the signal words of ANSI Z535 (from memory) and the
+// gravest first: WARNING where it may kill or injure, CAUTION for minor injury or damage.
+func TestHazardsByGravity(t *testing.T) {
+	for name, plan := range map[string]*Plan{"bench": benchPlan(t), "two": jobPlan(t, "two-stations"), "three": jobPlan(t, "three-stations"),
+		"cartridge": jobPlan(t, "cartridge"), "cover": jobPlan(t, "cover-and-cap")} {
+		text := flat(plan.Text())
+		for _, words := range []string{"fan and belts", "hot exhaust", "parking brake on", "chocked", "Never crack a high-pressure line, not even to bleed it"} {
+			assert.Contains(t, text, words, name)
+		}
+		sheet := plan.Sheet()
+		levels, last := map[string]int{}, "warning"
+		for _, it := range section(sheet, "start", "").Items {
+			if it.Level != "" {
+				assert.True(t, it.Level == last || it.Level == "caution", "%s: %s after a %s", name, it.Words, last)
+				last = it.Level
+				levels[it.Level]++
+				assert.Contains(t, text, strings.ToUpper(it.Level)+": "+flat(it.Words), name)
+				assert.Contains(t, htmlOf(t, plan), `<strong class="signal">`+it.Level+`</strong>`, name)
+			}
+		}
+		assert.Equal(t, 9, levels["warning"], name)
+		assert.Equal(t, 1, levels["caution"], name)
+		inOrder(t, sheet, "run.clear=clear of fan, belts and exhaust", "prime.crank") // and again where the engine is started
+		inOrder(t, sheet, "prime.no-cracking", "prime.crank")
+	}
+
+	// Findings too: fire comes before what only spills.
+	plan := benchPlan(t, `"caughtAt": "60 °C"`, `"caughtAt": "40 °C"`, `"measuredAt": "60 °C"`, `"measuredAt": "30 °C"`, "10 L", "2.4 L")
+	var order []string
+	for _, f := range plan.Sheet().Findings {
+		if f.Code == "fuel.near-flash-point" || f.Code == "pan.fills" {
+			order = append(order, f.Level+" "+f.Code)
+		}
+	}
+	assert.Equal(t, []string{"warning fuel.near-flash-point", "caution pan.fills"}, order)
+}
