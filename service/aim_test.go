@@ -277,8 +277,17 @@ func TestTurnFromAContactInDoubtDoesNotPass(t *testing.T) {
 	job := benchPlan(t).Job
 	thread, gasket, expected := turn.MustParseThread("1-14 UNS"), units.MustParseLength("4 mm"), turn.MustOf(9, 2)
 	in := turn.MustParseInstruction("1/2 to 1 turn after gasket contact")
-	plan := planBy(t, job, Tighten{Turn: &in, Thread: turn.RightHand, Marks: job.Stations[1].Tighten.Marks, Canister: &thread, Gasket: &gasket, Expected: &expected}, rulesWith(t))
-	for counted, want := range map[string]Verdict{"4 1/2 turns": Pass, "2 1/4 turns": Undecided} {
+	tighten := Tighten{Turn: &in, Thread: turn.RightHand, Marks: job.Stations[1].Tighten.Marks, Canister: &thread, Gasket: &gasket, Expected: &expected}
+	counted := tighten
+	counted.Canister, counted.Gasket = nil, nil // nothing to audit the count by but the count expected
+	for _, tighten := range []Tighten{tighten, counted} {
+		turnAfterContact(t, planBy(t, job, tighten, rulesWith(t)))
+	}
+}
+
+func turnAfterContact(t *testing.T, plan *Plan) {
+	job := plan.Job
+	for counted, want := range map[string]Verdict{"4 1/2 turns": Pass, "4 3/4 turns": Pass, "2 1/4 turns": Undecided, "4.751 turns": Undecided} {
 		done := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x",
 			Stations: []StationDone{{ID: "2", Dragged: ptr(false), ContactTurns: ptr(turn.MustParse(counted)),
 				Marks: &MarksSeen{Before: MarkSeen{Mark: "S"}, After: MarkSeen{Mark: "W"}, Passes: ptr(0)}}}}

@@ -31,7 +31,7 @@ func (p *Plan) ring(i int) {
 	if s.Turn.Instruction.Datum() == turn.FingerTight {
 		say(Caution, "turn.loose-datum", ".turn", "it is counted from finger tight, which differs from hand to hand, and a gasket may have touched long before. Ask whether the maker means gasket contact.")
 	}
-	least, most := s.Turn.Instruction.Least(), s.Turn.Instruction.Most()
+	least, most := s.Turn.Window.Least(), s.Turn.Window.Most()
 	marks := s.Station.Tighten.Marks
 	switch {
 	case most.Compare(oneTurn) < 0:

@@ -13,6 +13,14 @@ import (
 )
 
 // Whole turns leave the same mark at the index: after 3/4 turn and after 1 3/4 alike.
+// A tolerance of the rules can bring a turn past the full one; then it is counted.
+func TestToleranceThatPassesAFullTurn(t *testing.T) {
+	in := turn.MustParseInstruction("11/12 turn after gasket contact")
+	tighten := Tighten{Turn: &in, Thread: turn.RightHand, Marks: benchPlan(t).Job.Stations[1].Tighten.Marks}
+	assert.Nil(t, finding(planBy(t, benchPlan(t).Job, tighten, Rules{}), "turn.ambiguous"))
+	assert.NotNil(t, finding(planBy(t, benchPlan(t).Job, tighten, rulesWith(t)), "turn.ambiguous"))
+}
+
 func TestTurnAmbiguousOnThisRing(t *testing.T) {
 	for _, c := range []struct{ turn, code, says string }{
 		{"1/2 to 3/4 turn after gasket contact", "", ""},

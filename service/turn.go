@@ -236,22 +236,43 @@ func (r *reviewer) contact(t Tighten, done StationDone, path string) (doubt stri
 	if thread == nil {
 		thread = t.Stud
 	}
-	if thread == nil || t.Expected == nil || t.Gasket == nil {
+	switch {
+	case t.Expected == nil:
 		return ""
+	case thread == nil || t.Gasket == nil: // nothing to audit by: the count alone
+		return r.countOff(*t.Expected, done.ContactTurns)
 	}
 	l := Line{Where: path + ".contactTurns", Code: "contact", Needed: true, Verdict: NotRecorded, Source: practice,
-		Want: fmt.Sprintf("%v from the first thread to contact, give or take %v", t.Expected, r.rules.Count), Reason: "nobody counted the turns to contact"}
+		Want: fmt.Sprintf("%v from the first thread to contact, give or take %v", t.Expected, r.rules.Count), Reason: notCounted}
 	if doubt = l.Reason; done.ContactTurns != nil {
 		l.Found = done.ContactTurns.String()
 		audit, err := thread.AuditContact(*t.Expected, *done.ContactTurns, r.rules.Count, *t.Gasket)
 		r.errs.value(l.Where, err)
 		l.Verdict, l.Reason, doubt = Pass, audit.String(), ""
 		if audit.Stop() {
-			l.Verdict, doubt = Fail, "the turns to contact were not those expected, so that it may not have been contact"
+			l.Verdict, doubt = Fail, offCount
 		}
 	}
 	r.say(l)
 	return doubt
+}
+
+const (
+	notCounted = "nobody counted the turns to contact"
+	offCount   = "the turns to contact were not those expected, so that it may not have been contact"
+)
+
+// countOff says what is wrong with a count to contact; "" where nothing is.
+func (r *reviewer) countOff(expected turn.Turn, counted *turn.Turn) string {
+	if counted == nil {
+		return notCounted
+	}
+	off := counted.Rat()
+	off.Sub(off, expected.Rat())
+	if off.Abs(off).Cmp(r.rules.Count.Rat()) > 0 {
+		return offCount
+	}
+	return ""
 }
 
 // noTurningOn says why a part that reads short is not simply turned on; "" where nothing speaks

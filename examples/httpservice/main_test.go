@@ -96,6 +96,19 @@ func TestSheetByAccept(t *testing.T) {
 	}
 }
 
+// The sheets aim by the rules that the service was started with.
+func TestSheetByRules(t *testing.T) {
+	rules, err := readRules("../servicesheet/demo-rules.json")
+	require.NoError(t, err)
+	for agreed, want := range map[service.Rules]string{rules: "it passes by the rules named", {}: "no pass is promised"} {
+		r := httptest.NewRequest("POST", "/sheet", bytes.NewReader(job(t)))
+		r.Header.Set("Content-Type", "application/json")
+		w := httptest.NewRecorder()
+		handler(agreed).ServeHTTP(w, r)
+		assert.Contains(t, w.Body.String(), want)
+	}
+}
+
 // checkProblem holds an answer to RFC 9457: the media type (section 3), the members it defines and
 // their types (3.1), names of extensions (3.2), and the title where no type is given (4.2.1); M.
 func checkProblem(t *testing.T, name string, answer *http.Response) (p problem) {

@@ -40,6 +40,9 @@ func TestDemonstration(t *testing.T) {
 	code, out, problems = call(string(demoReadings), given...)
 	require.Zero(t, code, problems)
 	assert.Equal(t, string(want), out, "the same from files")
+	code, out, problems = call(string(demoReadings), given[2], given[3], given[0], given[1])
+	require.Zero(t, code, problems)
+	assert.Equal(t, string(want), out, "the same with the job named before the rules")
 }
 
 // Every line that isn't a pass is listed, also where the job is complete.

@@ -48,6 +48,18 @@ func TestJobFromFileAndStandardInput(t *testing.T) {
 	assert.Equal(t, want, fromFile)
 }
 
+// Another job has the rules that are named, or none.
+func TestRules(t *testing.T) {
+	for want, args := range map[string][]string{
+		"it passes by the rules named": {"-job", "demo.json", "-rules", "demo-rules.json"},
+		"no pass is promised":          {"-job", "demo.json"},
+	} {
+		code, out, problems := call("", args...)
+		require.Zero(t, code, problems)
+		assert.Contains(t, strings.Join(strings.Fields(out), " "), want)
+	}
+}
+
 func TestShopUnit(t *testing.T) {
 	for unit, want := range map[string]string{
 		"ft-lb": "tighten: 10.9 to 14.5 ft-lb", "in-lb": "tighten: 130 to 175 in-lb", "Nm": "tighten: 14.7 to 19.7 N·m",
