@@ -62,7 +62,7 @@ func (p *Plan) flash() {
 				"when", hot.when, "at", at, "grade", job.Fuel.Grade, "flash", least)
 		case flash.Guard == drain.Caution:
 			p.say(Warning, "fuel.near-flash-point", hot.where, "margin as in 29 CFR 1910.106(a)(19); "+job.Fuel.FlashSource,
-				"The fuel is to be {when} at {at}, less than {margin} below the least flash point of {grade}, {flash}. Let it cool.",
+				"The fuel is to be {when} at {at}, within {margin} of the least flash point of {grade}, {flash}. Let it cool.",
 				"when", hot.when, "at", at, "margin", numbers("30 °F (16.7 °C)"), "grade", job.Fuel.Grade, "flash", least)
 		}
 	}

@@ -25,7 +25,7 @@ func ExamplePicture() {
 	}
 	// Output:
 	// band 14.7 N·m to 19.7 N·m
-	//   set 17.0 N·m delivers 16.319 N·m to 17.709 N·m
+	//   set 17.0 N·m delivers 16.320 N·m to 17.709 N·m
 	// band 16.95 N·m to 25.98 N·m
 	// ring facing the closed end turning clockwise
 	//   contact after 0 turns the mark S is 0 turns from the index
@@ -36,7 +36,7 @@ func ExamplePicture() {
 	//   the line after 3/8 turn
 	//   the line after 11/24 turn
 	// band 0 ft-lb to 18 ft-lb
-	//   set 16.5 ft-lb delivers 15.839 ft-lb to 17.188 ft-lb
+	//   set 16.5 ft-lb delivers 15.840 ft-lb to 17.188 ft-lb
 }
 
 func read(file string) service.Job {

@@ -81,6 +81,7 @@ func TestSequencePlan(t *testing.T) {
 	require.NotNil(t, s.Band.Set)
 	assert.Equal(t, "22.0 ft-lb", s.Band.Set.Setting.Dial.String())
 	assert.Nil(t, s.Nearest)
+	assert.Contains(t, flat(coverPlan(t).Text()), "it delivers 28.160 ft-lb to 30.556 ft-lb at the fastener")
 	var totals []string
 	for _, stage := range s.Stages {
 		totals = append(totals, stage.Total.Degrees().String())

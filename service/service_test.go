@@ -133,6 +133,11 @@ func TestFlashPointGuard(t *testing.T) {
 		}
 		assert.Equal(t, want, got, at)
 	}
+	// 30 °F below 52 °C, which are 125.6 °F, is within the margin and not less than it.
+	f := finding(benchPlan(t, `"caughtAt": "60 °C"`, `"caughtAt": "95.6 °F"`), "fuel.near-flash-point")
+	require.NotNil(t, f)
+	assert.Contains(t, f.Words, "within 30 °F (16.7 °C) of the least flash point")
+	assert.NotContains(t, f.Words, "less than")
 }
 
 // Key cycles are void / (flow × on-time × share), rounded up: 1.5/(2·0.5·0.85), 2/(1.8·0.5·0.85)

@@ -171,8 +171,7 @@ func (w *writer) wrench(set *WrenchSet, adapter *Adapter, unit units.TorqueUnit)
 
 // delivers is what the chosen wrench may deliver, in the shop's unit, rounded outward.
 func delivers(set *WrenchSet, unit units.TorqueUnit) (least, most units.Torque) {
-	const places = 3
-	return set.Setting.Least.RoundIn(unit, places, units.ToNegativeInf), set.Setting.Most.RoundIn(unit, places, units.ToPositiveInf)
+	return set.Setting.Delivers(unit, 3)
 }
 
 // exactTorque says whether the digits are all there are.

@@ -31,11 +31,13 @@ func ExampleWrench_Set() {
 	fmt.Println("set the dial to", s.Dial)
 	fmt.Println("that delivers", s.Delivered)
 	fmt.Println("or, at the tool's deviation,", s.Least, "to", s.Most)
+	fmt.Println(s.Delivers(units.FootPound, 2))
 	fmt.Println("room to the limits:", s.AboveLow, "and", s.BelowHigh)
 	// Output:
 	// set the dial to 16.5 N·m
 	// that delivers 166.900 in-lb
 	// or, at the tool's deviation, 160.223 in-lb to 173.854 in-lb
+	// 13.35 ft-lb 14.49 ft-lb
 	// room to the limits: 15.223 in-lb and 16.146 in-lb
 }
 

@@ -2,7 +2,9 @@ package torque
 
 import (
 	"encoding/json"
+	"errors"
 	"math/big"
+	"strings"
 	"testing"
 
 	"github.com/shopspring/decimal"
@@ -403,6 +405,56 @@ func TestPropertyInwardPrintAgrees(t *testing.T) {
 		}
 		if got, err := p.Band(); err != nil || !got.Equal(b) {
 			t.Fatalf("%s: %v, %v", text, got, err)
+		}
+	})
+}
+
+// Where no dial value does, the limits named for one never cross, and what is named as inside is.
+func TestPropertySettingErrorLimitsNeverCross(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b, w, a := anyBand(t), anyWrench(t), anyAdapter(t)
+		if rapid.Bool().Draw(t, "exact") {
+			b.low = b.high
+		}
+		if rapid.Bool().Draw(t, "fine") {
+			w.DeviationPercent = percent("0." + strings.Repeat("0", rapid.IntRange(0, 50).Draw(t, "zeros")) + "1")
+		}
+		_, err := w.Set(b, a)
+		var e *SettingError
+		if !errors.As(err, &e) {
+			return
+		}
+		if e.To.Less(e.From) {
+			t.Fatalf("%v", err)
+		}
+		if errors.Is(err, ErrNotAccurate) && (e.From.Sign() != 0 || e.To.Sign() != 0) {
+			t.Fatalf("%v to %v: %v", e.From, e.To, err)
+		}
+	})
+}
+
+// What a setting delivers is rounded once, whatever unit it is asked for in.
+func TestPropertyDeliversRoundsOnce(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		b, w := anyBand(t), anyWrench(t)
+		s, err := w.Set(b, Adapter{})
+		if err != nil {
+			return
+		}
+		unit, places := anyUnit(t, "unit"), rapid.IntRange(-1, 8).Draw(t, "places")
+		d, err := w.deviations()
+		if err != nil {
+			t.Fatal(err)
+		}
+		dial := s.Dial.RatIn(s.Dial.Unit())
+		low := new(big.Rat).Sub(new(big.Rat).Mul(dial, d.lowFactor), d.lowShift)
+		high := new(big.Rat).Add(new(big.Rat).Mul(dial, d.highFactor), d.highShift)
+		in := units.Factor(s.Dial.Unit(), unit)
+		least, most := s.Delivers(unit, places)
+		wantLeast, _ := units.FromRat(low.Mul(low, in), unit, places, units.ToNegativeInf)
+		wantMost, _ := units.FromRat(high.Mul(high, in), unit, places, units.ToPositiveInf)
+		if !least.Equal(wantLeast) || !most.Equal(wantMost) {
+			t.Fatalf("%v to %v, want %v to %v", least, most, wantLeast, wantMost)
 		}
 	})
 }

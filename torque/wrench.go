@@ -60,6 +60,22 @@ type Setting struct {
 	Most      units.Torque // the most the tool may deliver, rounded up, in the high limit's unit
 	BelowHigh units.Torque // how far Most stays below the high limit, rounded down
 	AboveLow  units.Torque // how far Least stays above the low limit, rounded down
+
+	least, most *big.Rat // in newton metres
+}
+
+// Delivers is the least and the most that the tool may deliver, in a unit, at a number of places: rounded
+// once, outward. Both are zero for the zero Setting and for a unit that is none of its kind's.
+func (s Setting) Delivers(unit units.TorqueUnit, places int) (least, most units.Torque) {
+	if s.least == nil || !unit.Of(0).Valid() {
+		return units.Torque{}, units.Torque{}
+	}
+	factor := units.Factor(units.NewtonMetre, unit)
+	in := func(x *big.Rat, mode units.Rounding) units.Torque {
+		q, _ := units.FromRat(new(big.Rat).Mul(x, factor), unit, places, mode) // what setting took
+		return q
+	}
+	return in(s.least, units.ToNegativeInf), in(s.most, units.ToPositiveInf)
 }
 
 // WrenchError tells what is wrong with the description of a wrench.
@@ -83,8 +99,9 @@ type SettingError struct {
 	Wrench  Wrench
 	Adapter Adapter
 	// From and To are the dial values between which everything the tool may deliver stays in the
-	// band; From is above To where even the best dial value isn't accurate enough. For a torque
-	// without a tolerance both are the dial value that would deliver it, to nearest.
+	// band, rounded inward; where no decimal of 30 places lies between them, both are the nearest.
+	// Both are zero with ErrNotAccurate: there is no such dial value. For a torque without a
+	// tolerance both are the dial value that would deliver it, to nearest.
 	From, To units.Torque
 	Err      error // ErrOutOfScale, ErrTooCoarse or ErrNotAccurate
 }
@@ -93,7 +110,7 @@ type SettingError struct {
 //
 //	torque band 145 to 190 in-lb: needs a dial value between 17.07 N·m and 20.60 N·m; this wrench covers 40 N·m to 200 N·m in steps of 1 N·m
 func (e *SettingError) Error() string {
-	if e.Band.low.Equal(e.Band.high) && e.From.Equal(e.To) {
+	if e.Err != ErrNotAccurate && e.Band.low.Equal(e.Band.high) && e.From.Equal(e.To) {
 		return "torque " + e.Band.low.String() + ": needs a dial value of " + e.From.String() + "; this wrench covers " + e.Wrench.scale()
 	}
 	text := "torque band " + e.Band.String() + ": "
@@ -412,6 +429,8 @@ func (j job) setting(dial *big.Rat) (Setting, error) {
 	inLow, inHigh := units.Factor(j.unit, lowUnit), units.Factor(j.unit, highUnit)
 
 	least, most := j.least(dial), j.most(dial)
+	inNewtonMetres := units.Factor(j.unit, units.NewtonMetre)
+	s.least, s.most = new(big.Rat).Mul(least, inNewtonMetres), new(big.Rat).Mul(most, inNewtonMetres)
 	above, below := new(big.Rat).Sub(least, j.low), new(big.Rat).Sub(j.high, most)
 	nominal := new(big.Rat).Mul(dial, midpoint(j.lever.stated))
 	var err error
@@ -437,13 +456,19 @@ func (j job) setting(dial *big.Rat) (Setting, error) {
 // to as many more as it takes to see them.
 func (j job) refuse(from, to *big.Rat, why error) error {
 	e := &SettingError{Band: j.band, Wrench: j.wrench, Adapter: j.adapter, Err: why}
-	for places := j.wrench.Step.Places() + 2; ; places += 6 {
+	if why == ErrNotAccurate {
+		return e
+	}
+	for places := min(j.wrench.Step.Places()+2, 30); places <= 30; places += 4 {
 		e.From, _ = units.FromRat(from, j.unit, places, units.ToPositiveInf)
 		e.To = roundedDown(to, j.unit, places)
-		if e.From.Compare(e.To) <= 0 || why == ErrNotAccurate || places > 30 {
+		if e.From.Compare(e.To) <= 0 {
 			return e
 		}
 	}
+	e.From, _ = units.FromRat(from, j.unit, 30, units.ToNearestEven)
+	e.To = e.From
+	return e
 }
 
 // roundedDown is x of the unit at a number of places; zero where x is out of range.

@@ -32,6 +32,9 @@ var massKind = newKind("mass", "MassUnit", []row{
 		spellings: []string{"imperial·ton", "uk·ton", "gross·ton"}},
 	Milligram: {symbol: "mg", name: "milligram", num: 1, den: 1e6, ucum: "mg", rec20: "MGM"},
 },
+	// T is the ton of 2000 lb and G the gallon on a manifest (EPA Form 8700-22, instructions, Table II).
+	trap{spelling: "=T", candidates: []string{"t (tonne)", "short ton (T on a waste manifest)", "long ton"}, why: "doesn't say which ton"},
+	trap{spelling: "=G", candidates: []string{"g (gram)", "US gal (G on a waste manifest)"}, why: "is a gram to some and a gallon on a form"},
 	trap{spelling: "ton", candidates: []string{"t", "short ton", "long ton"}, why: "doesn't say which ton"},
 	trap{spelling: "tons", candidates: []string{"t", "short ton", "long ton"}, why: "doesn't say which ton"},
 	trap{spelling: "gr", candidates: []string{"g", "grain, 64.79891 mg"}, why: "is a gram to some and a grain to others"},

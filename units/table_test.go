@@ -258,7 +258,9 @@ func TestSpellingsAreFolded(t *testing.T) {
 			}
 		}
 		for _, trap := range k.traps {
-			assert.Equal(t, strings.ToLower(foldUnit(trap.spelling)), trap.spelling)
+			if !strings.HasPrefix(trap.spelling, "=") {
+				assert.Equal(t, strings.ToLower(foldUnit(trap.spelling)), trap.spelling)
+			}
 			assert.NotEmpty(t, trap.why)
 		}
 	}

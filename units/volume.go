@@ -57,6 +57,7 @@ var volumeKind = newKind("volume", "VolumeUnit", []row{
 	Hectolitre: {symbol: "hL", name: "hectolitre", num: 1, den: 10, ucum: "hL", rec20: "HLT",
 		spellings: []string{"hl", "hectoliter", "hectoliters"}},
 },
+	trap{spelling: "=G", candidates: []string{"US gal (G on a waste manifest)", "g (gram)"}, why: "is a gallon on a form and a gram to some"},
 	trap{spelling: "gal", candidates: []string{"US gal", "imp gal"}, why: "doesn't say whose gallon"},
 	trap{spelling: "gals", candidates: []string{"US gal", "imp gal"}, why: "doesn't say whose gallon"},
 	trap{spelling: "gallon", candidates: []string{"US gal", "imp gal"}, why: "doesn't say whose gallon"},
