@@ -126,7 +126,7 @@ func TestBoundsOfAJob(t *testing.T) {
 		"out and vessel":          {vessel, "stations[0].drain"},
 		"vessel alone":            {func(j *Job) { vessel(j); j.Stations[0].Drain.Out = nil }, ""},
 		"neither out nor vessel":  {func(j *Job) { j.Stations[0].Drain.Out = nil }, "stations[0].drain"},
-		"water": {water(litres("0 L", "0.1 L", "0.2 L")), ""}, "water out of order": {water(litres("0.2 L", "0.1 L", "0.3 L")), "stations[0].drain.water"},
+		"water":                   {water(litres("0 L", "0.1 L", "0.2 L")), ""}, "water out of order": {water(litres("0.2 L", "0.1 L", "0.3 L")), "stations[0].drain.water"},
 		"water below zero": {water(litres("-0.1 L", "0 L", "0.1 L")), "stations[0].drain.water"},
 		"drum":             {drum(litres("10 L", "11 L", "12 L")), ""}, "drum out of order": {drum(litres("12 L", "11 L", "10 L")), "waste.drum.inside"},
 		"drum below empty": {drum(litres("-1 L", "0 L", "1 L")), "waste.drum.inside"},

@@ -114,6 +114,9 @@ func (r Rules) widen(in turn.Instruction) turn.Instruction {
 	if r.Turn == nil || in.Least() != in.Most() {
 		return in
 	}
+	if r.Turn.Less.Compare(in.Least()) >= 0 {
+		return in // it would leave nothing of the turn, and what wasn't turned would pass
+	}
 	wide, err := in.Within(r.Turn.Less, r.Turn.More)
 	if err != nil {
 		return in // finer than turns go: then no tolerance, and nothing passes by it
@@ -151,7 +154,7 @@ func (r Rules) says() []clause {
 	tolerance := "an instruction of one turn and no range has no tolerance here; nothing read can show that it was kept"
 	from := "the instruction"
 	if t := r.Turn; t != nil {
-		tolerance = fmt.Sprintf("an instruction of one turn and no range passes from %v less to %v more", t.Less, t.More)
+		tolerance = fmt.Sprintf("an instruction of one turn and no range passes from %v less to %v more; one that so much less leaves nothing of has no tolerance", t.Less, t.More)
 		from = t.Source
 	}
 	return []clause{
