@@ -54,6 +54,30 @@ func TestNormalTails(t *testing.T) {
 	}
 }
 
+// The series is alternating: once its terms fall, two partial sums in a row have its value between
+// them. Summed without any rounding they lie in the enclosure, whose ends are rounded.
+func TestNormalSeriesEnclosesItsPartialSums(t *testing.T) {
+	for _, z := range []*big.Rat{big.NewRat(0, 1), big.NewRat(1, 8), big.NewRat(1, 1), big.NewRat(13, 8), big.NewRat(3, 1), big.NewRat(7, 2)} {
+		scaled := scaleUp(z, false)
+		x := new(big.Rat).SetFrac(scaled, normalUnit)
+		square := new(big.Rat).Mul(x, x)
+		term, sum, before := new(big.Rat).Set(x), new(big.Rat).Set(x), new(big.Rat)
+		for n := int64(1); n <= 151; n++ { // the last term is below 2^-320
+			before.Set(sum)
+			term.Mul(term, square).Quo(term, big.NewRat(-2*n, 1))
+			sum.Add(sum, new(big.Rat).Quo(term, big.NewRat(2*n+1, 1)))
+		}
+		lo, hi := normalSeries(scaled)
+		low, high := new(big.Rat).SetFrac(lo, normalUnit), new(big.Rat).SetFrac(hi, normalUnit)
+		if sum.Cmp(before) > 0 {
+			sum, before = before, sum
+		}
+		if low.Cmp(sum) > 0 || high.Cmp(before) < 0 {
+			t.Errorf("z = %v: [%v, %v] doesn't hold [%v, %v]", z, low.FloatString(99), high.FloatString(99), sum.FloatString(99), before.FloatString(99))
+		}
+	}
+}
+
 func nm(text string) units.Torque { return units.MustParseTorque(text + " N·m") }
 
 func TestDecide(t *testing.T) {
