@@ -22,7 +22,7 @@ func (s Sheet) JSON() ([]byte, error) {
 }
 
 // HTML is the sheet as one page that needs nothing else: no script, no network, no picture files.
-// It prints in dark ink on A4 or Letter paper, a job of three stations on two pages where Arial or a
+// It prints in dark ink on A4 or Letter paper, a job of three stations on three pages where Arial or a
 // font of its measures is there, and carries the policy of [SheetPolicy]. Whatever the job says is
 // escaped. The error is always nil for a sheet made by [Plan.Sheet].
 func (s Sheet) HTML() ([]byte, error) {

@@ -455,7 +455,7 @@ func (w *writer) record(p *Plan) {
 				w.blank("record.turns-to-contact", "station {station}: turns from first thread to contact", "station", id)
 			}
 			if st.Station.Tighten.Marks != nil {
-				w.blank("record.marks", "station {station}: at the index (a mark, or between which two), contact / end / rounds", "station", id)
+				w.blank("record.marks", "station {station}: at or between marks, contact / end / rounds", "station", id)
 			} else {
 				w.blank("record.turned", "station {station}: turned further", "station", id)
 			}

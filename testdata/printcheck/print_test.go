@@ -17,7 +17,7 @@ import (
 )
 
 const (
-	mostPages = 2
+	mostPages = 3
 	leastType = 8.0 // points; common practice, no source
 	perPoint  = 3.0 // in what pdftohtml -zoom 3 gives
 )
