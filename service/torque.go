@@ -368,25 +368,14 @@ func outside(band torque.Band, value units.Torque) string {
 	if band.High().Less(value) {
 		side = "above the band"
 	}
-	if slips := tradeSlips(band, value); len(slips) > 0 {
+	var slips []string
+	for _, unit := range band.UnitSlips(value) {
+		slips = append(slips, unit.String())
+	}
+	if len(slips) > 0 {
 		side += fmt.Sprintf("; was it read in %s? Ask who read it, and correct nothing unasked", strings.Join(slips, ", or in "))
 	}
 	return side
-}
-
-// tradeSlips are the units that wrenches read, in which a reading would fit its band; others only
-// where none of these does.
-func tradeSlips(band torque.Band, value units.Torque) (names []string) {
-	slips := band.UnitSlips(value)
-	for _, unit := range tradeUnits {
-		if slices.Contains(slips, unit) {
-			names = append(names, unit.String())
-		}
-	}
-	if len(names) == 0 && len(slips) > 0 {
-		names = []string{slips[0].String()}
-	}
-	return names
 }
 
 // String is the reading with what is known of it.

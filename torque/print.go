@@ -558,19 +558,31 @@ func tenth(places int) *big.Rat {
 	return ten
 }
 
-// UnitSlips are the units in which the reading's number would lie in the band, had it been read in
-// them: 19 in-lb against 145 to 190 in-lb fits in N·m. It is a suspicion for whoever took the
-// reading and never a correction. A reading that lies in the band as it stands has none.
+// sheetUnits are those that the scale of a wrench or the sheet of an engine is in: common practice, no
+// source.
+var sheetUnits = [...]units.TorqueUnit{units.NewtonMetre, units.InchPound, units.FootPound, units.KilogramForceMetre}
+
+// UnitSlips are the units of wrenches and sheets in which the reading's number would lie in the band,
+// had it been read in them: 19 in-lb against 145 to 190 in-lb fits in N·m. It is a suspicion for whoever
+// took the reading and never a correction. A reading that lies in the band as it stands has none, and
+// neither has one within a tenth of a limit, which needs no slip to be explained.
 func (b Band) UnitSlips(reading units.Torque) []units.TorqueUnit {
-	if !b.Valid() || !reading.Valid() || b.Contains(reading) {
+	if !b.Valid() || !reading.Valid() || b.nearly(reading) {
 		return nil
 	}
 	var slips []units.TorqueUnit
-	for unit := range units.All[units.TorqueUnit]() {
+	for _, unit := range sheetUnits {
 		other, err := units.New(reading.Magnitude(), unit)
 		if err == nil && b.Contains(other) {
 			slips = append(slips, unit)
 		}
 	}
 	return slips
+}
+
+// nearly reports whether a reading lies in the band or within a tenth of one of its limits.
+func (b Band) nearly(reading units.Torque) bool {
+	x, unit := reading.RatIn(reading.Unit()), reading.Unit()
+	low, high := b.low.RatIn(unit), b.high.RatIn(unit)
+	return x.Cmp(low.Mul(low, big.NewRat(9, 10))) >= 0 && x.Cmp(high.Mul(high, big.NewRat(11, 10))) <= 0
 }

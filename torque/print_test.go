@@ -238,9 +238,12 @@ func TestUnitSlips(t *testing.T) {
 		"30 ft-lb":  {units.NewtonMetre},
 		"22 in-lb":  {units.FootPound},
 		"25 in-lb":  {units.NewtonMetre, units.FootPound},
-		"3 ft-lb":   {units.KilogramForceMetre, units.DecanewtonMetre},
-		"250 N·m":   {units.DecinewtonMetre, units.InchPound},
-		"300 kgf·m": {units.DecinewtonMetre, units.InchPound, units.KilogramForceCentimetre},
+		"3 ft-lb":   {units.KilogramForceMetre},
+		"250 N·m":   {units.InchPound},
+		"300 kgf·m": {units.InchPound},
+		// Just outside: 26 ft-lb are 312 in-lb, and 28.4 are 340.8, within a tenth of 310.
+		"311 in-lb": nil, "341 in-lb": nil, "219 in-lb": nil, "198 in-lb": nil,
+		"26 ft-lb": nil, "28.4 ft-lb": nil, "28.5 ft-lb": {units.NewtonMetre},
 		"1 in-lb":   nil,
 		"260 in-lb": nil,
 	} {
