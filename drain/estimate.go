@@ -2,9 +2,12 @@ package drain
 
 import (
 	"cmp"
+	"encoding/json"
+	"errors"
 	"math/big"
 	"strconv"
 
+	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/units"
 	"github.com/shopspring/decimal"
 )
@@ -101,6 +104,45 @@ func (e Estimate[U]) Check() error {
 		return refuse("estimate", e.Low.String()+", "+e.Best.String()+", "+e.High.String(),
 			"not in order", "low <= best <= high", ErrOrder)
 	}
+	return nil
+}
+
+// UnmarshalJSON reads the object that encoding/json writes of an estimate, {"low", "best", "high",
+// "from"}: all four, each once and none of them null, and nothing else. On an error e stays as it was.
+//
+// Errors: *InputError (units.ErrSyntax, and as [Estimate.Check]); *units.ParseError for a figure.
+func (e *Estimate[U]) UnmarshalJSON(data []byte) error {
+	const most, want = 4096, `{"low", "best", "high", "from"}`
+	bad := func(problem string) error {
+		return refuse("estimate", string(data[:min(len(data), 64)]), problem, want, units.ErrSyntax)
+	}
+	if len(data) > most {
+		return bad("longer than 4096 bytes")
+	}
+	fields, problem := strictjson.Object(data, "low", "best", "high", "from")
+	if problem != "" {
+		return bad(problem)
+	}
+	var read Estimate[U]
+	for _, part := range []struct {
+		key  string
+		into any
+	}{{"low", &read.Low}, {"best", &read.Best}, {"high", &read.High}, {"from", &read.From}} {
+		text, ok := fields[part.key]
+		if !ok {
+			return bad(part.key + " is missing")
+		}
+		var ofType *json.UnmarshalTypeError
+		if err := json.Unmarshal(text, part.into); errors.As(err, &ofType) {
+			return bad(part.key + " holds a JSON " + ofType.Value)
+		} else if err != nil {
+			return err
+		}
+	}
+	if err := read.Check(); err != nil {
+		return err
+	}
+	*e = read
 	return nil
 }
 

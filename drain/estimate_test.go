@@ -3,6 +3,7 @@ package drain
 import (
 	"encoding/json"
 	"errors"
+	"strings"
 	"testing"
 
 	"example.com/snugturn/units"
@@ -125,6 +126,47 @@ func TestWeakest(t *testing.T) {
 		}
 		if got := Weakest(0, p); got != 0 {
 			t.Errorf("weakest of none and %v: %v", p, got)
+		}
+	}
+}
+
+// An estimate under plain encoding/json is held to what a job file holds it to.
+func TestEstimateIsStrictInJSON(t *testing.T) {
+	const good = `{"low":"1 L","best":{"value":"1.50","unit":"L"},"high":"2 L","from":"measured"}`
+	var e volumes
+	if err := json.Unmarshal([]byte(good), &e); err != nil || e.String() != "1.50 L (1 L to 2 L, measured)" {
+		t.Fatalf("%v, %v", e, err)
+	}
+	back, err := json.Marshal(e)
+	if err != nil {
+		t.Fatal(err)
+	}
+	var again volumes
+	if err := json.Unmarshal(back, &again); err != nil || again.String() != e.String() {
+		t.Errorf("%s: %v, %v", back, again, err)
+	}
+	for text, want := range map[string]error{
+		`null`: nil, `"1 L"`: nil, `[]`: nil, `{}`: units.ErrSyntax,
+		strings.Replace(good, `"low":"1 L",`, ``, 1):                         units.ErrSyntax,
+		strings.Replace(good, `,"from":"measured"`, ``, 1):                   units.ErrSyntax,
+		strings.Replace(good, `"measured"`, `null`, 1):                       units.ErrSyntax,
+		strings.Replace(good, `"measured"`, `2`, 1):                          units.ErrSyntax,
+		strings.Replace(good, `"measured"`, `"guessed"`, 1):                  units.ErrSyntax,
+		strings.Replace(good, `"1 L"`, `null`, 1):                            units.ErrSyntax,
+		strings.Replace(good, `"1 L"`, `1`, 1):                               units.ErrSyntax,
+		strings.Replace(good, `"1 L"`, `{"value":"1","unit":"½ L"}`, 1):      units.ErrSyntax,
+		strings.Replace(good, `"1 L"`, `"3 L"`, 1):                           ErrOrder,
+		strings.Replace(good, `"low"`, `"Low"`, 1):                           units.ErrSyntax,
+		strings.Replace(good, `"low":"1 L"`, `"low":"1 L","low":"1 L"`, 1):   units.ErrSyntax,
+		strings.Replace(good, `"low":"1 L"`, `"low":"1 L","mean":"1 L"`, 1):  units.ErrSyntax,
+		strings.Replace(good, `"1 L"`, `"`+strings.Repeat(" ", 5000)+`"`, 1): units.ErrSyntax,
+	} {
+		err := e.UnmarshalJSON([]byte(text))
+		if err == nil || want != nil && !errors.Is(err, want) || len(err.Error()) > 400 {
+			t.Errorf("%.80s: %v", text, err)
+		}
+		if e.String() != "1.50 L (1 L to 2 L, measured)" {
+			t.Fatalf("%s changed it to %v", text, e)
 		}
 	}
 }

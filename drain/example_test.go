@@ -455,3 +455,15 @@ func ExampleContainment() {
 	fmt.Println(hold)
 	// Output: 55 US gal
 }
+
+// What a file says of an estimate is all of it or nothing.
+func ExampleEstimate_UnmarshalJSON() {
+	var out drain.Estimate[units.VolumeUnit]
+	fmt.Println(json.Unmarshal([]byte(`{"low": "1.4 L", "best": "1.5 L", "high": "1.6 L", "from": "measured"}`), &out), out)
+	fmt.Println(json.Unmarshal([]byte(`{"low": "1.7 L", "best": "1.5 L", "high": "1.6 L", "from": "measured"}`), &out))
+	fmt.Println(json.Unmarshal([]byte(`{"best": "1.5 L", "from": null}`), &out))
+	// Output:
+	// <nil> 1.5 L (1.4 L to 1.6 L, measured)
+	// estimate "1.7 L, 1.5 L, 1.6 L": not in order; want low <= best <= high
+	// estimate "{\"best\": \"1.5 L\", \"from\": null}": the key "from" is null; want {"low", "best", "high", "from"}
+}

@@ -215,22 +215,6 @@ func (n node) plain() any {
 	return n.value
 }
 
-// text is a string, or the value and the unit of a quantity as package units writes it in JSON,
-// {"value":"150","unit":"in-lb"}.
-func (n node) text() (string, bool) {
-	if text, ok := n.value.(string); ok {
-		return text, true
-	}
-	if len(n.members) != 2 {
-		return "", false
-	}
-	parts := map[string]string{}
-	for _, m := range n.members {
-		parts[m.key], _ = m.value.(string)
-	}
-	return parts["value"] + " " + parts["unit"], parts["value"] != "" && parts["unit"] != ""
-}
-
 // bind writes a node into a Go value; a value that is refused stays as it was.
 func bind(n node, v reflect.Value, errs *JobErrors) {
 	wrong := func(want string) {
@@ -240,19 +224,21 @@ func bind(n node, v reflect.Value, errs *JobErrors) {
 		}
 		errs.add(n.path, what, want, ErrType)
 	}
-	if reader, ok := v.Addr().Interface().(encoding.TextUnmarshaler); ok {
-		text, ok := n.text()
-		if !ok {
-			wrong("a string such as " + strconv.Quote(sample(v.Type())))
-			return
-		}
+	into := v.Addr().Interface()
+	reader, ofText := into.(encoding.TextUnmarshaler)
+	strict, ofJSON := into.(json.Unmarshaler) // one that is strict by itself
+	_, isObject := n.value.(*object)
+	switch text, ok := n.value.(string); {
+	case ofText && ok:
 		errs.text(n.path, reader.UnmarshalText([]byte(text)))
 		return
-	}
-	if reader, ok := v.Addr().Interface().(json.Unmarshaler); ok { // one that is strict by itself
+	case ofText && !(ofJSON && isObject): // a quantity may be {"value":"150","unit":"in-lb"}
+		wrong("a string such as " + strconv.Quote(sample(v.Type())))
+		return
+	case ofJSON && !inParts(into):
 		text, err := json.Marshal(n.plain())
 		if err == nil {
-			err = reader.UnmarshalJSON(text)
+			err = strict.UnmarshalJSON(text)
 		}
 		errs.value(n.path, err)
 		return
@@ -314,6 +300,16 @@ func bind(n node, v reflect.Value, errs *JobErrors) {
 	default:
 		panic("service: job types hold no " + v.Kind().String()) // a mistake in this package; a test binds every type
 	}
+}
+
+// inParts reports whether a value that can read itself is read field by field, so that an error of one
+// has the field's path.
+func inParts(into any) bool {
+	switch into.(type) {
+	case *Lengths, *Volumes, *Masses, *Flows:
+		return true
+	}
+	return false
 }
 
 func bindStruct(n node, v reflect.Value, errs *JobErrors) {

@@ -117,3 +117,60 @@ func TestUnseenCharactersRefused(t *testing.T) {
 		assert.NoError(t, textReaders()[sample](strings.TrimPrefix(sample, "job: ")), sample)
 	}
 }
+
+// The value and the unit of a quantity are each what they are called, and null is nothing.
+func TestQuantitiesInParts(t *testing.T) {
+	read := func(pan string) error {
+		require.Contains(t, bench, `"panHolds": "10 L"`)
+		_, err := ReadJob([]byte(strings.Replace(bench, `"panHolds": "10 L"`, `"panHolds": `+pan, 1)))
+		return err
+	}
+	require.NoError(t, read(`{"value": "10", "unit": "L"}`))
+	for pan, want := range map[string]string{
+		`{"value": "8", "unit": "½ L"}`:              "the unit starts with a number",
+		`{"value": "8 ½", "unit": "L x"}`:            "",
+		`{"value": "1 L 8", "unit": "L"}`:            "the value is more than a number",
+		`{"value": 8, "unit": "L"}`:                  "the value is not a string",
+		`{"value": "8", "unit": null}`:               "the unit is not a string",
+		`{"value": "8"}`:                             "the value or the unit is missing",
+		`{"value": "8", "unit": "L", "per": "hour"}`: `the key "per" is unknown`,
+		`null`: "null; want a string such as \"1.5 L\"",
+		`8`:    "a number; want a string such as \"1.5 L\"",
+		`[]`:   "a list; want a string such as \"1.5 L\"",
+	} {
+		err := read(pan)
+		require.ErrorContains(t, err, "shop.panHolds: ", pan)
+		assert.ErrorContains(t, err, want, pan)
+	}
+}
+
+// Whatever stands in a job file, null doesn't.
+func TestNullIsRefusedEverywhere(t *testing.T) {
+	for name, text := range shopJobs(t) {
+		var tree any
+		require.NoError(t, json.Unmarshal(text, &tree))
+		nulls := 0
+		var walk func(at any, set func(any))
+		walk = func(at any, set func(any)) {
+			switch at := at.(type) {
+			case map[string]any:
+				for key, child := range at {
+					walk(child, func(v any) { at[key] = v })
+				}
+			case []any:
+				for i, child := range at {
+					walk(child, func(v any) { at[i] = v })
+				}
+			}
+			set(nil)
+			data, err := json.Marshal(tree)
+			require.NoError(t, err)
+			_, err = ReadJob(data)
+			assert.Error(t, err, "%s with a null for %v", name, at)
+			set(at)
+			nulls++
+		}
+		walk(tree, func(v any) { tree = v })
+		assert.Greater(t, nulls, 50, name)
+	}
+}

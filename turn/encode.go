@@ -1,7 +1,6 @@
 package turn
 
 import (
-	"bytes"
 	"cmp"
 	"database/sql/driver"
 	"encoding"
@@ -9,11 +8,9 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
-	"slices"
 	"strconv"
-	"unicode/utf8"
 
-	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/units"
 )
 
@@ -209,37 +206,14 @@ func marksOfJSON(fields map[string]json.RawMessage, order Rotation) (Ring, error
 	return NewRingAt(marks, order)
 }
 
-// ringFields splits an object of a ring's JSON. A decoder alone would let the second of two equal
-// keys win, and take null for nothing said.
+// ringFields splits an object of a ring's JSON.
 func ringFields(data []byte, known ...string) (map[string]json.RawMessage, error) {
-	bad := func(problem string) (map[string]json.RawMessage, error) {
-		return nil, refuse("ring", clipped(data), problem, wantRing, units.ErrSyntax)
-	}
 	if len(data) > maxRingJSON {
 		return nil, refuse("ring", clipped(data), "too long", wantRing, units.ErrRange)
 	}
-	if !json.Valid(data) || !utf8.Valid(data) {
-		return bad("not valid JSON")
-	}
-	d := json.NewDecoder(bytes.NewReader(data))
-	if brace, _ := d.Token(); brace != json.Delim('{') {
-		return bad("no JSON object")
-	}
-	fields := map[string]json.RawMessage{}
-	for d.More() {
-		token, _ := d.Token() // the JSON is valid: no error can come
-		key, _ := token.(string)
-		var value json.RawMessage
-		_ = d.Decode(&value)
-		switch {
-		case !slices.Contains(known, key):
-			return bad("the key " + plain.Quote(key) + " is unknown")
-		case fields[key] != nil:
-			return bad("the key " + strconv.Quote(key) + " stands twice")
-		case string(value) == "null":
-			return bad("the key " + strconv.Quote(key) + " is null")
-		}
-		fields[key] = value
+	fields, problem := strictjson.Object(data, known...)
+	if problem != "" {
+		return nil, refuse("ring", clipped(data), problem, wantRing, units.ErrSyntax)
 	}
 	return fields, nil
 }

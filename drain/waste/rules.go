@@ -146,7 +146,8 @@ func (r RuleSet) Derive(name string, asOf Date) (RuleSet, error) {
 }
 
 // ParseRuleSet reads the JSON of a set, at most 1 MiB. Unknown fields are refused: a misspelled
-// limit must not pass for none. So are fields given twice: the second would pass for the first.
+// limit must not pass for none. So are fields given twice, since the second would pass for the first,
+// and null, which would pass for false.
 //
 // Errors: *Error (units.ErrSyntax, units.ErrRange), and as [RuleSet.Check].
 func ParseRuleSet(data []byte) (RuleSet, error) {
@@ -154,7 +155,10 @@ func ParseRuleSet(data []byte) (RuleSet, error) {
 	if len(data) > most {
 		return RuleSet{}, refuse("rule set", "", "", "longer than 1 MiB", want, units.ErrRange)
 	}
-	if key := twice(data); key != "" {
+	switch key, null := slip(data); {
+	case null:
+		return RuleSet{}, refuse("rule set", "", key, "null, which says nothing", "a value, or the field omitted", units.ErrSyntax)
+	case key != "":
 		return RuleSet{}, refuse("rule set", "", key, "given twice", "each field once", units.ErrSyntax)
 	}
 	var r ruleSetFields
@@ -205,27 +209,32 @@ func (r *RuleSet) UnmarshalJSON(data []byte) error {
 	return err
 }
 
-// twice is a key that stands twice in one object, in whatever letter case, since encoding/json
-// takes either; "" where none does, the text isn't JSON or is deeper than any set, which is for
-// the decoder to say.
-func twice(data []byte) string {
+// slip is a key that stands twice in one object, in whatever letter case, since encoding/json takes
+// either, or whether a null stands there and the key before it; "" where neither does, the text isn't
+// JSON or is deeper than any set, which is for the decoder to say.
+func slip(data []byte) (key string, null bool) {
 	const deep = 64
 	type level struct {
 		keys  map[string]bool // nil for a list
 		value bool            // whether the next token is the value of a key
 	}
 	var open []level
+	var last string // the key read last
 	d := json.NewDecoder(bytes.NewReader(data))
 	for {
 		token, err := d.Token()
 		if err != nil || len(open) > deep {
-			return ""
+			return "", false
+		}
+		if token == nil {
+			return last, true
 		}
 		top := len(open) - 1
 		if key, ok := token.(string); ok && top >= 0 && open[top].keys != nil && !open[top].value {
 			if key = strings.ToLower(strings.ToUpper(key)); open[top].keys[key] { // ſ is an s to it too
-				return key
+				return key, false
 			}
+			last = key
 			open[top].keys[key], open[top].value = true, true
 			continue
 		}

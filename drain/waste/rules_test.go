@@ -162,9 +162,10 @@ func TestSetsComeBackFromJSON(t *testing.T) {
 		want error
 	}{
 		"nothing":       {"", units.ErrSyntax},
-		"null":          {"null", waste.ErrMissing},
+		"null":          {"null", units.ErrSyntax},
 		"array":         {"[]", units.ErrSyntax},
 		"unknown field": {`{"name":"x","as_of":"2026-01-01","limit":3}`, units.ErrSyntax},
+		"null inside":   {strings.Replace(string(good), `"including":true`, `"including":null`, 1), units.ErrSyntax},
 		"twice":         {strings.Replace(string(good), `"open":false`, `"open":false,"open":true`, 1), units.ErrSyntax},
 		"in two cases":  {strings.Replace(string(good), `"up_to"`, `"UP_TO":"1 kg","up_to"`, 1), units.ErrSyntax},
 		"in a long s":   {strings.Replace(string(good), `"notes"`, `"noteſ":[],"notes"`, 1), units.ErrSyntax},
