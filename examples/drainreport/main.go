@@ -1,7 +1,9 @@
 // Drainreport prints what the draining of one fuel filter comes to: what was caught and what it
 // weighs, the room left in the drum, and what it takes to prime the new filter.
 //
-//	go run ./examples/drainreport -volume "1.5 L" -read "60 °C" -density "840 kg/m³"
+//	go run ./examples/drainreport -volume "1.5 L" -water "60 mL" -read "30 °C" -density "840 kg/m³" -density-at "15 °C"
+//
+// Fuel that is as hot as its least flash point, or hotter, is to cool first: nothing is planned for it.
 //
 // Machine, filter and pump are invented. Where a maker's instructions say otherwise, they govern.
 package main
@@ -24,21 +26,34 @@ func main() {
 	}
 }
 
+// caught is what stands in the pan.
+type caught struct {
+	volume, water   units.Volume
+	read, densityAt units.Temperature
+	density         units.Density
+}
+
 func run(args []string, out io.Writer) error {
-	var volume units.Volume
-	var density units.Density
-	var read units.Temperature
+	var c caught
 	flags := flag.NewFlagSet("drainreport", flag.ContinueOnError)
 	flags.SetOutput(io.Discard)
-	flags.TextVar(&volume, "volume", units.MustParseVolume("1.5 L"), "fuel in the pan")
-	flags.TextVar(&read, "read", units.Celsius.Of(60), "its temperature when the volume was read")
-	flags.TextVar(&density, "density", units.MustParseDensity("840 kg/m³"), "its density at 15 °C")
+	flags.TextVar(&c.volume, "volume", units.MustParseVolume("1.5 L"), "fuel in the pan, without the water under it")
+	flags.TextVar(&c.water, "water", units.MustParseVolume("60 mL"), "water under the fuel")
+	flags.TextVar(&c.read, "read", units.Celsius.Of(30), "their temperature when the volumes were read")
+	flags.TextVar(&c.density, "density", units.MustParseDensity("840 kg/m³"), "density of the fuel, from its delivery note")
+	flags.TextVar(&c.densityAt, "density-at", units.Celsius.Of(15), "the temperature that density belongs to")
 	if err := flags.Parse(args); err != nil {
 		return err
 	}
 	r := report{out: out}
-	r.caught(volume, read, density)
-	r.primed()
+	fuel := get(drain.FuelAt(c.density, c.densityAt))(&r)
+	get(fuel.DensityAt(c.read))(&r) // what can't be is refused before anything is said of it
+	pan := get(drain.Within(c.volume, units.MustParseVolume("50 mL"), drain.Measured))(&r)
+	if r.mayGoOn(c.read) {
+		r.inPan(c, fuel, pan)
+		r.drum(fuel, pan)
+		r.primed()
+	}
 	return r.err
 }
 
@@ -64,19 +79,38 @@ func get[T any](value T, err error) func(*report) T {
 	}
 }
 
-func (r *report) caught(volume units.Volume, read units.Temperature, density units.Density) {
-	fuel := get(drain.FuelAt(density, units.Celsius.Of(15)))(r)
-	no2 := drain.Grades()[1]
-	r.line("Catch", "%v", get(drain.FlashGuard(no2.LeastFlash, read, units.CelsiusDifference.Of(10)))(r))
-	pan := get(drain.Within(volume, units.MustParseVolume("50 mL"), drain.Measured))(r)
-	r.line("In the pan", "%v at %v", pan, read)
-	cold := get(fuel.Volume(volume, drain.VolumeAt{Temperature: read, Base: units.Celsius.Of(20)}))(r)
-	r.line("The same at 20 °C", "%v", cold.RoundIn(units.Litre, 4, units.ToNearestEven))
-	mass := get(fuel.MassOf(pan, read))(r)
-	r.line("Mass", "%v", mass.RoundIn(units.Kilogram, 3))
-	shown := get(drain.ScaleReading(mass.Best, get(fuel.DensityAt(read))(r)))(r)
-	r.line("A scale in air shows", "%v", shown.RoundIn(units.Kilogram, 4, units.ToNearestEven))
+// margin is how near the flash point fuel is told to cool; the shop's to choose.
+var margin = units.CelsiusDifference.Of(10)
 
+// mayGoOn tells whether the fuel is cold enough for anything to be planned with it.
+func (r *report) mayGoOn(read units.Temperature) bool {
+	no2 := drain.Grades()[1]
+	found := get(drain.FlashGuard(no2.LeastFlash, read, margin))(r)
+	r.line("Catch", "%v", found)
+	if found.Guard != drain.Clear {
+		r.line("First", "let it cool to more than %v below the least flash point, the pan covered, no spark or hot surface near", margin)
+	}
+	if found.Guard == drain.Stop {
+		r.line("", "then read volume and temperature again; nothing is planned before that")
+	}
+	return r.err == nil && found.Guard != drain.Stop
+}
+
+// inPan is what was caught and what it weighs: the fuel, and the water, which goes elsewhere.
+func (r *report) inPan(c caught, fuel drain.Fuel, pan drain.Estimate[units.VolumeUnit]) {
+	r.line("In the pan", "%v at %v", pan, c.read)
+	cold := get(fuel.Volume(c.volume, drain.VolumeAt{Temperature: c.read, Base: units.Celsius.Of(20)}))(r)
+	r.line("The same at 20 °C", "%v", cold.RoundIn(units.Litre, 4, units.ToNearestEven))
+	mass := get(fuel.MassOf(pan, c.read))(r)
+	r.line("Mass", "%v", mass.RoundIn(units.Kilogram, 3))
+	shown := get(drain.ScaleReading(mass.Best, get(fuel.DensityAt(c.read))(r)))(r)
+	r.line("A scale in air shows", "%v", shown.RoundIn(units.Kilogram, 4, units.ToNearestEven))
+	water := get(drain.Exactly(c.water, drain.Measured))(r)
+	wet := get(drain.WaterMass(water, c.read))(r)
+	r.line("Water", "%v, %v: into a container of its own; more than last time: have the tank checked", c.water, wet.Best.RoundIn(units.Kilogram, 4, units.ToNearestEven))
+}
+
+func (r *report) drum(fuel drain.Fuel, pan drain.Estimate[units.VolumeUnit]) {
 	limit := get(drain.FillLimit(fuel, units.USGallon.Of(55), units.Celsius.Of(20)))(r)
 	drum := drain.Container{Limit: limit, Inside: get(drain.Within(units.Litre.Of(171), units.Litre.Of(1), drain.Measured))(r)}
 	least, _, most, err := drum.Services(pan)
@@ -94,5 +128,9 @@ func (r *report) primed() {
 	for _, step := range get(drain.Cranking{Limit: 10 * time.Second, Rest: 2 * time.Minute, Attempts: 2}.Plan())(r) {
 		r.line(fmt.Sprint("Crank, attempt ", step.Attempt), "after %.0f s of rest at most %.0f s; that makes %.0f s", step.Rest.Seconds(), step.Crank.Seconds(), step.Elapsed.Seconds())
 	}
-	r.line("Else look for", "%s", drain.LookFor()[0])
+	what := "Else look for"
+	for _, cause := range drain.LookFor() {
+		r.line(what, "%s", cause)
+		what = ""
+	}
 }
