@@ -2,6 +2,7 @@ package waste
 
 import (
 	"cmp"
+	"math/big"
 	"strings"
 
 	"example.com/snugturn/drain"
@@ -110,6 +111,7 @@ type Container struct {
 	Code      ContainerCode
 	Capacity  units.Volume                   // to the brim; 0 where it isn't known
 	FillLimit units.Volume                   // the most liquid that may go in; 0 where it isn't known
+	MostGross units.Mass                     // the most it may weigh with what is in it, as its mark says; 0 where it isn't known
 	Tare      drain.Estimate[units.MassUnit] // the empty container: weigh it, the like differ by kilograms; the zero Estimate where unknown
 	Started   Date                           // the day from which its clock counts; the zero Date where none runs
 	Satellite bool                           // stands where the waste arises (40 CFR 262.15): no clock until the area's limit is passed
@@ -128,6 +130,8 @@ func (c Container) Check() error {
 		return refuse("container", "fill limit", c.FillLimit.String(), "no volume", "zero or more", units.ErrRange)
 	case c.Capacity.Sign() > 0 && c.Capacity.Less(c.FillLimit):
 		return refuse("container", "fill limit", c.FillLimit.String(), "above the capacity", "at most "+c.Capacity.String(), units.ErrRange)
+	case !c.MostGross.Valid() || c.MostGross.Sign() < 0:
+		return refuse("container", "most gross", c.MostGross.String(), "no mass", "zero or more", units.ErrRange)
 	case c.Started != (Date{}) && !c.Started.Valid():
 		return refuse("container", "started", c.Started.String(), "no such day", "a day of the calendar", units.ErrRange)
 	}
@@ -156,6 +160,28 @@ func (c Container) withTare() error {
 		return refuse("container", "tare", c.ID, "not given", "the mass of the empty container", ErrMissing)
 	}
 	return nil
+}
+
+// Takes reports whether a container can hold what entries say went into it; false is certain. By its
+// capacity it can't where the liquids among them fill more, each at the density that no such liquid
+// exceeds; by its mark it can't where all of them, with the low end of the tare, weigh more. True says only that nothing
+// speaks against it: what solids fill isn't known, nor what was taken out since.
+//
+// Errors: as [Container.Check] and [Entry.Check].
+func (c Container) Takes(entries ...Entry) (bool, error) {
+	if err := c.Check(); err != nil {
+		return false, err
+	}
+	litres, kilograms := new(big.Rat), c.Tare.Low.RatIn(units.Kilogram)
+	for _, e := range entries {
+		if err := e.Check(); err != nil {
+			return false, err
+		}
+		litres.Add(litres, e.Stream.litres(e.Mass.Low))
+		kilograms.Add(kilograms, e.Mass.Low.RatIn(units.Kilogram))
+	}
+	return !(c.Capacity.Sign() > 0 && litres.Cmp(c.Capacity.RatIn(units.Litre)) > 0 ||
+		c.MostGross.Sign() > 0 && kilograms.Cmp(c.MostGross.RatIn(units.Kilogram)) > 0), nil
 }
 
 // Net is what a scale shows less the tare: gross low less tare high, and the other way round. It

@@ -130,6 +130,15 @@ func ExampleItem_Line() {
 	// form line: unit "G": for liquids only, and drained element is none; want K or P
 }
 
+// A drum of 55 US gal can't hold 206 kg of diesel fuel: the label or the scale was read wrong.
+func ExampleContainer_Takes() {
+	drum := waste.Container{ID: "drum 1", Code: waste.MetalDrums, Capacity: units.USGallon.Of(55)}
+	entry := waste.Entry{Job: "2026-0117", Line: 1, Date: waste.MustParseDate("2026-03-04"), Stream: waste.DrainedFuel,
+		Determination: waste.Undetermined, Mass: onScale("206 kg")}
+	fmt.Println(drum.Takes(entry))
+	// Output: false <nil>
+}
+
 // Something that prints as nothing.
 func ExampleLine() {
 	rings := waste.Item{Description: "O-rings", Stream: waste.Gaskets,

@@ -264,11 +264,11 @@ func (i Item) checkContainers() error {
 				i.Containers[0].Code.String()+", or a line of its own", units.ErrRange)
 		}
 	}
-	if !given(i.Volume) {
-		return nil
+	if err := i.checkMass(); err != nil {
+		return err
 	}
 	capacity, known := i.room(func(c Container) units.Volume { return c.Capacity })
-	if !known {
+	if !known || !given(i.Volume) {
 		return nil
 	}
 	observed := i.Volume.From == drain.Weighed || i.Volume.From == drain.Measured
@@ -278,6 +278,29 @@ func (i Item) checkContainers() error {
 	case order == 0 && !observed:
 		return refuse(what, "quantity", i.Volume.Best.String(),
 			"is the size of the containers, which the form doesn't accept as an estimate", "what is in them", ErrCapacity)
+	}
+	return nil
+}
+
+// checkMass refuses a mass that the containers can't hold: none of its liquid is so dense, or their
+// marks allow less even without what they weigh themselves.
+func (i Item) checkMass() error {
+	if !given(i.Mass) {
+		return nil
+	}
+	tooMuch := refuse("form line", "quantity", i.Mass.Best.String(), "more than the containers hold", "what is in them", units.ErrRange)
+	if capacity, known := i.room(func(c Container) units.Volume { return c.Capacity }); known && i.Stream.litres(i.Mass.Best).Cmp(capacity) > 0 {
+		return tooMuch
+	}
+	marks := new(big.Rat)
+	for _, c := range i.Containers {
+		if c.MostGross.Sign() == 0 {
+			return nil
+		}
+		marks.Add(marks, c.MostGross.RatIn(units.Kilogram))
+	}
+	if i.Mass.Best.RatIn(units.Kilogram).Cmp(marks) > 0 {
+		return tooMuch
 	}
 	return nil
 }

@@ -79,7 +79,7 @@ func TestBulkUnits(t *testing.T) {
 	line, err := bulk.Line(waste.FormCubicYards)
 	require.NoError(t, err)
 	assert.EqualValues(t, 13_079_506, line.Quantity)
-	_, err = item(waste.DrainedFuel, weighed("1 t")).Line(waste.FormTonnes)
+	_, err = item(waste.DrainedFuel, weighed("0.1 t")).Line(waste.FormTonnes)
 	require.ErrorIs(t, err, waste.ErrBulkOnly, "drums are no bulk")
 }
 
@@ -165,9 +165,86 @@ func TestFillLimitIsNotedOnlyWhereItMayBePassed(t *testing.T) {
 		require.NoError(t, err, c.name)
 		assert.Equal(t, c.want, strings.Contains(line.String(), "fill limit"), c.name)
 	}
-	line, err := item(waste.DrainedFuel, weighed("900 kg")).Line(waste.FormKilograms)
+	line, err := item(waste.DrainedFuel, weighed("190 kg")).Line(waste.FormKilograms)
 	require.NoError(t, err)
 	assert.NotContains(t, line.String(), "fill limit", "nothing turns kilograms into litres unasked")
+}
+
+// 206 kg of fuel are 222.7 L at 925 kg/m³, which no diesel fuel exceeds (ISO 8217 allows DMB 900 at 15 °C,
+// from memory), and a drum of 55 US gal holds 208.2 L to its brim (NIST SP 811, B.8): 192.58 kg. What a
+// container may weigh by its mark binds solids too (49 CFR 178.503(a)(3), from memory).
+func TestMassBeyondTheContainer(t *testing.T) {
+	marked := drum("M")
+	marked.MostGross = units.Kilogram.Of(400)
+	unknown := drum("U")
+	unknown.Capacity, unknown.FillLimit = units.Volume{}, units.Volume{}
+	for _, c := range []struct {
+		stream waste.Stream
+		mass   string
+		in     []waste.Container
+		fits   bool
+	}{
+		{waste.DrainedFuel, "206 kg", []waste.Container{drum("A")}, false},
+		{waste.DrainedFuel, "192.5 kg", []waste.Container{drum("A")}, true},
+		{waste.DrainedFuel, "192.6 kg", []waste.Container{drum("A")}, false},
+		{waste.DrainedFuel, "206 kg", []waste.Container{drum("A"), drum("B")}, true},
+		{waste.DrainedFuel, "206 kg", []waste.Container{unknown}, true},
+		{waste.FuelWaterMix, "206 kg", []waste.Container{drum("A")}, true},
+		{waste.FuelWaterMix, "209 kg", []waste.Container{drum("A")}, false},
+		{waste.SpentCleaner, "300 kg", []waste.Container{drum("A")}, true},
+		{waste.SpentCleaner, "350 kg", []waste.Container{drum("A")}, false},
+		{waste.DrainedElement, "401 kg", []waste.Container{drum("A")}, true},
+		{waste.DrainedElement, "400 kg", []waste.Container{marked}, true},
+		{waste.DrainedElement, "401 kg", []waste.Container{marked}, false},
+		{waste.DrainedElement, "401 kg", []waste.Container{marked, drum("A")}, true},
+	} {
+		_, err := waste.Item{Description: "invented waste", Stream: c.stream, Mass: weighed(c.mass), Containers: c.in}.Line(waste.FormKilograms)
+		_, err2 := waste.Item{Description: "invented waste", Stream: c.stream, Mass: weighed(c.mass), Containers: c.in}.Consign(0)
+		if c.fits {
+			require.NoError(t, err, "%v %s", c.stream, c.mass)
+			require.NoError(t, err2)
+			continue
+		}
+		require.ErrorIs(t, err, units.ErrRange, "%v %s", c.stream, c.mass)
+		require.ErrorIs(t, err2, units.ErrRange)
+		assert.Contains(t, err.Error(), "more than the containers hold")
+	}
+}
+
+// A drum takes what its entries come to together: fuel and water share its room, and everything, with the
+// drum, its mark.
+func TestContainerTakes(t *testing.T) {
+	entry := func(stream waste.Stream, m drain.Estimate[units.MassUnit]) waste.Entry {
+		return waste.Entry{Job: "1", Line: 1, Date: waste.MustParseDate("2026-03-04"), Stream: stream, Mass: m}
+	}
+	marked := drum("M") // 34 lb empty at least: 15.42 kg
+	marked.MostGross = units.Kilogram.Of(400)
+	for _, c := range []struct {
+		name    string
+		in      waste.Container
+		entries []waste.Entry
+		want    bool
+	}{
+		{"nothing", drum("A"), nil, true},
+		{"206 kg of fuel", drum("A"), []waste.Entry{entry(waste.DrainedFuel, weighed("100 kg")), entry(waste.DrainedFuel, weighed("106 kg"))}, false},
+		{"fuel and water", drum("A"), []waste.Entry{entry(waste.DrainedFuel, weighed("100 kg")), entry(waste.FuelWaterMix, weighed("100.5 kg"))}, false},
+		{"fuel and less water", drum("A"), []waste.Entry{entry(waste.DrainedFuel, weighed("100 kg")), entry(waste.FuelWaterMix, weighed("100 kg"))}, true},
+		{"elements", drum("A"), []waste.Entry{entry(waste.DrainedElement, weighed("500 kg"))}, true},
+		{"elements by the mark", marked, []waste.Entry{entry(waste.DrainedElement, weighed("384 kg"))}, true},
+		{"elements beyond the mark", marked, []waste.Entry{entry(waste.DrainedElement, weighed("385 kg"))}, false},
+		{"perhaps", drum("A"), []waste.Entry{entry(waste.DrainedFuel, drain.Estimate[units.MassUnit]{Low: units.Kilogram.Of(190), Best: units.Kilogram.Of(200),
+			High: units.Kilogram.Of(206), From: drain.Assumed})}, true},
+	} {
+		takes, err := c.in.Takes(c.entries...)
+		require.NoError(t, err, c.name)
+		assert.Equal(t, c.want, takes, c.name)
+	}
+	_, err := drum("A").Takes(waste.Entry{})
+	require.Error(t, err)
+	bad := drum("A")
+	bad.MostGross = units.Kilogram.Of(-1)
+	_, err = bad.Takes()
+	require.ErrorIs(t, err, units.ErrRange)
 }
 
 func TestVolumeUnitsAreForLiquids(t *testing.T) {

@@ -72,8 +72,9 @@ func run(args []string, out io.Writer) error {
 		if *name == "eu" {
 			write = notes
 		}
-		write(out, s, unit)
+		write(out, s, ledger, unit)
 		ask(out, s, rules)
 	}
+	overfull(out, ledger)
 	return nil
 }

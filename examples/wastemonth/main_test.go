@@ -63,7 +63,7 @@ func TestLinesInPounds(t *testing.T) {
 
 func european() string {
 	text := strings.NewReplacer(",", ";", ".", ",").Replace(strings.Join(header[:], ",") + "\n")
-	return text + "W-1;0;1;2026-03-02;drained fuel;hazardous;1,25;1,5;1,75;kg;assumed;DM 1\n"
+	return text + "W-1;0;1;2026-03-02;drained fuel;hazardous;1,25;1,5;1,75;kg;assumed;DM 1;208,2 L\n"
 }
 
 func TestSemicolonsAndDecimalCommasOnlyWhenAsked(t *testing.T) {
@@ -73,9 +73,9 @@ func TestSemicolonsAndDecimalCommasOnlyWhenAsked(t *testing.T) {
 
 	// A decimal comma in a file of commas is a field too many, or, quoted, an ambiguous number.
 	head := strings.Join(header[:], ",") + "\n"
-	_, err := read(strings.NewReader(head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,1,5,,kg,weighed,DM 1\n"), false)
-	require.ErrorContains(t, err, "line 2: 13 fields")
-	_, err = read(strings.NewReader(head+`W-1,0,1,2026-03-02,drained fuel,hazardous,,"1,5",,kg,weighed,DM 1`), false)
+	_, err := read(strings.NewReader(head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,1,5,,kg,weighed,DM 1,208 L\n"), false)
+	require.ErrorContains(t, err, "line 2: 14 fields")
+	_, err = read(strings.NewReader(head+`W-1,0,1,2026-03-02,drained fuel,hazardous,,"1,5",,kg,weighed,DM 1,`), false)
 	require.ErrorIs(t, err, units.ErrAmbiguous)
 	_, err = read(strings.NewReader(strings.Replace(european(), "1,5;", "1.500;", 1)), true)
 	require.ErrorContains(t, err, "a point among decimal commas")
@@ -85,14 +85,14 @@ func TestSemicolonsAndDecimalCommasOnlyWhenAsked(t *testing.T) {
 
 func TestRowsRefused(t *testing.T) {
 	head := strings.Join(header[:], ",") + "\n"
-	const good = "W-1,0,1,2026-03-02,drained fuel,hazardous,,1.5,,kg,weighed,DM 1\n"
+	const good = "W-1,0,1,2026-03-02,drained fuel,hazardous,,1.5,,kg,weighed,DM 1,208 L\n"
 	_, err := read(strings.NewReader("\ufeff"+head+good), false)
 	require.NoError(t, err, "a spreadsheet's mark is passed over")
 	for name, text := range map[string]string{
 		"nothing":             "",
 		"no header":           good,
 		"other header":        strings.Replace(head, "low", "least", 1),
-		"a field too few":     head + strings.Replace(good, ",DM 1", "", 1),
+		"a field too few":     head + strings.Replace(good, ",208 L", "", 1),
 		"revision":            head + strings.Replace(good, "W-1,0", "W-1,x", 1),
 		"negative revision":   head + strings.Replace(good, "W-1,0", "W-1,-1", 1),
 		"line":                head + strings.Replace(good, "0,1,", "0,1.5,", 1),
@@ -111,8 +111,8 @@ func TestRowsRefused(t *testing.T) {
 		"quote":               head + strings.Replace(good, "DM 1", `D"M`, 1),
 		"long":                head + strings.Replace(good, "1.5", strings.Repeat("9", 1<<16), 1),
 		"changed":             head + good + strings.Replace(good, "1.5", "1.6", 1),
-		"withdrawn with mass": head + "W-1,1,,,withdrawn,,,1.5,,,,\n",
-		"withdrawn line":      head + good + "W-1,0,,,withdrawn,,,,,,,\n",
+		"withdrawn with mass": head + "W-1,1,,,withdrawn,,,1.5,,,,,\n",
+		"withdrawn line":      head + good + "W-1,0,,,withdrawn,,,,,,,,\n",
 	} {
 		_, err := read(strings.NewReader(text), false)
 		require.Error(t, err, name)
@@ -128,12 +128,48 @@ func TestArgumentsRefused(t *testing.T) {
 
 func TestWhatCannotBeALineSaysWhy(t *testing.T) {
 	head := strings.Join(header[:], ",") + "\n"
-	path := file(t, head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,1.5,,kg,weighed,\n"+
-		"W-1,0,2,2026-03-02,gaskets,hazardous,,1.5,,kg,weighed,X\n")
+	path := file(t, head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,1.5,,kg,weighed,,\n"+
+		"W-1,0,2,2026-03-02,gaskets,hazardous,,1.5,,kg,weighed,X,\n")
 	assert.Contains(t, output(t, path), "No line for drained fuel (hazardous): form line: containers: none given")
 	assert.Contains(t, output(t, path), "No line for gaskets (hazardous): container: code")
 	assert.Contains(t, output(t, "-rules", "eu", path), "No line for drained fuel (hazardous)")
 	assert.Contains(t, output(t, "-unit", "G", path), "No line for gaskets")
+}
+
+// 206 kg of fuel are 222 L and more, which no drum of 208 L holds, whatever they were determined to be
+// and in however many rows and months they came; a mark binds what is no liquid.
+func TestMoreThanADrumHolds(t *testing.T) {
+	head := strings.Join(header[:], ",") + "\n"
+	rows := func(first, second, holds string) string {
+		return file(t, head+"W-1,0,1,2026-03-02,"+first+",,kg,weighed,DM 1,"+holds+"\nW-2,0,1,2026-04-02,"+second+",,kg,weighed,DM 1,\n")
+	}
+	for name, c := range map[string]struct{ path, want string }{
+		"206 kg of fuel": {rows("drained fuel,hazardous,,150", "drained fuel,undetermined,,56", "208 L"), "DM 1 holds 208 L and can't hold the 206 kg"},
+		"fuel and water": {rows("drained fuel,hazardous,,150", "fuel-water mix,undetermined,,56", "208 L"), "DM 1 holds 208 L and can't hold the 206 kg"},
+		"elements":       {rows("drained element,hazardous,,350", "gaskets,undetermined,,56", "400 kg"), "DM 1 may weigh 400 kg and can't hold the 406 kg"},
+		"it fits":        {rows("drained fuel,hazardous,,150", "drained fuel,undetermined,,42", "208 L"), ""},
+		"marked, fits":   {rows("drained element,hazardous,,350", "gaskets,undetermined,,49", "400 kg"), ""},
+		"not known":      {rows("drained fuel,hazardous,,150", "drained fuel,undetermined,,56", ""), ""},
+	} {
+		text := output(t, c.path)
+		assert.Contains(t, text, c.want, name)
+		assert.Equal(t, c.want != "", strings.Contains(text, "can't hold"), name)
+	}
+	one := file(t, head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,206,,kg,weighed,DM 1,208 L\n")
+	for _, rules := range []string{"us", "eu"} {
+		text := output(t, "-rules", rules, one)
+		assert.Contains(t, text, "No line for drained fuel (hazardous): form line: quantity \"206 kg\": more than the containers hold")
+		assert.Contains(t, text, "DM 1 holds 208 L and can't hold the 206 kg")
+	}
+	for _, holds := range []string{"208", "-208 L", "lots", "208 L/min"} {
+		_, err := read(strings.NewReader(head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,1,,kg,weighed,DM 1,"+holds+"\n"), false)
+		require.Error(t, err, holds)
+		assert.Less(t, len(err.Error()), 300)
+	}
+	_, err := read(strings.NewReader(head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,1,,kg,weighed,DM 1,208 L\nW-1,0,2,2026-03-02,drained fuel,hazardous,,1,,kg,weighed,DM 1,200 L\n"), false)
+	require.ErrorContains(t, err, "line 3: DM 1 holds")
+	_, err = read(strings.NewReader(head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,1,,kg,weighed,,208 L\n"), false)
+	require.ErrorContains(t, err, "without a container")
 }
 
 func FuzzRead(f *testing.F) {
@@ -161,7 +197,7 @@ func rows(n int) string {
 	var b strings.Builder
 	b.WriteString(strings.Join(header[:], ",") + "\n")
 	for i := range n {
-		fmt.Fprintf(&b, "W-%d,0,%d,2026-03-%02d,%s,hazardous,%d.25,%d.5,%d.75,kg,measured,DM %d\n",
+		fmt.Fprintf(&b, "W-%d,0,%d,2026-03-%02d,%s,hazardous,%d.25,%d.5,%d.75,kg,measured,DM %d,\n",
 			i/4, i%4+1, i%31+1, waste.Streams()[i%8], i%9, i%9, i%9, i/400)
 	}
 	return b.String()

@@ -3,21 +3,24 @@ package main
 import (
 	"fmt"
 	"io"
+	"maps"
+	"slices"
 
+	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/units"
 )
 
 // items are the month's streams with the containers they went into. What the generator determined
 // not to count is left out: it goes on other papers.
-func items(s waste.Statement) []waste.Item {
+func items(s waste.Statement, l *books) []waste.Item {
 	var all []waste.Item
 	for i, item := range s.Items() {
 		if s.Streams[i].Determination == waste.NotCounted {
 			continue
 		}
-		for _, label := range s.Streams[i].Containers { // labels such as "DM 3"; what begins otherwise is refused with the line
-			code, _ := waste.ParseContainerCode(label[:min(2, len(label))])
-			item.Containers = append(item.Containers, waste.Container{ID: label, Code: code})
+		for _, label := range s.Streams[i].Containers {
+			item.Containers = append(item.Containers, l.containers[label])
 		}
 		all = append(all, item)
 	}
@@ -25,9 +28,9 @@ func items(s waste.Statement) []waste.Item {
 }
 
 // form writes the lines of a manifest. What can't be a line says why.
-func form(out io.Writer, s waste.Statement, unit waste.FormUnit) {
+func form(out io.Writer, s waste.Statement, l *books, unit waste.FormUnit) {
 	var lines waste.Form
-	for _, item := range items(s) {
+	for _, item := range items(s, l) {
 		line, err := item.Line(unit)
 		if err != nil {
 			fmt.Fprintf(out, "No line for %s: %v\n", item.Description, err)
@@ -39,14 +42,41 @@ func form(out io.Writer, s waste.Statement, unit waste.FormUnit) {
 }
 
 // notes writes the lines of consignment notes, to 0.1 kg.
-func notes(out io.Writer, s waste.Statement, _ waste.FormUnit) {
-	for _, item := range items(s) {
+func notes(out io.Writer, s waste.Statement, l *books, _ waste.FormUnit) {
+	for _, item := range items(s, l) {
 		line, err := item.Consign(1)
 		if err != nil {
 			fmt.Fprintf(out, "No line for %s: %v\n", item.Description, err)
 			continue
 		}
 		fmt.Fprintf(out, "%s\n\n", line)
+	}
+}
+
+// overfull names the containers that can't hold what went into them in all months together.
+func overfull(out io.Writer, l *books) {
+	into := map[string][]waste.Entry{}
+	for _, e := range l.Entries() {
+		into[e.Container] = append(into[e.Container], e)
+	}
+	for _, label := range slices.Sorted(maps.Keys(into)) {
+		c := l.containers[label]
+		if c.Code == 0 {
+			c.Code = waste.MetalDrums // which kind it is doesn't matter here
+		}
+		if takes, err := c.Takes(into[label]...); err != nil || takes { // all were checked when they were entered
+			continue
+		}
+		masses := make([]drain.Estimate[units.MassUnit], len(into[label]))
+		for i, e := range into[label] {
+			masses[i] = e.Mass
+		}
+		total, _ := drain.Total(units.Kilogram, masses...)
+		holds := "holds " + c.Capacity.String()
+		if c.MostGross.Sign() > 0 {
+			holds = "may weigh " + c.MostGross.String()
+		}
+		fmt.Fprintf(out, "%s %s and can't hold the %v entered for it: look at labels and weights, or fill in the next one.\n\n", label, holds, total)
 	}
 }
 

@@ -14,7 +14,9 @@ import (
 )
 
 // The columns. A row whose stream is "withdrawn" withdraws the job and has nothing else but the
-// job and the revision. Low and high may be left out together: then best stands for all three.
+// job and the revision. Low and high may be left out together: then best stands for all three. Holds is
+// what the container holds to its brim, "208 L", or may weigh by its mark, "400 kg"; it is given in one
+// row at least where it is known.
 const (
 	job = iota
 	revision
@@ -28,21 +30,28 @@ const (
 	unit
 	from
 	container
+	holds
 	columns
 )
 
-var header = [columns]string{"job", "revision", "line", "date", "stream", "determination", "low", "best", "high", "unit", "from", "container"}
+var header = [columns]string{"job", "revision", "line", "date", "stream", "determination", "low", "best", "high", "unit", "from", "container", "holds"}
 
-// read fills a ledger from CSV. With semicolon, fields are separated by ; and numbers have decimal
+// books are a ledger and what is known of the containers in it, by their labels.
+type books struct {
+	waste.Ledger
+	containers map[string]waste.Container
+}
+
+// read fills the books from CSV. With semicolon, fields are separated by ; and numbers have decimal
 // commas; without, neither is accepted: the one would make a field of half a number, the other a
 // number of a slip. Lines that begin with # are passed over.
-func read(in io.Reader, semicolon bool) (*waste.Ledger, error) {
+func read(in io.Reader, semicolon bool) (*books, error) {
 	r := csv.NewReader(in)
 	r.ReuseRecord, r.Comment, r.FieldsPerRecord = true, '#', -1
 	if semicolon {
 		r.Comma = ';'
 	}
-	var l waste.Ledger
+	l := books{containers: map[string]waste.Container{}}
 	for first := true; ; first = false {
 		row, err := r.Read()
 		if errors.Is(err, io.EOF) && !first {
@@ -75,8 +84,8 @@ func checkHeader(row []string) error {
 	return nil
 }
 
-// enter puts one row into the ledger.
-func enter(l *waste.Ledger, row []string, semicolon bool) error {
+// enter puts one row into the books.
+func enter(l *books, row []string, semicolon bool) error {
 	e := waste.Entry{Job: row[job], Container: row[container]}
 	var err error
 	if e.Revision, err = whole("revision", row[revision]); err != nil {
@@ -100,11 +109,48 @@ func enter(l *waste.Ledger, row []string, semicolon bool) error {
 	if e.Mass, err = mass(row, semicolon); err != nil {
 		return err
 	}
+	if err := l.holds(row, semicolon); err != nil {
+		return err
+	}
 	return l.Add(e)
 }
 
+// holds notes what a container holds, or may weigh. Two rows that say otherwise are refused.
+func (l *books) holds(row []string, semicolon bool) error {
+	text, label := row[holds], strings.Clone(row[container])
+	code, _ := waste.ParseContainerCode(label[:min(2, len(label))]) // labels such as "DM 3"; what begins otherwise is refused with its line
+	c := waste.Container{ID: label, Code: code}
+	before, known := l.containers[label]
+	if text == "" || label == "" {
+		if text != "" {
+			return fmt.Errorf("holds %q without a container", units.Cut(text))
+		}
+		if !known && label != "" {
+			l.containers[label] = c
+		}
+		return nil
+	}
+	if semicolon {
+		text = strings.Replace(text, ",", ".", 1)
+	}
+	var err error
+	if c.Capacity, err = units.ParseVolume(text); err != nil {
+		if c.MostGross, err = units.ParseMass(text); err != nil {
+			return fmt.Errorf("holds %q: want a volume to the brim, such as 208 L, or the mass of its mark, such as 400 kg", units.Cut(row[holds]))
+		}
+	}
+	if err := (waste.Container{Code: waste.MetalDrums, Capacity: c.Capacity, MostGross: c.MostGross}).Check(); err != nil {
+		return err // of its size; what its label begins with is looked at later
+	}
+	if known && (before.Capacity.Sign() > 0 || before.MostGross.Sign() > 0) && !(before.Capacity.Equal(c.Capacity) && before.MostGross.Equal(c.MostGross)) {
+		return fmt.Errorf("%s holds %q here and something else in a row before", units.Cut(label), units.Cut(row[holds]))
+	}
+	l.containers[label] = c
+	return nil
+}
+
 // withdraw refuses a row that also says something else.
-func withdraw(l *waste.Ledger, e waste.Entry, row []string) error {
+func withdraw(l *books, e waste.Entry, row []string) error {
 	for i, field := range row {
 		if i > revision && i != stream && field != "" && !(i == line && field == "0") {
 			return fmt.Errorf("a withdrawn job has a %s, %q; want nothing but job and revision", header[i], units.Cut(field))
