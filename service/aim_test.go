@@ -131,6 +131,7 @@ func TestPlanAimsByTheRules(t *testing.T) {
 			"Stopped there and read to 15° either way, it passes by the rules named invented shop rules.",
 			"contact at S: stop midway between N and W; never past W", "contact between S and E: stop at W; never past midway between W and S"}, ""},
 		{"a tolerance of the rules", "3/4 turn", rulesWith(t), []string{"Stop at 3/4 turn (270°), the middle; never past 5/6 turn (300°).",
+			"The job states one turn and no tolerance; that of the rules: invented.",
 			"contact at S: stop at W; never past 1/3 of the way from W to S"}, ""},
 		{"a better eye", "1/2 to 3/4 turn", rulesWith(t, "15°", "5°"), []string{"read to 5° either way"}, ""},
 		{"too poor an eye", "1/2 to 3/4 turn", rulesWith(t, "15°", "46°"), []string{"Stop at 5/8 turn", "1/2 to 3/4 turn after gasket contact is narrower than twice what the eye may be out, 46° either way"}, "turn.narrower-than-eye"},
@@ -148,6 +149,7 @@ func TestPlanAimsByTheRules(t *testing.T) {
 		assert.Equal(t, c.rules == (Rules{}), strings.Contains(text, "no pass is promised"), c.name)
 		assert.Equal(t, c.rules != (Rules{}), strings.Contains(text, "More than 1/4 turn early or late: stop"), c.name)
 		assert.Equal(t, c.finding != "" || c.rules == (Rules{}), !strings.Contains(text, "it passes by the rules"), c.name)
+		assert.Equal(t, c.name == "a tolerance of the rules", strings.Contains(text, "that of the rules"), c.name)
 		for _, code := range []string{"turn.narrower-than-eye", "turn.without-tolerance"} {
 			f := finding(plan, code)
 			require.Equal(t, c.finding == code, f != nil, "%s: %s", c.name, code)
@@ -294,6 +296,15 @@ func turnAfterContact(t *testing.T, plan *Plan) {
 		review, err := plan.Review(done)
 		require.NoError(t, err)
 		assert.Equal(t, want, lineOf(t, review, "stations[0].marks").Verdict, counted)
+	}
+}
+
+// Turns to a stop are judged by the count of the rules, and the sheet says how far that goes.
+func TestTurnsToTheStopByTheRules(t *testing.T) {
+	job := benchPlan(t).Job
+	way := Tighten{Seat: &Seat{Gap: "under the cap", Turns: ptr(turn.MustOf(4, 1))}, Thread: turn.RightHand}
+	for rules, want := range map[Rules]bool{rulesWith(t): true, {}: false} {
+		assert.Equal(t, want, strings.Contains(flat(planBy(t, job, way, rules).Text()), "More than 1/4 turn early or late: stop, take it off and look."))
 	}
 }
 

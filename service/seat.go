@@ -57,6 +57,7 @@ func (w *writer) seat(sp StationPlan) {
 	}
 	if s.Turns != nil {
 		w.do("seat.turns", "from the first thread on count the turns to the stop: {turns} are expected", "turns", s.Turns)
+		w.count()
 	}
 	w.byHand(sp.Station.Kind)
 	w.do("seat.until", "tighten until the gap {gap} is closed all round, and no further", "gap", s.Gap)

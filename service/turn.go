@@ -146,6 +146,9 @@ func (w *writer) aim(t *TurnPlan) {
 		w.tell("turn.aim", "Stop at {aim} ({angle}), the middle; never past {most} ({most-angle}).",
 			"aim", t.Aim, "angle", degrees(t.Aim), "most", t.Window.Most(), "most-angle", degrees(t.Window.Most()))
 	}
+	if t.Window != t.Instruction && w.rules.Turn != nil {
+		w.tell("turn.tolerance", "The job states one turn and no tolerance; that of the rules: {source}.", "source", w.rules.Turn.Source)
+	}
 	switch {
 	case w.rules == (Rules{}):
 		w.tell("turn.eye-without-rules", "Written for an eye good to {eye} either way (common practice, no source). No rules are agreed on: no pass is promised.", "eye", degrees(t.Eye))
