@@ -24,6 +24,15 @@
 // no tolerance of a snug torque or of the turns after it, none is made up: the plan says so, and a
 // reading stays undecided.
 //
+// # Where to stop, and what is written down
+//
+// [NewPlan] takes the rules that [Plan.Review] judges by, so that a turn has an aim on the sheet: the
+// middle of its window, from which a reading passes as far as the eye of the rules goes
+// ([TurnPlan]). Where no reading can show that a turn was kept, a finding says so before the work.
+// Contact and end are written down as they are seen ([MarkSeen]): at a mark, or between two neighbours,
+// half way unless a share of their gap is given. What reads short isn't turned on where contact is in
+// doubt, something dragged, a leak was found or the engine has run.
+//
 // # What is rounded, and where
 //
 // A plan keeps what the job states as it is stated, and what it reckons to twelve places. What goes on
