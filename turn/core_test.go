@@ -81,6 +81,33 @@ func TestDatumWords(t *testing.T) {
 	}
 }
 
+// Every spelling of a hand, an action and a view is that one and not its opposite.
+func TestOtherSpellings(t *testing.T) {
+	for text, want := range map[string]turn.Hand{"right": turn.RightHand, "RH": turn.RightHand, "righthand": turn.RightHand, "right-hand": turn.RightHand,
+		"left": turn.LeftHand, "LH": turn.LeftHand, "lefthand": turn.LeftHand, "left hand": turn.LeftHand} {
+		var hand turn.Hand
+		assert.NoError(t, hand.UnmarshalText([]byte(text)), text)
+		assert.Equal(t, want, hand, text)
+	}
+	for text, want := range map[string]turn.Direction{
+		"tighten cw, facing closed end":                   {Action: turn.Tightening, Seen: turn.Clockwise, View: turn.FacingClosedEnd},
+		"loosen ccw, closed end":                          {Action: turn.Loosening, Seen: turn.Counterclockwise, View: turn.FacingClosedEnd},
+		"loosen clockwise, head side":                     {Action: turn.Loosening, Seen: turn.Clockwise, View: turn.FromHeadSide},
+		"tightening counter clockwise, from head side":    {Action: turn.Tightening, Seen: turn.Counterclockwise, View: turn.FromHeadSide},
+		"tightening anticlockwise, from the head side":    {Action: turn.Tightening, Seen: turn.Counterclockwise, View: turn.FromHeadSide},
+		"loosening anti clockwise, facing the closed end": {Action: turn.Loosening, Seen: turn.Counterclockwise, View: turn.FacingClosedEnd},
+	} {
+		got, err := turn.ParseDirection(text, turn.RightHand)
+		if assert.NoError(t, err, text) {
+			assert.Equal(t, want, got, text)
+		}
+	}
+	for _, v := range []turn.View{turn.FacingClosedEnd, turn.FromHeadSide, turn.BesideClosedEndDown, turn.BesideClosedEndUp} {
+		assert.Zero(t, v.Seen(turn.LeftToRight), "facing the closed end nothing goes left to right")
+		assert.Zero(t, v.Facing(0))
+	}
+}
+
 func TestParseRefuses(t *testing.T) {
 	for text, want := range map[string]error{
 		"": units.ErrSyntax, "turn": units.ErrSyntax, "0/0": units.ErrRange, "3/0 turn": units.ErrRange,
