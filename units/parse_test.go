@@ -367,11 +367,15 @@ func TestJoinersDontMatter(t *testing.T) {
 		spellings := append([]string{"=" + foldUnit(k.rows[i].symbol)}, k.rows[i].spellings...)
 		spelling, exact := strings.CutPrefix(rapid.SampledFrom(spellings).Draw(t, "spelling"), "=")
 		text := strings.ReplaceAll(spelling, "·", rapid.SampledFrom(joiners).Draw(t, "joiner"))
-		if !exact && rapid.Bool().Draw(t, "capitals") {
+		capitals := !exact && rapid.Bool().Draw(t, "capitals")
+		if capitals {
 			text = strings.ToUpper(text)
 		}
 		e, ok := k.lookup(text)
 		require.True(t, ok, text)
+		if capitals && (text == "G" || text == "T") && e.trap != nil {
+			return // alone they ask which unit is meant
+		}
 		require.Nil(t, e.trap, text)
 		require.EqualValues(t, i, e.unit, text)
 	})
