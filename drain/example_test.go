@@ -467,3 +467,13 @@ func ExampleEstimate_UnmarshalJSON() {
 	// estimate "1.7 L, 1.5 L, 1.6 L": not in order; want low <= best <= high
 	// estimate "{\"best\": \"1.5 L\", \"from\": null}": the key "from" is null; want {"low", "best", "high", "from"}
 }
+
+func ExampleFuel_VolumeOf() {
+	fuel, err := drain.FuelAt(units.MustParseDensity("840 kg/m³"), units.Celsius.Of(15))
+	check(err)
+	warm, err := drain.Within(units.MustParseVolume("2.0 L"), units.MustParseVolume("0.1 L"), drain.Measured)
+	check(err)
+	cold, err := fuel.VolumeOf(warm, drain.VolumeAt{Temperature: units.Celsius.Of(60), Base: units.Celsius.Of(15)})
+	fmt.Println(cold.RoundIn(units.Litre, 3), err)
+	// Output: 1.923 L (1.827 L to 2.020 L, measured) <nil>
+}

@@ -362,6 +362,18 @@ func (f Fuel) MassOf(v Estimate[units.VolumeUnit], at units.Temperature) (Estima
 	return rounded(mass(v.Low), mass(v.Best), mass(v.High), units.Kilogram, massPlaces, v.From)
 }
 
+// VolumeOf is [Fuel.Volume] for an estimate: low down, high up.
+//
+// Errors: as [Fuel.VolumeFactor] and [Estimate.Check]; *InputError (ErrNegative) for a volume below zero.
+func (f Fuel) VolumeOf(v Estimate[units.VolumeUnit], at VolumeAt) (Estimate[units.VolumeUnit], error) {
+	if err := cmp.Or(checkEstimate("volume", v), f.check(at.Temperature), inTables(at.Base)); err != nil {
+		return volumes{}, err
+	}
+	factor, unit := f.factor(at).rat(), v.Best.Unit()
+	volume := func(v units.Volume) *big.Rat { return product(factor, v.RatIn(unit)) }
+	return rounded(volume(v.Low), volume(v.Best), volume(v.High), unit, massPlaces, v.From)
+}
+
 // rounded is an estimate at a number of places, low down and high up.
 func rounded[U units.Unit](low, best, high *big.Rat, unit U, places int, from Provenance) (Estimate[U], error) {
 	l, err1 := units.FromRat(low, unit, places, units.ToNegativeInf)

@@ -85,7 +85,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 		checkPositive("waste.drum.capacity", d.Capacity, errs)
 		checkRange("waste.drum.inside", d.Inside, errs)
 		if !errs.spoilt("fuel") && !errs.spoilt("waste.drum") {
-			_, err := j.drum()
+			_, _, err := j.drum(sets)
 			errs.value("waste.drum", err)
 		}
 	}

@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/units"
 )
 
@@ -114,13 +115,19 @@ func (p *Plan) restock() {
 	}
 }
 
-// drum is the drum with how far it may be filled: ADR 4.1.1.4 (b), so that it isn't full of liquid
-// at 55 °C.
-func (j Job) drum() (drain.Container, error) {
+// drum is the drum with how far it may be filled by the rules that the job names, and which rule that
+// is. Where it names none, or these have none, it is the closer of the two known here.
+func (j Job) drum(sets []waste.RuleSet) (drain.Container, waste.Source, error) {
+	fill := waste.EuropeanList().Fill
+	if m := j.Waste.Month; m != nil {
+		if rules, err := ruleSet(m.Rules, sets); err == nil && rules.Fill != (waste.Fill{}) {
+			fill = rules.Fill
+		}
+	}
 	fuel, err := drain.FuelAt(j.Fuel.Density, j.Fuel.DensityAt)
 	if err != nil {
-		return drain.Container{}, err
+		return drain.Container{}, waste.Source{}, err
 	}
-	limit, err := drain.FillLimit(fuel, j.Waste.Drum.Capacity, j.Waste.Drum.FilledAt)
-	return drain.Container{Limit: limit, Inside: j.Waste.Drum.Inside}, err
+	limit, err := fill.Limit(fuel, j.Waste.Drum.Capacity, j.Waste.Drum.FilledAt)
+	return drain.Container{Limit: limit, Inside: j.Waste.Drum.Inside}, fill.Source, err
 }

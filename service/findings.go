@@ -37,6 +37,7 @@ func (p *Plan) find() {
 	p.start()
 	p.pan()
 	p.drum()
+	p.ice()
 	p.month()
 	for i := range p.Stations {
 		p.station(i)
@@ -109,22 +110,63 @@ func (p *Plan) pan() {
 	}
 }
 
-// drum tells where the drained fuel may not go into the job's drum.
+// drum tells where the drained fuel may not go into the job's drum. What comes out is brought to the
+// temperature at which the drum is filled: a warm litre leaves room, a cold one takes more.
 func (p *Plan) drum() {
 	job, prefer := p.Job, p.Job.printer()
 	if job.Waste.Drum == nil {
 		return
 	}
-	drum, _ := job.drum() // checked
-	if takes, err := drum.Takes(p.FuelOut.Volume); err != nil || takes != drain.Yes {
+	var own []waste.RuleSet
+	if p.WasteRules != nil {
+		own = append(own, *p.WasteRules)
+	}
+	drum, source, _ := job.drum(own) // checked
+	fuel := job.Fuel.measured()
+	out, err := fuel.VolumeOf(p.FuelOut.Volume, drain.VolumeAt{Temperature: fuel.at, Base: job.Waste.Drum.FilledAt})
+	var takes drain.Answer
+	if err == nil {
+		takes, err = drum.Takes(out)
+	}
+	if err != nil || takes != drain.Yes {
 		level, may := Caution, "may pass"
 		if takes == drain.No {
 			level, may = Stop, "would pass"
 		}
-		p.say(level, "drum.over-limit", "waste.drum", "ADR 4.1.1.4 (b)",
+		p.say(level, "drum.over-limit", "waste.drum", source.String(),
 			"The drained fuel {may} the drum's fill limit, {limit} of {capacity}, beyond which warmth can make it liquid-full. Have another drum at hand.",
 			"may", may, "limit", prefer.inward(drum.Limit, job.Waste.Drum.Capacity.Unit()), "capacity", prefer.aVolume(job.Waste.Drum.Capacity, units.ToNegativeInf))
 	}
+}
+
+// ice tells where water is to be measured below its freezing point.
+func (p *Plan) ice() {
+	at := p.Job.Fuel.MeasuredAt
+	if !at.Less(freezing) {
+		return
+	}
+	for i, s := range p.Job.Stations {
+		if s.Drain.Water != nil {
+			p.say(Caution, "water.frozen", fmt.Sprintf("stations[%d].drain.water", i), practice,
+				"The water of station {station} is to be measured at {at}, where water freezes: ice blocks a drain and damages what it forms in. Let the filter warm up first, by the manufacturer's instructions. The water is counted as it is at {freezing}.",
+				"station", s.ID, "at", p.Job.printer().temperature(at, units.ToNearestEven), "freezing", p.Job.printer().temperature(freezing, units.ToNearestEven))
+		}
+	}
+}
+
+var freezing = units.Celsius.Of(0)
+
+// thawed is a temperature at which water is liquid: the nearest to one that is colder.
+func thawed(at units.Temperature) units.Temperature {
+	if at.Less(freezing) {
+		return freezing
+	}
+	return at
+}
+
+// waterDensity is that of water at a temperature, and below 0 °C that at 0 °C.
+func waterDensity(at units.Temperature) (units.Density, error) {
+	return drain.WaterDensityAt(thawed(at))
 }
 
 // station tells what to know of one station before it is tightened.

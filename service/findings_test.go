@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/snugturn/drain"
 	"example.com/snugturn/units"
 )
 
@@ -132,6 +133,50 @@ func TestDrumLimit(t *testing.T) {
 	require.NotNil(t, would)
 	assert.Equal(t, Stop, would.Level)
 	assert.Contains(t, would.Words, "197.7 L of 208 L")
+
+	// The fuel comes out at 60 °C, where 2.5 L are what 2.40 L are at 15 °C (factor 0.96163 for 840 kg/m³,
+	// derived as above): with 195.3 L inside that is 197.70 L.
+	assert.Nil(t, finding(benchPlan(t, drum("195.3 L")...), "drum.over-limit"))
+	// What isn't to be full at 55 °C may be filled to 96.59 % at 15 °C (derived likewise), 200.9 L.
+	us := func(inside string) []string {
+		d := drum(inside)
+		d[1] += `, "month": {"rules": "US federal", "soFar": {"low": "0 kg", "best": "0 kg", "high": "0 kg", "from": "measured"}}`
+		return d
+	}
+	assert.Nil(t, finding(benchPlan(t, us("198.4 L")...), "drum.over-limit"))
+	over := finding(benchPlan(t, us("199 L")...), "drum.over-limit")
+	require.NotNil(t, over)
+	assert.Contains(t, over.Words, "200.9 L of 208 L")
+	assert.Equal(t, "49 CFR 173.24a(d), from memory", over.Source)
+	assert.Equal(t, "ADR 2013, 4.1.1.4 (b), text seen", would.Source)
+}
+
+// Water that is measured below freezing is told of, and counted as it is at 0 °C, 999.84 kg/m³ (Tanaka,
+// computed from the published coefficients).
+func TestWaterBelowFreezing(t *testing.T) {
+	job := benchPlan(t).Job
+	water := Volumes{Low: units.Litre.Of(1), Best: units.Litre.Of(1), High: units.Litre.Of(1), From: drain.Measured}
+	job.Stations[0].Drain.Water = &water
+	job.Fuel.MeasuredAt, job.Fuel.CaughtAt = units.Celsius.Of(-5), units.Celsius.Of(-5)
+	plan, err := NewPlan(job, Rules{})
+	require.NoError(t, err)
+	cold := finding(plan, "water.frozen")
+	require.NotNil(t, cold)
+	assert.Equal(t, Caution, cold.Level)
+	assert.Equal(t, "stations[0].drain.water", cold.Where)
+	line := plan.Waste[1]
+	assert.Equal(t, "0.99984 kg", line.Mass.Best.RoundIn(units.Kilogram, 5, units.ToNearestEven).String())
+
+	done := doneWith(t)
+	done.Stations[0].Water = &VolumeTaken{Volume: water, At: units.Celsius.Of(-2)}
+	review, err := plan.reviewBy(done, rulesWith(t))
+	require.NoError(t, err)
+	assert.Equal(t, Pass, lineOf(t, review, "stations[0].water").Verdict)
+
+	job.Fuel.MeasuredAt = units.Celsius.Of(0)
+	plan, err = NewPlan(job, Rules{})
+	require.NoError(t, err)
+	assert.Nil(t, finding(plan, "water.frozen"), "at 0 °C it is water still")
 }
 
 func TestPrefillWithLiftPump(t *testing.T) {

@@ -275,8 +275,8 @@ type Month struct {
 // Drum is a drum and what stands in it already.
 type Drum struct {
 	Capacity units.Volume      `json:"capacity"` // up to the brim
-	Inside   Volumes           `json:"inside"`
-	FilledAt units.Temperature `json:"filledAt"`
+	Inside   Volumes           `json:"inside"`   // as at FilledAt
+	FilledAt units.Temperature `json:"filledAt"` // at which the drained fuel goes in
 }
 
 // Leftover is a stream of waste by mass.

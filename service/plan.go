@@ -239,9 +239,9 @@ func (p *Plan) total(fuel measured, errs *JobErrors) {
 			continue
 		}
 		path := fmt.Sprintf("stations[%d].drain.water", i)
-		mass, err := drain.WaterMass(*s.Drain.Water, fuel.at)
+		mass, err := drain.WaterMass(*s.Drain.Water, thawed(fuel.at))
 		errs.value(path, err)
-		density, err := drain.WaterDensityAt(fuel.at)
+		density, err := waterDensity(fuel.at)
 		errs.value(path, err)
 		shown := scale(mass, density, path, errs)
 		p.Waste = append(p.Waste, WasteLine{What: waterOf(s.ID), Stream: waste.FuelWaterMix, Station: s.ID,

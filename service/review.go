@@ -7,7 +7,6 @@ import (
 	"strings"
 	"unicode/utf8"
 
-	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
@@ -287,7 +286,7 @@ func (r *reviewer) station(plan *StationPlan) {
 	r.tightened(plan, done, path)
 	r.volume("out", path+".out", done.Out, plan.Out.Volume, r.fuel.DensityAt)
 	if water := plan.Station.Drain.Water; water != nil {
-		r.volume("water", path+".water", done.Water, *water, drain.WaterDensityAt)
+		r.volume("water", path+".water", done.Water, *water, waterDensity)
 	}
 }
 

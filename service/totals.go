@@ -98,7 +98,7 @@ func (r *reviewer) densityOf(s waste.Stream) (density *units.Density, of string)
 	case waste.DrainedFuel:
 	case waste.FuelWaterMix:
 		var err error
-		if d, err = drain.WaterDensityAt(r.fuel.at); err != nil {
+		if d, err = waterDensity(r.fuel.at); err != nil {
 			return nil, ""
 		}
 	default:
@@ -128,7 +128,7 @@ func (r *reviewer) taken(t *Total, plan WasteLine) {
 			}
 			parts = append(parts, mass)
 		case t.Stream == waste.FuelWaterMix && plan.Station == s.Station.ID && done.Water != nil:
-			mass, err := drain.WaterMass(done.Water.Volume, done.Water.At)
+			mass, err := drain.WaterMass(done.Water.Volume, thawed(done.Water.At))
 			r.errs.value(path+".water", err)
 			parts = append(parts, mass)
 			read++

@@ -637,3 +637,18 @@ func ExampleSource() {
 	// Output:
 	// 40 CFR 262.16(b), text seen
 }
+
+// How far a drum may be filled differs between the rules for the road.
+func ExampleFill_Limit() {
+	fuel, err := drain.FuelAt(units.MustParseDensity("840 kg/m³"), units.Celsius.Of(15))
+	if err != nil {
+		panic(err)
+	}
+	for _, rules := range []waste.RuleSet{waste.USFederal(), waste.EuropeanList()} {
+		limit, err := rules.Fill.Limit(fuel, units.USGallon.Of(55), units.Celsius.Of(15))
+		fmt.Println(rules.Fill.By, limit.Round(1, units.ToNegativeInf), err)
+	}
+	// Output:
+	// not full of liquid at 55 °C 53.1 US gal <nil>
+	// degree of filling 52.2 US gal <nil>
+}

@@ -37,6 +37,7 @@ func USFederal() RuleSet {
 				Days: 90, DaysFrom: Source{"40 CFR 262.17(a)", "M"}},
 		},
 		Satellite: Satellite{Limit: units.USGallon.Of(55), Days: 3, Source: Source{"40 CFR 262.15(a), as in Utah R315-262-15; EPA RO 14703", "S"}},
+		Fill:      Fill{NotFullAt55, Source{"49 CFR 173.24a(d)", "M"}},
 		Questions: []Question{
 			{Streams: []Stream{DrainedFuel, FuelWaterMix}, Text: "Is it clean enough to be used as the fuel it is? What is used may not be waste at all.",
 				Source: Source{"reading of 40 CFR 262.11", "M"}},
@@ -81,6 +82,7 @@ func EuropeanList() RuleSet {
 	r := RuleSet{
 		Name: "European List of Waste, metric",
 		AsOf: put,
+		Fill: Fill{DegreeOfFilling, Source{"ADR 2013, 4.1.1.4 (b)", "S"}},
 		Questions: []Question{
 			{Streams: []Stream{DrainedFuel, FuelWaterMix, SpentCleaner}, Code: "HP 3", Text: "What is the flash point? Gas oil, diesel and light heating oil of 55 to 75 °C may be treated as flammable liquids of category 3.",
 				Source: Source{"Regulation (EC) 1272/2008 (CLP), Annex I, 2.6.2.1; that it leads to HP 3 is from memory", "M"}},

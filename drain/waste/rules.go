@@ -13,6 +13,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/snugturn/drain"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
@@ -45,6 +46,7 @@ type RuleSet struct {
 	Based      string      `json:"based,omitempty"` // the hash of the set this one was derived from
 	Categories []Category  `json:"categories,omitempty"`
 	Satellite  Satellite   `json:"satellite,omitzero"`
+	Fill       Fill        `json:"fill,omitzero"`
 	Questions  []Question  `json:"questions,omitempty"`
 	Candidates []Candidate `json:"candidates,omitempty"`
 	Notes      []Note      `json:"notes,omitempty"`
@@ -79,6 +81,32 @@ type Satellite struct {
 	Limit  units.Volume `json:"limit"`
 	Days   int          `json:"days"` // consecutive calendar days to move what is over the limit
 	Source Source       `json:"source"`
+}
+
+// Fill is the rule for how full of liquid fuel a container may be closed; zero where the set has none.
+type Fill struct {
+	By     string `json:"by"` // [NotFullAt55] or [DegreeOfFilling]
+	Source Source `json:"source"`
+}
+
+// The ways to limit a filling.
+const (
+	NotFullAt55     = "not full of liquid at 55 °C" // [drain.JustFull]
+	DegreeOfFilling = "degree of filling"           // [drain.FillLimit]
+)
+
+// Limit is the most that a container of a capacity may hold of a fuel when it is filled at a
+// temperature.
+//
+// Errors: *Error (ErrNoRule) for the zero Fill and any other way; as [drain.FillLimit].
+func (l Fill) Limit(fuel drain.Fuel, capacity units.Volume, filledAt units.Temperature) (units.Volume, error) {
+	switch l.By {
+	case NotFullAt55:
+		return drain.JustFull(fuel, capacity, filledAt)
+	case DegreeOfFilling:
+		return drain.FillLimit(fuel, capacity, filledAt)
+	}
+	return units.Volume{}, refuse("fill limit", "by", l.By, "no way to limit a filling", NotFullAt55+", or "+DegreeOfFilling, ErrNoRule)
 }
 
 // Question is a hint of a hazard, put as a question. It decides nothing.
@@ -293,6 +321,14 @@ func (r RuleSet) Check() error {
 			return refuse(what, "satellite", "", "no limit or impossible days", "a volume and 0 to 3,660 days", units.ErrRange)
 		}
 		if err := s.Source.check("satellite"); err != nil {
+			return err
+		}
+	}
+	if r.Fill != (Fill{}) {
+		if r.Fill.By != NotFullAt55 && r.Fill.By != DegreeOfFilling {
+			return refuse(what, "fill", r.Fill.By, "no way to limit a filling", NotFullAt55+", or "+DegreeOfFilling, units.ErrRange)
+		}
+		if err := r.Fill.Source.check("fill"); err != nil {
 			return err
 		}
 	}
