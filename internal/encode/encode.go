@@ -1,0 +1,55 @@
+// Package encode holds what every value that is written as text does alike in a database column and
+// in JSON: text is read, and NULL, null, numbers and all else are refused.
+package encode
+
+import (
+	"bytes"
+	"database/sql/driver"
+	"encoding"
+	"encoding/json"
+	"fmt"
+)
+
+// most is more than any value's text may have; its reader says so itself.
+const most = 1 << 10
+
+// Value is the text of a value, for a database column.
+func Value(v encoding.TextMarshaler) (driver.Value, error) {
+	text, err := v.MarshalText()
+	if err != nil {
+		return nil, err
+	}
+	return string(text), nil
+}
+
+// Scan hands the text of a database column to read. All else goes to refuse: as it was given, and
+// what is wrong with it.
+func Scan(src any, read func([]byte) error, refuse func(given, problem string) error) error {
+	switch src := src.(type) {
+	case string:
+		return read([]byte(src[:min(len(src), most)]))
+	case []byte:
+		return read(src[:min(len(src), most)])
+	case nil:
+		return refuse("", "NULL is not accepted; use sql.Null")
+	case int64, float64, bool:
+		return refuse(fmt.Sprint(src), fmt.Sprintf("a %T, not text", src))
+	}
+	return refuse("", fmt.Sprintf("a %T, not text", src))
+}
+
+// JSON hands the text of a JSON string to read. All else goes to refuse, as in [Scan].
+func JSON(data []byte, read func([]byte) error, refuse func(given, problem string) error) error {
+	if len(data) > 6*most { // a character takes six bytes at the most
+		return refuse(string(data[:most]), "too long")
+	}
+	data = bytes.TrimSpace(data)
+	var text string
+	switch {
+	case string(data) == "null":
+		return refuse("null", "null is not accepted")
+	case len(data) == 0 || data[0] != '"' || json.Unmarshal(data, &text) != nil:
+		return refuse(string(data), "not a JSON string")
+	}
+	return read([]byte(text))
+}
