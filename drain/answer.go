@@ -1,8 +1,6 @@
 package drain
 
 import (
-	"strconv"
-
 	"example.com/snugturn/units"
 )
 
@@ -15,19 +13,6 @@ const (
 	Yes
 	Undecided
 )
-
-// String is "no", "yes" or "undecided".
-func (a Answer) String() string {
-	switch a {
-	case No:
-		return "no"
-	case Yes:
-		return "yes"
-	case Undecided:
-		return "undecided"
-	}
-	return "Answer(" + strconv.Itoa(int(a)) + ")"
-}
 
 // Above says whether an estimate is above a limit; one that just reaches it isn't.
 //

@@ -5,7 +5,6 @@ import (
 	"encoding/json"
 	"errors"
 	"math/big"
-	"strconv"
 
 	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/units"
@@ -24,18 +23,8 @@ const (
 	Assumed                        // by whoever writes it down
 )
 
-var provenances = [...]string{Weighed: "weighed", Measured: "measured", Stated: "stated", Assumed: "assumed"}
-
 // Valid reports whether p is one of the constants.
-func (p Provenance) Valid() bool { return 0 < p && int(p) < len(provenances) }
-
-// String is the word: "weighed", "measured", "stated", "assumed".
-func (p Provenance) String() string {
-	if !p.Valid() {
-		return "Provenance(" + strconv.Itoa(int(p)) + ")"
-	}
-	return provenances[p]
-}
+func (p Provenance) Valid() bool { return provenances.Has(p) }
 
 // Weakest is the least firm of two provenances; the zero Provenance is weaker than any.
 func Weakest(p, q Provenance) Provenance {
@@ -97,7 +86,7 @@ func Within[U units.Unit](best, spread units.Quantity[U], from Provenance) (Esti
 func (e Estimate[U]) Check() error {
 	switch {
 	case !e.From.Valid():
-		return refuse("estimate", e.Best.String(), "doesn't say where it comes from", oneOf(Assumed), ErrMissing)
+		return refuse("estimate", e.Best.String(), "doesn't say where it comes from", provenances.List(), ErrMissing)
 	case !e.Low.Valid() || !e.Best.Valid() || !e.High.Valid():
 		return refuse("estimate", e.Best.String(), "a unit is none of its kind's", "one of the unit constants", ErrMissing)
 	case e.Best.Less(e.Low) || e.High.Less(e.Best):

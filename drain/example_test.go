@@ -188,24 +188,22 @@ func ExampleProvenance() {
 // Words stand in JSON, and can be read without this package.
 func ExampleAnswer() {
 	type service struct {
-		From     drain.Provenance
-		Over     drain.Answer
-		Guard    drain.Guard
-		Group    drain.Group
-		Equation drain.WaterEquation
+		From  drain.Provenance
+		Over  drain.Answer
+		Guard drain.Guard
 	}
-	data := value(json.Marshal(service{drain.Measured, drain.Undecided, drain.Caution, drain.FuelOil, drain.Tanaka}))
+	data := value(json.Marshal(service{drain.Measured, drain.Undecided, drain.Caution}))
 	fmt.Println(string(data))
 	var back service
 	check(json.Unmarshal(data, &back))
-	fmt.Println(back.Over, back.Guard, back.Group, back.Equation, back.From)
+	fmt.Println(back.Over, back.Guard, back.From)
 
 	fmt.Println(json.Unmarshal([]byte(`{"Over":"perhaps"}`), &back))
 	fmt.Println(back.Over)
 	// Output:
-	// {"From":"measured","Over":"undecided","Guard":"caution","Group":"fuel oil","Equation":"Tanaka 2001"}
-	// undecided caution fuel oil Tanaka 2001 measured
-	// answer "perhaps": not known; want no, yes or undecided
+	// {"From":"measured","Over":"undecided","Guard":"caution"}
+	// undecided caution measured
+	// answer "perhaps": unknown; want no, yes or undecided
 	// undecided
 }
 

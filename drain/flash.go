@@ -1,8 +1,6 @@
 package drain
 
 import (
-	"strconv"
-
 	"example.com/snugturn/units"
 )
 
@@ -41,19 +39,6 @@ const (
 	Caution                  // within the margin
 	Stop                     // at the least flash point or above: let it cool
 )
-
-// String is "clear", "caution" or "stop".
-func (g Guard) String() string {
-	switch g {
-	case Clear:
-		return "clear"
-	case Caution:
-		return "caution"
-	case Stop:
-		return "stop"
-	}
-	return "Guard(" + strconv.Itoa(int(g)) + ")"
-}
 
 // FlashFinding is a guard with what it rests on.
 type FlashFinding struct {

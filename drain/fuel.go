@@ -11,7 +11,8 @@ import (
 // The equations of API MPMS Chapter 11.1-2004 (ASTM D1250-04, IP 200/04) for generalized refined
 // products at atmospheric pressure. Names follow the standard's symbols.
 
-// Group is one of the standard's groups of refined products, which share a set of constants.
+// Group is one of the standard's groups of refined products, which share a set of constants. It
+// isn't stored: in JSON it is a number.
 type Group uint8
 
 // The groups, by density at 60 °F. Each begins at its lower edge and ends before the next begins:

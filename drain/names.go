@@ -1,104 +1,88 @@
 package drain
 
 import (
-	"strings"
+	"database/sql/driver"
 
-	"example.com/snugturn/units"
+	"example.com/snugturn/internal/enum"
 )
 
-// named is a small type whose values from 1 on have a word each. The words stand in texts and in
-// JSON, so that a record can be read without this package.
-type named interface {
-	~uint8
-	String() string
-}
+// The words of the enumerations, in which they are written in text, JSON, gob and SQL, and the methods
+// that do it. Words are read in any letter case, with hyphens or blanks.
 
-// words are those of the values from 1 to last.
-func words[T named](last T) []string {
-	all := make([]string, last)
-	for v := T(1); v <= last; v++ {
-		all[v-1] = v.String()
-	}
-	return all
-}
+var (
+	provenances = enum.New[Provenance]("provenance", "weighed", "measured", "stated", "assumed")
+	answers     = enum.New[Answer]("answer", "no", "yes", "undecided")
+	guards      = enum.New[Guard]("guard", "clear", "caution", "stop")
+)
 
-// oneOf lists the words: "no, yes or undecided".
-func oneOf[T named](last T) string {
-	all := words(last)
-	return strings.Join(all[:len(all)-1], ", ") + " or " + all[len(all)-1]
-}
+// String is the word, "weighed"; "Provenance(0)" for a value that is none of the constants.
+func (p Provenance) String() string { return provenances.String(p) }
 
-// textOf is the body of every MarshalText.
-func textOf[T named](what string, v, last T) ([]byte, error) {
-	if v == 0 || v > last {
-		return nil, refuse(what, v.String(), "says nothing", oneOf(last), ErrMissing)
-	}
-	return []byte(v.String()), nil
-}
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+func (p Provenance) MarshalText() ([]byte, error) { return provenances.Text(p) }
 
-// setFrom is the body of every UnmarshalText: on an error *v stays as it was.
-func setFrom[T named](what string, v *T, last T, text []byte) error {
-	for i, word := range words(last) {
-		if string(text) == word {
-			*v = T(i + 1)
-			return nil
-		}
-	}
-	return refuse(what, string(text[:min(len(text), 64)]), "not known", oneOf(last), units.ErrSyntax)
-}
+// UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); p stays as it was.
+func (p *Provenance) UnmarshalText(text []byte) error { return provenances.Read(p, text) }
 
-// MarshalText writes the word.
-//
-// Errors: *InputError (ErrMissing) where p is none of the constants.
-func (p Provenance) MarshalText() ([]byte, error) { return textOf("provenance", p, Assumed) }
+// UnmarshalJSON reads a string as UnmarshalText does; null is refused.
+func (p *Provenance) UnmarshalJSON(data []byte) error { return provenances.ReadJSON(p, data) }
 
-// UnmarshalText reads the word; on an error p stays as it was.
-//
-// Errors: *InputError (units.ErrSyntax) for any other text.
-func (p *Provenance) UnmarshalText(text []byte) error {
-	return setFrom("provenance", p, Assumed, text)
-}
+// MarshalBinary is MarshalText, for gob.
+func (p Provenance) MarshalBinary() ([]byte, error) { return provenances.Text(p) }
 
-// MarshalText writes the word.
-//
-// Errors: *InputError (ErrMissing) where a is none of the constants.
-func (a Answer) MarshalText() ([]byte, error) { return textOf("answer", a, Undecided) }
+// UnmarshalBinary is UnmarshalText, for gob.
+func (p *Provenance) UnmarshalBinary(text []byte) error { return provenances.Read(p, text) }
 
-// UnmarshalText reads the word; on an error a stays as it was.
-//
-// Errors: *InputError (units.ErrSyntax) for any other text.
-func (a *Answer) UnmarshalText(text []byte) error { return setFrom("answer", a, Undecided, text) }
+// Value is the word, for a database column.
+func (p Provenance) Value() (driver.Value, error) { return provenances.Value(p) }
 
-// MarshalText writes the word.
-//
-// Errors: *InputError (ErrMissing) where g is none of the constants.
-func (g Guard) MarshalText() ([]byte, error) { return textOf("guard", g, Stop) }
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
+func (p *Provenance) Scan(column any) error { return provenances.Scan(p, column) }
 
-// UnmarshalText reads the word; on an error g stays as it was.
-//
-// Errors: *InputError (units.ErrSyntax) for any other text.
-func (g *Guard) UnmarshalText(text []byte) error { return setFrom("guard", g, Stop, text) }
+// String is the word, "undecided"; "Answer(0)" for a value that is none of the constants.
+func (a Answer) String() string { return answers.String(a) }
 
-// MarshalText writes the group's name.
-//
-// Errors: *InputError (ErrMissing) where g is none of the constants.
-func (g Group) MarshalText() ([]byte, error) { return textOf("group of products", g, FuelOil) }
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+func (a Answer) MarshalText() ([]byte, error) { return answers.Text(a) }
 
-// UnmarshalText reads the group's name; on an error g stays as it was.
-//
-// Errors: *InputError (units.ErrSyntax) for any other text.
-func (g *Group) UnmarshalText(text []byte) error {
-	return setFrom("group of products", g, FuelOil, text)
-}
+// UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); a stays as it was.
+func (a *Answer) UnmarshalText(text []byte) error { return answers.Read(a, text) }
 
-// MarshalText writes the authors and the year.
-//
-// Errors: *InputError (ErrMissing) where e is none of the constants.
-func (e WaterEquation) MarshalText() ([]byte, error) { return textOf("water equation", e, Kell) }
+// UnmarshalJSON reads a string as UnmarshalText does; null is refused.
+func (a *Answer) UnmarshalJSON(data []byte) error { return answers.ReadJSON(a, data) }
 
-// UnmarshalText reads the authors and the year; on an error e stays as it was.
-//
-// Errors: *InputError (units.ErrSyntax) for any other text.
-func (e *WaterEquation) UnmarshalText(text []byte) error {
-	return setFrom("water equation", e, Kell, text)
-}
+// MarshalBinary is MarshalText, for gob.
+func (a Answer) MarshalBinary() ([]byte, error) { return answers.Text(a) }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (a *Answer) UnmarshalBinary(text []byte) error { return answers.Read(a, text) }
+
+// Value is the word, for a database column.
+func (a Answer) Value() (driver.Value, error) { return answers.Value(a) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
+func (a *Answer) Scan(column any) error { return answers.Scan(a, column) }
+
+// String is the word, "caution"; "Guard(0)" for a value that is none of the constants.
+func (g Guard) String() string { return guards.String(g) }
+
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+func (g Guard) MarshalText() ([]byte, error) { return guards.Text(g) }
+
+// UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); g stays as it was.
+func (g *Guard) UnmarshalText(text []byte) error { return guards.Read(g, text) }
+
+// UnmarshalJSON reads a string as UnmarshalText does; null is refused.
+func (g *Guard) UnmarshalJSON(data []byte) error { return guards.ReadJSON(g, data) }
+
+// MarshalBinary is MarshalText, for gob.
+func (g Guard) MarshalBinary() ([]byte, error) { return guards.Text(g) }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (g *Guard) UnmarshalBinary(text []byte) error { return guards.Read(g, text) }
+
+// Value is the word, for a database column.
+func (g Guard) Value() (driver.Value, error) { return guards.Value(g) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
+func (g *Guard) Scan(column any) error { return guards.Scan(g, column) }

@@ -9,6 +9,7 @@ import (
 
 // WaterEquation is a published equation for the density of air-free water at atmospheric pressure.
 // They differ by some 3 parts in a million; which one was used belongs beside the figure.
+// It isn't stored: in JSON it is a number.
 type WaterEquation uint8
 
 // The equations, each with the range it is published for.

@@ -39,10 +39,10 @@ func textReaders() map[string]func(string) error {
 	}
 	for name, of := range map[string]any{
 		"contact": new(turn.Contact), "datum": new(turn.Datum), "action": new(turn.Action), "fit": new(turn.Fit), "verdict of turn": new(turn.Verdict),
-		"rule": new(torque.Rule), "verdict of torque": new(torque.Verdict), "basis of torque": new(torque.Basis), "running": new(torque.RunningRule),
-		"outcome": new(torque.Outcome), "seen": new(torque.Seen), "answer": new(drain.Answer), "guard": new(drain.Guard), "group": new(drain.Group),
-		"water": new(drain.WaterEquation), "container code": new(waste.ContainerCode), "form unit": new(waste.FormUnit),
-		"determination": new(waste.Determination), "verdict": new(Verdict), "basis": new(Basis), "decision rule": new(ruleName),
+		"rule": new(torque.Rule), "verdict of torque": new(torque.Verdict), "basis of torque": new(torque.Basis),
+		"outcome": new(torque.Outcome), "seen": new(torque.Seen), "answer": new(drain.Answer), "guard": new(drain.Guard),
+		"container code": new(waste.ContainerCode), "form unit": new(waste.FormUnit),
+		"determination": new(waste.Determination), "verdict": new(Verdict), "basis": new(Basis),
 		"torque unit": new(units.TorqueUnit), "scale": new(units.TemperatureScale),
 	} {
 		text(name, func() encoding.TextUnmarshaler { return of.(encoding.TextUnmarshaler) })

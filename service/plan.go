@@ -41,11 +41,6 @@ const (
 	Stop
 )
 
-var levelNames = []string{Note: "NOTE", Caution: "CAUTION", Warning: "WARNING", Stop: "STOP"}
-
-// String is the level in capitals.
-func (l Level) String() string { return enumName("Level", levelNames, l) }
-
 // Finding is something the technician must know, found by comparing the job's figures.
 type Finding struct {
 	Level  Level

@@ -96,7 +96,7 @@ func (j judgedBy) hash() (string, error) {
 // Errors: a [JobErrors] for what nothing would read back, a record of more than 1 MiB (ErrSize).
 func (r Review) Record() ([]byte, error) {
 	file := recordFile{Version: RecordVersion, Release: Release, Job: r.Job, Done: r.Done,
-		Rules: judgedBy{r.Rules.file(), r.Rules.says(), r.WasteRules}, Lines: r.Lines, Complete: r.Complete, AsPlanned: r.AsPlanned, Totals: r.Totals,
+		Rules: judgedBy{rulesFile(r.Rules), r.Rules.says(), r.WasteRules}, Lines: r.Lines, Complete: r.Complete, AsPlanned: r.AsPlanned, Totals: r.Totals,
 		Source: provenance{r.Job.Source, r.Done.Source, r.Done.By, r.Job.Invented || r.Done.Invented}}
 	var err error
 	if file.Hash, err = file.Rules.hash(); err != nil {
@@ -121,7 +121,7 @@ func ReadRecord(data []byte) (Record, error) {
 	if len(errs) > 0 {
 		return Record{}, errs
 	}
-	record := Record{file.Release, file.Job, file.Done, file.Rules.Agreed.rules(), file.Rules.Waste, file.Hash, file.Lines, file.Complete, file.AsPlanned, file.Totals}
+	record := Record{file.Release, file.Job, file.Done, Rules(file.Rules.Agreed), file.Rules.Waste, file.Hash, file.Lines, file.Complete, file.AsPlanned, file.Totals}
 	if file.Release != Release {
 		return record, nil
 	}
@@ -145,7 +145,7 @@ func (f recordFile) check(errs *JobErrors) {
 	for _, part := range []struct {
 		name  string
 		check func(*JobErrors)
-	}{{"job.", func(errs *JobErrors) { f.Job.check(errs, f.Rules.sets()) }}, {"asDone.", f.Done.check}, {"", f.Rules.Agreed.rules().check}} {
+	}{{"job.", func(errs *JobErrors) { f.Job.check(errs, f.Rules.sets()) }}, {"asDone.", f.Done.check}, {"", Rules(f.Rules.Agreed).check}} {
 		var own JobErrors
 		part.check(&own)
 		for _, e := range own {

@@ -25,17 +25,6 @@ const (
 	Fail
 )
 
-var verdictNames = []string{Pass: "pass", Seated: "seated", Undecided: "undecided", NotRecorded: "not recorded", Fail: "fail"}
-
-// String is the verdict in words, "not recorded".
-func (v Verdict) String() string { return enumName("Verdict", verdictNames, v) }
-
-// MarshalText writes the words; an error for a value that is none of the constants.
-func (v Verdict) MarshalText() ([]byte, error) { return writeEnum("verdict", verdictNames, v) }
-
-// UnmarshalText reads the words; on an error (*units.ParseError) v stays as it was.
-func (v *Verdict) UnmarshalText(text []byte) error { return readEnum(v, "verdict", verdictNames, text) }
-
 // Line is one thing judged.
 type Line struct {
 	Where   string  `json:"where"`  // the path in the as-done readings: "stations[0].torque"

@@ -267,5 +267,5 @@ func ExampleVerdict() {
 	// ["not recorded","volume"]
 	// <nil> seated
 	// <nil> partly planned
-	// verdict "fine": none of the known; want pass, seated, undecided, not recorded, fail
+	// verdict "fine": unknown; want pass, seated, undecided, not recorded or fail
 }

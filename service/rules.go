@@ -34,32 +34,11 @@ type TurnTolerance struct {
 // rulesFile is Rules as a record holds them.
 type rulesFile struct {
 	Name   string         `json:"name"`
-	Torque ruleName       `json:"torque"`
+	Torque torque.Rule    `json:"torque"`
 	Eye    turn.Turn      `json:"eye"`
 	Count  turn.Turn      `json:"count"`
 	Turn   *TurnTolerance `json:"turn,omitempty"`
 }
-
-// ruleName is a torque.Rule by its name.
-type ruleName torque.Rule
-
-var ruleNames = func() []string {
-	names := []string{""}
-	for r := torque.SimpleAcceptance; r <= torque.FourWay; r++ {
-		names = append(names, r.String())
-	}
-	return names
-}()
-
-func (n ruleName) MarshalText() ([]byte, error) { return writeEnum("decision rule", ruleNames, n) }
-
-func (n *ruleName) UnmarshalText(text []byte) error {
-	return readEnum(n, "decision rule", ruleNames, text)
-}
-
-func (r Rules) file() rulesFile { return rulesFile{r.Name, ruleName(r.Torque), r.Eye, r.Count, r.Turn} }
-
-func (f rulesFile) rules() Rules { return Rules{f.Name, torque.Rule(f.Torque), f.Eye, f.Count, f.Turn} }
 
 // ReadRules reads rules from strict JSON:
 //
@@ -70,7 +49,7 @@ func (f rulesFile) rules() Rules { return Rules{f.Name, torque.Rule(f.Torque), f
 func ReadRules(data []byte) (Rules, error) {
 	var file rulesFile
 	errs := decode(data, &file)
-	rules := file.rules()
+	rules := Rules(file)
 	if len(errs) == 0 {
 		rules.check(&errs)
 	}
@@ -81,7 +60,7 @@ func ReadRules(data []byte) (Rules, error) {
 }
 
 // MarshalJSON writes what [ReadRules] reads.
-func (r Rules) MarshalJSON() ([]byte, error) { return canonical(r.file()) }
+func (r Rules) MarshalJSON() ([]byte, error) { return canonical(rulesFile(r)) }
 
 // Check tells all that is wrong with rules made in Go, a [JobErrors], or nil.
 func (r Rules) Check() error {
@@ -96,7 +75,7 @@ func (r Rules) check(errs *JobErrors) {
 	if problem := unprintable(r.Name); problem != "" || r.Name == "" {
 		errs.add("rules.name", "no plain text", "the name the shop knows them by", units.ErrSyntax)
 	}
-	_, err := ruleName(r.Torque).MarshalText()
+	_, err := r.Torque.MarshalText()
 	errs.value("rules.torque", err)
 	if r.Eye.Compare(turn.Turn{}) <= 0 || r.Eye.Compare(turn.MustOf(1, 2)) >= 0 {
 		errs.add("rules.eye", r.Eye.String(), "above zero and below half a turn: an eye that is never out isn't known", units.ErrRange)

@@ -436,7 +436,7 @@ var badWays = []struct {
 	{"marks beside a sequence", theSequence, theSequence + `"marks": {"labels": ["A", "B"], "printed": "clockwise", "index": "x", "seen": "from the head side"},`, "stations[0].tighten.marks", ErrContradiction},
 	{"contact beside a sequence", theSequence, theSequence + `"expected": "4 turns",`, "stations[0].tighten.expected", ErrContradiction},
 	{"a gasket beside a sequence", theSequence, theSequence + `"gasket": "4 mm",`, "stations[0].tighten.gasket", ErrContradiction},
-	{"a view that is none", `"from the head side"`, `"from above"`, "stations[0].tighten.seen", turn.ErrUnknownName},
+	{"a view that is none", `"from the head side"`, `"from above"`, "stations[0].tighten.seen", units.ErrSyntax},
 	{"no gap", `"gap": "between cap and housing", `, ``, "stations[1].tighten.seat.gap", ErrMissingField},
 	{"an empty gap", `"between cap and housing"`, `""`, "stations[1].tighten.seat.gap", ErrMissingField},
 	{"a gap that doesn't print", `"between cap and housing"`, `"\u001b[2J"`, "stations[1].tighten.seat.gap", units.ErrSyntax},

@@ -21,17 +21,6 @@ const (
 	AsPlanned                  // nothing usable recorded
 )
 
-var basisNames = []string{ByMass: "mass", ByScale: "scale, corrected", ByVolume: "volume", ByPart: "partly planned", AsPlanned: "planned"}
-
-// String is the basis in words, "scale, corrected".
-func (b Basis) String() string { return enumName("Basis", basisNames, b) }
-
-// MarshalText writes the words; an error for a value that is none of the constants.
-func (b Basis) MarshalText() ([]byte, error) { return writeEnum("basis", basisNames, b) }
-
-// UnmarshalText reads the words; on an error (*units.ParseError) b stays as it was.
-func (b *Basis) UnmarshalText(text []byte) error { return readEnum(b, "basis", basisNames, text) }
-
 // Total is what one stream of waste came to, for the ledger of the month.
 type Total struct {
 	Line   int          `json:"line"` // of the plan's waste, from 1

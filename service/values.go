@@ -1,9 +1,7 @@
 package service
 
 import (
-	"fmt"
 	"reflect"
-	"strings"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -51,84 +49,6 @@ const (
 	FitDry  Fill = iota + 1
 	Prefill      // through the dirty side only
 )
-
-var (
-	kindNames = []string{ScrewOnBowl: "screw-on bowl", SpinOnCanister: "spin-on canister",
-		DropInElement: "drop-in element", InLine: "in-line"}
-	sideNames = []string{Suction: "suction", Pressure: "pressure"}
-	fillNames = []string{FitDry: "dry", Prefill: "prefill"}
-
-	adapterKindNames = []string{StrapWrench: "strap wrench", ChainWrench: "chain wrench"}
-)
-
-// String is the name in a job file, "screw-on bowl".
-func (k Kind) String() string { return enumName("Kind", kindNames, k) }
-
-// String is the name in a job file, "suction".
-func (s Side) String() string { return enumName("Side", sideNames, s) }
-
-// String is the name in a job file, "dry" or "prefill".
-func (f Fill) String() string { return enumName("Fill", fillNames, f) }
-
-// String is the name in a job file, "strap wrench".
-func (k AdapterKind) String() string { return enumName("AdapterKind", adapterKindNames, k) }
-
-// UnmarshalText reads one of the names; on an error (*units.ParseError) k stays as it was.
-func (k *AdapterKind) UnmarshalText(text []byte) error {
-	return readEnum(k, "kind of adapter", adapterKindNames, text)
-}
-
-// MarshalText writes the name; an error for a value that is none of the constants.
-func (k AdapterKind) MarshalText() ([]byte, error) {
-	return writeEnum("kind of adapter", adapterKindNames, k)
-}
-
-// UnmarshalText reads one of the names; on an error (*units.ParseError) k stays as it was.
-func (k *Kind) UnmarshalText(text []byte) error {
-	return readEnum(k, "kind of filter", kindNames, text)
-}
-
-// UnmarshalText reads one of the names; on an error (*units.ParseError) s stays as it was.
-func (s *Side) UnmarshalText(text []byte) error { return readEnum(s, "side", sideNames, text) }
-
-// UnmarshalText reads one of the names; on an error (*units.ParseError) f stays as it was.
-func (f *Fill) UnmarshalText(text []byte) error { return readEnum(f, "fill", fillNames, text) }
-
-// MarshalText writes the name; an error for a value that is none of the constants.
-func (k Kind) MarshalText() ([]byte, error) { return writeEnum("kind of filter", kindNames, k) }
-
-// MarshalText writes the name; an error for a value that is none of the constants.
-func (s Side) MarshalText() ([]byte, error) { return writeEnum("side", sideNames, s) }
-
-// MarshalText writes the name; an error for a value that is none of the constants.
-func (f Fill) MarshalText() ([]byte, error) { return writeEnum("fill", fillNames, f) }
-
-func enumName[E ~uint8](typ string, names []string, e E) string {
-	if int(e) < len(names) && names[e] != "" {
-		return names[e]
-	}
-	return fmt.Sprintf("%s(%d)", typ, uint8(e))
-}
-
-func readEnum[E ~uint8](e *E, what string, names []string, text []byte) error {
-	for i, name := range names {
-		if name != "" && string(text) == name {
-			*e = E(i)
-			return nil
-		}
-	}
-	return units.NewParseError(what, clip(text), 0, "none of the known", strings.Join(names[1:], ", "), units.ErrSyntax)
-}
-
-func writeEnum[E ~uint8](what string, names []string, e E) ([]byte, error) {
-	if int(e) < len(names) && names[e] != "" {
-		return []byte(names[e]), nil
-	}
-	return nil, units.NewParseError(what, fmt.Sprint(uint8(e)), 0, "no such value", strings.Join(names[1:], ", "), units.ErrRange)
-}
-
-// clip makes a string of no more than an error quotes.
-func clip(text []byte) string { return string(text[:min(len(text), 64)]) }
 
 // Date is a civil date, "2026-03-09"; a [Zone] beside it says by whose clocks.
 type Date = waste.Date

@@ -44,17 +44,7 @@ const (
 	FourWay
 )
 
-var ruleNames = [...]string{"no rule", "simple acceptance", "guarded by U", "guarded for 95 %", "four-way"}
-
-// String is the rule in words: "guarded by U".
-func (r Rule) String() string {
-	if int(r) < len(ruleNames) {
-		return ruleNames[r]
-	}
-	return "unknown rule"
-}
-
-func (r Rule) valid() bool { return noRule < r && int(r) < len(ruleNames) }
+func (r Rule) valid() bool { return rules.Has(r) }
 
 // Verdict is what a rule says of a measurement. The zero Verdict is none.
 type Verdict uint8
@@ -68,16 +58,6 @@ const (
 	Fail
 	Undecided // see Decision.Reason
 )
-
-var verdictNames = [...]string{"no verdict", "pass", "conditional pass", "conditional fail", "fail", "undecided"}
-
-// String is the verdict in words: "conditional pass".
-func (v Verdict) String() string {
-	if int(v) < len(verdictNames) {
-		return verdictNames[v]
-	}
-	return "unknown verdict"
-}
 
 // NoAcceptanceZone is the reason of a Decision where the guard bands meet: no value at all would
 // pass, so that nothing can be said of one inside the band.

@@ -328,9 +328,9 @@ func TestTally(t *testing.T) {
 
 func TestNamesOfValues(t *testing.T) {
 	for got, want := range map[string]string{
-		Rule(0).String(): "no rule", Guarded95.String(): "guarded for 95 %", Rule(99).String(): "unknown rule",
-		Verdict(0).String(): "no verdict", ConditionalPass.String(): "conditional pass", Verdict(99).String(): "unknown verdict",
-		Basis(99).String(): "unknown basis", OfFullScale.String(): "of full scale",
+		Rule(0).String(): "Rule(0)", Guarded95.String(): "guarded for 95 %", Rule(99).String(): "Rule(99)",
+		Verdict(0).String(): "Verdict(0)", ConditionalPass.String(): "conditional pass", Verdict(99).String(): "Verdict(99)",
+		Basis(99).String(): "Basis(99)", OfFullScale.String(): "of full scale",
 		SharesThirdUnit.String(): "shares a third unit", Disagrees.String(): "disagrees",
 	} {
 		if got != want {

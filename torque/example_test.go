@@ -515,23 +515,22 @@ func ExampleChooseNearest() {
 // Rules and verdicts are words in a record, and a word that is none is refused with the choices.
 func ExampleRule_UnmarshalText() {
 	record, _ := json.Marshal(map[string]any{"rule": torque.GuardedByU, "verdict": torque.ConditionalPass, "basis": torque.OfDial,
-		"outcome": torque.Seated, "gap closed": torque.Yes, "nut": torque.AddAlways})
+		"outcome": torque.Seated, "gap closed": torque.Yes})
 	fmt.Println(string(record))
 	var back struct {
-		Rule      torque.Rule        `json:"rule"`
-		Verdict   torque.Verdict     `json:"verdict"`
-		Basis     torque.Basis       `json:"basis"`
-		Outcome   torque.Outcome     `json:"outcome"`
-		GapClosed torque.Seen        `json:"gap closed"`
-		Nut       torque.RunningRule `json:"nut"`
+		Rule      torque.Rule    `json:"rule"`
+		Verdict   torque.Verdict `json:"verdict"`
+		Basis     torque.Basis   `json:"basis"`
+		Outcome   torque.Outcome `json:"outcome"`
+		GapClosed torque.Seen    `json:"gap closed"`
 	}
 	fmt.Println(json.Unmarshal(record, &back), back.Verdict == torque.ConditionalPass, back.GapClosed)
 	var rule torque.Rule
 	fmt.Println(rule.UnmarshalText([]byte("four-way")), rule)
 	fmt.Println(rule.UnmarshalText([]byte("strict")))
 	// Output:
-	// {"basis":"of dial","gap closed":"yes","nut":"AC 43.13-1B 7-40","outcome":"seated","rule":"guarded by U","verdict":"conditional pass"}
+	// {"basis":"of dial","gap closed":"yes","outcome":"seated","rule":"guarded by U","verdict":"conditional pass"}
 	// <nil> true yes
 	// <nil> four-way
-	// decision rule "strict": unknown; want "simple acceptance", "guarded by U", "guarded for 95 %", "four-way"
+	// decision rule "strict": unknown; want simple acceptance, guarded by U, guarded for 95 % or four-way
 }

@@ -308,19 +308,6 @@ const (
 	Disagrees
 )
 
-// String is "agrees", "shares a third unit" or "disagrees".
-func (v PrintVerdict) String() string {
-	switch v {
-	case Agrees:
-		return "agrees"
-	case SharesThirdUnit:
-		return "shares a third unit"
-	case Disagrees:
-		return "disagrees"
-	}
-	return "no verdict"
-}
-
 // PrintFinding is what comparing the units of a print shows.
 type PrintFinding struct {
 	Verdict PrintVerdict

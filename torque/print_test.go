@@ -171,7 +171,7 @@ func TestFirstStatedGoverns(t *testing.T) {
 	if _, err := (Print{}).Band(); !errors.Is(err, ErrNoBand) {
 		t.Errorf("%v", err)
 	}
-	if f := (Print{}).Check(); f.Verdict != 0 || f.String() != "no verdict" || (Print{}).String() != "invalid print" {
+	if f := (Print{}).Check(); f.Verdict != 0 || f.String() != "PrintVerdict(0)" || (Print{}).String() != "invalid print" {
 		t.Errorf("%v", f)
 	}
 }

@@ -50,7 +50,7 @@ func ExampleBandError() {
 	// true wrench of unknown length with an adapter of 4 in at 0°: the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still
 	// true torque band 145 to 190 in-lb: needs a dial value between 17.07 N·m and 20.60 N·m; this wrench covers 80 N·m to 400 N·m in steps of 5 N·m
 	// true wrench "W-3": no calibration date; want a calibration that covers the job
-	// true torque reading 170 in-lb, no rule: no decision rule; want SimpleAcceptance, GuardedByU, Guarded95 or FourWay, as agreed beforehand
+	// true torque reading 170 in-lb, Rule(0): no decision rule; want SimpleAcceptance, GuardedByU, Guarded95 or FourWay, as agreed beforehand
 	// true running torque 20 in-lb with torque band 50 to 70 in-lb, TB 43-0218 §7c: it lies between a third of the low and a third of the high limit, where the text leaves open whether it is added; want a decision by whoever answers for the work
 	// TB 43-0218 §7c
 }

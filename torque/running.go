@@ -9,7 +9,7 @@ import (
 // RunningRule says what the running torque (prevailing torque, drag) of a self-locking fastener
 // does to its band. The rules are for such fasteners and nothing else: a filter bowl that drags
 // while it is run up is cross-threaded or its seal is rolled, and its band stays what it is. The
-// zero RunningRule is none; no rule is a default.
+// zero RunningRule is none; no rule is a default. It isn't stored: in JSON it is a number.
 type RunningRule uint8
 
 // The rules.

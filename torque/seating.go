@@ -46,36 +46,24 @@ const (
 	Dragging // cross-threaded, or the seal rolled
 )
 
-var outcomes = [...]struct {
-	text    string
+var outcomes = map[Outcome]struct {
 	verdict Verdict
 	advice  string
 }{
-	noOutcome:      {"no outcome", noVerdict, ""},
-	InBand:         {"in band", Pass, ""},
-	Seated:         {"seated", Pass, ""},
-	NotTight:       {"not tight", Undecided, "tighten on, to the band or until seated"},
-	NotShownSeated: {"stopped, not shown to be seated", Undecided, "look whether the gap is closed all round and count the turns: torque rises at a true stop, at a cross-thread and at a rolled seal alike"},
-	AboveBand:      {"above the band", Fail, "take it off, look at thread and seal, and ask the maker's instructions whether the part may be used again"},
-	PastStop:       {"past its stop", Fail, "reject the part"},
-	Dragging:       {"dragging while run up", Fail, "stop: it is cross-threaded or its seal is rolled; the drag is not added to the band"},
+	InBand:         {Pass, ""},
+	Seated:         {Pass, ""},
+	NotTight:       {Undecided, "tighten on, to the band or until seated"},
+	NotShownSeated: {Undecided, "look whether the gap is closed all round and count the turns: torque rises at a true stop, at a cross-thread and at a rolled seal alike"},
+	AboveBand:      {Fail, "take it off, look at thread and seal, and ask the maker's instructions whether the part may be used again"},
+	PastStop:       {Fail, "reject the part"},
+	Dragging:       {Fail, "stop: it is cross-threaded or its seal is rolled; the drag is not added to the band"},
 }
-
-func (o Outcome) row() int {
-	if int(o) < len(outcomes) {
-		return int(o)
-	}
-	return 0
-}
-
-// String is the outcome in words: "seated".
-func (o Outcome) String() string { return outcomes[o.row()].text }
 
 // Verdict is what the outcome comes to: Pass, Fail or Undecided.
-func (o Outcome) Verdict() Verdict { return outcomes[o.row()].verdict }
+func (o Outcome) Verdict() Verdict { return outcomes[o].verdict }
 
 // Advice says what to do next; nothing where all is well.
-func (o Outcome) Advice() string { return outcomes[o.row()].advice }
+func (o Outcome) Advice() string { return outcomes[o].advice }
 
 // Judge says how a part stands. A drag while it was run up counts before everything else, then a
 // turn past the stop, then a reading above the band. A reading in the band is enough unless

@@ -90,7 +90,7 @@ func TestJudge(t *testing.T) {
 	if _, err := (Seating{Band: MustParseBand("1 to 2 N·m")}).Judge(Tightening{Reading: units.TorqueUnit(99).Of(1)}); !errors.Is(err, units.ErrUnknownUnit) {
 		t.Error(err)
 	}
-	if Outcome(99).String() != "no outcome" || Outcome(99).Verdict() != 0 {
+	if Outcome(99).String() != "Outcome(99)" || Outcome(99).Verdict() != 0 {
 		t.Error("an outcome that is none")
 	}
 }

@@ -25,16 +25,6 @@ const (
 	Absolute
 )
 
-var basisNames = [...]string{"of dial or reference", "of dial", "of reference", "of full scale", "absolute"}
-
-// String is the basis in words: "of full scale".
-func (b Basis) String() string {
-	if int(b) < len(basisNames) {
-		return basisNames[b]
-	}
-	return "unknown basis"
-}
-
 // Wrench is a torque wrench that is set on a scale. Its settings are Lowest, Lowest+Step and so
 // on, up to Highest; the three are in one unit.
 type Wrench struct {

@@ -160,7 +160,7 @@ func TestRingRefusesJSON(t *testing.T) {
 		`{"labels":["A","B"]}`:              turn.ErrUnknownName,
 		`{"labels":["A","B"],"order":null}`: units.ErrSyntax,
 		`{"labels":["A","B"],"order":"left to right"}`:                                                turn.ErrUnknownName,
-		`{"labels":["A","B"],"order":"up"}`:                                                           turn.ErrUnknownName,
+		`{"labels":["A","B"],"order":"up"}`:                                                           units.ErrSyntax,
 		`{"labels":["A","B"],"order":1}`:                                                              units.ErrSyntax,
 		`{"labels":"A","order":"clockwise"}`:                                                          units.ErrSyntax,
 		`{"labels":["A",2],"order":"clockwise"}`:                                                      units.ErrSyntax,

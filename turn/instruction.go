@@ -23,8 +23,8 @@ type Instruction struct {
 // all, ErrNoDatum for a datum that is none of the constants.
 func NewInstruction(least, most Turn, datum Datum) (Instruction, error) {
 	switch {
-	case !datumNames.has(uint8(datum)):
-		return Instruction{}, refuse("instruction", datum.String(), "no datum", datumNames.list(), ErrNoDatum)
+	case !datums.Has(datum):
+		return Instruction{}, refuse("instruction", datum.String(), "no datum", datums.List(), ErrNoDatum)
 	case least.Compare(most) > 0:
 		return Instruction{}, refuse("instruction", least.String()+" to "+most.String(), "the least exceeds the most", "the least turn first", units.ErrRange)
 	case most == Turn{}:
@@ -205,7 +205,7 @@ func (p *parser) datum() (Datum, error) {
 		}
 	}
 	phrase := strings.Join(words, " ")
-	if d, ok := datumNames.find(phrase); ok {
+	if d, err := datums.Parse(phrase); err == nil {
 		return Datum(d), nil
 	}
 	problem := "no datum: it doesn't say where the turn is counted from"
@@ -213,6 +213,6 @@ func (p *parser) datum() (Datum, error) {
 		problem = "no datum known here: " + plain.Quote(phrase)
 	}
 	e := p.bad(at, problem, "", ErrNoDatum)
-	e.Candidates = datumNames.all()
+	e.Candidates = datums.All()
 	return 0, e
 }

@@ -17,19 +17,6 @@ const (
 	Undecided                    // some of it is in the window and some isn't
 )
 
-var verdictNames = names{typ: "Verdict", what: "verdict", words: []string{1: "pass", 2: "short", 3: "over", 4: "undecided"}}
-
-// String is "pass", "short", "over" or "undecided"; "Verdict(0)" for a value that is none of the
-// constants.
-func (v Verdict) String() string { return verdictNames.name(uint8(v)) }
-
-// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
-func (v Verdict) MarshalText() ([]byte, error) { return verdictNames.append(nil, uint8(v)) }
-
-// UnmarshalText reads what String writes; on an error, a *units.ParseError (ErrUnknownName), v
-// stays as it was.
-func (v *Verdict) UnmarshalText(text []byte) error { return read(&verdictNames, v, text) }
-
 // Sighting is what somebody read off a ring before and after.
 type Sighting struct {
 	From, To Position // their own passes don't count here

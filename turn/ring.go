@@ -307,7 +307,7 @@ func (r Ring) step(hand Hand) (int64, error) {
 	case hand == LeftHand, hand == RightHand:
 		return +1, nil
 	}
-	return 0, refuse("ring", hand.String(), "no hand of a thread", handNames.list(), ErrUnknownName)
+	return 0, refuse("ring", hand.String(), "no hand of a thread", hands.List(), ErrUnknownName)
 }
 
 // place is the clockwise angle at the index, and the step of tightening.

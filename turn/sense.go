@@ -1,7 +1,6 @@
 package turn
 
 import (
-	"strconv"
 	"strings"
 
 	"example.com/snugturn/units"
@@ -63,153 +62,13 @@ const (
 	Snug                           // snug tight: the parts are drawn into firm contact
 )
 
-// names are the words of a small type, indexed by its values; the zero value has none.
-type names struct {
-	typ   string
-	what  string
-	words []string
-	also  map[string]uint8 // other spellings, folded
-}
-
-var (
-	handNames = names{typ: "Hand", what: "hand of a thread", words: []string{1: "right hand", 2: "left hand"},
-		also: map[string]uint8{"right": 1, "rh": 1, "left": 2, "lh": 2, "righthand": 1, "lefthand": 2}}
-	actionNames = names{typ: "Action", what: "action", words: []string{1: "tightening", 2: "loosening"},
-		also: map[string]uint8{"tighten": 1, "loosen": 2}}
-	rotationNames = names{typ: "Rotation", what: "rotation",
-		words: []string{1: "clockwise", 2: "counterclockwise", 3: "left to right", 4: "right to left"},
-		also:  map[string]uint8{"cw": 1, "ccw": 2, "anticlockwise": 2, "counter clockwise": 2, "anti clockwise": 2}}
-	viewNames = names{typ: "View", what: "view",
-		words: []string{1: "facing the closed end", 2: "from the head side",
-			3: "from beside, closed end down", 4: "from beside, closed end up",
-			9: "facing the closed end, in a mirror", 10: "from the head side, in a mirror",
-			11: "from beside, closed end down, in a mirror", 12: "from beside, closed end up, in a mirror"},
-		also: map[string]uint8{"facing closed end": 1, "closed end": 1, "head side": 2, "from head side": 2}}
-	datumNames = names{typ: "Datum", what: "datum", words: []string{1: "gasket contact", 2: "finger tight", 3: "snug"},
-		also: map[string]uint8{"contact": 1, "gasket contacts": 1, "gasket touches": 1, "gasket contacts head": 1,
-			"gasket touches head": 1, "seal contact": 1, "gasket makes contact": 1, "contact of gasket": 1,
-			"gasket contacts filter head": 1, "gasket touches filter head": 1, "gasket contact with head": 1,
-			"gasket to head contact": 1, "gasket contact with filter head": 1,
-			"fingertight": 2, "hand tight": 2, "handtight": 2, "hand tightness": 2, "finger tightness": 2,
-			"snug tight": 3, "snugtight": 3, "snug tightness": 3, "snugness": 3}}
-)
-
-func (n *names) has(v uint8) bool { return int(v) < len(n.words) && n.words[v] != "" }
-
-func (n *names) name(v uint8) string {
-	if n.has(v) {
-		return n.words[v]
-	}
-	return n.typ + "(" + strconv.Itoa(int(v)) + ")"
-}
-
-func (n *names) all() (words []string) {
-	for _, w := range n.words {
-		if w != "" {
-			words = append(words, w)
-		}
-	}
-	return words
-}
-
-func (n *names) list() string { return strings.Join(n.all(), " or ") }
-
-// find looks up a word in small letters with single blanks.
-func (n *names) find(text string) (uint8, bool) {
-	for v, w := range n.words {
-		if w != "" && w == text {
-			return uint8(v), true
-		}
-	}
-	v, ok := n.also[text]
-	return v, ok
-}
-
-func (n *names) parse(text []byte) (uint8, error) {
-	cut := clip(text)
-	folded := strings.Join(strings.Fields(strings.ReplaceAll(strings.ToLower(cut), "-", " ")), " ")
-	if v, ok := n.find(folded); ok && len(text) <= maxText {
-		return v, nil
-	}
-	return 0, units.NewParseError(n.what, cut, 0, "no "+n.what+" known here", n.list(), ErrUnknownName)
-}
-
-func (n *names) append(dst []byte, v uint8) ([]byte, error) {
-	if !n.has(v) {
-		return dst, refuse(n.what, n.name(v), "none of the constants", n.list(), ErrUnknownName)
-	}
-	return append(dst, n.words[v]...), nil
-}
-
-// read is the body of every UnmarshalText: on an error v stays as it was.
-func read[T ~uint8](n *names, v *T, text []byte) error {
-	parsed, err := n.parse(text)
-	if err == nil {
-		*v = T(parsed)
-	}
-	return err
-}
-
-// String is "right hand" or "left hand"; "Hand(0)" for a value that is none of the constants.
-func (h Hand) String() string { return handNames.name(uint8(h)) }
-
-// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
-func (h Hand) MarshalText() ([]byte, error) { return handNames.append(nil, uint8(h)) }
-
-// UnmarshalText reads "right hand", "RH", "left-hand"; on an error, a *units.ParseError
-// (ErrUnknownName), h stays as it was.
-func (h *Hand) UnmarshalText(text []byte) error { return read(&handNames, h, text) }
-
-// String is "tightening" or "loosening"; "Action(0)" for a value that is none of the constants.
-func (a Action) String() string { return actionNames.name(uint8(a)) }
-
-// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
-func (a Action) MarshalText() ([]byte, error) { return actionNames.append(nil, uint8(a)) }
-
-// UnmarshalText reads "tightening" or "loosen"; on an error, a *units.ParseError
-// (ErrUnknownName), a stays as it was.
-func (a *Action) UnmarshalText(text []byte) error { return read(&actionNames, a, text) }
-
-// String is "clockwise" or "left to right"; "Rotation(0)" for a value that is none of the
-// constants.
-func (r Rotation) String() string { return rotationNames.name(uint8(r)) }
-
-// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
-func (r Rotation) MarshalText() ([]byte, error) { return rotationNames.append(nil, uint8(r)) }
-
-// UnmarshalText reads "clockwise", "CCW", "anticlockwise"; on an error, a *units.ParseError
-// (ErrUnknownName), r stays as it was.
-func (r *Rotation) UnmarshalText(text []byte) error { return read(&rotationNames, r, text) }
-
 // Opposite is the other way round; no rotation for no rotation.
 func (r Rotation) Opposite() Rotation {
-	if !rotationNames.has(uint8(r)) {
+	if !rotations.Has(r) {
 		return 0
 	}
 	return (r - 1) ^ 1 + 1
 }
-
-// String is "facing the closed end", "from beside, closed end up, in a mirror"; "View(0)" for a
-// value that is none of the constants.
-func (v View) String() string { return viewNames.name(uint8(v)) }
-
-// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
-func (v View) MarshalText() ([]byte, error) { return viewNames.append(nil, uint8(v)) }
-
-// UnmarshalText reads what String writes; on an error, a *units.ParseError (ErrUnknownName), v
-// stays as it was.
-func (v *View) UnmarshalText(text []byte) error { return read(&viewNames, v, text) }
-
-// String is "gasket contact", "finger tight" or "snug"; "Datum(0)" for a value that is none of the
-// constants.
-func (d Datum) String() string { return datumNames.name(uint8(d)) }
-
-// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
-func (d Datum) MarshalText() ([]byte, error) { return datumNames.append(nil, uint8(d)) }
-
-// UnmarshalText reads what String writes, and other words for it such as "hand tight"; on an
-// error, a *units.ParseError (ErrUnknownName), d stays as it was.
-func (d *Datum) UnmarshalText(text []byte) error { return read(&datumNames, d, text) }
 
 // Sense is the way a canister turns, as seen from a view: clockwise to tighten a right-hand
 // thread, facing the closed end. Thread hand, action and view each reverse it. From beside it
@@ -219,7 +78,7 @@ func (d *Datum) UnmarshalText(text []byte) error { return read(&datumNames, d, t
 // A right-hand thread turned clockwise moves away from the eye that looks along its axis (ASME B1.7,
 // from memory).
 func Sense(hand Hand, action Action, view View) Rotation {
-	if !handNames.has(uint8(hand)) || !actionNames.has(uint8(action)) {
+	if !hands.Has(hand) || !actions.Has(action) {
 		return 0
 	}
 	facing := Clockwise
@@ -232,7 +91,7 @@ func Sense(hand Hand, action Action, view View) Rotation {
 // Seen is how a rotation, named as it looks facing the closed end, looks from the view. No
 // rotation where the view is none of the constants, or the rotation isn't one seen along the axis.
 func (v View) Seen(facing Rotation) Rotation {
-	if !viewNames.has(uint8(v)) || facing != Clockwise && facing != Counterclockwise {
+	if !views.Has(v) || facing != Clockwise && facing != Counterclockwise {
 		return 0
 	}
 	if v.reversed() {
@@ -352,7 +211,7 @@ func ParseDirection(text string, hand Hand) (Direction, error) {
 		return Direction{}, e
 	}
 	if d.View.UnmarshalText([]byte(view)) != nil {
-		return bad(len(head)+1, "no view known here", viewNames.list(), ErrUnknownName)
+		return bad(len(head)+1, "no view known here", views.List(), ErrUnknownName)
 	}
 	if d.Hand() == 0 {
 		return bad(len(head)+1, "a rotation that can't be seen from there", want, ErrUnknownName)
@@ -369,7 +228,7 @@ func (d Direction) candidates(hand Hand) (list []string) {
 		case right == 0:
 		case right == hand:
 			list = append(list, d.View.String()+" ("+facing+")")
-		case !handNames.has(uint8(hand)):
+		case !hands.Has(hand):
 			list = append(list, d.View.String()+" ("+facing+", for "+right.thread()+")")
 		}
 	}

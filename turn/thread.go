@@ -436,19 +436,6 @@ const (
 	LateContact                        // late by more than a gasket: a wrong canister or a wrong count
 )
 
-var contactNames = names{typ: "Contact", what: "contact", words: []string{1: "as expected", 2: "second gasket likely",
-	3: "too early", 4: "gasket likely missing", 5: "contact likely missed", 6: "too late"}}
-
-// String is such as "second gasket likely"; "Contact(0)" for a value that is none of the constants.
-func (c Contact) String() string { return contactNames.name(uint8(c)) }
-
-// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
-func (c Contact) MarshalText() ([]byte, error) { return contactNames.append(nil, uint8(c)) }
-
-// UnmarshalText reads what String writes; on an error, a *units.ParseError (ErrUnknownName), c
-// stays as it was.
-func (c *Contact) UnmarshalText(text []byte) error { return read(&contactNames, c, text) }
-
 // Audit compares the turns counted from the first thread to gasket contact with those expected.
 type Audit struct {
 	Contact Contact
@@ -528,19 +515,6 @@ const (
 	DoesNotEngage                // too loose for the threads to meet
 	OtherThread                  // unlike in pitch, diameter or hand
 )
-
-var fitNames = names{typ: "Fit", what: "fit", words: []string{1: "fits", 2: "may spin home and let go",
-	3: "should not start", 4: "does not engage", 5: "another thread"}}
-
-// String is such as "may spin home and let go"; "Fit(0)" for a value that is none of the constants.
-func (f Fit) String() string { return fitNames.name(uint8(f)) }
-
-// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for no constant.
-func (f Fit) MarshalText() ([]byte, error) { return fitNames.append(nil, uint8(f)) }
-
-// UnmarshalText reads what String writes; on an error, a *units.ParseError (ErrUnknownName), f
-// stays as it was.
-func (f *Fit) UnmarshalText(text []byte) error { return read(&fitNames, f, text) }
 
 // On says what a canister of thread th does on a stud: threads that are nearly alike are
 // dangerous in one direction. Only Fits is fit for use. Pitches count as near within a tenth of

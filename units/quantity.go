@@ -50,7 +50,7 @@ type (
 )
 
 // Rounding says which way a number that doesn't fit is rounded. The words are those of math/big.
-// A value that is none of the three rounds to nearest even.
+// A value that is none of the three rounds to nearest even. It isn't stored: in JSON it is a number.
 type Rounding uint8
 
 // The roundings. A low limit is rounded ToPositiveInf and a high limit ToNegativeInf, so that

@@ -3,7 +3,6 @@ package waste
 import (
 	"cmp"
 	"math/big"
-	"strings"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/units"
@@ -33,34 +32,26 @@ const (
 // containers is Table I. Bulk marks those that may hold what the form calls very large bulk;
 // which ones they are is this package's reading.
 var containers = [...]struct {
-	code, name string
-	bulk       bool
+	name string
+	bulk bool
 }{
-	MetalDrums:    {"DM", "metal drums", false},
-	WoodenDrums:   {"DW", "wooden drums", false},
-	FiberDrums:    {"DF", "fiberboard or plastic drums", false},
-	PortableTanks: {"TP", "portable tanks", false},
-	CargoTanks:    {"TT", "cargo tanks", true},
-	TankCars:      {"TC", "tank cars", true},
-	DumpTruck:     {"DT", "dump truck", true},
-	Cylinders:     {"CY", "cylinders", false},
-	MetalBoxes:    {"CM", "metal boxes or roll-offs", true},
-	WoodenBoxes:   {"CW", "wooden boxes", false},
-	FiberBoxes:    {"CF", "fiber or plastic boxes", false},
-	Bags:          {"BA", "bags", false},
-	HopperCars:    {"HG", "hopper or gondola cars", true},
+	MetalDrums:    {"metal drums", false},
+	WoodenDrums:   {"wooden drums", false},
+	FiberDrums:    {"fiberboard or plastic drums", false},
+	PortableTanks: {"portable tanks", false},
+	CargoTanks:    {"cargo tanks", true},
+	TankCars:      {"tank cars", true},
+	DumpTruck:     {"dump truck", true},
+	Cylinders:     {"cylinders", false},
+	MetalBoxes:    {"metal boxes or roll-offs", true},
+	WoodenBoxes:   {"wooden boxes", false},
+	FiberBoxes:    {"fiber or plastic boxes", false},
+	Bags:          {"bags", false},
+	HopperCars:    {"hopper or gondola cars", true},
 }
 
 // Valid reports whether c is one of the constants.
-func (c ContainerCode) Valid() bool { return c > 0 && int(c) < len(containers) }
-
-// String is the two letters, "DM"; "??" for a value that is none of the constants.
-func (c ContainerCode) String() string {
-	if !c.Valid() {
-		return "??"
-	}
-	return containers[c].code
-}
+func (c ContainerCode) Valid() bool { return containerCodes.Has(c) }
 
 // Name is the kind in words, "metal drums".
 func (c ContainerCode) Name() string {
@@ -70,39 +61,10 @@ func (c ContainerCode) Name() string {
 	return containers[c].name
 }
 
-// ParseContainerCode reads the two letters, in any case.
+// ParseContainerCode reads the two letters.
 //
-// Errors: *Error (units.ErrSyntax).
-func ParseContainerCode(text string) (ContainerCode, error) {
-	if code, ok := word(text); ok {
-		for c, row := range containers {
-			if c > 0 && strings.EqualFold(code, row.code) {
-				return ContainerCode(c), nil
-			}
-		}
-	}
-	return 0, refuse("container code", "", text, "not in Table I of EPA Form 8700-22",
-		"DM, DW, DF, TP, TT, TC, DT, CY, CM, CW, CF, BA or HG", units.ErrSyntax)
-}
-
-// MarshalText writes the two letters.
-//
-// Errors: *Error (units.ErrRange) for a value that is none of the constants.
-func (c ContainerCode) MarshalText() ([]byte, error) {
-	if !c.Valid() {
-		return nil, refuse("container code", "", c.String(), "none of the constants", "a valid code", units.ErrRange)
-	}
-	return []byte(c.String()), nil
-}
-
-// UnmarshalText is [ParseContainerCode]; on an error c stays as it was.
-func (c *ContainerCode) UnmarshalText(text []byte) error {
-	parsed, err := ParseContainerCode(string(text[:min(len(text), 128)]))
-	if err == nil {
-		*c = parsed
-	}
-	return err
-}
+// Errors: *units.ParseError (units.ErrSyntax).
+func ParseContainerCode(text string) (ContainerCode, error) { return containerCodes.Parse(text) }
 
 // Container is one drum, box or bag. Its sizes are limits, never quantities of waste. How much
 // more goes in up to the fill limit is [drain.Container.Left]'s to say.

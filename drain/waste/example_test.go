@@ -555,7 +555,7 @@ func ExampleParseStream() {
 	_, err := waste.ParseStream("filters")
 	fmt.Println(err)
 	// Output:
-	// stream "filters": not a stream known here; want drained fuel, fuel-water mix, wet element, drained element, gaskets, absorbents, spent cleaner or other waste
+	// stream "filters": unknown; want drained fuel, fuel-water mix, wet element, drained element, gaskets, absorbents, spent cleaner or other waste
 }
 
 func ExampleDetermination() {
@@ -567,7 +567,7 @@ func ExampleDetermination() {
 	fmt.Println(err)
 	// Output:
 	// hazardous true hazardous <nil> true
-	// determination: not a determination known here; want undetermined, hazardous or not counted
+	// determination "": unknown; want undetermined, hazardous or not counted
 }
 
 func ExampleParseDetermination() {
@@ -589,7 +589,7 @@ func ExampleParseContainerCode() {
 	_, err := waste.ParseContainerCode("drum")
 	fmt.Println(err)
 	// Output:
-	// container code "drum": not in Table I of EPA Form 8700-22; want DM, DW, DF, TP, TT, TC, DT, CY, CM, CW, CF, BA or HG
+	// container code "drum": unknown; want DM, DW, DF, TP, TT, TC, DT, CY, CM, CW, CF, BA or HG
 }
 
 func ExampleFormUnit() {
@@ -617,7 +617,7 @@ func ExampleParseFormUnit() {
 	fmt.Println(err)
 	// Output:
 	// kilograms
-	// unit code "kg": not in Table II of EPA Form 8700-22; want K, P, L, G, M, T, N or Y
+	// unit code "kg": unknown; want K, P, L, G, M, T, N or Y
 }
 
 func ExampleError() {

@@ -29,33 +29,25 @@ const (
 
 // formUnits is Table II. One of the form is num of mass or volume; a cubic yard is 46,656 in³.
 var formUnits = [...]struct {
-	code, name    string
+	name          string
 	liquids, bulk bool
 	mass          units.MassUnit
 	volume        units.VolumeUnit
 	isVolume      bool
 	size          int64 // of the unit beside it
 }{
-	FormKilograms:   {code: "K", name: "kilograms", mass: units.Kilogram, size: 1},
-	FormPounds:      {code: "P", name: "pounds", mass: units.Pound, size: 1},
-	FormLitres:      {code: "L", name: "litres", liquids: true, isVolume: true, volume: units.Litre, size: 1},
-	FormGallons:     {code: "G", name: "gallons", liquids: true, isVolume: true, volume: units.USGallon, size: 1},
-	FormTonnes:      {code: "M", name: "metric tons", bulk: true, mass: units.Tonne, size: 1},
-	FormShortTons:   {code: "T", name: "tons of 2000 lb", bulk: true, mass: units.ShortTon, size: 1},
-	FormCubicMetres: {code: "N", name: "cubic metres", bulk: true, isVolume: true, volume: units.CubicMetre, size: 1},
-	FormCubicYards:  {code: "Y", name: "cubic yards", bulk: true, isVolume: true, volume: units.CubicInch, size: 36 * 36 * 36},
+	FormKilograms:   {name: "kilograms", mass: units.Kilogram, size: 1},
+	FormPounds:      {name: "pounds", mass: units.Pound, size: 1},
+	FormLitres:      {name: "litres", liquids: true, isVolume: true, volume: units.Litre, size: 1},
+	FormGallons:     {name: "gallons", liquids: true, isVolume: true, volume: units.USGallon, size: 1},
+	FormTonnes:      {name: "metric tons", bulk: true, mass: units.Tonne, size: 1},
+	FormShortTons:   {name: "tons of 2000 lb", bulk: true, mass: units.ShortTon, size: 1},
+	FormCubicMetres: {name: "cubic metres", bulk: true, isVolume: true, volume: units.CubicMetre, size: 1},
+	FormCubicYards:  {name: "cubic yards", bulk: true, isVolume: true, volume: units.CubicInch, size: 36 * 36 * 36},
 }
 
 // Valid reports whether u is one of the constants.
-func (u FormUnit) Valid() bool { return u > 0 && int(u) < len(formUnits) }
-
-// String is the letter, "K"; "?" for a value that is none of the constants.
-func (u FormUnit) String() string {
-	if !u.Valid() {
-		return "?"
-	}
-	return formUnits[u].code
-}
+func (u FormUnit) Valid() bool { return formUnitCodes.Has(u) }
 
 // Name is the unit in words, "kilograms".
 func (u FormUnit) Name() string {
@@ -71,38 +63,10 @@ func (u FormUnit) LiquidsOnly() bool { return u.Valid() && formUnits[u].liquids 
 // BulkOnly reports whether the form keeps the unit for very large bulk: M, T, N and Y.
 func (u FormUnit) BulkOnly() bool { return u.Valid() && formUnits[u].bulk }
 
-// ParseFormUnit reads the letter, in any case.
+// ParseFormUnit reads the letter.
 //
-// Errors: *Error (units.ErrSyntax).
-func ParseFormUnit(text string) (FormUnit, error) {
-	if code, ok := word(text); ok {
-		for u, row := range formUnits {
-			if u > 0 && strings.EqualFold(code, row.code) {
-				return FormUnit(u), nil
-			}
-		}
-	}
-	return 0, refuse("unit code", "", text, "not in Table II of EPA Form 8700-22", "K, P, L, G, M, T, N or Y", units.ErrSyntax)
-}
-
-// MarshalText writes the letter.
-//
-// Errors: *Error (units.ErrRange) for a value that is none of the constants.
-func (u FormUnit) MarshalText() ([]byte, error) {
-	if !u.Valid() {
-		return nil, refuse("unit code", "", u.String(), "none of the constants", "a valid unit", units.ErrRange)
-	}
-	return []byte(u.String()), nil
-}
-
-// UnmarshalText is [ParseFormUnit]; on an error u stays as it was.
-func (u *FormUnit) UnmarshalText(text []byte) error {
-	parsed, err := ParseFormUnit(string(text[:min(len(text), 128)]))
-	if err == nil {
-		*u = parsed
-	}
-	return err
-}
+// Errors: *units.ParseError (units.ErrSyntax).
+func ParseFormUnit(text string) (FormUnit, error) { return formUnitCodes.Parse(text) }
 
 // TieRule says what happens to a quantity exactly between two numbers that can be printed. The
 // form's instructions say "nearest" and leave it open; this way a tie never declares too little.
@@ -327,9 +291,9 @@ func (i Item) suits(unit FormUnit) error {
 	row := formUnits[unit]
 	switch {
 	case row.liquids && !i.Stream.Liquid():
-		return refuse(what, "unit", row.code, "for liquids only, and "+i.Stream.String()+" is none", "K or P", ErrLiquidsOnly)
+		return refuse(what, "unit", unit.String(), "for liquids only, and "+i.Stream.String()+" is none", "K or P", ErrLiquidsOnly)
 	case row.bulk && !containers[i.Containers[0].Code].bulk:
-		return refuse(what, "unit", row.code, "for very large bulk only, and "+i.Containers[0].Code.Name()+" are none", "K, P, L or G", ErrBulkOnly)
+		return refuse(what, "unit", unit.String(), "for very large bulk only, and "+i.Containers[0].Code.Name()+" are none", "K, P, L or G", ErrBulkOnly)
 	case row.isVolume && !given(i.Volume):
 		return refuse(what, "volume", "", "not given, and "+row.name+" need it", "the volume, or a unit of mass", ErrMissing)
 	case !row.isVolume && !given(i.Mass):

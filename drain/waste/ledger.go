@@ -413,7 +413,7 @@ func (l *Ledger) Statement(year int, month time.Month, rules RuleSet) (Statement
 	}
 	s := Statement{Year: year, Month: month, Rules: rules.Name, RulesAsOf: rules.AsOf, RulesHash: hash,
 		Notes: slices.Clone(rules.Notes), Caution: Caution}
-	var cells [len(streams)][len(determinations)]sums
+	var cells [OtherWaste + 1][NotCounted + 1]sums
 	for _, j := range l.jobs {
 		for _, e := range j.entries {
 			if e.Date.Year == year && e.Date.Month == month {
@@ -421,7 +421,7 @@ func (l *Ledger) Statement(year int, month time.Month, rules RuleSet) (Statement
 			}
 		}
 	}
-	var totals [len(determinations)]sums
+	var totals [NotCounted + 1]sums
 	for stream := range cells {
 		for d := range cells[stream] {
 			cell := &cells[stream][d]

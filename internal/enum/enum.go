@@ -6,8 +6,10 @@ package enum
 import (
 	"database/sql/driver"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"example.com/snugturn/internal/encode"
 	"example.com/snugturn/internal/plain"
@@ -52,7 +54,7 @@ func (w *Words[E]) Also(e E, spellings ...string) *Words[E] {
 // fold is the one folding: small letters, and one blank for any hyphens and blanks.
 func fold(text string) string {
 	return strings.Join(strings.FieldsFunc(strings.ToLower(text), func(r rune) bool {
-		return r == ' ' || r == '-' || r == '\t' || r == '\u00a0' || r == '\u2010' || r == '\u2011'
+		return r == '-' || r == '\u2010' || r == '\u2011' || unicode.IsSpace(r)
 	}), " ")
 }
 
@@ -67,15 +69,17 @@ func (w *Words[E]) String(e E) string {
 	return reflect.TypeFor[E]().Name() + "(" + strconv.Itoa(int(e)) + ")"
 }
 
+// All are the words, in the order of the constants.
+func (w *Words[E]) All() []string {
+	return slices.DeleteFunc(slices.Clone(w.words), func(word string) bool { return word == "" })
+}
+
 // List is all the words: "pass, fail or undecided".
 func (w *Words[E]) List() string {
-	var list []string
-	for _, word := range w.words {
-		if word != "" {
-			if strings.Contains(word, ",") {
-				word = strconv.Quote(word)
-			}
-			list = append(list, word)
+	list := w.All()
+	for i, word := range list {
+		if strings.Contains(word, ",") {
+			list[i] = strconv.Quote(word)
 		}
 	}
 	last := len(list) - 1

@@ -10,7 +10,8 @@
 // What an example shows is worked out from types, not from names: Torque.In does not stand for
 // Volume.In. A method that the standard library calls through an interface counts as shown where
 // a value of its type is handed to the package that calls it (String to fmt, MarshalJSON to
-// encoding/json); Error, Unwrap and Is count as shown with their type.
+// encoding/json); Error, Unwrap and Is count as shown with their type,
+// and so do the methods of the standard encodings, which a table in package service's tests holds.
 //
 // Go code in README.md's fenced blocks has to compile, inside a function that returns an error, with
 // the module's packages and fmt imported; and it has to give the figures that its comments say. A
@@ -414,6 +415,11 @@ func mark(used map[string]bool, o types.Object) {
 	}
 }
 
+// with are methods that are shown by an example of their type: those of errors, and those that package
+// service's table of encodings holds every type to.
+var with = []string{"Error", "Unwrap", "Is", "MarshalText", "UnmarshalText", "AppendText", "MarshalJSON", "UnmarshalJSON",
+	"MarshalBinary", "UnmarshalBinary", "Value", "Scan", "LogValue"}
+
 // markType notes that a value of a type is there, with the methods that come with an error.
 func markType(used map[string]bool, t types.Type) {
 	if a, ok := t.(*types.Alias); ok {
@@ -429,7 +435,7 @@ func markType(used map[string]bool, t types.Type) {
 	}
 	if named := namedOf(t); named != nil {
 		used[symbol(named.Obj())] = true
-		markMethods(used, named, "Error", "Unwrap", "Is")
+		markMethods(used, named, with...)
 		for argument := range named.TypeArgs().Types() {
 			markType(used, argument)
 		}

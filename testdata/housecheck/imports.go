@@ -28,6 +28,8 @@ import (
 var library = map[string][]string{
 	"internal/plain":      {},
 	"internal/strictjson": {"internal/plain"},
+	"internal/encode":     {},
+	"internal/enum":       {"internal/encode", "internal/plain", "units"},
 	"units":               {"internal/*"},
 	"torque":              {"internal/*", "units"},
 	"turn":                {"internal/*", "units"},

@@ -1,0 +1,115 @@
+package waste
+
+import (
+	"database/sql/driver"
+
+	"example.com/snugturn/internal/enum"
+)
+
+// The words of the enumerations, in which they are written in text, JSON, gob and SQL, and the methods
+// that do it. Words are read in any letter case, with hyphens or blanks.
+
+var (
+	streams = enum.New[Stream]("stream", "drained fuel", "fuel-water mix", "wet element", "drained element", "gaskets",
+		"absorbents", "spent cleaner", "other waste")
+	determinations = enum.FromZero[Determination]("determination", "undetermined", "hazardous", "not counted")
+	containerCodes = enum.New[ContainerCode]("container code", "DM", "DW", "DF", "TP", "TT",
+		"TC", "DT", "CY", "CM", "CW", "CF", "BA", "HG")
+	formUnitCodes = enum.New[FormUnit]("unit code", "K", "P", "L", "G", "M", "T", "N", "Y")
+)
+
+// String is the word, "drained fuel"; "Stream(0)" for a value that is none of the constants.
+func (s Stream) String() string { return streams.String(s) }
+
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+func (s Stream) MarshalText() ([]byte, error) { return streams.Text(s) }
+
+// UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); s stays as it was.
+func (s *Stream) UnmarshalText(text []byte) error { return streams.Read(s, text) }
+
+// UnmarshalJSON reads a string as UnmarshalText does; null is refused.
+func (s *Stream) UnmarshalJSON(data []byte) error { return streams.ReadJSON(s, data) }
+
+// MarshalBinary is MarshalText, for gob.
+func (s Stream) MarshalBinary() ([]byte, error) { return streams.Text(s) }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (s *Stream) UnmarshalBinary(text []byte) error { return streams.Read(s, text) }
+
+// Value is the word, for a database column.
+func (s Stream) Value() (driver.Value, error) { return streams.Value(s) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
+func (s *Stream) Scan(column any) error { return streams.Scan(s, column) }
+
+// String is the word, "not counted"; "Determination(99)" for a value that is none of the constants.
+func (d Determination) String() string { return determinations.String(d) }
+
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+func (d Determination) MarshalText() ([]byte, error) { return determinations.Text(d) }
+
+// UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); d stays as it was.
+func (d *Determination) UnmarshalText(text []byte) error { return determinations.Read(d, text) }
+
+// UnmarshalJSON reads a string as UnmarshalText does; null is refused.
+func (d *Determination) UnmarshalJSON(data []byte) error { return determinations.ReadJSON(d, data) }
+
+// MarshalBinary is MarshalText, for gob.
+func (d Determination) MarshalBinary() ([]byte, error) { return determinations.Text(d) }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (d *Determination) UnmarshalBinary(text []byte) error { return determinations.Read(d, text) }
+
+// Value is the word, for a database column.
+func (d Determination) Value() (driver.Value, error) { return determinations.Value(d) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
+func (d *Determination) Scan(column any) error { return determinations.Scan(d, column) }
+
+// String is the word, "DM"; "ContainerCode(0)" for a value that is none of the constants.
+func (c ContainerCode) String() string { return containerCodes.String(c) }
+
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+func (c ContainerCode) MarshalText() ([]byte, error) { return containerCodes.Text(c) }
+
+// UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); c stays as it was.
+func (c *ContainerCode) UnmarshalText(text []byte) error { return containerCodes.Read(c, text) }
+
+// UnmarshalJSON reads a string as UnmarshalText does; null is refused.
+func (c *ContainerCode) UnmarshalJSON(data []byte) error { return containerCodes.ReadJSON(c, data) }
+
+// MarshalBinary is MarshalText, for gob.
+func (c ContainerCode) MarshalBinary() ([]byte, error) { return containerCodes.Text(c) }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (c *ContainerCode) UnmarshalBinary(text []byte) error { return containerCodes.Read(c, text) }
+
+// Value is the word, for a database column.
+func (c ContainerCode) Value() (driver.Value, error) { return containerCodes.Value(c) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
+func (c *ContainerCode) Scan(column any) error { return containerCodes.Scan(c, column) }
+
+// String is the word, "K"; "FormUnit(0)" for a value that is none of the constants.
+func (u FormUnit) String() string { return formUnitCodes.String(u) }
+
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+func (u FormUnit) MarshalText() ([]byte, error) { return formUnitCodes.Text(u) }
+
+// UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); u stays as it was.
+func (u *FormUnit) UnmarshalText(text []byte) error { return formUnitCodes.Read(u, text) }
+
+// UnmarshalJSON reads a string as UnmarshalText does; null is refused.
+func (u *FormUnit) UnmarshalJSON(data []byte) error { return formUnitCodes.ReadJSON(u, data) }
+
+// MarshalBinary is MarshalText, for gob.
+func (u FormUnit) MarshalBinary() ([]byte, error) { return formUnitCodes.Text(u) }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (u *FormUnit) UnmarshalBinary(text []byte) error { return formUnitCodes.Read(u, text) }
+
+// Value is the word, for a database column.
+func (u FormUnit) Value() (driver.Value, error) { return formUnitCodes.Value(u) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
+func (u *FormUnit) Scan(column any) error { return formUnitCodes.Scan(u, column) }
