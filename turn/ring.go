@@ -2,6 +2,7 @@ package turn
 
 import (
 	"slices"
+	"sort"
 	"strconv"
 	"strings"
 	"unicode"
@@ -20,8 +21,9 @@ const (
 // head. It can't be changed. The zero value has no marks, every question to it is an error, and it
 // refuses to be encoded.
 type Ring struct {
-	marks  []mark // clockwise facing the closed end
-	onHead bool   // the marks stand still on the head, and the index turns with the canister
+	marks  []mark         // clockwise facing the closed end
+	number map[string]int // of a mark, by its label as fold leaves it
+	onHead bool           // the marks stand still on the head, and the index turns with the canister
 }
 
 type mark struct {
@@ -128,6 +130,10 @@ func (r Ring) clockwise(order Rotation) Ring {
 			r.marks[i].angle = t.round()
 		}
 		slices.Reverse(r.marks[1:]) // the first label stays at 0
+	}
+	r.number = make(map[string]int, len(r.marks))
+	for i, m := range r.marks {
+		r.number[fold(m.label)] = i
 	}
 	return r
 }
@@ -263,13 +269,11 @@ func scriptOf(r rune) string {
 
 // find gives the number of a mark, by its label in any case.
 func (r Ring) find(label string) (int, error) {
-	for i, m := range r.marks {
-		if m.label == label {
-			return i, nil
-		}
+	if i, ok := r.number[label]; ok {
+		return i, nil
 	}
-	for i, m := range r.marks {
-		if len(label) <= maxLabel && strings.EqualFold(m.label, label) {
+	if len(label) <= maxLabel {
+		if i, ok := r.number[fold(label)]; ok {
 			return i, nil
 		}
 	}
@@ -365,20 +369,19 @@ func tooFar(p Position) error {
 	return refuse("position", p.String(), "more than 100 turns from its start", wantTurn, units.ErrRange)
 }
 
-// locate names the mark that last came to the index at a place, and how far it is past.
-func (r Ring) locate(at Turn, step int64) (label string, past Turn, ok bool) {
-	ok = true
-	for i, m := range r.marks {
-		d, fine := at.plus(-1, m.angle)
-		if step < 0 {
-			d, fine = m.angle.plus(-1, at)
-		}
-		ok = ok && fine
-		if d = d.round(); i == 0 || d.Compare(past) < 0 {
-			label, past = m.label, d
-		}
+// locate is the number of the mark that last came to the index at a place, and how far it is past.
+func (r Ring) locate(at Turn, step int64) (i int, past Turn, ok bool) {
+	// They stand in clockwise order from 0: the first one behind the place, or else all of them.
+	i = sort.Search(len(r.marks), func(i int) bool { return r.marks[i].angle.Compare(at) > 0 })
+	if i--; step > 0 {
+		past, ok = at.plus(-1, r.marks[i].angle)
+		return i, past, ok
 	}
-	return label, past, ok
+	if r.marks[i].angle != at {
+		i = (i + 1) % len(r.marks)
+	}
+	past, ok = r.marks[i].angle.plus(-1, at)
+	return i, past.round(), ok
 }
 
 // Tighten gives the position after tightening by t. It chains: a then b is the same as a + b,
@@ -410,7 +413,7 @@ func (r Ring) move(from Position, t Turn, hand Hand, sign int64) (Position, erro
 		return Position{}, tooFar(from)
 	}
 	at, ok := at.plus(step*sign, t)
-	label, past, fine := r.locate(at.round(), step)
+	mark, past, fine := r.locate(at.round(), step)
 	over, finer := from.over.plus(sign, t)
 	if !ok || !fine || !finer {
 		return Position{}, tooFine(from)
@@ -420,7 +423,7 @@ func (r Ring) move(from Position, t Turn, hand Hand, sign int64) (Position, erro
 		return Position{}, tooFar(from)
 	}
 	passes, rest := over.whole()
-	return Position{Mark: label, Past: past, Passes: int(passes), over: rest}, nil
+	return Position{Mark: r.marks[mark].label, Past: past, Passes: int(passes), over: rest}, nil
 }
 
 // Turned is how far tightening goes from one position to the next that looks like the other:

@@ -122,13 +122,12 @@ func (r Ring) next(p Position, hand Hand) (passed, next string, gap, past Turn, 
 	if err != nil {
 		return "", "", Turn{}, Turn{}, err
 	}
-	passed, past, ok := r.locate(at, step)
+	i, past, ok := r.locate(at, step)
 	if !ok {
 		return "", "", Turn{}, Turn{}, tooFine(p)
 	}
-	i, _ := r.find(passed) // it is one of its own
 	next, gap = r.after(i, step)
-	return passed, next, gap, past, nil
+	return r.marks[i].label, next, gap, past, nil
 }
 
 // Describe says a position in words: "at A", "midway between D and C", "1/3 of the way from D to C", with

@@ -1,8 +1,10 @@
 package turn_test
 
 import (
+	"strconv"
 	"strings"
 	"testing"
+	"time"
 
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -585,4 +587,37 @@ func FuzzParse(f *testing.F) {
 			assert.Equal(t, ring, again)
 		}
 	})
+}
+
+// Every start of a ring with ten times the marks takes ten times the work, and not a hundred times.
+// What is timed is noisy: the best of a few runs counts, and one good comparison of many.
+func TestWorkGrowsWithTheMarks(t *testing.T) {
+	in := turn.MustParseInstruction("2/3 to 5/6 turn after gasket contact")
+	best := func(n int) time.Duration {
+		labels := make([]string, n)
+		for i := range labels {
+			labels[i] = strconv.Itoa(i)
+		}
+		ring, err := turn.NewRing(labels, turn.Counterclockwise)
+		require.NoError(t, err)
+		least := time.Hour
+		for range 5 {
+			begin := time.Now()
+			for _, label := range labels {
+				w, err := ring.Window(turn.Position{Mark: label}, in, turn.RightHand)
+				require.NoError(t, err)
+				_, err = ring.Until(w, turn.RightHand)
+				require.NoError(t, err)
+			}
+			least = min(least, time.Since(begin))
+		}
+		return least
+	}
+	ratio := 0.0
+	for range 20 {
+		if ratio = float64(best(360)) / float64(best(36)); ratio <= 15 {
+			return
+		}
+	}
+	t.Errorf("360 marks took %.0f times as long as 36", ratio)
 }

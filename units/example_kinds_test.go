@@ -273,6 +273,8 @@ func ExampleShareUnit() {
 func ExampleShare() {
 	var q units.Share // the zero value is 0 of the kind's first unit
 	fmt.Println(q, q.Valid(), units.MustParseShare("2.5 %").Ratio(units.Percent.Of(100)))
+	fmt.Println(units.ParseShare(q.String())) // what is printed is read back
 	// Output:
 	// 0 % true 1/40
+	// 0 % <nil>
 }
