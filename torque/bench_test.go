@@ -33,7 +33,7 @@ func BenchmarkContainsDecimal(b *testing.B) {
 
 func BenchmarkDecide(b *testing.B) {
 	band := MustParseBand("145 to 190 in-lb")
-	m := Measurement{units.MustParseTorque("18.5 N·m"), units.MustParseTorque("0.6 N·m")}
+	m := Measurement{Value: units.MustParseTorque("18.5 N·m"), Expanded: units.MustParseTorque("0.6 N·m")}
 	for rule := SimpleAcceptance; rule.valid(); rule++ {
 		b.Run(rule.String(), func(b *testing.B) {
 			b.ReportAllocs()

@@ -13,9 +13,33 @@ import (
 // Measurement is a torque that was measured, and how well.
 type Measurement struct {
 	Value units.Torque
-	// Expanded is the expanded uncertainty U at k = 2: twice the standard uncertainty u. Zero
+	// Expanded is the expanded uncertainty U = k·u, where u is the standard uncertainty. Zero
 	// means that it isn't known; an uncertainty that isn't known is not zero.
 	Expanded units.Torque
+	// CoverageFactor is the k of Expanded, from 1 to 10; zero stands for 2, which most certificates
+	// state. The rules go by U at k = 2: of another k it is worked out, and rounded up where 34
+	// digits don't hold it.
+	CoverageFactor decimal.Decimal
+}
+
+// atTwo is the measurement with its uncertainty at k = 2.
+func (m Measurement) atTwo() (Measurement, error) {
+	if m.CoverageFactor.IsZero() {
+		return m, nil
+	}
+	k, err := units.New(m.CoverageFactor, units.Degree) // the size is looked at before the digits
+	if err != nil || k.Less(units.Degree.Of(1)) || units.Degree.Of(10).Less(k) {
+		m.CoverageFactor = decimal.Decimal{}
+		return m, &DecisionError{Measurement: m, Problem: "no coverage factor of an uncertainty", Want: "k from 1 to 10", Err: units.ErrRange}
+	}
+	m.CoverageFactor = decimal.Decimal{}
+	x := m.Expanded.RatIn(m.Expanded.Unit())
+	if x == nil {
+		return m, nil // refused for its unit
+	}
+	x.Mul(x, two).Quo(x, k.RatIn(units.Degree))
+	m.Expanded, err = units.FitRat(x, m.Expanded.Unit(), units.ToPositiveInf)
+	return m, err
 }
 
 // Rule says what is done with the uncertainty of a measurement. The zero Rule is none: which rule
@@ -97,8 +121,13 @@ func (e *DecisionError) Unwrap() error { return e.Err }
 // is worked out again with a proven enclosure; were even that not enough (1e-32), it doesn't pass.
 //
 // Errors: *DecisionError, matching ErrNoRule, ErrNoUncertainty (every rule but SimpleAcceptance),
-// units.ErrUnknownUnit or units.ErrRange (an uncertainty below zero); *BandError (ErrNoBand).
+// units.ErrUnknownUnit or units.ErrRange (an uncertainty below zero, a coverage factor out of range);
+// *BandError (ErrNoBand).
 func (b Band) Decide(m Measurement, rule Rule) (Decision, error) {
+	m, err := m.atTwo()
+	if err != nil {
+		return Decision{}, err
+	}
 	if err := b.mayDecide(m, rule); err != nil {
 		return Decision{}, err
 	}

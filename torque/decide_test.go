@@ -149,7 +149,7 @@ func TestDecide(t *testing.T) {
 		{some, "20.0000000000000001", "0.0000000000000001", GuardedByU, Pass, "0.9772", ""},
 		{some, "20.0000000000000001", "0.0000000000000002", Guarded95, Fail, "0.8413", ""},
 	} {
-		d, err := MustParseBand(c.band).Decide(Measurement{nm(c.value), nm(c.expanded)}, c.rule)
+		d, err := MustParseBand(c.band).Decide(Measurement{Value: nm(c.value), Expanded: nm(c.expanded)}, c.rule)
 		if err != nil {
 			t.Errorf("%s in %s: %v", c.value, c.band, err)
 			continue
@@ -169,12 +169,12 @@ func TestDecideAcrossUnits(t *testing.T) {
 	// up to 25.856662386075674.
 	b := MustParseBand("220 to 310 in-lb")
 	for value, want := range map[string]Verdict{"25.856662386075674": Pass, "25.856662386075673": Fail} {
-		d, err := b.Decide(Measurement{nm(value), nm("1")}, GuardedByU)
+		d, err := b.Decide(Measurement{Value: nm(value), Expanded: nm("1")}, GuardedByU)
 		if err != nil || d.Verdict != want {
 			t.Errorf("%s: %v %v", value, d, err)
 		}
 	}
-	d, err := b.Decide(Measurement{units.InchPound.Of(230), nm("1")}, GuardedByU) // 8.85 in-lb
+	d, err := b.Decide(Measurement{Value: units.InchPound.Of(230), Expanded: nm("1")}, GuardedByU) // 8.85 in-lb
 	if err != nil || d.Verdict != Pass {
 		t.Errorf("%v %v", d, err)
 	}
@@ -188,16 +188,16 @@ func TestDecideRefuses(t *testing.T) {
 		rule Rule
 		want error
 	}{
-		{b, Measurement{nm("25"), nm("1")}, 0, ErrNoRule},
-		{b, Measurement{nm("25"), nm("1")}, FourWay + 1, ErrNoRule},
-		{b, Measurement{nm("25"), nm("1")}, 77, ErrNoRule},
-		{b, Measurement{nm("25"), nm("0")}, GuardedByU, ErrNoUncertainty},
-		{b, Measurement{nm("25"), nm("0")}, Guarded95, ErrNoUncertainty},
-		{b, Measurement{nm("25"), nm("0")}, FourWay, ErrNoUncertainty},
-		{b, Measurement{nm("25"), nm("-1")}, FourWay, units.ErrRange},
-		{b, Measurement{units.TorqueUnit(99).Of(1), nm("1")}, FourWay, units.ErrUnknownUnit},
-		{b, Measurement{nm("25"), units.TorqueUnit(99).Of(1)}, FourWay, units.ErrUnknownUnit},
-		{Band{}, Measurement{nm("25"), nm("1")}, FourWay, ErrNoBand},
+		{b, Measurement{Value: nm("25"), Expanded: nm("1")}, 0, ErrNoRule},
+		{b, Measurement{Value: nm("25"), Expanded: nm("1")}, FourWay + 1, ErrNoRule},
+		{b, Measurement{Value: nm("25"), Expanded: nm("1")}, 77, ErrNoRule},
+		{b, Measurement{Value: nm("25"), Expanded: nm("0")}, GuardedByU, ErrNoUncertainty},
+		{b, Measurement{Value: nm("25"), Expanded: nm("0")}, Guarded95, ErrNoUncertainty},
+		{b, Measurement{Value: nm("25"), Expanded: nm("0")}, FourWay, ErrNoUncertainty},
+		{b, Measurement{Value: nm("25"), Expanded: nm("-1")}, FourWay, units.ErrRange},
+		{b, Measurement{Value: units.TorqueUnit(99).Of(1), Expanded: nm("1")}, FourWay, units.ErrUnknownUnit},
+		{b, Measurement{Value: nm("25"), Expanded: units.TorqueUnit(99).Of(1)}, FourWay, units.ErrUnknownUnit},
+		{Band{}, Measurement{Value: nm("25"), Expanded: nm("1")}, FourWay, ErrNoBand},
 	} {
 		d, err := c.band.Decide(c.m, c.rule)
 		if !errors.Is(err, c.want) || d.Verdict != 0 {
@@ -269,7 +269,7 @@ func TestNearNinetyFivePercentTheEnclosureDecides(t *testing.T) {
 			value units.Torque
 			want  Verdict
 		}{{a.low, Pass}, {a.high, Pass}, {below, Fail}, {above, Fail}} {
-			d, err := b.Decide(Measurement{v.value, nm(c.expanded)}, Guarded95)
+			d, err := b.Decide(Measurement{Value: v.value, Expanded: nm(c.expanded)}, Guarded95)
 			if err != nil || d.Verdict != v.want {
 				t.Errorf("%s, U %s: %v: %v, %v, want %v", c.band, c.expanded, v.value, d.Verdict, err, v.want)
 			}
@@ -281,11 +281,11 @@ func TestNearNinetyFivePercentTheEnclosureDecides(t *testing.T) {
 // refused whole.
 func TestTallyCountsWhatIsUndecided(t *testing.T) {
 	b := MustParseBand("20 to 30 N·m")
-	got, err := b.Tally([]Measurement{{nm("25"), nm("6")}, {nm("25"), nm("1")}, {nm("40"), nm("1")}}, GuardedByU, SimpleAcceptance)
+	got, err := b.Tally([]Measurement{{Value: nm("25"), Expanded: nm("6")}, {Value: nm("25"), Expanded: nm("1")}, {Value: nm("40"), Expanded: nm("1")}}, GuardedByU, SimpleAcceptance)
 	if err != nil || got.Undecided != 1 || got.Passed != 1 || got.Failed != 1 || got.Changed[SimpleAcceptance] != 1 {
 		t.Errorf("%+v, %v", got, err)
 	}
-	got, err = b.Tally([]Measurement{{nm("25"), nm("1")}, {nm("25"), nm("0")}}, SimpleAcceptance, GuardedByU)
+	got, err = b.Tally([]Measurement{{Value: nm("25"), Expanded: nm("1")}, {Value: nm("25"), Expanded: nm("0")}}, SimpleAcceptance, GuardedByU)
 	if !errors.Is(err, ErrNoUncertainty) || got.Passed != 0 || got.Changed != nil {
 		t.Errorf("%+v, %v", got, err)
 	}
@@ -295,7 +295,7 @@ func TestTally(t *testing.T) {
 	b := MustParseBand("20 to 30 N·m")
 	var batch []Measurement
 	for _, v := range []string{"25", "20.5", "19.5", "18", "29.5", "30", "25", "35"} {
-		batch = append(batch, Measurement{nm(v), nm("1")})
+		batch = append(batch, Measurement{Value: nm(v), Expanded: nm("1")})
 	}
 	got, err := b.Tally(batch, FourWay, SimpleAcceptance, GuardedByU)
 	if err != nil {
@@ -364,7 +364,7 @@ func TestNormalAgainstGlobalRisk(t *testing.T) {
 			if err != nil {
 				t.Fatal(err)
 			}
-			g := band.guess(Measurement{value, nm("0.5")})
+			g := band.guess(Measurement{Value: value, Expanded: nm("0.5")})
 			if !g.ok {
 				t.Fatalf("no guess at %v", value)
 			}
@@ -372,6 +372,32 @@ func TestNormalAgainstGlobalRisk(t *testing.T) {
 		})
 		if math.Abs(risk-want) > 1e-6 {
 			t.Errorf("A = %s: risk %v, want %v", limit, risk, want)
+		}
+	}
+}
+
+// U = k·u (JCGM 100:2008, 6.2.1): 1.5 N·m at k = 3 is 1 N·m at k = 2, and so is 0.5 N·m at k = 1.
+func TestCoverageFactor(t *testing.T) {
+	b := MustParseBand("20 to 24 N·m")
+	for _, value := range []string{"20.9 N·m", "21 N·m", "22 N·m", "23 N·m", "23.1 N·m"} {
+		for _, rule := range []Rule{SimpleAcceptance, GuardedByU, Guarded95, FourWay} {
+			want, err := b.Decide(Measurement{Value: units.MustParseTorque(value), Expanded: nm("1")}, rule)
+			if err != nil {
+				t.Fatal(err)
+			}
+			for k, expanded := range map[string]string{"3": "1.5 N·m", "1": "0.5 N·m", "2": "1 N·m", "2.00": "1 N·m"} {
+				got, err := b.Decide(Measurement{units.MustParseTorque(value), units.MustParseTorque(expanded), decimal.RequireFromString(k)}, rule)
+				if err != nil || got.Verdict != want.Verdict || !got.Conformance.Decimal.Equal(want.Conformance.Decimal) {
+					t.Errorf("%s, %v, k = %s: %v, %v; want %v", value, rule, k, got, err, want)
+				}
+			}
+		}
+	}
+	for _, k := range []decimal.Decimal{decimal.New(-2, 0), decimal.New(5, -1), decimal.New(11, 0), decimal.New(1, 1<<30), decimal.New(1, -(1 << 30))} {
+		_, err := b.Decide(Measurement{nm("22"), nm("1"), k}, GuardedByU)
+		var e *DecisionError
+		if !errors.As(err, &e) || !errors.Is(err, units.ErrRange) {
+			t.Errorf("%v", err)
 		}
 	}
 }

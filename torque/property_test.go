@@ -284,7 +284,7 @@ func measured(t *rapid.T) (Band, Measurement) {
 	}
 	value, _ := units.New(decimal.New(rapid.Int64Range(0, 420_000).Draw(t, "value"), -3), units.NewtonMetre)
 	u, _ := units.New(decimal.New(rapid.Int64Range(1, 80_000).Draw(t, "U"), -3), units.NewtonMetre)
-	return b, Measurement{value, u}
+	return b, Measurement{Value: value, Expanded: u}
 }
 
 func decide(t *rapid.T, b Band, m Measurement, rule Rule) Decision {
