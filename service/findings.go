@@ -259,7 +259,7 @@ func (p *Plan) month() {
 		return
 	}
 	p.say(Caution, "month.category", "waste.month", after.Source.String(),
-		"With this job the month may come to {mass}. If all of it is determined hazardous, the site may move from {before} to {after} under the rules named {rules}. The {caution}.",
+		"With this job the month may come to {mass}. By what is entered here, under {rules}, the site may move from {before} to {after} if all of it is determined hazardous. The {caution}.",
 		"mass", p.Job.printer().month(total.High), "before", before.Name, "after", after.Name, "rules", p.WasteRules.Name, "caution", waste.Caution)
 }
 

@@ -164,7 +164,7 @@ func TestStrokesLine(t *testing.T) {
 	assert.Equal(t, NotRecorded, lineOf(t, review, "strokes").Verdict)
 }
 
-// A month that stays in its category passes only where all of it was weighed or measured; 40 CFR 260.10
+// A month that stays in its category is unchanged only where all of it was weighed or measured; 40 CFR 260.10
 // puts the line at 100 kg.
 func TestMonthLine(t *testing.T) {
 	kg := func(text string) Masses {
@@ -176,7 +176,7 @@ func TestMonthLine(t *testing.T) {
 		soFar   string
 		weighed int
 		want    Verdict
-	}{{"50 kg", 3, Pass}, {"97 kg", 3, Pass}, {"97.001 kg", 3, Undecided}, {"50 kg", 2, Undecided}, {"50 kg", 0, NotRecorded}, {"97.001 kg", 0, NotRecorded}} {
+	}{{"50 kg", 3, Unchanged}, {"97 kg", 3, Unchanged}, {"97.001 kg", 3, Undecided}, {"50 kg", 2, Undecided}, {"50 kg", 0, NotRecorded}, {"97.001 kg", 0, NotRecorded}} {
 		job.Waste.Month = &Month{Rules: waste.USFederal().Name, SoFar: kg(c.soFar)}
 		plan, err := NewPlan(job, Rules{})
 		require.NoError(t, err)

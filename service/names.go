@@ -14,7 +14,7 @@ var (
 	sides        = enum.New[Side]("side", "suction", "pressure")
 	adapterKinds = enum.New[AdapterKind]("kind of adapter", "strap wrench", "chain wrench")
 	fills        = enum.New[Fill]("fill", "dry", "prefill")
-	verdicts     = enum.New[Verdict]("verdict", "pass", "seated", "undecided", "not recorded", "fail")
+	verdicts     = enum.New[Verdict]("verdict", "pass", "seated", "undecided", "not recorded", "fail", "unchanged")
 	bases        = enum.New[Basis]("basis", "mass", "scale, corrected", "volume", "partly planned", "planned")
 	levels       = enum.New[Level]("level", "NOTE", "CAUTION", "WARNING", "STOP")
 )

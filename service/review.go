@@ -23,6 +23,7 @@ const (
 	Undecided           // what was read can't show either
 	NotRecorded         // nothing was read; never taken for a pass
 	Fail
+	Unchanged // what is no test of the work stays as it was: the month's category
 )
 
 // Line is one thing judged.
@@ -41,7 +42,9 @@ type Line struct {
 func (l Line) String() string { return fmt.Sprintf("%s: %v: %s", l.Where, l.Verdict, l.Reason) }
 
 // done reports whether the line leaves nothing to do.
-func (l Line) done() bool { return l.Verdict == Pass || l.Verdict == Seated }
+func (l Line) done() bool {
+	return l.Verdict == Pass || l.Verdict == Seated || l.Verdict == Unchanged
+}
 
 // Review is what was done, judged against what was planned. It is made by [Plan.Review].
 type Review struct {
@@ -454,14 +457,14 @@ func (r *reviewer) month(totals []Total) {
 		return
 	}
 	rules := r.plan.WasteRules
-	l := Line{Where: "totals", Code: "month.category", Verdict: Pass, Found: "the month with this job: " + kilograms(total),
+	l := Line{Where: "totals", Code: "month.category", Verdict: Unchanged, Found: "the month with this job: " + kilograms(total),
 		Want:   fmt.Sprintf("the month stays %s by the rules named %s, as of %v", quoted(before.Name), quoted(rules.Name), rules.AsOf),
 		Source: quoted(after.Source.String())}
 	says := fmt.Sprintf("stays %s, %s, even", quoted(before.Name), quoted(before.Title))
 	if after.Name != before.Name {
 		l.Verdict, says = Undecided, fmt.Sprintf("may move from %s to %s, %s,", quoted(before.Name), quoted(after.Name), quoted(after.Title))
 	}
-	l.Reason = "the site " + says + " if all of it is determined hazardous"
+	l.Reason = fmt.Sprintf("by what is entered here, under %s, the site %s if all of it is determined hazardous", quoted(rules.Name), says)
 	planned := 0
 	for _, t := range totals {
 		if t.Basis == AsPlanned {

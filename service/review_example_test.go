@@ -267,5 +267,5 @@ func ExampleVerdict() {
 	// ["not recorded","volume"]
 	// <nil> seated
 	// <nil> partly planned
-	// verdict "fine": unknown; want pass, seated, undecided, not recorded or fail
+	// verdict "fine": unknown; want pass, seated, undecided, not recorded, fail or unchanged
 }

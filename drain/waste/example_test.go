@@ -300,7 +300,7 @@ func ExampleStatement_String() {
 	// Hazardous as determined: 2.4 kg (weighed)
 	// Undetermined: nothing entered
 	// Not counted, as determined by the generator: nothing entered
-	// Generator category: none in this rule set
+	// Generator category: none under invented
 	// determination is the generator's; state and local rules may differ
 }
 

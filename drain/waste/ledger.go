@@ -539,11 +539,11 @@ func (s Statement) String() string {
 	fmt.Fprintf(&b, "Not counted, as determined by the generator: %s\n", s.total(NotCounted, s.NotCounted))
 	switch {
 	case s.Lowest == "":
-		b.WriteString("Generator category: none in this rule set\n")
+		fmt.Fprintf(&b, "Generator category: none under %s\n", s.Rules)
 	case s.Decided():
-		fmt.Fprintf(&b, "Generator category: %s\n", s.Lowest)
+		fmt.Fprintf(&b, "By what is entered here, under %s, generator category: %s\n", s.Rules, s.Lowest)
 	default:
-		fmt.Fprintf(&b, "Generator category: undecided, from %s to %s\n", s.Lowest, s.Highest)
+		fmt.Fprintf(&b, "By what is entered here, under %s, generator category: undecided, from %s to %s\n", s.Rules, s.Lowest, s.Highest)
 	}
 	for _, todo := range s.ToDo {
 		fmt.Fprintf(&b, "  to do: %s\n", todo)

@@ -426,7 +426,7 @@ func TestAListWithoutCategories(t *testing.T) {
 	require.NoError(t, err)
 	assert.False(t, s.Decided())
 	assert.Empty(t, s.Lowest)
-	assert.Contains(t, s.String(), "none in this rule set")
+	assert.Contains(t, s.String(), "none under European List of Waste, metric")
 	_, err = waste.EuropeanList().CategoryOf(units.Kilogram.Of(1))
 	require.ErrorIs(t, err, waste.ErrNoRule)
 }
