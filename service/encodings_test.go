@@ -54,7 +54,7 @@ var enums = []struct {
 	{reflect.TypeFor[service.Side](), "suction|pressure"},
 	{reflect.TypeFor[service.AdapterKind](), "strap wrench|chain wrench"},
 	{reflect.TypeFor[service.Fill](), "dry|prefill"},
-	{reflect.TypeFor[service.Verdict](), "pass|seated|undecided|not recorded|fail"},
+	{reflect.TypeFor[service.Verdict](), "pass|seated|undecided|not recorded|fail|unchanged"},
 	{reflect.TypeFor[service.Basis](), "mass|scale, corrected|volume|partly planned|planned"},
 	{reflect.TypeFor[service.Level](), "NOTE|CAUTION|WARNING|STOP"},
 }
