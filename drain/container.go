@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math/big"
 
+	"example.com/snugturn/internal/rational"
 	"example.com/snugturn/units"
 )
 
@@ -189,5 +190,5 @@ func Containment(capacities ...units.Volume) (units.Volume, error) {
 	if tenth.Cmp(largest.RatIn(largest.Unit())) <= 0 {
 		return largest, nil
 	}
-	return units.FitRat(tenth, largest.Unit(), units.ToPositiveInf)
+	return units.FromRat(tenth, largest.Unit(), rational.Places(tenth), units.ToPositiveInf)
 }

@@ -53,7 +53,7 @@ func (e *InputError) Error() string {
 func (e *InputError) Unwrap() error { return e.Err }
 
 func refuse(what, given, problem, want string, err error) *InputError {
-	return &InputError{What: what, Given: units.Cut(given), Problem: problem, Want: want, Err: err}
+	return &InputError{What: what, Given: plain.Cut(given), Problem: problem, Want: want, Err: err}
 }
 
 // checked refuses a quantity without a unit and one below zero.

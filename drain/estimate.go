@@ -6,6 +6,7 @@ import (
 	"errors"
 	"math/big"
 
+	"example.com/snugturn/internal/rational"
 	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/units"
 	"github.com/shopspring/decimal"
@@ -240,7 +241,7 @@ func total[U units.Unit](unit U, estimates []Estimate[U], end func(*Estimate[U])
 	for i := range estimates {
 		x.Add(x, end(&estimates[i]).RatIn(unit))
 	}
-	return units.FitRat(x, unit, mode)
+	return units.FromRat(x, unit, rational.Places(x), mode)
 }
 
 // unitZero is 0 of a unit.
@@ -274,15 +275,16 @@ func plus[U units.Unit](unit U, q, r units.Quantity[U], mode units.Rounding) uni
 	if x == nil || y == nil {
 		return units.Quantity[U]{}
 	}
-	sum, _ := units.FitRat(x.Add(x, y), unit, mode)
+	x.Add(x, y)
+	sum, _ := units.FromRat(x, unit, rational.Places(x), mode)
 	return sum
 }
 
 // outward rounds the three, low down and high up.
 func outward[U units.Unit](low *big.Rat, lowUnit U, best *big.Rat, bestUnit U, high *big.Rat, highUnit U, from Provenance) (Estimate[U], error) {
-	l, err1 := units.FitRat(low, lowUnit, units.ToNegativeInf)
-	b, err2 := units.FitRat(best, bestUnit, units.ToNearestEven)
-	h, err3 := units.FitRat(high, highUnit, units.ToPositiveInf)
+	l, err1 := units.FromRat(low, lowUnit, rational.Places(low), units.ToNegativeInf)
+	b, err2 := units.FromRat(best, bestUnit, rational.Places(best), units.ToNearestEven)
+	h, err3 := units.FromRat(high, highUnit, rational.Places(high), units.ToPositiveInf)
 	if err := cmp.Or(err1, err2, err3); err != nil {
 		return Estimate[U]{}, err
 	}

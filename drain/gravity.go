@@ -3,6 +3,7 @@ package drain
 import (
 	"github.com/shopspring/decimal"
 
+	"example.com/snugturn/internal/rational"
 	"example.com/snugturn/units"
 )
 
@@ -39,5 +40,6 @@ func (f Fuel) atSixty() (units.Density, error) {
 	if f.at.Equal(sixty) {
 		return f.density, nil
 	}
-	return units.FitRat(f.rho60.rat(), units.KilogramPerCubicMetre, units.ToNearestEven)
+	x := f.rho60.rat()
+	return units.FromRat(x, units.KilogramPerCubicMetre, rational.Places(x), units.ToNearestEven)
 }

@@ -4,6 +4,7 @@ import (
 	"cmp"
 	"math/big"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -407,7 +408,7 @@ func RetainedByWeighing(dry, wet Estimate[units.MassUnit], f Fuel, at units.Temp
 	perKilogram := product(scale, new(big.Rat).Inv(weights), new(big.Rat).Inv(lift))
 	v := [3]*big.Rat{new(big.Rat).Sub(w[0], d[2]), new(big.Rat).Sub(w[1], d[1]), new(big.Rat).Sub(w[2], d[0])}
 	if v[1].Sign() < 0 {
-		return volumes{}, refuse("wet element", wet.Best.String(), "lighter than the dry one, "+units.Cut(dry.Best.String()),
+		return volumes{}, refuse("wet element", wet.Best.String(), "lighter than the dry one, "+plain.Cut(dry.Best.String()),
 			"the two the right way round", ErrNegative)
 	}
 	v[0] = larger(v[0], new(big.Rat))

@@ -69,7 +69,7 @@ func decode(data []byte, into any) (errs JobErrors) {
 			Want: fmt.Sprintf("at most %d of a list or an object, and %d in all", maxItems, maxValues), Err: ErrSize}}
 	}
 	if err != nil {
-		errs.add("", fmt.Sprintf("after byte %d: %s", d.InputOffset(), units.Cut(err.Error())), "one JSON object", ErrJSON)
+		errs.add("", fmt.Sprintf("after byte %d: %s", d.InputOffset(), plain.Cut(err.Error())), "one JSON object", ErrJSON)
 		return errs
 	}
 	if version, ok := newerVersion(root); ok {
@@ -90,7 +90,7 @@ func newerVersion(root node) (string, bool) {
 	for _, m := range root.members {
 		if number, ok := m.value.(json.Number); ok && m.key == "version" {
 			v, err := strconv.ParseUint(number.String(), 10, 32)
-			return units.Cut(number.String()), err == nil && v > Version
+			return plain.Cut(number.String()), err == nil && v > Version
 		}
 	}
 	return "", false
@@ -293,7 +293,7 @@ func bind(n node, v reflect.Value, errs *JobErrors) {
 		}
 		i, err := strconv.ParseInt(number.String(), 10, 32)
 		if err != nil {
-			errs.add(n.path, units.Cut(number.String()), "a whole number of everyday size", units.ErrRange)
+			errs.add(n.path, plain.Cut(number.String()), "a whole number of everyday size", units.ErrRange)
 			return
 		}
 		v.SetInt(i)

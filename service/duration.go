@@ -6,6 +6,8 @@ import (
 	"strings"
 	"time"
 
+	"example.com/snugturn/internal/misread"
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -66,7 +68,7 @@ const maxTimeText = 64
 
 func parseTime(text string) (total time.Duration, err error) {
 	bad := func(at int, problem string, err error, candidates ...string) (time.Duration, error) {
-		e := units.NewParseError("time", text, at, problem, wantTime, err)
+		e := misread.Error("time", text, at, problem, wantTime, err)
 		e.Candidates = candidates
 		return 0, e
 	}
@@ -100,7 +102,7 @@ func parseTime(text string) (total time.Duration, err error) {
 		case word == "" && start == len(text):
 			return bad(start, "no unit", units.ErrNoUnit)
 		case !ok:
-			return bad(start, strconv.Quote(units.Cut(text[start:max(at, min(start+1, len(text)))]))+" is no unit of time here", units.ErrUnknownUnit)
+			return bad(start, strconv.Quote(plain.Cut(text[start:max(at, min(start+1, len(text)))]))+" is no unit of time here", units.ErrUnknownUnit)
 		case last != 0 && unit >= last:
 			return bad(number, "hours, minutes and seconds out of their order", units.ErrSyntax)
 		case decimals:
@@ -115,7 +117,7 @@ func parseTime(text string) (total time.Duration, err error) {
 		}
 		total, last, decimals = total+part, unit, decimal != ""
 		at = blanks(text, at)
-		if rest := text[at:]; len(rest) > 4 && strings.EqualFold(rest[:3], "and") && units.IsBlank(rune(rest[3])) {
+		if rest := text[at:]; len(rest) > 4 && strings.EqualFold(rest[:3], "and") && plain.IsBlank(rune(rest[3])) {
 			at = blanks(text, at+3)
 		}
 	}
@@ -151,14 +153,14 @@ func timeOf(digits, decimal string, unit time.Duration) (time.Duration, bool) {
 }
 
 func blanks(text string, at int) int {
-	return len(text) - len(strings.TrimLeftFunc(text[at:], units.IsBlank))
+	return len(text) - len(strings.TrimLeftFunc(text[at:], plain.IsBlank))
 }
 
 // MarshalText writes what UnmarshalText reads. Errors: *units.ParseError (units.ErrRange) for a time
 // below zero or of more than a day.
 func (d Duration) MarshalText() ([]byte, error) {
 	if d < 0 || time.Duration(d) > day {
-		return nil, units.NewParseError("time", d.String(), 0, "below zero, or more than a day", wantTime, units.ErrRange)
+		return nil, misread.Error("time", d.String(), 0, "below zero, or more than a day", wantTime, units.ErrRange)
 	}
 	return []byte(strings.ReplaceAll(d.String(), " ", "")), nil
 }

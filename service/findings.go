@@ -8,6 +8,7 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
@@ -226,7 +227,7 @@ func ruleSet(name string, given []waste.RuleSet) (waste.RuleSet, error) {
 		}
 		names = append(names, r.Name)
 	}
-	return waste.RuleSet{}, units.NewParseError("rule set", name, 0, "not known here", strings.Join(names, " or "), units.ErrSyntax)
+	return waste.RuleSet{}, misread.Error("rule set", name, 0, "not known here", strings.Join(names, " or "), units.ErrSyntax)
 }
 
 // monthWith is what the month comes to with more waste, should all of it be determined hazardous,

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/units"
 )
@@ -59,7 +60,7 @@ func (j *Job) PrintIn(unit string) error {
 	const want = "a unit of torque, volume, mass, length or temperature"
 	var parse *units.ParseError
 	if errors.Is(other, units.ErrOtherKind) && errors.As(other, &parse) {
-		return units.NewParseError("unit of the sheet", unit, 0, parse.Problem, want, units.ErrOtherKind)
+		return misread.Error("unit of the sheet", unit, 0, parse.Problem, want, units.ErrOtherKind)
 	}
 	return other
 }

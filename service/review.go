@@ -487,7 +487,7 @@ func quoted(text string) string {
 	const most = 100
 	text = clean(strings.ReplaceAll(strings.ToValidUTF8(text, "?"), "\uFFFD", "?"))
 	if len(text) > most {
-		return units.Cut(text)
+		return plain.Cut(text)
 	}
 	return text
 }

@@ -5,6 +5,7 @@ import (
 	"math/big"
 	"slices"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -388,7 +389,7 @@ func (r *reviewer) unfitGauge(tool string) string {
 	if len(gauges) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s is none of the job's gauges, so that nothing is known of its calibration", units.Cut(tool))
+	return fmt.Sprintf("%s is none of the job's gauges, so that nothing is known of its calibration", plain.Cut(tool))
 }
 
 // lapsed says that something was past its calibration on the day of the work, "" where it wasn't.
@@ -396,5 +397,5 @@ func (r *reviewer) lapsed(what string, until Date) string {
 	if until.Compare(r.done.Date) >= 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s was calibrated until %v only", units.Cut(what), until)
+	return fmt.Sprintf("%s was calibrated until %v only", plain.Cut(what), until)
 }

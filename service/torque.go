@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/units"
 )
@@ -246,7 +247,7 @@ func (r *reviewer) highKept(plan *StationPlan, at []TorqueReading, usable bool) 
 func (r *reviewer) atFastener(t TorqueReading, plan *StationPlan) (at []TorqueReading, unfit string) {
 	a := plan.Station.Tighten.Adapter
 	if a.grips() {
-		return nil, fmt.Sprintf("read with %s, a %v, whose lever isn't fixed: nothing it shows is the torque at the fastener", units.Cut(a.Name), a.Kind)
+		return nil, fmt.Sprintf("read with %s, a %v, whose lever isn't fixed: nothing it shows is the torque at the fastener", plain.Cut(a.Name), a.Kind)
 	}
 	if a != nil && a.CalibratedUntil != nil {
 		if late := r.lapsed(a.Name, *a.CalibratedUntil); late != "" {
@@ -260,7 +261,7 @@ func (r *reviewer) atFastener(t TorqueReading, plan *StationPlan) (at []TorqueRe
 			return nil, late
 		}
 	case len(r.plan.Job.Shop.Wrenches) > 0:
-		return nil, fmt.Sprintf("%s is none of the job's wrenches, so that nothing is known of its calibration", units.Cut(t.Tool))
+		return nil, fmt.Sprintf("%s is none of the job's wrenches, so that nothing is known of its calibration", plain.Cut(t.Tool))
 	}
 	if a != nil && t.Corrected {
 		return []TorqueReading{t}, "" // no longer what a scale showed
@@ -280,7 +281,7 @@ func (r *reviewer) atFastener(t TorqueReading, plan *StationPlan) (at []TorqueRe
 func throughLever(t TorqueReading, length units.Length, a *Adapter) (at []TorqueReading, unfit string) {
 	value, err := torque.Delivered(t.Value, length, a.lever())
 	if err != nil {
-		return nil, fmt.Sprintf("read with %s, and the torque at the fastener can't be worked out: %v", units.Cut(a.Name), err)
+		return nil, fmt.Sprintf("read with %s, and the torque at the fastener can't be worked out: %v", plain.Cut(a.Name), err)
 	}
 	if value.Equal(t.Value) { // the adapter leaves the lever as it is
 		return []TorqueReading{t}, ""

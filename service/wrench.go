@@ -8,6 +8,7 @@ import (
 	"strings"
 	"time"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/units"
 )
@@ -49,11 +50,11 @@ func (w Wrench) shows(unit units.TorqueUnit) bool {
 func (w Wrench) offScale(t units.Torque) string {
 	switch {
 	case !w.shows(t.Unit()):
-		return fmt.Sprintf("%s shows %v and no %v: ask what was read, and don't convert it", units.Cut(w.ID), w.Lowest.Unit(), t.Unit())
+		return fmt.Sprintf("%s shows %v and no %v: ask what was read, and don't convert it", plain.Cut(w.ID), w.Lowest.Unit(), t.Unit())
 	case w.Highest.Less(t):
-		return fmt.Sprintf("%v is above the scale of %s, which ends at %v: ask what was read", t, units.Cut(w.ID), w.Highest)
+		return fmt.Sprintf("%v is above the scale of %s, which ends at %v: ask what was read", t, plain.Cut(w.ID), w.Highest)
 	case t.Less(w.Lowest):
-		return fmt.Sprintf("%v is below the scale of %s, which begins at %v: ask what was read", t, units.Cut(w.ID), w.Lowest)
+		return fmt.Sprintf("%v is below the scale of %s, which begins at %v: ask what was read", t, plain.Cut(w.ID), w.Lowest)
 	}
 	return ""
 }

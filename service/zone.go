@@ -3,6 +3,7 @@ package service
 import (
 	"strings"
 
+	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/units"
 )
 
@@ -19,7 +20,7 @@ type Zone string
 func ParseZone(text string) (Zone, error) {
 	const longest, want = 64, "UTC, an offset such as +01:00, or a name such as Europe/Vienna"
 	refuse := func(problem string, err error) (Zone, error) {
-		return "", units.NewParseError("time zone", text, 0, problem, want, err)
+		return "", misread.Error("time zone", text, 0, problem, want, err)
 	}
 	switch {
 	case len(text) > longest:

@@ -3,6 +3,7 @@ package torque
 import (
 	"math/big"
 
+	"example.com/snugturn/internal/rational"
 	"example.com/snugturn/units"
 )
 
@@ -153,5 +154,6 @@ func scaledTorque(q units.Torque, x *big.Rat) (units.Torque, error) {
 		}
 		return units.Torque{}, &BandError{Low: q, High: q, Problem: problem, Want: want, Err: err}
 	}
-	return units.FitRat(new(big.Rat).Mul(x, q.RatIn(q.Unit())), q.Unit(), units.ToNearestEven)
+	x = new(big.Rat).Mul(x, q.RatIn(q.Unit()))
+	return units.FromRat(x, q.Unit(), rational.Places(x), units.ToNearestEven)
 }

@@ -3,6 +3,7 @@ package torque
 import (
 	"math/big"
 
+	"example.com/snugturn/internal/rational"
 	"example.com/snugturn/units"
 )
 
@@ -113,7 +114,7 @@ func fraction(s units.Share) *big.Rat { return s.Ratio(units.Percent.Of(100)) }
 
 // exactTorque is x of the unit with no more places than x needs, and whether nothing was lost.
 func exactTorque(x *big.Rat, unit units.TorqueUnit) (units.Torque, bool) {
-	q, err := units.FitRat(x, unit, units.ToNearestEven)
+	q, err := units.FromRat(x, unit, rational.Places(x), units.ToNearestEven)
 	return q, err == nil && q.RatIn(unit).Cmp(x) == 0
 }
 

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -430,7 +431,7 @@ func TestBandInJSON(t *testing.T) {
 		err := json.Unmarshal([]byte(bad), &j)
 		var parse *units.ParseError
 		if !errors.As(err, &parse) || len(err.Error()) > 400 || j.Bowl.String() != "24.90 to 35.0 N·m" {
-			t.Errorf("%s: %v, %v", units.Cut(bad), err, j.Bowl)
+			t.Errorf("%s: %v, %v", plain.Cut(bad), err, j.Bowl)
 		}
 	}
 	for _, bad := range []string{"", `"25 to 35 N·m`, " \"25 to 35 N·m\""} { // not what a decoder hands over

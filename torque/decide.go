@@ -7,6 +7,7 @@ import (
 
 	"github.com/shopspring/decimal"
 
+	"example.com/snugturn/internal/rational"
 	"example.com/snugturn/units"
 )
 
@@ -38,7 +39,7 @@ func (m Measurement) atTwo() (Measurement, error) {
 		return m, nil // refused for its unit
 	}
 	x.Mul(x, two).Quo(x, k.RatIn(units.Degree))
-	m.Expanded, err = units.FitRat(x, m.Expanded.Unit(), units.ToPositiveInf)
+	m.Expanded, err = units.FromRat(x, m.Expanded.Unit(), rational.Places(x), units.ToPositiveInf)
 	return m, err
 }
 

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"log/slog"
 
+	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/units"
 )
 
@@ -39,10 +40,10 @@ func clip(text []byte) string { return string(text[:min(len(text), maxText+1)]) 
 func (b *Band) UnmarshalJSON(data []byte) error {
 	var text string
 	if len(data) > 6*maxText+2 { // a string is at most six times as long as its text
-		return units.NewParseError(bandWhat, clip(data), 0, "too long", wantBand, units.ErrRange)
+		return misread.Error(bandWhat, clip(data), 0, "too long", wantBand, units.ErrRange)
 	}
 	if len(data) == 0 || data[0] != '"' || json.Unmarshal(data, &text) != nil {
-		return units.NewParseError(bandWhat, clip(data), 0, "no JSON string", wantBand, units.ErrSyntax)
+		return misread.Error(bandWhat, clip(data), 0, "no JSON string", wantBand, units.ErrSyntax)
 	}
 	return b.UnmarshalText([]byte(text))
 }
@@ -70,7 +71,7 @@ func (b *Band) Scan(src any) error {
 	case []byte:
 		return b.UnmarshalText(src)
 	}
-	return units.NewParseError(bandWhat, fmt.Sprintf("%T", src), 0, "no text", wantBand, units.ErrSyntax)
+	return misread.Error(bandWhat, fmt.Sprintf("%T", src), 0, "no text", wantBand, units.ErrSyntax)
 }
 
 // LogValue is the text.

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"unicode"
 
+	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
@@ -42,7 +43,7 @@ const (
 // a limit with a second unit in parentheses, ErrOrder, or one of the sentinels of package units.
 func ParseBand(text string) (Band, error) {
 	if len(text) > maxText {
-		return Band{}, units.NewParseError(bandWhat, text, maxText, "longer than 192 bytes", "a shorter text", units.ErrRange)
+		return Band{}, misread.Error(bandWhat, text, maxText, "longer than 192 bytes", "a shorter text", units.ErrRange)
 	}
 	p := bandText{text: unwrapTolerance(text), quoted: text}
 	b, err := p.read()
@@ -58,7 +59,7 @@ func (p *bandText) parseError(err error) error {
 	if errors.As(err, &parse) {
 		return parse
 	}
-	e := units.NewParseError(bandWhat, p.quoted, 0, err.Error(), wantBand, errors.Unwrap(err))
+	e := misread.Error(bandWhat, p.quoted, 0, err.Error(), wantBand, errors.Unwrap(err))
 	var band *BandError
 	var tolerance *ToleranceError
 	if errors.As(err, &band) {
@@ -116,7 +117,7 @@ type bandText struct {
 }
 
 func (p *bandText) refuse(at int, problem, want string, err error) error {
-	return units.NewParseError(bandWhat, p.quoted, at, problem, want, err)
+	return misread.Error(bandWhat, p.quoted, at, problem, want, err)
 }
 
 func (p *bandText) cut(s span) string { return p.text[s.from:s.to] }
@@ -212,13 +213,13 @@ func findNumbers(text string, start int) []span {
 	return found
 }
 
-func trimBlanks(text string) string { return strings.TrimFunc(text, units.IsBlank) }
+func trimBlanks(text string) string { return strings.TrimFunc(text, plain.IsBlank) }
 
 // trim is trimBlanks of a part.
 func (p *bandText) trim(s span) span {
-	inner := strings.TrimLeftFunc(p.cut(s), units.IsBlank)
+	inner := strings.TrimLeftFunc(p.cut(s), plain.IsBlank)
 	s.from = s.to - len(inner)
-	s.to = s.from + len(strings.TrimRightFunc(inner, units.IsBlank))
+	s.to = s.from + len(strings.TrimRightFunc(inner, plain.IsBlank))
 	return s
 }
 
@@ -310,7 +311,7 @@ func (p *bandText) moved(err error, from int) error {
 	if !errors.As(err, &e) {
 		return err
 	}
-	moved := units.NewParseError(bandWhat, p.quoted, from+e.Offset, e.Problem, e.Want, e.Err)
+	moved := misread.Error(bandWhat, p.quoted, from+e.Offset, e.Problem, e.Want, e.Err)
 	moved.Candidates = e.Candidates
 	return moved
 }

@@ -6,6 +6,8 @@ import (
 	"strings"
 	"unicode/utf8"
 
+	"example.com/snugturn/internal/misread"
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -67,10 +69,10 @@ const (
 // with a band on one side and a value on the other doesn't follow the grammar.
 func ReadPrint(text string) (Print, error) {
 	refuse := func(at int, problem, want string) (Print, error) {
-		return Print{}, units.NewParseError(printWhat, text, at, problem, want, units.ErrSyntax)
+		return Print{}, misread.Error(printWhat, text, at, problem, want, units.ErrSyntax)
 	}
 	if len(text) > maxText {
-		return Print{}, units.NewParseError(printWhat, text, maxText, "longer than 192 bytes", "a shorter text", units.ErrRange)
+		return Print{}, misread.Error(printWhat, text, maxText, "longer than 192 bytes", "a shorter text", units.ErrRange)
 	}
 	plain := unwrapTolerance(text)
 	spans, end := splitPrint(plain)
@@ -173,10 +175,10 @@ func separates(text string, i int, inside bool) bool {
 	digit := func(i int) bool { return 0 <= i && i < len(text) && '0' <= text[i] && text[i] <= '9' }
 	switch text[i] {
 	case '/':
-		if before, _ := utf8.DecodeLastRuneInString(text[:i]); !units.IsBlank(before) {
+		if before, _ := utf8.DecodeLastRuneInString(text[:i]); !plain.IsBlank(before) {
 			return false
 		}
-		if behind, _ := utf8.DecodeRuneInString(text[i+1:]); !units.IsBlank(behind) {
+		if behind, _ := utf8.DecodeRuneInString(text[i+1:]); !plain.IsBlank(behind) {
 			return false
 		}
 	case ',':
@@ -190,7 +192,7 @@ func separates(text string, i int, inside bool) bool {
 	default:
 		return false
 	}
-	return !startsWithSign(strings.TrimLeftFunc(text[i+1:], units.IsBlank))
+	return !startsWithSign(strings.TrimLeftFunc(text[i+1:], plain.IsBlank))
 }
 
 // side reads one side of a print.

@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 	"github.com/stretchr/testify/assert"
@@ -125,7 +126,7 @@ func TestParseRefuses(t *testing.T) {
 	} {
 		_, err := turn.Parse(text)
 		var typed *units.ParseError
-		if assert.ErrorAs(t, err, &typed, units.Cut(text)) {
+		if assert.ErrorAs(t, err, &typed, plain.Cut(text)) {
 			assert.ErrorIs(t, err, want, "%v", err)
 			assert.Less(t, len(err.Error()), 400)
 		}
@@ -179,7 +180,7 @@ func TestInstruction(t *testing.T) {
 		"3/4 turn after contact please": turn.ErrNoDatum, strings.Repeat("a", 10<<20): units.ErrRange,
 	} {
 		_, err := turn.ParseInstruction(text)
-		assert.ErrorIs(t, err, want, "%v: %v", units.Cut(text), err)
+		assert.ErrorIs(t, err, want, "%v: %v", plain.Cut(text), err)
 	}
 	_, err := turn.ParseInstruction("3/4 turn")
 	assert.ErrorIs(t, err, units.ErrAmbiguous)

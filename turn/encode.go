@@ -10,6 +10,7 @@ import (
 	"log/slog"
 	"strconv"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/units"
 )
@@ -273,7 +274,7 @@ func unquoted(what string, data []byte) (text string, err error) {
 	return text, nil
 }
 
-func clipped(data []byte) string { return units.Cut(clip(data)) }
+func clipped(data []byte) string { return plain.Cut(clip(data)) }
 
 func stored(v encoding.TextMarshaler) (driver.Value, error) {
 	text, err := v.MarshalText()

@@ -8,6 +8,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 	"github.com/stretchr/testify/assert"
@@ -54,11 +55,11 @@ func TestDirectionRefusesTexts(t *testing.T) {
 	} {
 		kept := turn.Direction{Action: turn.Loosening, Seen: turn.Clockwise, View: turn.FromHeadSide}
 		before := kept
-		assert.ErrorIs(t, kept.UnmarshalText([]byte(text)), want, units.Cut(text))
-		assert.ErrorIs(t, kept.Scan(text), want, units.Cut(text))
+		assert.ErrorIs(t, kept.UnmarshalText([]byte(text)), want, plain.Cut(text))
+		assert.ErrorIs(t, kept.Scan(text), want, plain.Cut(text))
 		data, err := json.Marshal(text)
 		require.NoError(t, err)
-		assert.Error(t, kept.UnmarshalJSON(data), units.Cut(text))
+		assert.Error(t, kept.UnmarshalJSON(data), plain.Cut(text))
 		assert.Error(t, kept.Scan(nil))
 		assert.Error(t, kept.Scan(1))
 		assert.Error(t, kept.UnmarshalJSON([]byte("null")))
@@ -186,10 +187,10 @@ func TestRingRefusesJSON(t *testing.T) {
 		kept, err := turn.NewRing([]string{"1", "2", "3"}, turn.Clockwise)
 		require.NoError(t, err)
 		err = kept.UnmarshalJSON([]byte(text))
-		assert.ErrorIs(t, err, want, units.Cut(text))
+		assert.ErrorIs(t, err, want, plain.Cut(text))
 		var value *turn.ValueError
 		var parse *units.ParseError
-		assert.True(t, errors.As(err, &value) || errors.As(err, &parse), "%s: %T", units.Cut(text), err)
+		assert.True(t, errors.As(err, &value) || errors.As(err, &parse), "%s: %T", plain.Cut(text), err)
 		assert.Less(t, len(fmt.Sprint(err)), 400)
 		assert.Equal(t, "1, 2, 3 clockwise", kept.String())
 	}

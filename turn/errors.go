@@ -48,5 +48,5 @@ func (e *ValueError) Error() string {
 func (e *ValueError) Unwrap() error { return e.Err }
 
 func refuse(what, value, problem, want string, err error) *ValueError {
-	return &ValueError{What: what, Value: units.Cut(value), Problem: problem, Want: want, Err: err}
+	return &ValueError{What: what, Value: plain.Cut(value), Problem: problem, Want: want, Err: err}
 }

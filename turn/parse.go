@@ -6,7 +6,9 @@ import (
 	"unicode"
 	"unicode/utf8"
 
+	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/internal/rational"
 	"example.com/snugturn/units"
 )
 
@@ -88,7 +90,7 @@ func scan(text string) (tokens []token, at int, ok bool) {
 }
 
 func isFraction(r rune) bool {
-	_, den := units.VulgarFraction(r)
+	_, den := rational.Vulgar(r)
 	return den != 0
 }
 
@@ -117,7 +119,7 @@ type parser struct {
 func newParser(what, text string) (*parser, error) {
 	p := &parser{what: what, text: text}
 	if len(text) > maxText {
-		return nil, units.NewParseError(what, text, maxText, "longer than 256 bytes", "a shorter text", units.ErrRange)
+		return nil, misread.Error(what, text, maxText, "longer than 256 bytes", "a shorter text", units.ErrRange)
 	}
 	toks, at, ok := scan(text)
 	if !ok {
@@ -128,7 +130,7 @@ func newParser(what, text string) (*parser, error) {
 }
 
 func (p *parser) bad(at int, problem, want string, err error) *units.ParseError {
-	return units.NewParseError(p.what, p.text, at, problem, want, err)
+	return misread.Error(p.what, p.text, at, problem, want, err)
 }
 
 func (p *parser) peek() token { return p.ahead(0) }
@@ -304,7 +306,7 @@ func (p *parser) fraction(above amount) (amount, error) {
 
 func vulgarAmount(t token) amount {
 	r, _ := utf8.DecodeRuneInString(t.text)
-	num, den := units.VulgarFraction(r)
+	num, den := rational.Vulgar(r)
 	return amount{num: num, den: den, at: t.at, fraction: true}
 }
 

@@ -3,6 +3,7 @@ package turn
 import (
 	"strings"
 
+	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/units"
 )
 
@@ -193,7 +194,7 @@ func (d Direction) check() error {
 // Errors: *units.ParseError: ErrNoView, or ErrUnknownName for other words.
 func ParseDirection(text string, hand Hand) (Direction, error) {
 	bad := func(at int, problem, want string, err error) (Direction, error) {
-		return Direction{}, units.NewParseError("direction", text, at, problem, want, err)
+		return Direction{}, misread.Error("direction", text, at, problem, want, err)
 	}
 	if len(text) > maxText {
 		return bad(maxText, "longer than 256 bytes", "a shorter text", units.ErrRange)
@@ -206,7 +207,7 @@ func ParseDirection(text string, hand Hand) (Direction, error) {
 		return bad(0, "no action and rotation at the start", want, ErrUnknownName)
 	}
 	if strings.TrimSpace(view) == "" {
-		e := units.NewParseError("direction", text, len(head), "no viewpoint: which way it is depends on where one stands", "", ErrNoView)
+		e := misread.Error("direction", text, len(head), "no viewpoint: which way it is depends on where one stands", "", ErrNoView)
 		e.Candidates = d.candidates(hand)
 		return Direction{}, e
 	}

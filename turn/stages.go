@@ -3,6 +3,7 @@ package turn
 import (
 	"strings"
 
+	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/units"
 )
 
@@ -56,7 +57,7 @@ func NewSequence(snug units.Torque, stages ...Turn) (Sequence, error) {
 // Errors: those of units.ParseTorque, [Parse] and [NewSequence].
 func ParseSequence(text string) (Sequence, error) {
 	if len(text) > maxText {
-		return Sequence{}, units.NewParseError("sequence", text, maxText, "longer than 256 bytes", "a shorter text", units.ErrRange)
+		return Sequence{}, misread.Error("sequence", text, maxText, "longer than 256 bytes", "a shorter text", units.ErrRange)
 	}
 	parts := splitStages(text)
 	snug, err := units.ParseTorque(parts[0])

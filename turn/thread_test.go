@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 	"github.com/stretchr/testify/assert"
@@ -125,7 +126,7 @@ func TestThreadsRefused(t *testing.T) {
 	} {
 		th, err := turn.ParseThread(text)
 		var typed *units.ParseError
-		if assert.ErrorAs(t, err, &typed, units.Cut(text)) {
+		if assert.ErrorAs(t, err, &typed, plain.Cut(text)) {
 			assert.ErrorIs(t, err, want, "%v", err)
 		}
 		assert.Equal(t, turn.Thread{}, th)

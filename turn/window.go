@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/units"
 )
 
@@ -219,7 +220,7 @@ const wantPosition = `a place such as "D", "midway between D and C", "1/3 of the
 // *ValueError as [Ring.Between], and as [Ring.Tighten] for a turn past a mark that reaches the next.
 func (r Ring) ParsePosition(text string, hand Hand) (Position, error) {
 	if len(text) > maxText {
-		return Position{}, units.NewParseError("position", text, maxText, "longer than 256 bytes", "a shorter text", units.ErrRange)
+		return Position{}, misread.Error("position", text, maxText, "longer than 256 bytes", "a shorter text", units.ErrRange)
 	}
 	place := strings.TrimSpace(text)
 	if p, err := r.At(place); err == nil {
@@ -246,7 +247,7 @@ func (r Ring) ParsePosition(text string, hand Hand) (Position, error) {
 		_, _, err = r.place(p, hand)
 		return p, err
 	}
-	return Position{}, units.NewParseError("position", text, 0, "no place on the ring of "+r.some(), wantPosition, units.ErrSyntax)
+	return Position{}, misread.Error("position", text, 0, "no place on the ring of "+r.some(), wantPosition, units.ErrSyntax)
 }
 
 // parseBetween reads "1/3 of the way" and "D to C". A label may have the word between them in it.
@@ -271,7 +272,7 @@ func (r Ring) parseBetween(text, lead, pair, joins string, hand Hand) (Position,
 			return p, err
 		}
 	}
-	return Position{}, units.NewParseError("position", text, 0, "not between two marks", wantPosition, units.ErrSyntax)
+	return Position{}, misread.Error("position", text, 0, "not between two marks", wantPosition, units.ErrSyntax)
 }
 
 // cutStart cuts a word in letters of any case off the start of a text.

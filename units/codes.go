@@ -140,7 +140,7 @@ func fromCode[U Unit](s codeSystem, code string) (U, error) {
 		_, caveat := k.code(s, uint8(i))
 		return U(i), caveat
 	}
-	problem := &CodeError{System: s.String(), Code: Cut(code), Problem: "is no unit of " + k.name + " known here", Err: ErrUnknownCode}
+	problem := &CodeError{System: s.String(), Code: plain.Cut(code), Problem: "is no unit of " + k.name + " known here", Err: ErrUnknownCode}
 	if what, ok := notUnits[s][code]; ok {
 		problem.Problem, problem.Err = what, ErrOtherKind
 		return 0, problem

@@ -102,7 +102,7 @@ func (q *Quantity[U]) UnmarshalJSON(data []byte) error {
 func (k *kind) textOfJSON(data []byte) (string, error) {
 	refuse := func(problem string) (string, error) {
 		s := k.rows[0].symbol
-		return "", NewParseError(k.name+" in JSON", clip(data), 0, problem,
+		return "", misread(k.name+" in JSON", clip(data), 0, problem,
 			`a string "30 `+s+`" or an object {"value":"30","unit":"`+s+`"}`, ErrSyntax)
 	}
 	switch {

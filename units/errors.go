@@ -38,12 +38,6 @@ type ParseError struct {
 	Err        error    // one of the package's sentinels
 }
 
-// NewParseError cuts the input short. It is for packages that read longer texts in the manner of
-// this one.
-func NewParseError(what, input string, offset int, problem, want string, err error) *ParseError {
-	return &ParseError{What: what, Input: Cut(input), Offset: offset, Problem: problem, Want: want, Err: err}
-}
-
 // Error writes one line, such as:
 //
 //	torque "5 gal" at byte 2: "gal" is a unit of volume; want a unit such as N·m, in-lb, ft-lb
@@ -72,9 +66,10 @@ func (e *ParseError) Error() string {
 // Unwrap gives the sentinel.
 func (e *ParseError) Unwrap() error { return e.Err }
 
-// Cut shortens a text for quoting in an error: at most 48 bytes, whole runes, with "…" where
-// something was left out. The result doesn't keep the long text alive.
-func Cut(text string) string { return plain.Cut(text) }
+// misread is a ParseError with its input cut short.
+func misread(what, input string, offset int, problem, want string, err error) *ParseError {
+	return &ParseError{What: what, Input: plain.Cut(input), Offset: offset, Problem: problem, Want: want, Err: err}
+}
 
 // UnitError tells that a value of a unit type is none of its constants, such as TorqueUnit(99).
 type UnitError struct {

@@ -9,8 +9,6 @@ import (
 	"log/slog"
 	"math/big"
 	"os"
-	"strings"
-	"unicode/utf8"
 
 	"github.com/shopspring/decimal"
 
@@ -141,8 +139,10 @@ func ExampleQuantity_RatIn() {
 	x := units.NewtonMetre.Of(25).RatIn(units.InchPound)
 	q, err := units.FromRat(x.Mul(x, big.NewRat(12, 10)), units.InchPound, 1, units.ToNegativeInf)
 	fmt.Println(q, err)
-	fmt.Println(units.FitRat(big.NewRat(5, 8), units.Inch, units.ToNearestEven)) // as many places as it takes
-	fmt.Println(units.FitRat(big.NewRat(2, 3), units.Inch, units.ToNegativeInf))
+	eighths := big.NewRat(5, 8)
+	places, _ := eighths.FloatPrec() // as many as it takes
+	fmt.Println(units.FromRat(eighths, units.Inch, places, units.ToNearestEven))
+	fmt.Println(units.FromRat(big.NewRat(2, 3), units.Inch, 60, units.ToNegativeInf)) // as many as there is room for
 	fmt.Println(units.FootPound.Of(1).Ratio(units.InchPound.Of(1)), units.Factor(units.USGallon, units.CubicInch))
 	// Output:
 	// 265.5 in-lb <nil>
@@ -348,28 +348,6 @@ func ExampleParseError() {
 	// Output:
 	// 2 [US qt imp qt]
 	// volume "2 qt" at byte 2: "qt" doesn't say whose quart; it could be US qt or imp qt
-}
-
-func ExampleNewParseError() {
-	err := units.NewParseError("label", "BOWL #7", 5, "a number sign", "letters", units.ErrSyntax)
-	fmt.Println(err)
-	fmt.Println(units.Cut("a text that goes on for longer than anybody wants to read in an error"))
-	// Output:
-	// label "BOWL #7" at byte 5: a number sign; want letters
-	// a text that goes on for longer than anybody want…
-}
-
-// What a parser of longer texts needs to read blanks and fractions as this package does.
-func ExampleVulgarFraction() {
-	for _, field := range strings.FieldsFunc("2\u00a0⅔\u3000turns", units.IsBlank) {
-		r, _ := utf8.DecodeRuneInString(field)
-		num, den := units.VulgarFraction(r)
-		fmt.Println(field, num, den)
-	}
-	// Output:
-	// 2 0 0
-	// ⅔ 2 3
-	// turns 0 0
 }
 
 func ExampleUnitError() {

@@ -3,25 +3,13 @@ package units
 import (
 	"strconv"
 	"unicode/utf8"
+
+	"example.com/snugturn/internal/rational"
 )
 
 // Shops write inches and turns as fractions: 3/4 in, 1½ in, 2-1/8". A fraction is read where it is
 // written as rules and sockets are marked, in lowest terms over 2, 4, 8, 16, 32 or 64, or is one
 // character. 20/25 may as well be 20 to 25, and 1/3 doesn't end as a decimal: both are refused.
-
-// vulgar are the characters that are whole fractions.
-var vulgar = map[rune][2]int64{
-	'½': {1, 2}, '⅓': {1, 3}, '⅔': {2, 3}, '¼': {1, 4}, '¾': {3, 4},
-	'⅕': {1, 5}, '⅖': {2, 5}, '⅗': {3, 5}, '⅘': {4, 5}, '⅙': {1, 6}, '⅚': {5, 6},
-	'⅐': {1, 7}, '⅛': {1, 8}, '⅜': {3, 8}, '⅝': {5, 8}, '⅞': {7, 8}, '⅑': {1, 9}, '⅒': {1, 10},
-}
-
-// VulgarFraction is the fraction that one character stands for: 3 and 4 for ¾; 0 and 0 for any that
-// stands for none. It is for packages that read fractions which end as no decimal too.
-func VulgarFraction(r rune) (num, den int64) {
-	f := vulgar[r]
-	return f[0], f[1]
-}
 
 const wantFraction = "a fraction in lowest terms over 2, 4, 8, 16, 32 or 64, such as 3/4 or 1½, or the decimal"
 
@@ -164,7 +152,7 @@ func fractionOf(whole u128, num, den uint64) (n number, ends, fits bool) {
 func vulgarAt(text string, i int) (num, den uint64, end int) {
 	if i < len(text) && text[i] >= utf8.RuneSelf {
 		r, size := utf8.DecodeRuneInString(text[i:])
-		if num, den := VulgarFraction(r); den != 0 {
+		if num, den := rational.Vulgar(r); den != 0 {
 			return uint64(num), uint64(den), i + size
 		}
 	}

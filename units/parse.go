@@ -61,7 +61,7 @@ func (k *kind) readUnit(text string) (uint8, error) {
 }
 
 func tooLong(what, text string) *ParseError {
-	return NewParseError(what, text, maxText, "longer than 128 bytes", "a shorter text", ErrRange)
+	return misread(what, text, maxText, "longer than 128 bytes", "a shorter text", ErrRange)
 }
 
 func (k *kind) parse(text string) (number, uint8, error) {
@@ -71,7 +71,7 @@ func (k *kind) parse(text string) (number, uint8, error) {
 	start := skipBlank(text, 0)
 	n, end, problem := scanNumber(text, start)
 	if problem != nil {
-		problem.What, problem.Input = k.name, Cut(text)
+		problem.What, problem.Input = k.name, plain.Cut(text)
 		return number{}, 0, problem
 	}
 	at := unitAt(text, end)
@@ -80,7 +80,7 @@ func (k *kind) parse(text string) (number, uint8, error) {
 		return number{}, 0, err
 	}
 	if !k.inRange(n, u) {
-		return number{}, 0, NewParseError(k.name, text, start, "the number is too large",
+		return number{}, 0, misread(k.name, text, start, "the number is too large",
 			"less than 10^24 "+k.rows[0].symbol, ErrRange)
 	}
 	return n, u, nil
@@ -100,16 +100,16 @@ func (k *kind) parseUnit(text string, at int) (uint8, *ParseError) {
 	if e, ok := k.lookup(word); ok && e.trap == nil {
 		return e.unit, nil
 	}
-	word = strings.TrimRightFunc(word, IsBlank)
+	word = strings.TrimRightFunc(word, plain.IsBlank)
 	if word == "" {
-		return 0, NewParseError(k.name, text, at, "no unit", k.some(), ErrNoUnit)
+		return 0, misread(k.name, text, at, "no unit", k.some(), ErrNoUnit)
 	}
 	e, ok := k.lookup(word)
 	if ok && e.trap == nil {
 		return e.unit, nil
 	}
 	if ok {
-		p := NewParseError(k.name, text, at, plain.Quote(word)+" "+e.trap.why, "", ErrAmbiguous)
+		p := misread(k.name, text, at, plain.Quote(word)+" "+e.trap.why, "", ErrAmbiguous)
 		if len(e.trap.candidates) == 0 {
 			p.Err, p.Want = ErrOtherKind, k.some()
 		}
@@ -117,14 +117,14 @@ func (k *kind) parseUnit(text string, at int) (uint8, *ParseError) {
 		return 0, p
 	}
 	if other := k.otherKindOf(word); other != nil {
-		return 0, NewParseError(k.name, text, at, plain.Quote(word)+" is a unit of "+other.name, k.some(), ErrOtherKind)
+		return 0, misread(k.name, text, at, plain.Quote(word)+" is a unit of "+other.name, k.some(), ErrOtherKind)
 	}
 	problem, want := plain.Quote(word)+" is not a unit of "+k.name+" known here", k.some()
 	sentinel := ErrUnknownUnit
 	if c := word[0]; '0' <= c && c <= '9' || c == ',' || c == '.' {
 		problem, want, sentinel = "a second number where the unit should stand", wantNumber+", then a unit", ErrSyntax
 	}
-	return 0, NewParseError(k.name, text, at, problem, want, sentinel)
+	return 0, misread(k.name, text, at, problem, want, sentinel)
 }
 
 // otherKindOf is the kind that has a unit of this spelling, or else the one that has several. What
@@ -173,22 +173,12 @@ func skipBlank(text string, at int) int {
 		if r >= utf8.RuneSelf {
 			r, size = utf8.DecodeRuneInString(text[at:])
 		}
-		if !IsBlank(r) {
+		if !plain.IsBlank(r) {
 			break
 		}
 		at += size
 	}
 	return at
-}
-
-// IsBlank reports whether a character is a blank within a line, from the hair space to the ideographic
-// one. A line break isn't. It is for packages that read longer texts in the manner of this one.
-func IsBlank(r rune) bool {
-	switch r {
-	case ' ', '\t', '\u00a0', '\u202f', '\u205f', '\u3000':
-		return true
-	}
-	return '\u2000' <= r && r <= '\u200a'
 }
 
 // scanNumber reads a number that starts at text[at] and says where it ends.
@@ -305,7 +295,7 @@ func foldUnit(text string) string {
 	const no, soft, hard = 0, 1, 2
 	join, last := no, rune(0)
 	for i, r := range text {
-		if IsBlank(r) {
+		if plain.IsBlank(r) {
 			r = ' '
 		}
 		switch r {

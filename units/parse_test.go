@@ -6,9 +6,12 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/snugturn/internal/rational"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"example.com/snugturn/internal/plain"
 )
 
 func TestParse(t *testing.T) {
@@ -256,7 +259,7 @@ func TestParseRefuses(t *testing.T) {
 		{temperature, "-459.68 °F", ErrRange, 0, "below absolute zero"},
 	} {
 		err := c.read(c.text)
-		name := Cut(c.text)
+		name := plain.Cut(c.text)
 		var parse *ParseError
 		require.ErrorAs(t, err, &parse, name)
 		assert.ErrorIs(t, err, c.sentinel, name)
@@ -316,11 +319,11 @@ func TestVulgarFractionsAreTheFractionsTheyAreNamedFor(t *testing.T) {
 		8: {1: '\u215b', 3: '\u215c', 5: '\u215d', 7: '\u215e'}, 9: {1: '\u2151'}, 10: {1: '\u2152'},
 	} {
 		for num, r := range row {
-			gotNum, gotDen := VulgarFraction(r)
+			gotNum, gotDen := rational.Vulgar(r)
 			assert.Equal(t, [2]int64{num, den}, [2]int64{gotNum, gotDen}, "%c", r)
 		}
 	}
-	num, den := VulgarFraction('\u215f') // FRACTION NUMERATOR ONE is half of one
+	num, den := rational.Vulgar('\u215f') // FRACTION NUMERATOR ONE is half of one
 	assert.Zero(t, num+den)
 }
 
@@ -402,6 +405,6 @@ func TestRefusingIsCheap(t *testing.T) {
 			_, sinkError = ParseTorque(text)
 		}
 		runtime.ReadMemStats(&after)
-		assert.Less(t, (after.TotalAlloc-before.TotalAlloc)/rounds, uint64(4096), Cut(text))
+		assert.Less(t, (after.TotalAlloc-before.TotalAlloc)/rounds, uint64(4096), plain.Cut(text))
 	}
 }

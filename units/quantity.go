@@ -349,7 +349,8 @@ func (q Quantity[U]) RatIn(unit U) *big.Rat {
 }
 
 // FromRat is the quantity of x units rounded once to a number of places, the way back from
-// [Quantity.RatIn].
+// [Quantity.RatIn]. Asked for more places than there is room for, it keeps what 34 digits and 60 places
+// hold; big.Rat's FloatPrec tells how many x takes.
 //
 // Errors: as [New].
 func FromRat[U Unit](x *big.Rat, unit U, places int, mode Rounding) (Quantity[U], error) {
@@ -367,18 +368,6 @@ func FromRat[U Unit](x *big.Rat, unit U, places int, mode Rounding) (Quantity[U]
 			Problem: "too large", Want: k.bounds(), sentinel: ErrRange}
 	}
 	return quantity(n, unit), nil
-}
-
-// FitRat is [FromRat] to as many places as x takes: exactly, and without spare zeros, where a decimal of
-// 34 digits and 60 places is x, else rounded once to as many as they hold.
-//
-// Errors: as [New].
-func FitRat[U Unit](x *big.Rat, unit U, mode Rounding) (Quantity[U], error) {
-	q, err := FromRat(x, unit, maxPlaces, mode)
-	if err == nil && q.RatIn(unit).Cmp(x) == 0 {
-		q = quantity(q.num().trim(), unit)
-	}
-	return q, err
 }
 
 // Float64 is the magnitude in a unit as the nearest double, for plots and statistics; no verdict

@@ -6,6 +6,7 @@ import (
 	"math/big"
 	"testing"
 
+	"example.com/snugturn/internal/rational"
 	"github.com/shopspring/decimal"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -177,9 +178,9 @@ func TestNewRefuses(t *testing.T) {
 	assert.ErrorIs(t, err, ErrRange)
 	_, err = FromRat(nil, NewtonMetre, 2, ToNearestEven)
 	assert.ErrorIs(t, err, ErrRange)
-	_, err = FitRat(nil, NewtonMetre, ToNearestEven)
+	_, err = FromRat(nil, NewtonMetre, rational.Places(nil), ToNearestEven)
 	assert.ErrorIs(t, err, ErrRange)
-	_, err = FitRat(new(big.Rat).SetInt(pow10big(24)), NewtonMetre, ToNearestEven)
+	_, err = FromRat(new(big.Rat).SetInt(pow10big(24)), NewtonMetre, 0, ToNearestEven)
 	assert.ErrorIs(t, err, ErrRange)
 	_, err = FromRat(big.NewRat(1, 3), TorqueUnit(99), 2, ToNearestEven)
 	assert.ErrorIs(t, err, ErrUnknownUnit)
@@ -284,18 +285,18 @@ func TestRoundingInwardNeverLeavesTheBand(t *testing.T) {
 	})
 }
 
-// FitRat gives back the digits a quantity has, without its spare zeros, and goes no farther than one
+// FromRat gives back the digits a quantity has, without its spare zeros, and goes no farther than one
 // unit of the 34th digit where no decimal is exact.
-func TestFitRatTakesAsManyPlacesAsItNeeds(t *testing.T) {
+func TestFromRatTakesAsManyPlacesAsItNeeds(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		q, mode := drawTorque(t, "q"), drawMode(t)
-		exact, err := FitRat(q.RatIn(q.Unit()), q.Unit(), mode)
+		x := q.RatIn(q.Unit())
+		exact, err := FromRat(x, q.Unit(), rational.Places(x), mode)
 		require.NoError(t, err)
 		require.Equal(t, q.num().trim(), exact.num())
 
-		x := q.RatIn(q.Unit())
 		x.Quo(x, big.NewRat(rapid.Int64Range(1, 1e6).Draw(t, "parts"), 1))
-		near, err := FitRat(x, q.Unit(), mode)
+		near, err := FromRat(x, q.Unit(), rational.Places(x), mode)
 		require.NoError(t, err)
 		asked, err := FromRat(x, q.Unit(), maxPlaces, mode)
 		require.NoError(t, err)

@@ -42,9 +42,9 @@ func scan(k *kind, source any, read func([]byte) error) error {
 	case []byte:
 		return read(source)
 	case nil:
-		return NewParseError(k.name+" in a column", "", 0, "NULL is no quantity", "text such as \"30 "+k.rows[0].symbol+"\"", ErrNoUnit)
+		return misread(k.name+" in a column", "", 0, "NULL is no quantity", "text such as \"30 "+k.rows[0].symbol+"\"", ErrNoUnit)
 	default:
-		return NewParseError(k.name+" in a column", fmt.Sprint(source), 0, fmt.Sprintf("a %T without a unit", source),
+		return misread(k.name+" in a column", fmt.Sprint(source), 0, fmt.Sprintf("a %T without a unit", source),
 			"text such as \"30 "+k.rows[0].symbol+"\"", ErrNoUnit)
 	}
 }

@@ -101,7 +101,7 @@ func ParseTemperature(text string) (Temperature, error) {
 	}
 	t := temperature(n, TemperatureScale(u))
 	if t.belowZero() {
-		return Temperature{}, NewParseError("temperature", text, 0, "below absolute zero", "at least -273.15 °C", ErrRange)
+		return Temperature{}, misread("temperature", text, 0, "below absolute zero", "at least -273.15 °C", ErrRange)
 	}
 	return t, nil
 }

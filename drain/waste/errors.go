@@ -56,7 +56,7 @@ func (e *Error) Error() string {
 func (e *Error) Unwrap() error { return e.Err }
 
 func refuse(what, field, input, problem, want string, err error) *Error {
-	return &Error{What: what, Field: field, Input: units.Cut(input), Problem: problem, Want: want, Err: err}
+	return &Error{What: what, Field: field, Input: plain.Cut(input), Problem: problem, Want: want, Err: err}
 }
 
 // seen refuses a text that holds more than a reader sees: a line break, a character without width,

@@ -76,7 +76,7 @@ func checkLabel(what, field, label string) error {
 		return refuse(what, field, label, "longer than 64 bytes", "a shorter one", units.ErrRange)
 	case plain.Blank(label) || strings.TrimSpace(label) != label:
 		return refuse(what, field, label, "nothing there, or blanks around it", "a number or a name", ErrMissing)
-	case strings.ContainsFunc(label, func(r rune) bool { return r != ' ' && units.IsBlank(r) }):
+	case strings.ContainsFunc(label, func(r rune) bool { return r != ' ' && plain.IsBlank(r) }):
 		return refuse(what, field, label, "a blank other than the space: two labels would look alike", "the space", units.ErrSyntax)
 	}
 	return seen(what, field, label)

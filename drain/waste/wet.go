@@ -5,6 +5,7 @@ import (
 	"math/big"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/internal/rational"
 	"example.com/snugturn/units"
 )
 
@@ -74,9 +75,9 @@ func check[U units.Unit](what, field string, e drain.Estimate[U]) error {
 
 // kilograms makes an estimate of exact values.
 func kilograms(low, best, high *big.Rat, from drain.Provenance) (drain.Estimate[units.MassUnit], error) {
-	l, err1 := units.FitRat(low, units.Kilogram, units.ToNegativeInf)
-	b, err2 := units.FitRat(best, units.Kilogram, units.ToNearestEven)
-	h, err3 := units.FitRat(high, units.Kilogram, units.ToPositiveInf)
+	l, err1 := units.FromRat(low, units.Kilogram, rational.Places(low), units.ToNegativeInf)
+	b, err2 := units.FromRat(best, units.Kilogram, rational.Places(best), units.ToNearestEven)
+	h, err3 := units.FromRat(high, units.Kilogram, rational.Places(high), units.ToPositiveInf)
 	if err := cmp.Or(err1, err2, err3); err != nil {
 		return drain.Estimate[units.MassUnit]{}, refuse("mass", "", "", "too large", "less than 10^24 kg", units.ErrRange)
 	}

@@ -78,8 +78,8 @@ func read(in io.Reader, semicolon bool) (*books, error) {
 func checkHeader(row []string) error {
 	row[0] = strings.TrimPrefix(row[0], "\ufeff") // spreadsheets put it there
 	if len(row) != columns || [columns]string(row) != header {
-		return fmt.Errorf("the header is %q; want %s, or the same with semicolons and -semicolon",
-			units.Cut(strings.Join(row, ",")), strings.Join(header[:], ","))
+		return fmt.Errorf("the header is %.48q; want %s, or the same with semicolons and -semicolon",
+			strings.Join(row, ","), strings.Join(header[:], ","))
 	}
 	return nil
 }
@@ -123,7 +123,7 @@ func (l *books) holds(row []string, semicolon bool) error {
 	before, known := l.containers[label]
 	if text == "" || label == "" {
 		if text != "" {
-			return fmt.Errorf("holds %q without a container", units.Cut(text))
+			return fmt.Errorf("holds %.48q without a container", text)
 		}
 		if !known && label != "" {
 			l.containers[label] = c
@@ -136,14 +136,14 @@ func (l *books) holds(row []string, semicolon bool) error {
 	var err error
 	if c.Capacity, err = units.ParseVolume(text); err != nil {
 		if c.MostGross, err = units.ParseMass(text); err != nil {
-			return fmt.Errorf("holds %q: want a volume to the brim, such as 208 L, or the mass of its mark, such as 400 kg", units.Cut(row[holds]))
+			return fmt.Errorf("holds %.48q: want a volume to the brim, such as 208 L, or the mass of its mark, such as 400 kg", row[holds])
 		}
 	}
 	if err := (waste.Container{Code: waste.MetalDrums, Capacity: c.Capacity, MostGross: c.MostGross}).Check(); err != nil {
 		return err // of its size; what its label begins with is looked at later
 	}
 	if known && (before.Capacity.Sign() > 0 || before.MostGross.Sign() > 0) && !(before.Capacity.Equal(c.Capacity) && before.MostGross.Equal(c.MostGross)) {
-		return fmt.Errorf("%s holds %q here and something else in a row before", units.Cut(label), units.Cut(row[holds]))
+		return fmt.Errorf("%.48s holds %.48q here and something else in a row before", label, row[holds])
 	}
 	l.containers[label] = c
 	return nil
@@ -153,7 +153,7 @@ func (l *books) holds(row []string, semicolon bool) error {
 func withdraw(l *books, e waste.Entry, row []string) error {
 	for i, field := range row {
 		if i > revision && i != stream && field != "" && !(i == line && field == "0") {
-			return fmt.Errorf("a withdrawn job has a %s, %q; want nothing but job and revision", header[i], units.Cut(field))
+			return fmt.Errorf("a withdrawn job has a %s, %.48q; want nothing but job and revision", header[i], field)
 		}
 	}
 	return l.Withdraw(e.Job, e.Revision)
@@ -179,7 +179,7 @@ func mass(row []string, semicolon bool) (e drain.Estimate[units.MassUnit], err e
 // point that is there already, which would be a thousands separator, is refused.
 func number(text, unit string, semicolon bool) (units.Mass, error) {
 	if len(text) > 64 || len(unit) > 32 {
-		return units.Mass{}, fmt.Errorf("mass %q: too long", units.Cut(text+" "+unit))
+		return units.Mass{}, fmt.Errorf("mass %.48q: too long", text+" "+unit)
 	}
 	if semicolon {
 		if strings.ContainsRune(text, '.') {
@@ -193,7 +193,7 @@ func number(text, unit string, semicolon bool) (units.Mass, error) {
 func whole(name, text string) (int, error) {
 	n, err := strconv.Atoi(text)
 	if err != nil || n < 0 {
-		return 0, fmt.Errorf("%s %q: want a whole number", name, units.Cut(text))
+		return 0, fmt.Errorf("%s %.48q: want a whole number", name, text)
 	}
 	return n, nil
 }

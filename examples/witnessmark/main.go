@@ -21,7 +21,6 @@ import (
 	"os"
 
 	"example.com/snugturn/turn"
-	"example.com/snugturn/units"
 )
 
 func main() {
@@ -64,7 +63,7 @@ func run(args []string, out io.Writer) error {
 		return err
 	}
 	if flags.NArg() > 0 {
-		return fmt.Errorf("%q: no arguments wanted, only flags", units.Cut(flags.Arg(0)))
+		return fmt.Errorf("%.48q: no arguments wanted, only flags", flags.Arg(0))
 	}
 	handGiven := false
 	flags.Visit(func(f *flag.Flag) { handGiven = handGiven || f.Name == "hand" })

@@ -76,3 +76,13 @@ func Quote(text string) string {
 	}
 	return b.String()
 }
+
+// IsBlank reports whether a character is a blank within a line, from the hair space to the ideographic
+// one. A line break isn't. It is for packages that read longer texts in the manner of this one.
+func IsBlank(r rune) bool {
+	switch r {
+	case ' ', '\t', '\u00a0', '\u202f', '\u205f', '\u3000':
+		return true
+	}
+	return '\u2000' <= r && r <= '\u200a'
+}

@@ -29,6 +29,8 @@ var library = map[string][]string{
 	"internal/plain":      {},
 	"internal/strictjson": {"internal/plain"},
 	"internal/encode":     {},
+	"internal/misread":    {"internal/plain", "units"},
+	"internal/rational":   {},
 	"internal/enum":       {"internal/encode", "internal/plain", "units"},
 	"units":               {"internal/*"},
 	"torque":              {"internal/*", "units"},

@@ -1,0 +1,12 @@
+// Package misread makes the errors of whatever reads texts.
+package misread
+
+import (
+	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/units"
+)
+
+// Error is what is wrong with a text at a byte of it, with the text cut short.
+func Error(what, input string, offset int, problem, want string, err error) *units.ParseError {
+	return &units.ParseError{What: what, Input: plain.Cut(input), Offset: offset, Problem: problem, Want: want, Err: err}
+}
