@@ -2,7 +2,6 @@ package service
 
 import (
 	"errors"
-	"fmt"
 	"strconv"
 	"strings"
 
@@ -19,14 +18,7 @@ import (
 func (p *Plan) ring(i int) {
 	s := p.Stations[i]
 	say := func(level Level, code, field, words string, values ...any) {
-		p.say(level, code, fmt.Sprintf("stations[%d].tighten%s", i, field), practice, "Station {station}: "+words,
-			append([]any{"station", s.Station.ID}, values...)...)
-	}
-	if q := s.Sequence; q != nil && q.Whole.Most().Compare(oneTurn) >= 0 {
-		say(Note, "turn.full-turns", "", "it turns a full turn or more after the snug torque, and the line comes round again. Count it as it passes.")
-	}
-	if s.Turn == nil {
-		return
+		p.tell(level, code, i, field, practice, words, values...)
 	}
 	if s.Turn.Instruction.Datum() == turn.FingerTight {
 		say(Caution, "turn.loose-datum", ".turn", "it is counted from finger tight, which differs from hand to hand, and a gasket may have touched long before. Ask whether the maker means gasket contact.")
@@ -85,18 +77,10 @@ var tradeUnits = []units.TorqueUnit{units.NewtonMetre, units.FootPound, units.In
 
 // slip tells where no wrench reaches a torque and one would, had its figures been meant in another
 // unit of the trade: a sheet that was typed in with the wrong one.
-func (p *Plan) slip(i int, tools []torque.Tool, choices []torque.Choice) {
-	s := &p.Stations[i]
+func (c chooser) slip(choices []torque.Choice, low, high units.Torque) {
 	outside := false
-	for _, c := range choices {
-		outside = outside || errors.Is(c.Err, torque.ErrOutOfScale)
-	}
-	var low, high units.Torque
-	if band := s.band(); band != nil {
-		low, high = band.Stated.Low(), band.Stated.High()
-	} else {
-		low = s.Sequence.Sequence.Torque()
-		high = low
+	for _, choice := range choices {
+		outside = outside || errors.Is(choice.Err, torque.ErrOutOfScale)
 	}
 	if !outside || low.Unit() != high.Unit() {
 		return
@@ -113,27 +97,28 @@ func (p *Plan) slip(i int, tools []torque.Tool, choices []torque.Choice) {
 		if err != nil {
 			continue
 		}
-		tool := p.reaches(tools, least, most, s.Station.Tighten.Adapter)
+		tool := c.reaches(least, most)
 		if tool == "" {
 			continue
 		}
-		p.say(Caution, "torque.unit-slip", fmt.Sprintf("stations[%d].tighten", i), practice,
-			"Station {station}: no wrench reaches {torque}, and wrench {wrench} would, were it in {unit}. Ask whoever wrote it which unit is meant; don't correct it unasked.",
-			"station", s.Station.ID, "torque", high, "wrench", tool, "unit", unit)
+		c.plan.tell(Caution, "torque.unit-slip", c.i, "", practice,
+			"no wrench reaches {torque}, and wrench {wrench} would, were it in {unit}. Ask whoever wrote it which unit is meant; don't correct it unasked.",
+			"torque", high, "wrench", tool, "unit", unit)
 		return
 	}
 }
 
 // reaches names a wrench that serves from least to most, or for the one torque that both are.
-func (p *Plan) reaches(tools []torque.Tool, least, most units.Torque, adapter *Adapter) string {
+func (c chooser) reaches(least, most units.Torque) string {
+	lever, day := c.adapter().lever(), midnight(c.plan.Job.Date)
 	best := -1
 	if least.Equal(most) {
-		best, _ = torque.ChooseNearest(tools, most, adapter.lever(), midnight(p.Job.Date))
+		best, _ = torque.ChooseNearest(c.tools, most, lever, day)
 	} else if band, err := torque.Between(least, most); err == nil {
-		best, _ = torque.Choose(tools, band, adapter.lever(), midnight(p.Job.Date))
+		best, _ = torque.Choose(c.tools, band, lever, day)
 	}
 	if best < 0 {
 		return ""
 	}
-	return tools[best].Name
+	return c.tools[best].Name
 }

@@ -2,15 +2,12 @@ package service
 
 import (
 	"encoding"
-	"errors"
 	"fmt"
 	"reflect"
-	"strings"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/plain"
-	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -225,51 +222,26 @@ func (s Station) checkPrefill(path string, errs *JobErrors) {
 	}
 }
 
-// ways names the ways to tighten that are given: there ought to be one.
-func (t Tighten) ways() (given []string) {
-	for _, way := range []struct {
-		name string
-		is   bool
-	}{{"torque", t.Torque != nil}, {"printed", t.Printed != ""}, {"turn", t.Turn != nil}, {"sequence", t.Sequence != nil}, {"seat", t.Seat != nil}} {
-		if way.is {
-			given = append(given, way.name)
-		}
-	}
-	return given
-}
-
-// reachesTorque reports whether a wrench is read or set on the way.
-func (t Tighten) reachesTorque() bool {
-	return t.Torque != nil || t.Printed != "" || t.Sequence != nil || t.Seat != nil && t.Seat.Torque != nil
-}
-
 func (t Tighten) check(path string, errs *JobErrors) {
 	if errs.spoilt(path) && !errs.spoilt(path+".marks") {
 		return // what is said of the marks may still be mended in the same pass
 	}
-	if ways := t.ways(); len(ways) != 1 && !errs.spoilt(path) {
-		given := "none"
-		if len(ways) > 0 {
-			given = strings.Join(ways, " and ")
-		}
-		errs.add(path, given+" of torque, printed, turn, sequence and seat is given", "one of them", ErrContradiction)
+	t.checkWay(path, errs)
+	if w := t.way(); w != nil {
+		t.checkBeside(w, path, errs)
+		w.check(path, errs)
+	} else if !errs.spoilt(path + ".marks") {
 		return
 	}
-	if t.Printed != "" && !errs.spoilt(path+".printed") {
-		if _, err := t.band(); !errors.Is(err, torque.ErrDisagree) { // which is a finding
-			errs.value(path+".printed", err)
-		}
-	}
-	errs.when(t.OrSeated && t.Torque == nil && t.Printed == "", path+".orSeated", "given without a band", "it left out: only a band may give way to a stop", ErrContradiction)
-	t.checkSequence(path, errs)
-	t.checkSeat(path, errs)
 	if t.Adapter != nil {
-		errs.when(!t.reachesTorque(), path+".adapter", "an adapter without a torque", "it left out: only a torque depends on the lever", ErrContradiction)
 		if !errs.spoilt(path + ".adapter") {
 			t.Adapter.check(path+".adapter", errs)
 		}
 	}
 	checkWritten(path+".thread", t.Thread, errs)
+	if t.Seen != 0 {
+		checkWritten(path+".seen", t.Seen, errs)
+	}
 	for _, th := range []struct {
 		name   string
 		thread *turn.Thread
@@ -281,23 +253,6 @@ func (t Tighten) check(path string, errs *JobErrors) {
 	}
 	if t.Gasket != nil {
 		checkPositive(path+".gasket", *t.Gasket, errs)
-	}
-	if t.Marks == nil || errs.spoilt(path+".marks") {
-		return
-	}
-	if t.Turn == nil {
-		errs.add(path+".marks", "marks without a turn", "a turn, or the marks left out", ErrContradiction)
-		return
-	}
-	checkWritten(path+".marks.seen", t.Marks.Seen, errs)
-	ring, err := turn.NewRing(t.Marks.Labels, t.Marks.Printed)
-	if err != nil {
-		errs.value(path+".marks.labels", err)
-		return
-	}
-	if t.Marks.AtContact != "" {
-		_, err := ring.At(t.Marks.AtContact)
-		errs.value(path+".marks.atContact", err)
 	}
 }
 

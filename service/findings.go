@@ -9,8 +9,6 @@ import (
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/misread"
-	"example.com/snugturn/internal/plain"
-	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -30,6 +28,12 @@ func (p *Plan) say(level Level, code, where, source, words string, values ...any
 	f := Finding{Level: level, Code: code, Where: where, Source: source}
 	f.Words, f.Values = p.Job.printer().words(words, values...)
 	p.Findings = append(p.Findings, f)
+}
+
+// tell adds a finding on how a station is tightened: of the field there, or of all of it.
+func (p *Plan) tell(level Level, code string, station int, field, source, words string, values ...any) {
+	p.say(level, code, fmt.Sprintf("stations[%d].tighten%s", station, field), source, "Station {station}: "+words,
+		append([]any{"station", p.Stations[station].Station.ID}, values...)...)
 }
 
 // find compares the figures of the plan with each other.
@@ -174,36 +178,12 @@ func waterDensity(at units.Temperature) (units.Density, error) {
 func (p *Plan) station(i int) {
 	s := p.Stations[i]
 	path := fmt.Sprintf("stations[%d]", i)
-	if text := s.Station.Tighten.Printed; text != "" {
-		p.print(text, s.Station.ID, path+".tighten.printed")
-	}
 	p.thread(s.Station, path+".tighten")
-	p.toTolerance(i)
-	p.toAim(i)
+	s.way().find(p, i)
 	if s.Station.Fill == Prefill && p.Job.Prime.Pump != nil {
 		p.say(Caution, "fill.with-lift-pump", path+".fill", practice,
 			"Station {station} is filled before it is fitted although a lift pump primes the system. Many makers forbid that: what is poured in past the element is not filtered. Ask the maker's instruction.",
 			"station", s.Station.ID)
-	}
-	if s.Turn != nil && s.Station.Tighten.Marks == nil {
-		p.say(Note, "turn.no-marks", path+".tighten", practice,
-			"Station {station} has no printed marks. At gasket contact draw one line across canister and head, then count from it.", "station", s.Station.ID)
-	}
-	p.ring(i)
-}
-
-// print tells what to know of a torque that is printed in more than one unit.
-func (p *Plan) print(text, station, where string) {
-	print, _ := torque.ReadPrint(text) // checked
-	switch found := print.Check(); found.Verdict {
-	case torque.Disagrees:
-		p.say(Stop, "torque.units-disagree", where, "",
-			"Station {station}: the units of {printed} disagree: {how}. Don't tighten by either; get the right limit from whoever wrote the sheet.",
-			"station", station, "printed", plain.Quote(text), "how", numbers(found.String()))
-	case torque.SharesThirdUnit:
-		p.say(Note, "torque.third-unit", where, "16 CFR 1211.3",
-			"The units of {printed} were rounded from a third: {third}. The first stated governs.",
-			"printed", plain.Quote(text), "third", numbers(found.String()))
 	}
 }
 

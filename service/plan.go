@@ -1,12 +1,10 @@
 package service
 
 import (
-	"errors"
 	"fmt"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
-	"example.com/snugturn/torque"
 	"example.com/snugturn/units"
 )
 
@@ -69,31 +67,8 @@ type StationPlan struct {
 	Seat     *SeatPlan
 }
 
-// band is the torque band of a station, whatever way it is tightened; nil where it has none.
-func (s *StationPlan) band() *TorquePlan {
-	switch {
-	case s.Sequence != nil:
-		return s.Sequence.Band
-	case s.Seat != nil:
-		return s.Seat.Limit
-	}
-	return s.Torque
-}
-
-// how tells in words which way a station is tightened.
-func (s *StationPlan) how() string {
-	switch {
-	case s.Turn != nil:
-		return "by a turn"
-	case s.Sequence != nil:
-		return "by a torque and turns after it"
-	case s.Seat != nil && s.Seat.Limit == nil:
-		return "to its stop, with no torque stated"
-	case s.Seat != nil:
-		return "to its stop"
-	}
-	return "by torque"
-}
+// way is the way in which a station is tightened.
+func (s *StationPlan) way() way { return s.Station.Tighten.way() }
 
 // WasteLine is one stream of waste.
 type WasteLine struct {
@@ -134,7 +109,7 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 		out, err := s.Drain.out()
 		errs.value(path+".drain", err)
 		sp.Out = fuel.weigh(out, path+".drain", &errs)
-		p.tighten(&sp, path+".tighten", &errs)
+		s.Tighten.way().plan(p, &sp, path+".tighten", &errs)
 		p.Stations = append(p.Stations, sp)
 	}
 	p.total(fuel, &errs)
@@ -144,30 +119,10 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 	}
 	p.find()
 	p.outOfDate()
-	p.leverless()
 	p.choose()
 	p.due()
 	p.restock()
 	return p, nil
-}
-
-// tighten plans the one way in which a station is tightened.
-func (p *Plan) tighten(sp *StationPlan, path string, errs *JobErrors) {
-	switch t := sp.Station.Tighten; {
-	case t.Turn != nil:
-		sp.Turn = p.turn(t, path, errs)
-	case t.Sequence != nil:
-		sp.Sequence = p.sequence(t, path, errs)
-	case t.Seat != nil:
-		sp.Seat = p.seat(t, path, errs)
-	default:
-		band, err := t.band()
-		if errors.Is(err, torque.ErrDisagree) {
-			return
-		}
-		errs.value(path, err)
-		sp.Torque = p.torque(*band, path, errs)
-	}
 }
 
 // out is the fuel that comes out of a housing.

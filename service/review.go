@@ -9,7 +9,6 @@ import (
 
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/plain"
-	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
 
@@ -209,33 +208,8 @@ func (r *reviewer) matchStation(path string, s StationDone, plan StationPlan) {
 			r.errs.add(path+name, "given, though the station "+why, "it left out", ErrContradiction)
 		}
 	}
-	how := "is tightened " + plan.how()
-	byTurn, bySequence, bySeat := plan.Turn != nil, plan.Sequence != nil, plan.Seat != nil
-	no(s.Torque != nil && (byTurn || bySeat && plan.Seat.Limit == nil), ".torque", how)
-	no(s.Seated != nil && (byTurn || bySequence), ".seated", how)
-	no(s.PastStop && (byTurn || bySequence), ".pastStop", how)
-	no(s.Marks != nil && !byTurn, ".marks", how)
-	no(s.Marks != nil && byTurn && plan.Station.Tighten.Marks == nil, ".marks", "has no printed marks")
-	no(s.Turned != nil && !byTurn, ".turned", how)
-	no(s.ContactTurns != nil && !byTurn, ".contactTurns", how)
-	no(s.Angle != nil && !bySequence, ".angle", how)
-	no(s.StopTurns != nil && !bySeat, ".stopTurns", how)
-	if s.Angle != nil && bySequence && len(r.errs) == 0 {
-		r.matchAngle(path+".angle", *s.Angle, plan.Sequence)
-	}
 	no(s.Water != nil && plan.Station.Drain.Water == nil, ".water", "has no water to drain")
-	if marks := plan.Station.Tighten.Marks; marks != nil && s.Marks != nil && len(r.errs) == 0 {
-		ring, _ := turn.NewRing(marks.Labels, marks.Printed) // checked
-		t := plan.Station.Tighten
-		s.Marks.Before.match(path+".marks.before", ring, t.Thread, &r.errs)
-		s.Marks.After.match(path+".marks.after", ring, t.Thread, &r.errs)
-		if len(r.errs) == 0 {
-			seen, err := s.Marks.sighting(ring, t.Thread, r.rules.Eye)
-			r.errs.value(path+".marks", err)
-			_, err = ring.Judge(*t.Turn, seen, t.Thread)
-			r.errs.value(path+".marks", err)
-		}
-	}
+	r.matchWay(path, s, &plan)
 }
 
 // reading gives the readings of a station and where they stand; where nothing was written of it,
@@ -275,28 +249,10 @@ const practice = "common practice, no source"
 func (r *reviewer) station(plan *StationPlan) {
 	done, path := r.reading(plan.Station.ID)
 	r.runUp(done, path)
-	r.tightened(plan, done, path)
+	plan.way().judge(r, path, done, plan)
 	r.volume("out", path+".out", done.Out, plan.Out.Volume, r.fuel.DensityAt)
 	if water := plan.Station.Drain.Water; water != nil {
 		r.volume("water", path+".water", done.Water, *water, waterDensity)
-	}
-}
-
-func (r *reviewer) tightened(plan *StationPlan, done StationDone, path string) {
-	switch {
-	case plan.Turn != nil:
-		doubt := r.contact(plan.Station.Tighten, done, path)
-		r.turn(plan.Station.Tighten, done, path, doubt)
-	case plan.Sequence != nil:
-		r.sequence(plan, done, path)
-	case plan.Seat != nil:
-		r.seated(plan, done, path)
-	case plan.Torque == nil:
-		r.unplanned(plan, done, path)
-		r.seat(done, path, "")
-	default:
-		r.torque(plan, done, path)
-		r.seat(done, path, "")
 	}
 }
 

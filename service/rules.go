@@ -1,7 +1,6 @@
 package service
 
 import (
-	"fmt"
 	"strings"
 
 	"example.com/snugturn/torque"
@@ -130,37 +129,15 @@ type clause struct {
 // says is the contents of the rules in words: those agreed on, and those this package always goes
 // by. A record keeps them and their hash, so that a later reader sees by what it was judged.
 func (r Rules) says() []clause {
-	tolerance := "an instruction of one turn and no range has no tolerance here; nothing read can show that it was kept"
-	from := "the instruction"
-	if t := r.Turn; t != nil {
-		tolerance = fmt.Sprintf("an instruction of one turn and no range passes from %v less to %v more; one that so much less leaves nothing of has no tolerance", t.Less, t.More)
-		from = t.Source
-	}
-	return []clause{
-		{"torque", map[torque.Rule]string{
-			torque.SimpleAcceptance: "a torque in the band passes, both limits included; its uncertainty isn't asked for",
-			torque.GuardedByU:       "a torque passes that lies inside the band by U at k = 2 or more; a low limit of zero isn't guarded",
-			torque.Guarded95:        "a torque passes that lies in the band with a probability of 95 % or more, U at k = 2 taken as normal",
-			torque.FourWay:          "a torque passes that lies inside the band by U at k = 2 or more, fails outside it by more than U, and is undecided between",
-		}[r.Torque], r.source()},
-		{"torque.unknown-uncertainty", "an uncertainty that isn't known is not zero: where the rule needs it, a torque in the band is undecided", "ILAC-G8:09/2019"},
-		{"torque.tool", "a torque read with a wrench past its calibration, with one the job doesn't list, in a unit that the wrench doesn't show, off its scale, or through a strap or chain wrench is undecided; through another adapter it is worked out by the lever, and undecided where that isn't known", practice},
-		{"seat", "where the job says a band or until seated, a part is seated when its gap was seen closed all round and nothing read puts its high limit in doubt; so is any part that is tightened to its stop; past its stop fails; a gap that isn't closed is undecided whatever the torque", practice},
-		{"seat.turns", fmt.Sprintf("where turns to the stop are counted, they pass within %v of those expected, and a gap seen closed is undecided without that", r.Count), practice},
+	return append(r.saysOfWays(), []clause{
 		{"run-up", "what drags while it is run up by hand fails, and no torque, turn or seat seen after that passes", practice},
-		{"sequence", "a snug torque passes by the rule for torques in the band that the job states for it, and the turns after it in the tolerance that the job states for them; where the job states none they are undecided, whatever tolerance is agreed on for other turns", "the job"},
-		{"turn", fmt.Sprintf("a turn passes when all that may have been turned, %v either way, is in the window; an uncounted pass of the starting mark is undecided where it matters", r.Eye), "the rules agreed on"},
-		{"turn.short", "a turn that reads short is undecided, and not made longer, where contact is in doubt, the part dragged or nobody wrote whether it did, a leak was found, or the engine has been cranked or has run since", practice},
-		{"turn.tolerance", tolerance, from},
-		{"contact", fmt.Sprintf("turns counted to contact pass within %v of those expected; earlier or later is a reason to stop and look", r.Count), practice},
-		{"turn.over", "a turn that is over stays over: it is taken off, the gasket is replaced and the turn counted from contact again; one after turns to contact that weren't those expected doesn't pass", practice},
 		{"leak", "each side that has a station is looked at cold and hot", practice},
 		{"isolation", "everything that was isolated is back in service before the job is complete", practice},
 		{"expected", "volumes, weights, cycles and strokes are compared with what the plan expects and keep no job open", "the plan"},
 		{"weight", "a scale's reading in air is no mass: it is compared with a reading, or corrected by a density first", "OIML D 28"},
 		{"month", "the month is counted by the waste rules that the job names, as they stand beside these; a waste counts as if it were determined hazardous, and nobody is told that it isn't", "the rules of the month"},
 		{"not-recorded", "what wasn't recorded never passes", practice},
-	}
+	}...)
 }
 
 // String is the name and what the rules say, a line each.

@@ -21,13 +21,72 @@ type SeatPlan struct {
 	HeadSide  turn.Rotation // the same, seen from the head side
 }
 
-func (t Tighten) checkSeat(path string, errs *JobErrors) {
-	s := t.Seat
-	if s == nil {
-		return
+// toSeat is a way to tighten: until the part meets its stop.
+type toSeat Tighten
+
+func (toSeat) name() string   { return "seat" }
+func (t toSeat) stated() bool { return t.Seat != nil }
+
+func (t toSeat) beside() []string {
+	if t.Seat.Torque == nil {
+		return []string{"seen"}
 	}
-	errs.when(t.Expected != nil, path+".expected", "turns to gasket contact, beside a seat", "the turns to its stop, in seat.turns", ErrContradiction)
-	errs.when(t.Gasket != nil, path+".gasket", "a gasket to be met, beside a seat", "it left out: a seat meets its stop", ErrContradiction)
+	return []string{"seen", "adapter"}
+}
+
+func (t toSeat) how() string {
+	if t.Seat.Torque == nil {
+		return "to its stop, with no torque stated"
+	}
+	return "to its stop"
+}
+
+func (t toSeat) takes() []string {
+	takes := []string{"seated", "pastStop", "stopTurns"}
+	if t.Seat.Torque != nil {
+		takes = append(takes, "torque")
+	}
+	return takes
+}
+
+func (t toSeat) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
+	sp.Seat = p.seat(Tighten(t), path, errs)
+}
+
+func (toSeat) choose(c chooser) {
+	if limit := c.station.Seat.Limit; limit != nil {
+		c.band(limit, Caution) // it may do without
+	}
+}
+
+func (toSeat) find(*Plan, int)                                    {}
+func (toSeat) sheet(w *writer, sp StationPlan)                    { w.seat(sp) }
+func (toSeat) match(*reviewer, string, StationDone, *StationPlan) {}
+
+func (t toSeat) blanks(w *writer, p *Plan, sp StationPlan) {
+	if t.Seat.Torque != nil {
+		w.blankTorque("record.torque", "", p, sp)
+	}
+	if t.Seat.Turns != nil {
+		w.blank("record.turns-to-stop", "station {station}: turns from first thread to stop", "station", sp.Station.ID)
+	}
+	w.blankGap(sp)
+}
+
+// blankGap leaves room for what was seen of the gap.
+func (w *writer) blankGap(sp StationPlan) {
+	w.blank("record.gap", "station {station}: gap closed all round (yes/no)", "station", sp.Station.ID)
+}
+
+func (toSeat) says(r Rules) []clause {
+	return []clause{
+		{"seat", "where the job says a band or until seated, a part is seated when its gap was seen closed all round and nothing read puts its high limit in doubt; so is any part that is tightened to its stop; past its stop fails; a gap that isn't closed is undecided whatever the torque", practice},
+		{"seat.turns", fmt.Sprintf("where turns to the stop are counted, they pass within %v of those expected, and a gap seen closed is undecided without that", r.Count), practice},
+	}
+}
+
+func (t toSeat) check(path string, errs *JobErrors) {
+	s := t.Seat
 	errs.when(s.Gap == "", path+".seat.gap", "empty", `what is closed all round at the stop, such as "between cap and housing"`, ErrMissingField)
 	if s.Torque != nil {
 		checkWritten(path+".seat.torque", *s.Torque, errs)
@@ -80,19 +139,23 @@ func (w *writer) seat(sp StationPlan) {
 	w.know("seat.past-stop", "Turned on after it had met its stop: take it off, look at thread and housing, and go by the maker's instruction on what is renewed.")
 }
 
-// seated judges a part that is tightened to its stop: the torque where the job states one, the
-// turns where it counts them, and what was seen of the gap.
-func (r *reviewer) seated(plan *StationPlan, done StationDone, path string) {
-	if plan.Seat.Limit != nil {
-		r.torque(plan, done, path)
-	}
+// judge takes the torque where the job states one, the turns where it counts them, and what was seen
+// of the gap.
+func (t toSeat) judge(r *reviewer, path string, done StationDone, plan *StationPlan) {
 	doubt := ""
-	if plan.Seat.Turns != nil {
-		l := r.turnsToStop(*plan.Seat.Turns, done, path)
-		r.say(l)
-		if l.Verdict != Pass {
+	var turns []Line
+	if t.Seat.Turns != nil {
+		turns = append(turns, r.turnsToStop(*t.Seat.Turns, done, path))
+		if turns[0].Verdict != Pass {
 			doubt = "the gap was seen closed, and the turns to the stop don't show that it is the true one"
 		}
+	}
+	if t.Seat.Torque != nil {
+		atStop := done.Seated != nil && *done.Seated && doubt == ""
+		r.torque(*t.Seat.Torque, atStop, plan, done, path)
+	}
+	for _, l := range turns {
+		r.say(l)
 	}
 	r.seat(done, path, doubt)
 }
@@ -117,17 +180,6 @@ func (r *reviewer) turnsToStop(want turn.Turn, done StationDone, path string) Li
 		l.Verdict, l.Reason = Fail, "stopped late: take it off and look for a seal that is missing, a thread that has given way, or another part"
 	}
 	return l
-}
-
-// atStop reports whether a part that has a stop was seen at it, with nothing against that.
-func (r *reviewer) atStop(plan *StationPlan, done StationDone) bool {
-	if done.Seated == nil || !*done.Seated {
-		return false
-	}
-	if s := plan.Seat; s != nil {
-		return s.Turns == nil || r.turnsToStop(*s.Turns, done, "").Verdict == Pass
-	}
-	return plan.Station.Tighten.OrSeated
 }
 
 // seat judges what was seen of the gap; doubt says what speaks against a gap that was seen closed.

@@ -6,7 +6,6 @@ import (
 	"slices"
 
 	"example.com/snugturn/internal/plain"
-	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -37,19 +36,58 @@ type StagePlan struct {
 	Least, Most turn.Turn // what the job allows Turn to be; both Turn itself where it states no tolerance
 }
 
-func (t Tighten) checkSequence(path string, errs *JobErrors) {
-	const only = "given without a sequence"
-	errs.when(t.Snug != nil && t.Sequence == nil, path+".snug", only, "it left out: a torque has its band in itself", ErrContradiction)
-	errs.when(t.Within != nil && t.Sequence == nil, path+".within", only, "it left out: a turn has its range in itself", ErrContradiction)
-	errs.when(t.Seen != 0 && t.Sequence == nil && t.Seat == nil, path+".seen", "given without a sequence or a seat", "it left out: with a turn it stands in marks", ErrContradiction)
-	if t.Seen != 0 {
-		checkWritten(path+".seen", t.Seen, errs)
-	}
-	if t.Sequence == nil {
+// bySequence is a way to tighten: to a snug torque, and by turns after it.
+type bySequence Tighten
+
+func (bySequence) name() string     { return "sequence" }
+func (t bySequence) stated() bool   { return t.Sequence != nil }
+func (bySequence) beside() []string { return []string{"adapter", "snug", "within", "seen"} }
+func (bySequence) how() string      { return "by a torque and turns after it" }
+func (bySequence) takes() []string  { return []string{"torque", "angle"} }
+
+func (t bySequence) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
+	sp.Sequence = p.sequence(Tighten(t), path, errs)
+}
+
+// choose takes the wrench for the band of the snug torque, or one that is set nearest to it.
+func (bySequence) choose(c chooser) {
+	s := c.station.Sequence
+	if s.Band != nil {
+		c.band(s.Band, Stop)
 		return
 	}
-	errs.when(t.Expected != nil, path+".expected", "turns to gasket contact, beside a sequence", "it left out: a sequence is counted from its torque", ErrContradiction)
-	errs.when(t.Gasket != nil, path+".gasket", "a gasket to be met, beside a sequence", "it left out: a sequence is counted from its torque", ErrContradiction)
+	s.Nearest = c.nearest(s.Sequence.Torque())
+}
+
+func (bySequence) find(p *Plan, i int) {
+	p.toTolerance(i)
+	if p.Stations[i].Sequence.Whole.Most().Compare(oneTurn) >= 0 {
+		p.tell(Note, "turn.full-turns", i, "", practice, "it turns a full turn or more after the snug torque, and the line comes round again. Count it as it passes.")
+	}
+}
+
+func (bySequence) sheet(w *writer, sp StationPlan) { w.sequence(sp) }
+
+func (bySequence) blanks(w *writer, p *Plan, sp StationPlan) {
+	w.blankTorque("record.snug", "snug ", p, sp)
+	w.blank("record.angle", "station {station}: turned after it, each or in all, gauge no.", "station", sp.Station.ID)
+}
+
+func (bySequence) match(r *reviewer, path string, done StationDone, plan *StationPlan) {
+	if done.Angle != nil {
+		r.matchAngle(path+".angle", *done.Angle, plan.Sequence)
+	}
+}
+
+func (bySequence) judge(r *reviewer, path string, done StationDone, plan *StationPlan) {
+	r.sequence(plan, done, path)
+}
+
+func (bySequence) says(Rules) []clause {
+	return []clause{{"sequence", "a snug torque passes by the rule for torques in the band that the job states for it, and the turns after it in the tolerance that the job states for them; where the job states none they are undecided, whatever tolerance is agreed on for other turns", "the job"}}
+}
+
+func (t bySequence) check(path string, errs *JobErrors) {
 	before := len(*errs)
 	checkWritten(path+".sequence", *t.Sequence, errs)
 	if t.Snug != nil {
@@ -72,7 +110,7 @@ func (t Tighten) checkSequence(path string, errs *JobErrors) {
 				return
 			}
 		}
-		_, _, err := t.stages()
+		_, _, err := Tighten(t).stages()
 		errs.value(path+".within", err)
 	}
 }
@@ -153,30 +191,17 @@ func (s *SequencePlan) set() *WrenchSet {
 	return s.Nearest
 }
 
-// nearestWrench sets a wrench to a snug torque that has no tolerance.
-func nearestWrench(tools []torque.Tool, s *SequencePlan, adapter *Adapter, job Job) (*WrenchSet, []torque.Choice) {
-	best, choices := torque.ChooseNearest(tools, s.Sequence.Torque(), adapter.lever(), midnight(job.Date))
-	if best < 0 {
-		return nil, choices
-	}
-	return &WrenchSet{Wrench: job.Shop.Wrenches[best], Adapter: adapter, Setting: choices[best].Setting}, choices
-}
-
 // toTolerance says what a job leaves open that has to be known before a reading can pass.
 func (p *Plan) toTolerance(i int) {
 	s, t := p.Stations[i].Sequence, p.Stations[i].Station.Tighten
-	if s == nil {
-		return
-	}
-	where, id := fmt.Sprintf("stations[%d].tighten", i), p.Stations[i].Station.ID
 	if t.Snug == nil {
-		p.say(Caution, "sequence.snug-without-tolerance", where, practice,
-			"Station {station}: nothing says how near the snug torque has to be to {torque}. No reading can show that it was kept. Ask the maker's instruction.",
-			"station", id, "torque", s.Sequence.Torque())
+		p.tell(Caution, "sequence.snug-without-tolerance", i, "", practice,
+			"nothing says how near the snug torque has to be to {torque}. No reading can show that it was kept. Ask the maker's instruction.",
+			"torque", s.Sequence.Torque())
 	}
 	if t.Within == nil {
-		p.say(Caution, "sequence.turn-without-tolerance", where, practice,
-			"Station {station}: nothing says how near the turns after the snug torque have to be. No reading can show that they were kept. Ask the maker's instruction.", "station", id)
+		p.tell(Caution, "sequence.turn-without-tolerance", i, "", practice,
+			"nothing says how near the turns after the snug torque have to be. No reading can show that they were kept. Ask the maker's instruction.")
 	}
 }
 

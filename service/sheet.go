@@ -282,7 +282,7 @@ func (w *writer) station(p *Plan, i int) {
 	}
 	w.takeOff(st.ConnectorsAfterDrain, "after draining")
 	w.element(st)
-	w.tighten(sp)
+	sp.way().sheet(w, sp)
 	for _, off := range [][]string{st.ConnectorsAfterDrain, st.Connectors} {
 		for _, c := range slices.Backward(off) {
 			w.do("connector.on", "refit: {connector}", "connector", c)
@@ -294,21 +294,6 @@ func (w *writer) station(p *Plan, i int) {
 func (w *writer) takeOff(connectors []string, when string) {
 	for _, c := range connectors {
 		w.do("connector.off", "{when} take off: {connector}", "connector", c, "when", when)
-	}
-}
-
-func (w *writer) tighten(sp StationPlan) {
-	switch {
-	case sp.Turn != nil:
-		w.turn(sp)
-	case sp.Sequence != nil:
-		w.sequence(sp)
-	case sp.Seat != nil:
-		w.seat(sp)
-	case sp.Torque != nil:
-		w.torque(sp)
-	default:
-		w.unplanned(sp.Station)
 	}
 }
 
@@ -441,38 +426,7 @@ func (w *writer) record(p *Plan) {
 	w.blank("record.dragged", "stations that dragged while run up, or none")
 	for _, st := range p.Stations {
 		id := st.Station.ID
-		torqued := "torque and its U, with unit, tool no."
-		switch a := st.Station.Tighten.Adapter; {
-		case a == nil:
-		case p.leverKnown(a):
-			torqued = "torque as the wrench shows it and its U, with unit, tool no."
-		default:
-			torqued = "torque corrected to the fastener and its U, with unit, tool no."
-		}
-		switch {
-		case st.Turn != nil:
-			if st.Station.Tighten.Expected != nil {
-				w.blank("record.turns-to-contact", "station {station}: turns from first thread to contact", "station", id)
-			}
-			if st.Station.Tighten.Marks != nil {
-				w.blank("record.marks", "station {station}: at or between marks, contact / end / rounds", "station", id)
-			} else {
-				w.blank("record.turned", "station {station}: turned further", "station", id)
-			}
-		case st.Sequence != nil:
-			if !st.Station.Tighten.Adapter.grips() {
-				w.blank("record.snug", "station {station}: snug "+torqued, "station", id)
-			}
-			w.blank("record.angle", "station {station}: turned after it, each or in all, gauge no.", "station", id)
-		default:
-			if st.band() != nil && !st.Station.Tighten.Adapter.grips() {
-				w.blank("record.torque", "station {station}: "+torqued, "station", id)
-			}
-			if st.Seat != nil && st.Seat.Turns != nil {
-				w.blank("record.turns-to-stop", "station {station}: turns from first thread to stop", "station", id)
-			}
-			w.blank("record.gap", "station {station}: gap closed all round (yes/no)", "station", id)
-		}
+		st.way().blanks(w, p, st)
 		w.blank("record.fuel", "station {station}: fuel out, at what temperature", "station", id)
 		if st.Station.Drain.Water != nil {
 			w.blank("record.water", "station {station}: water out, at what temperature", "station", id)

@@ -3,7 +3,6 @@ package service
 import (
 	"fmt"
 	"slices"
-	"strconv"
 	"strings"
 
 	"example.com/snugturn/internal/plain"
@@ -26,18 +25,63 @@ type WrenchSet struct {
 	Setting torque.Setting
 }
 
-// band is the band that a job states for a station, or the first of a limit printed in more units
-// than one; nil where a station is tightened in another way than by torque alone.
-func (t Tighten) band() (*torque.Band, error) {
-	if t.Printed == "" {
-		return t.Torque, nil
+// byTorque is a way to tighten: to a torque in a band, or where the job says so until it is seated.
+type byTorque Tighten
+
+func (byTorque) name() string     { return "torque" }
+func (t byTorque) stated() bool   { return t.Torque != nil }
+func (byTorque) beside() []string { return []string{"adapter", "orSeated"} }
+func (byTorque) how() string      { return "by torque" }
+func (byTorque) takes() []string  { return []string{"torque", "seated", "pastStop"} }
+
+func (byTorque) check(string, *JobErrors) {}
+
+func (t byTorque) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
+	sp.Torque = p.torque(*t.Torque, path, errs)
+}
+
+func (byTorque) choose(c chooser)                                   { c.band(c.station.Torque, Stop) }
+func (byTorque) find(*Plan, int)                                    {}
+func (byTorque) sheet(w *writer, sp StationPlan)                    { w.torque(sp) }
+func (byTorque) match(*reviewer, string, StationDone, *StationPlan) {}
+
+func (byTorque) blanks(w *writer, p *Plan, sp StationPlan) {
+	w.blankTorque("record.torque", "", p, sp)
+	w.blankGap(sp)
+}
+
+func (t byTorque) judge(r *reviewer, path string, done StationDone, plan *StationPlan) {
+	atStop := t.OrSeated && done.Seated != nil && *done.Seated
+	r.torque(plan.Torque.Stated, atStop, plan, done, path)
+	r.seat(done, path, "")
+}
+
+func (byTorque) says(r Rules) []clause {
+	return []clause{
+		{"torque", map[torque.Rule]string{
+			torque.SimpleAcceptance: "a torque in the band passes, both limits included; its uncertainty isn't asked for",
+			torque.GuardedByU:       "a torque passes that lies inside the band by U at k = 2 or more; a low limit of zero isn't guarded",
+			torque.Guarded95:        "a torque passes that lies in the band with a probability of 95 % or more, U at k = 2 taken as normal",
+			torque.FourWay:          "a torque passes that lies inside the band by U at k = 2 or more, fails outside it by more than U, and is undecided between",
+		}[r.Torque], r.source()},
+		{"torque.unknown-uncertainty", "an uncertainty that isn't known is not zero: where the rule needs it, a torque in the band is undecided", "ILAC-G8:09/2019"},
+		{"torque.tool", "a torque read with a wrench past its calibration, with one the job doesn't list, in a unit that the wrench doesn't show, off its scale, or through a strap or chain wrench is undecided; through another adapter it is worked out by the lever, and undecided where that isn't known", practice},
 	}
-	print, err := torque.ReadPrint(t.Printed)
-	if err != nil {
-		return nil, err
+}
+
+// blankTorque leaves room for a torque, unless the adapter lets none be read.
+func (w *writer) blankTorque(code, which string, p *Plan, sp StationPlan) {
+	as := "torque"
+	switch a := sp.Station.Tighten.Adapter; {
+	case a.grips():
+		return
+	case a == nil:
+	case p.leverKnown(a):
+		as = "torque as the wrench shows it"
+	default:
+		as = "torque corrected to the fastener"
 	}
-	band, err := print.Band()
-	return &band, err
+	w.blank(code, "station {station}: "+which+as+" and its U, with unit, tool no.", "station", sp.Station.ID)
 }
 
 // torque brings a band into the shop's unit, inward.
@@ -105,13 +149,6 @@ func (w *writer) torque(sp StationPlan) {
 		w.tell("torque.gap", "A wrench that stops proves nothing by itself: see that the gap is closed all round. A click with a gap: "+clickRemedy+".")
 	}
 	w.picture(w.print.bandPicture(t, sp.Station.ID))
-}
-
-// unplanned stops where the units of a printed torque disagree.
-func (w *writer) unplanned(st Station) {
-	w.byHand(st.Kind)
-	w.do("torque.unknown", "stop: how far to tighten isn't known. The units of {printed} disagree; get the right limit before you go on.",
-		"printed", strconv.Quote(st.Tighten.Printed))
 }
 
 // byHand says what is run up where a word for it is known.
@@ -184,20 +221,10 @@ func exactTorque(t units.Torque, unit units.TorqueUnit) numbers {
 	return numbers(converted.String())
 }
 
-// unplanned is a torque that nothing can be held against.
-func (r *reviewer) unplanned(plan *StationPlan, done StationDone, path string) {
-	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Verdict: NotRecorded, Want: plan.Station.Tighten.Printed,
-		Reason: "no torque was written down", Source: "the job"}
-	if t := done.Torque; t != nil {
-		l.Verdict, l.Found, l.Reason = Undecided, t.String(), "the units of the printed limit disagree, so that there is no band to judge by"
-	}
-	r.say(l)
-}
-
 // torque judges a reading; where that gives no pass and the high limit isn't in doubt, a part that
 // was seen at its stop is seated, if the job gives it one.
-func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
-	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Want: plan.band().Stated.String(), Source: r.rules.source()}
+func (r *reviewer) torque(band torque.Band, atStop bool, plan *StationPlan, done StationDone, path string) {
+	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Want: band.String(), Source: r.rules.source()}
 	fit, usable := true, false
 	var at []TorqueReading
 	if t := done.Torque; t == nil {
@@ -206,7 +233,7 @@ func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
 		l.Verdict, l.Found, fit = Undecided, t.String(), false
 	} else {
 		l.Found = found(*t, at)
-		l.Verdict, l.Reason, usable = r.decide(plan.band().Stated, at)
+		l.Verdict, l.Reason, usable = r.decide(band, at)
 	}
 	dragged := dragged(done)
 	switch {
@@ -218,7 +245,7 @@ func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
 	case done.Seated != nil && !*done.Seated && l.Verdict == Pass:
 		l.Verdict, l.Source = Undecided, practice
 		l.Reason = "in the band with the gap not closed all round: a crossed thread and a rolled seal stop a wrench too"
-	case l.Verdict != Pass && fit && r.atStop(plan, done) && r.highKept(plan, at, usable):
+	case l.Verdict != Pass && fit && atStop && r.highKept(band.High(), at, usable):
 		l.Reason = "the gap was seen closed all round; by the torque alone it would be " + l.Verdict.String() + ": " + l.Reason
 		l.Verdict, l.Source = Seated, practice+"; "+r.rules.source()
 	}
@@ -228,8 +255,7 @@ func (r *reviewer) torque(plan *StationPlan, done StationDone, path string) {
 // highKept reports whether a reading that is fit to be judged leaves no doubt of the high limit: there
 // is none, or it passes with the high limit alone. An unfit one, such as one through a strap wrench,
 // would leave it in doubt.
-func (r *reviewer) highKept(plan *StationPlan, at []TorqueReading, usable bool) bool {
-	high := plan.band().Stated.High()
+func (r *reviewer) highKept(high units.Torque, at []TorqueReading, usable bool) bool {
 	if !usable {
 		return !slices.ContainsFunc(at, func(t TorqueReading) bool { return high.Less(t.Value) })
 	}

@@ -25,6 +25,101 @@ type TurnPlan struct {
 	Marks []turn.Window
 }
 
+// byTurn is a way to tighten: by a turn counted from contact, or from another datum.
+type byTurn Tighten
+
+func (byTurn) name() string     { return "turn" }
+func (t byTurn) stated() bool   { return t.Turn != nil }
+func (byTurn) beside() []string { return []string{"marks", "expected", "gasket"} }
+func (byTurn) how() string      { return "by a turn" }
+func (byTurn) takes() []string  { return []string{"marks", "turned", "contactTurns"} }
+
+func (t byTurn) check(path string, errs *JobErrors) {
+	if t.Marks == nil || errs.spoilt(path+".marks") {
+		return
+	}
+	checkWritten(path+".marks.seen", t.Marks.Seen, errs)
+	ring, err := turn.NewRing(t.Marks.Labels, t.Marks.Printed)
+	if err != nil {
+		errs.value(path+".marks.labels", err)
+		return
+	}
+	if t.Marks.AtContact != "" {
+		_, err := ring.At(t.Marks.AtContact)
+		errs.value(path+".marks.atContact", err)
+	}
+}
+
+func (t byTurn) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
+	sp.Turn = p.turn(Tighten(t), path, errs)
+}
+
+func (byTurn) choose(chooser) {}
+
+func (t byTurn) find(p *Plan, i int) {
+	p.toAim(i)
+	if t.Marks == nil {
+		p.say(Note, "turn.no-marks", fmt.Sprintf("stations[%d].tighten", i), practice,
+			"Station {station} has no printed marks. At gasket contact draw one line across canister and head, then count from it.", "station", p.Stations[i].Station.ID)
+	}
+	p.ring(i)
+}
+
+func (byTurn) sheet(w *writer, sp StationPlan) { w.turn(sp) }
+
+func (t byTurn) blanks(w *writer, _ *Plan, sp StationPlan) {
+	id := sp.Station.ID
+	if t.Expected != nil {
+		w.blank("record.turns-to-contact", "station {station}: turns from first thread to contact", "station", id)
+	}
+	if t.Marks != nil {
+		w.blank("record.marks", "station {station}: at or between marks, contact / end / rounds", "station", id)
+	} else {
+		w.blank("record.turned", "station {station}: turned further", "station", id)
+	}
+}
+
+func (t byTurn) match(r *reviewer, path string, done StationDone, _ *StationPlan) {
+	path += ".marks"
+	switch {
+	case done.Marks == nil:
+		return
+	case t.Marks == nil:
+		r.errs.add(path, "given, though the station has no printed marks", "it left out", ErrContradiction)
+		return
+	}
+	ring, _ := turn.NewRing(t.Marks.Labels, t.Marks.Printed) // checked
+	done.Marks.Before.match(path+".before", ring, t.Thread, &r.errs)
+	done.Marks.After.match(path+".after", ring, t.Thread, &r.errs)
+	if len(r.errs) == 0 {
+		seen, err := done.Marks.sighting(ring, t.Thread, r.rules.Eye)
+		r.errs.value(path, err)
+		_, err = ring.Judge(*t.Turn, seen, t.Thread)
+		r.errs.value(path, err)
+	}
+}
+
+func (t byTurn) judge(r *reviewer, path string, done StationDone, _ *StationPlan) {
+	doubt := r.contact(Tighten(t), done, path)
+	r.turn(Tighten(t), done, path, doubt)
+}
+
+func (byTurn) says(r Rules) []clause {
+	tolerance := "an instruction of one turn and no range has no tolerance here; nothing read can show that it was kept"
+	from := "the instruction"
+	if t := r.Turn; t != nil {
+		tolerance = fmt.Sprintf("an instruction of one turn and no range passes from %v less to %v more; one that so much less leaves nothing of has no tolerance", t.Less, t.More)
+		from = t.Source
+	}
+	return []clause{
+		{"turn", fmt.Sprintf("a turn passes when all that may have been turned, %v either way, is in the window; an uncounted pass of the starting mark is undecided where it matters", r.Eye), "the rules agreed on"},
+		{"turn.short", "a turn that reads short is undecided, and not made longer, where contact is in doubt, the part dragged or nobody wrote whether it did, a leak was found, or the engine has been cranked or has run since", practice},
+		{"turn.tolerance", tolerance, from},
+		{"contact", fmt.Sprintf("turns counted to contact pass within %v of those expected; earlier or later is a reason to stop and look", r.Count), practice},
+		{"turn.over", "a turn that is over stays over: it is taken off, the gasket is replaced and the turn counted from contact again; one after turns to contact that weren't those expected doesn't pass", practice},
+	}
+}
+
 // goes is the way to tighten, as seen from somewhere.
 func (t Tighten) goes(seen turn.View) turn.Rotation {
 	return turn.Sense(t.Thread, turn.Tightening, seen)
@@ -96,16 +191,15 @@ func (p *Plan) toAim(i int) {
 	if t == nil || t.Window.Allows(t.Eye) {
 		return
 	}
-	where, id := fmt.Sprintf("stations[%d].tighten.turn", i), p.Stations[i].Station.ID
 	if t.Window.Least() == t.Window.Most() {
-		p.say(Caution, "turn.without-tolerance", where, practice,
-			"Station {station}: nothing says how near the turn has to be to {turn}. No reading can show that it was kept. Ask before you start how far off is still good; the manufacturer's instructions govern.",
-			"station", id, "turn", t.Instruction)
+		p.tell(Caution, "turn.without-tolerance", i, ".turn", practice,
+			"nothing says how near the turn has to be to {turn}. No reading can show that it was kept. Ask before you start how far off is still good; the manufacturer's instructions govern.",
+			"turn", t.Instruction)
 		return
 	}
-	p.say(Caution, "turn.narrower-than-eye", where, practice,
-		"Station {station}: {window} is narrower than twice what the eye may be out, {eye} either way. No reading of it can show that the turn was kept. Ask before you start how it is to be shown.",
-		"station", id, "window", t.Window, "eye", degrees(t.Eye))
+	p.tell(Caution, "turn.narrower-than-eye", i, ".turn", practice,
+		"{window} is narrower than twice what the eye may be out, {eye} either way. No reading of it can show that the turn was kept. Ask before you start how it is to be shown.",
+		"window", t.Window, "eye", degrees(t.Eye))
 }
 
 func (w *writer) turn(sp StationPlan) {

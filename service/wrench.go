@@ -108,24 +108,6 @@ func (p *Plan) leverKnown(a *Adapter) bool {
 	return !slices.ContainsFunc(wrenches, func(w Wrench) bool { return !works(w.tool().Length) })
 }
 
-// leverless tells where a torque is to be set through what has no fixed lever. A part that meets its
-// stop may do without a torque.
-func (p *Plan) leverless() {
-	for i, s := range p.Stations {
-		a := s.Station.Tighten.Adapter
-		if !a.grips() {
-			continue
-		}
-		level := Stop
-		if s.Seat != nil {
-			level = Caution
-		}
-		p.say(level, "adapter.no-lever", fmt.Sprintf("stations[%d].tighten.adapter", i), practice,
-			"Station {station}: {adapter} is a {kind} and has no fixed lever, so that no torque can be set or read through it. Use a key with a fixed lever, or ask the manufacturer's instructions.",
-			"station", s.Station.ID, "adapter", a.Name, "kind", a.Kind)
-	}
-}
-
 // outOfDate tells which tools and adapters may not be used on the planned day.
 func (p *Plan) outOfDate() {
 	late := func(code, where, what, name string, until Date) {
@@ -152,9 +134,8 @@ func (p *Plan) outOfDate() {
 // torque it is set for the upper fifth, or as near to that as a wrench can be: one that clicks
 // halfway to the most would have parts taken off that were on their way to the stop, and one set to
 // the very most leaves no room for the uncertainty of what it shows. Common practice, no source.
-func chooseFor(s *StationPlan, tools []torque.Tool, lever torque.Adapter, day time.Time) (best int, choices []torque.Choice) {
-	band := s.band().Stated
-	if high := band.High(); s.Seat != nil && band.Low().Sign() == 0 {
+func chooseFor(band torque.Band, toStop bool, tools []torque.Tool, lever torque.Adapter, day time.Time) (best int, choices []torque.Choice) {
+	if high := band.High(); toStop && band.Low().Sign() == 0 {
 		for tenths := int64(8); tenths > 0; tenths-- {
 			part := big.NewRat(tenths, 10)
 			low, err := units.FromRat(part.Mul(part, high.RatIn(high.Unit())), high.Unit(), 12, units.ToNegativeInf)
@@ -172,45 +153,70 @@ func chooseFor(s *StationPlan, tools []torque.Tool, lever torque.Adapter, day ti
 	return torque.Choose(tools, band, lever, day)
 }
 
+// chooser chooses a wrench for a station.
+type chooser struct {
+	plan    *Plan
+	i       int // of the station
+	station *StationPlan
+	tools   []torque.Tool
+}
+
 // choose takes for each band the wrench whose setting stays farthest inside it, and tells why none
 // serves where none does.
 func (p *Plan) choose() {
-	wrenches, day := p.Job.Shop.Wrenches, midnight(p.Job.Date)
-	if len(wrenches) == 0 {
-		return
-	}
-	tools := make([]torque.Tool, len(wrenches))
-	for i, w := range wrenches {
-		tools[i] = torque.Tool{Name: w.ID, Wrench: w.tool(), CalibratedUntil: midnight(w.CalibratedUntil)}
+	var tools []torque.Tool
+	for _, w := range p.Job.Shop.Wrenches {
+		tools = append(tools, torque.Tool{Name: w.ID, Wrench: w.tool(), CalibratedUntil: midnight(w.CalibratedUntil)})
 	}
 	for i := range p.Stations {
 		s := &p.Stations[i]
-		adapter := s.Station.Tighten.Adapter
-		if adapter.grips() {
-			continue // leverless has said so
-		}
-		var choices []torque.Choice
-		switch band := s.band(); {
-		case band != nil:
-			var best int
-			if best, choices = chooseFor(s, tools, adapter.lever(), day); best >= 0 {
-				band.Set = &WrenchSet{Wrench: wrenches[best], Adapter: adapter, Setting: choices[best].Setting}
-				continue
-			}
-		case s.Sequence != nil:
-			if s.Sequence.Nearest, choices = nearestWrench(tools, s.Sequence, adapter, p.Job); s.Sequence.Nearest != nil {
-				continue
-			}
-		default:
-			continue // no torque to set
-		}
-		level := Stop
-		if s.Seat != nil {
-			level = Caution // a part that meets its stop may do without
-		}
-		p.refused(level, i, choices)
-		p.slip(i, tools, choices)
+		s.way().choose(chooser{p, i, s, tools})
 	}
+}
+
+// band chooses the wrench for a band. The level tells how grave it is that there is none: a part that
+// meets its stop may do without.
+func (c chooser) band(t *TorquePlan, level Level) {
+	if c.serves(level) {
+		band := t.Stated
+		best, choices := chooseFor(band, level == Caution, c.tools, c.adapter().lever(), midnight(c.plan.Job.Date))
+		t.Set = c.set(best, choices, band.Low(), band.High(), level)
+	}
+}
+
+// nearest chooses the wrench that can be set nearest to a torque that has no tolerance; nil where none
+// is listed or none reaches so far.
+func (c chooser) nearest(t units.Torque) *WrenchSet {
+	if !c.serves(Stop) {
+		return nil
+	}
+	best, choices := torque.ChooseNearest(c.tools, t, c.adapter().lever(), midnight(c.plan.Job.Date))
+	return c.set(best, choices, t, t, Stop)
+}
+
+func (c chooser) adapter() *Adapter { return c.station.Station.Tighten.Adapter }
+
+// serves reports whether any wrench can be set, and tells where it can't through what has no fixed
+// lever.
+func (c chooser) serves(level Level) bool {
+	a := c.adapter()
+	if !a.grips() {
+		return len(c.tools) > 0
+	}
+	c.plan.tell(level, "adapter.no-lever", c.i, ".adapter", practice,
+		"{adapter} is a {kind} and has no fixed lever, so that no torque can be set or read through it. Use a key with a fixed lever, or ask the manufacturer's instructions.",
+		"adapter", a.Name, "kind", a.Kind)
+	return false
+}
+
+// set is the choice that was made, or nil and why there is none.
+func (c chooser) set(best int, choices []torque.Choice, low, high units.Torque, level Level) *WrenchSet {
+	if best < 0 {
+		c.plan.refused(level, c.i, choices)
+		c.slip(choices, low, high)
+		return nil
+	}
+	return &WrenchSet{Wrench: c.plan.Job.Shop.Wrenches[best], Adapter: c.adapter(), Setting: choices[best].Setting}
 }
 
 // refused tells why no wrench serves: each one's name, and what package torque says of it.

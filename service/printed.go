@@ -1,0 +1,93 @@
+package service
+
+import (
+	"errors"
+	"strconv"
+
+	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/torque"
+)
+
+// byPrint is a way to tighten: to a torque whose band is printed in two units or more. It is that
+// band, the first, that it is planned and judged by.
+type byPrint struct{ byTorque }
+
+// unplanned is a printed band whose units disagree: nothing is planned from any of them.
+type unplanned Tighten
+
+// byPrint is a printed band, or one that nothing is planned from.
+func (t Tighten) byPrint() way {
+	print, err := torque.ReadPrint(t.Printed)
+	if err != nil { // or none
+		return byPrint{byTorque(t)}
+	}
+	band, err := print.Band()
+	if errors.Is(err, torque.ErrDisagree) {
+		return unplanned(t)
+	}
+	t.Torque = &band
+	return byPrint{byTorque(t)}
+}
+
+func (byPrint) name() string   { return "printed" }
+func (t byPrint) stated() bool { return t.Printed != "" }
+
+func (t byPrint) check(path string, errs *JobErrors) {
+	print, err := torque.ReadPrint(t.Printed)
+	if err == nil {
+		_, err = print.Band()
+	}
+	if !errs.spoilt(path + ".printed") {
+		errs.value(path+".printed", err)
+	}
+}
+
+func (t byPrint) find(p *Plan, i int) {
+	print, _ := torque.ReadPrint(t.Printed) // checked
+	if found := print.Check(); found.Verdict == torque.SharesThirdUnit {
+		p.tell(Note, "torque.third-unit", i, ".printed", "16 CFR 1211.3",
+			"the units of {printed} were rounded from a third: {third}. The first stated governs.",
+			"printed", plain.Quote(t.Printed), "third", numbers(found.String()))
+	}
+}
+
+func (byPrint) says(Rules) []clause { return nil } // as of any torque
+
+func (unplanned) name() string     { return "printed" }
+func (unplanned) stated() bool     { return true }
+func (unplanned) beside() []string { return byTorque{}.beside() }
+func (unplanned) how() string      { return byTorque{}.how() }
+func (unplanned) takes() []string  { return byTorque{}.takes() }
+
+func (unplanned) check(string, *JobErrors)                           {} // it is a finding
+func (unplanned) plan(*Plan, *StationPlan, string, *JobErrors)       {}
+func (unplanned) choose(chooser)                                     {}
+func (unplanned) sheet(w *writer, sp StationPlan)                    { w.unplanned(sp.Station) }
+func (unplanned) blanks(w *writer, _ *Plan, sp StationPlan)          { w.blankGap(sp) }
+func (unplanned) match(*reviewer, string, StationDone, *StationPlan) {}
+func (unplanned) says(Rules) []clause                                { return nil }
+
+func (t unplanned) find(p *Plan, i int) {
+	print, _ := torque.ReadPrint(t.Printed) // checked
+	p.tell(Stop, "torque.units-disagree", i, ".printed", "",
+		"the units of {printed} disagree: {how}. Don't tighten by either; get the right limit from whoever wrote the sheet.",
+		"printed", plain.Quote(t.Printed), "how", numbers(print.Check().String()))
+}
+
+// unplanned stops where the units of a printed torque disagree.
+func (w *writer) unplanned(st Station) {
+	w.byHand(st.Kind)
+	w.do("torque.unknown", "stop: how far to tighten isn't known. The units of {printed} disagree; get the right limit before you go on.",
+		"printed", strconv.Quote(st.Tighten.Printed))
+}
+
+// judge finds a torque that nothing can be held against.
+func (t unplanned) judge(r *reviewer, path string, done StationDone, _ *StationPlan) {
+	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Verdict: NotRecorded, Want: t.Printed,
+		Reason: "no torque was written down", Source: "the job"}
+	if t := done.Torque; t != nil {
+		l.Verdict, l.Found, l.Reason = Undecided, t.String(), "the units of the printed limit disagree, so that there is no band to judge by"
+	}
+	r.say(l)
+	r.seat(done, path, "")
+}
