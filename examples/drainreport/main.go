@@ -9,6 +9,8 @@
 package main
 
 import (
+	"bytes"
+	"errors"
 	"flag"
 	"fmt"
 	"io"
@@ -19,11 +21,27 @@ import (
 	"example.com/snugturn/units"
 )
 
-func main() {
-	if err := run(os.Args[1:], os.Stdout); err != nil {
-		fmt.Fprintln(os.Stderr, "drainreport:", err)
-		os.Exit(1)
+// called is what was wrong with how the program was called.
+type called struct{ error }
+
+func main() { os.Exit(ended(os.Args[1:], os.Stdout, os.Stderr)) }
+
+// ended is the program: 0 where all went well and with -h, 1 where something didn't, 2 where it was
+// called wrongly. What it prints comes out whole or not at all.
+func ended(args []string, out, problems io.Writer) int {
+	var whole bytes.Buffer
+	err := run(args, &whole)
+	if err == nil || errors.Is(err, flag.ErrHelp) {
+		_, err = out.Write(whole.Bytes())
 	}
+	if err == nil {
+		return 0
+	}
+	fmt.Fprintln(problems, "drainreport:", err)
+	if errors.As(err, new(called)) {
+		return 2
+	}
+	return 1
 }
 
 // caught is what stands in the pan.
@@ -36,14 +54,19 @@ type caught struct {
 func run(args []string, out io.Writer) error {
 	var c caught
 	flags := flag.NewFlagSet("drainreport", flag.ContinueOnError)
-	flags.SetOutput(io.Discard)
+	flags.SetOutput(out) // which is thrown away but with -h
 	flags.TextVar(&c.volume, "volume", units.MustParseVolume("1.5 L"), "fuel in the pan, without the water under it")
 	flags.TextVar(&c.water, "water", units.MustParseVolume("60 mL"), "water under the fuel")
 	flags.TextVar(&c.read, "read", units.Celsius.Of(30), "their temperature when the volumes were read")
 	flags.TextVar(&c.density, "density", units.MustParseDensity("840 kg/m³"), "density of the fuel, from its delivery note")
 	flags.TextVar(&c.densityAt, "density-at", units.Celsius.Of(15), "the temperature that density belongs to")
-	if err := flags.Parse(args); err != nil {
+	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return err
+	} else if err != nil {
+		return called{err}
+	}
+	if flags.NArg() > 0 {
+		return called{fmt.Errorf("%q: no arguments wanted, only flags", flags.Arg(0))}
 	}
 	r := report{out: out}
 	fuel := get(drain.FuelAt(c.density, c.densityAt))(&r)

@@ -100,3 +100,15 @@ func TestReportRefuses(t *testing.T) {
 		t.Errorf("a gallon of nobody's: %v", err)
 	}
 }
+
+func TestHowItEnds(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		code int
+	}{{nil, 0}, {[]string{"-h"}, 0}, {[]string{"-nothing"}, 2}, {[]string{"stray"}, 2}, {[]string{"-volume", "1 gal"}, 2}, {[]string{"-density", "8 kg/m³"}, 1}} {
+		var out, problems strings.Builder
+		if code := ended(c.args, &out, &problems); code != c.code || (code == 0) != (out.Len() > 0) {
+			t.Errorf("%v: %d, %q, %q", c.args, code, &out, &problems)
+		}
+	}
+}

@@ -38,10 +38,16 @@ type batch struct {
 
 func (b *batch) addJob(data []byte) error {
 	job, err := service.ReadJob(data)
-	if err == nil {
-		b.jobs = append(b.jobs, job)
+	if err != nil {
+		return err
 	}
-	return err
+	for _, other := range b.jobs {
+		if key(other.ID, other.Revision) == key(job.ID, job.Revision) {
+			return fmt.Errorf("job %s was given before; want each once", key(job.ID, job.Revision))
+		}
+	}
+	b.jobs = append(b.jobs, job)
+	return nil
 }
 
 // plan works the jobs out once the rules are known, in whatever order the two were named.
@@ -58,6 +64,9 @@ func (b *batch) plan() error {
 }
 
 func (b *batch) setRules(data []byte) (err error) {
+	if b.rules.Name != "" {
+		return errors.New("rules were given before; want one file of them")
+	}
 	b.rules, err = service.ReadRules(data)
 	return err
 }

@@ -4,7 +4,7 @@
 // and forgotten, so that a year's file needs no more memory than one record; a line that can't be
 // judged is answered too, and the next one goes on.
 //
-//	reviewbatch [-records] -rules FILE -job FILE [-job FILE ...] < readings.ndjson
+//	reviewbatch [-records] -rules FILE -job FILE [-job FILE ...] [-] < readings.ndjson
 //
 // Without arguments it judges an invented demonstration. A verdict is one line of JSON; with
 // -records it is the whole record, to be kept. It ends with 0 when every line was judged, 1 when
@@ -56,7 +56,8 @@ func run(args []string, in io.Reader, out, problems io.Writer, terminal bool) in
 			return 1
 		}
 	}
-	if len(b.jobs) == 0 || b.rules.Name == "" || flags.NArg() > 0 {
+	stdin := flags.NArg() == 0 || flags.NArg() == 1 && flags.Arg(0) == "-"
+	if len(b.jobs) == 0 || b.rules.Name == "" || !stdin {
 		fmt.Fprintln(problems, "reviewbatch: want -rules and at least one -job, and the readings on standard input")
 		return 2
 	}

@@ -158,3 +158,18 @@ func TestInputThatBreaksOff(t *testing.T) {
 	assert.Equal(t, 1, run(given, torn{}, &out, io.Discard, false))
 	assert.Contains(t, out.String(), "unexpected EOF")
 }
+
+func TestEachJobAndTheRulesOnce(t *testing.T) {
+	code, out, problems := call("", append(given, "-job", "demo.json")...)
+	assert.Equal(t, 2, code)
+	assert.Empty(t, out)
+	assert.Contains(t, problems, "was given before")
+	code, _, problems = call("", append(given, "-rules", "demo-rules.json")...)
+	assert.Equal(t, 2, code)
+	assert.Contains(t, problems, "rules were given before")
+	code, out, problems = call(string(demoReadings), append(given, "-")...)
+	assert.Zero(t, code, problems)
+	assert.NotEmpty(t, out)
+	code, _, _ = call("", append(given, "readings.ndjson")...)
+	assert.Equal(t, 2, code)
+}

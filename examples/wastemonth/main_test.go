@@ -1,7 +1,9 @@
 package main
 
 import (
+	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -17,7 +19,7 @@ import (
 func output(t *testing.T, args ...string) string {
 	t.Helper()
 	var b strings.Builder
-	require.NoError(t, run(args, &b))
+	require.NoError(t, run(args, strings.NewReader(""), &b))
 	return b.String()
 }
 
@@ -29,10 +31,10 @@ func file(t *testing.T, text string) string {
 	return path
 }
 
-// After a wanted change: go run . >testdata/us.txt; go run . -rules eu >testdata/eu.txt; read both. The
+// After a wanted change: go run . >testdata/us.txt; go run . -set eu >testdata/eu.txt; read both. The
 // figures in them are checked by hand below.
 func TestWholeOutput(t *testing.T) {
-	for name, args := range map[string][]string{"us.txt": nil, "eu.txt": {"-rules", "eu"}} {
+	for name, args := range map[string][]string{"us.txt": nil, "eu.txt": {"-set", "eu"}} {
 		want, err := os.ReadFile(filepath.Join("testdata", name))
 		require.NoError(t, err)
 		assert.Equal(t, strings.ReplaceAll(string(want), "\r\n", "\n"), output(t, args...), name)
@@ -69,7 +71,7 @@ func european() string {
 func TestSemicolonsAndDecimalCommasOnlyWhenAsked(t *testing.T) {
 	path := file(t, european())
 	assert.Contains(t, output(t, "-semicolon", path), "1.5 kg (1.25 kg to 1.75 kg, assumed)")
-	require.ErrorContains(t, run([]string{path}, &strings.Builder{}), "-semicolon")
+	require.ErrorContains(t, run([]string{path}, strings.NewReader(""), &strings.Builder{}), "-semicolon")
 
 	// A decimal comma in a file of commas is a field too many, or, quoted, an ambiguous number.
 	head := strings.Join(header[:], ",") + "\n"
@@ -121,8 +123,8 @@ func TestRowsRefused(t *testing.T) {
 }
 
 func TestArgumentsRefused(t *testing.T) {
-	for _, args := range [][]string{{"-rules", "mars"}, {"-unit", "kg"}, {"-unit"}, {"no such file.csv"}} {
-		require.Error(t, run(args, &strings.Builder{}), "%v", args)
+	for _, args := range [][]string{{"-set", "mars"}, {"-unit", "kg"}, {"-unit"}, {"no such file.csv"}} {
+		require.Error(t, run(args, strings.NewReader(""), &strings.Builder{}), "%v", args)
 	}
 }
 
@@ -132,7 +134,7 @@ func TestWhatCannotBeALineSaysWhy(t *testing.T) {
 		"W-1,0,2,2026-03-02,gaskets,hazardous,,1.5,,kg,weighed,X,\n")
 	assert.Contains(t, output(t, path), "No line for drained fuel (hazardous): form line: containers: none given")
 	assert.Contains(t, output(t, path), "No line for gaskets (hazardous): container: code")
-	assert.Contains(t, output(t, "-rules", "eu", path), "No line for drained fuel (hazardous)")
+	assert.Contains(t, output(t, "-set", "eu", path), "No line for drained fuel (hazardous)")
 	assert.Contains(t, output(t, "-unit", "G", path), "No line for gaskets")
 }
 
@@ -157,7 +159,7 @@ func TestMoreThanADrumHolds(t *testing.T) {
 	}
 	one := file(t, head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,206,,kg,weighed,DM 1,208 L\n")
 	for _, rules := range []string{"us", "eu"} {
-		text := output(t, "-rules", rules, one)
+		text := output(t, "-set", rules, one)
 		assert.Contains(t, text, "No line for drained fuel (hazardous): form line: quantity \"206 kg\": more than the containers hold")
 		assert.Contains(t, text, "DM 1 holds 208 L and can't hold the 206 kg")
 	}
@@ -218,4 +220,66 @@ func BenchmarkRead(b *testing.B) {
 			b.Fatal(err)
 		}
 	}
+}
+
+// full is a disk without room.
+type full struct{}
+
+func (full) Write([]byte) (int, error) { return 0, errors.New("no space left") }
+
+func TestHowItEnds(t *testing.T) {
+	for _, c := range []struct {
+		args []string
+		code int
+	}{
+		{nil, 0}, {[]string{"-"}, 0}, {[]string{"-h"}, 0}, {[]string{"-nothing"}, 2}, {[]string{"-set", "mars"}, 2}, {[]string{"-unit", "kg"}, 2},
+		{[]string{"a.csv", "b.csv"}, 2}, {[]string{"no such file.csv"}, 1}, {[]string{"-semicolon"}, 1},
+	} {
+		var out, problems strings.Builder
+		code := ended(c.args, strings.NewReader(invented), &out, &problems)
+		assert.Equal(t, c.code, code, "%v: %s", c.args, &problems)
+		assert.Equal(t, code == 0, out.Len() > 0, "%v: whole or absent", c.args)
+		assert.Equal(t, code != 0, problems.Len() > 0, "%v", c.args)
+	}
+	var problems strings.Builder
+	assert.Equal(t, 1, ended(nil, nil, full{}, &problems))
+	assert.Contains(t, problems.String(), "no space left")
+	assert.Equal(t, output(t), func() string {
+		var out strings.Builder
+		require.NoError(t, run([]string{"-"}, strings.NewReader(invented), &out))
+		return out.String()
+	}())
+}
+
+// A job's number may begin with #: behind the header every line is a row.
+func TestNoRowIsPassedOver(t *testing.T) {
+	head := strings.Join(header[:], ",") + "\n"
+	row := "#12,0,1,2026-03-02,absorbents,hazardous,,1.5,,kg,weighed,DM 1,\n"
+	l, err := read(strings.NewReader("# invented\n# \"quoted\n"+head+row), false)
+	require.NoError(t, err)
+	require.Len(t, l.Entries(), 1)
+	assert.Equal(t, "#12", l.Entries()[0].Job)
+	_, err = read(strings.NewReader("# invented\n"+head+row+"# a remark\n"), false)
+	require.ErrorContains(t, err, "line 4: ")
+}
+
+// commas are as many as are asked for.
+type commas struct{ read int }
+
+func (c *commas) Read(p []byte) (int, error) {
+	for i := range p {
+		p[i] = ','
+	}
+	c.read += len(p)
+	return len(p), nil
+}
+
+func TestARowIsBounded(t *testing.T) {
+	head := strings.Join(header[:], ",") + "\n"
+	endless := &commas{}
+	_, err := read(io.MultiReader(strings.NewReader(head), endless), false)
+	require.ErrorContains(t, err, "line 2: longer than 64 KiB")
+	assert.Less(t, endless.read, 1<<20)
+	_, err = read(strings.NewReader(head+`W-1,"`+strings.Repeat("\n", 1<<20)), false)
+	require.ErrorContains(t, err, "line 2: ends within quotation marks")
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"encoding/csv"
 	"errors"
 	"fmt"
@@ -44,10 +45,16 @@ type books struct {
 
 // read fills the books from CSV. With semicolon, fields are separated by ; and numbers have decimal
 // commas; without, neither is accepted: the one would make a field of half a number, the other a
-// number of a slip. Lines that begin with # are passed over.
+// number of a slip. Lines that begin with # are passed over before the header; behind it every line
+// is a row.
 func read(in io.Reader, semicolon bool) (*books, error) {
-	r := csv.NewReader(in)
-	r.ReuseRecord, r.Comment, r.FieldsPerRecord = true, '#', -1
+	lines := &bounded{in: bufio.NewReader(in)}
+	if err := lines.passRemarks(); err != nil {
+		return nil, err
+	}
+	remarks := lines.line
+	r := csv.NewReader(lines)
+	r.ReuseRecord, r.FieldsPerRecord = true, -1
 	if semicolon {
 		r.Comma = ';'
 	}
@@ -70,9 +77,54 @@ func read(in io.Reader, semicolon bool) (*books, error) {
 		}
 		if err != nil {
 			at, _ := r.FieldPos(0)
-			return nil, fmt.Errorf("line %d: %w", at, err)
+			return nil, fmt.Errorf("line %d: %w", remarks+at, err)
 		}
 	}
+}
+
+// bounded hands lines on and refuses one that no row can be, before it fills the memory.
+type bounded struct {
+	in   *bufio.Reader
+	line int  // how many have ended
+	size int  // of the one that hasn't
+	open bool // whether it ends within quotation marks
+}
+
+const longestLine = 64 << 10
+
+func (b *bounded) passRemarks() error {
+	for {
+		if start, err := b.in.Peek(1); err != nil || start[0] != '#' {
+			return nil // the end, too, is for the reader behind to find
+		}
+		for {
+			c, err := b.in.ReadByte()
+			if err != nil {
+				return nil
+			}
+			if c == '\n' {
+				break
+			}
+		}
+		b.line++
+	}
+}
+
+func (b *bounded) Read(p []byte) (int, error) {
+	n, err := b.in.Read(p)
+	for _, c := range p[:n] {
+		switch b.size++; {
+		case b.size > longestLine:
+			return 0, fmt.Errorf("line %d: longer than 64 KiB", b.line+1)
+		case c == '"':
+			b.open = !b.open
+		case c == '\n' && b.open:
+			return 0, fmt.Errorf("line %d: ends within quotation marks; want each row on one line", b.line+1)
+		case c == '\n':
+			b.line, b.size = b.line+1, 0
+		}
+	}
+	return n, err
 }
 
 func checkHeader(row []string) error {

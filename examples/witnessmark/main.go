@@ -13,7 +13,7 @@
 package main
 
 import (
-	"bufio"
+	"bytes"
 	"errors"
 	"flag"
 	"fmt"
@@ -23,16 +23,27 @@ import (
 	"example.com/snugturn/turn"
 )
 
-func main() {
-	out := bufio.NewWriter(os.Stdout)
-	err := run(os.Args[1:], out)
-	if flushed := out.Flush(); err == nil {
-		err = flushed
+// called is what was wrong with how the program was called.
+type called struct{ error }
+
+func main() { os.Exit(ended(os.Args[1:], os.Stdout, os.Stderr)) }
+
+// ended is the program: 0 where all went well and with -h, 1 where something didn't, 2 where it was
+// called wrongly. What it prints comes out whole or not at all.
+func ended(args []string, out, problems io.Writer) int {
+	var whole bytes.Buffer
+	err := run(args, &whole)
+	if err == nil || errors.Is(err, flag.ErrHelp) {
+		_, err = out.Write(whole.Bytes())
 	}
-	if err != nil && !errors.Is(err, flag.ErrHelp) {
-		fmt.Fprintln(os.Stderr, "witnessmark:", err)
-		os.Exit(1)
+	if err == nil {
+		return 0
 	}
+	fmt.Fprintln(problems, "witnessmark:", err)
+	if errors.As(err, new(called)) {
+		return 2
+	}
+	return 1
 }
 
 // job is what the flags say.
@@ -59,11 +70,13 @@ func run(args []string, out io.Writer) error {
 	flags.TextVar(&j.view, "view", turn.FacingClosedEnd, "where the eye is")
 	flags.TextVar(&j.thread, "thread", turn.MustParseThread("1-14 UNS"), "designation of the thread, for how far it draws the canister up")
 	flags.StringVar(&j.svg, "svg", "", "file for a drawing; none where empty")
-	if err := flags.Parse(args); err != nil {
+	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return err
+	} else if err != nil {
+		return called{err}
 	}
 	if flags.NArg() > 0 {
-		return fmt.Errorf("%.48q: no arguments wanted, only flags", flags.Arg(0))
+		return called{fmt.Errorf("%.48q: no arguments wanted, only flags", flags.Arg(0))}
 	}
 	handGiven := false
 	flags.Visit(func(f *flag.Flag) { handGiven = handGiven || f.Name == "hand" })
@@ -71,7 +84,7 @@ func run(args []string, out io.Writer) error {
 	case !handGiven:
 		j.hand = j.thread.Hand()
 	case j.hand != j.thread.Hand():
-		return fmt.Errorf("-hand says %s, -thread %s says %s", j.hand, j.thread, j.thread.Hand())
+		return called{fmt.Errorf("-hand says %s, -thread %s says %s", j.hand, j.thread, j.thread.Hand())}
 	}
 	return j.print(out)
 }

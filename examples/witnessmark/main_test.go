@@ -67,3 +67,25 @@ func TestRefused(t *testing.T) {
 	}
 	assert.ErrorIs(t, run([]string{"-at", "at X"}, &strings.Builder{}), turn.ErrUnknownMark)
 }
+
+func TestHowItEnds(t *testing.T) {
+	dir := t.TempDir()
+	file := filepath.Join(dir, "ring.svg")
+	for _, c := range []struct {
+		args []string
+		code int
+	}{{nil, 0}, {[]string{"-h"}, 0}, {[]string{"-nothing"}, 2}, {[]string{"stray"}, 2}, {[]string{"-do", "3/4 turn"}, 2}, {[]string{"-marks", "A"}, 1},
+		{[]string{"-svg", file}, 0}, {[]string{"-svg", file}, 0}, {[]string{"-svg", filepath.Join(dir, "none", "ring.svg")}, 1}} {
+		var out, problems strings.Builder
+		code := ended(c.args, &out, &problems)
+		assert.Equal(t, c.code, code, "%v: %s", c.args, &problems)
+		assert.Equal(t, code == 0, out.Len() > 0, "%v: whole or absent", c.args)
+	}
+	files, err := os.ReadDir(dir)
+	require.NoError(t, err)
+	require.Len(t, files, 1, "nothing but the drawing is left")
+	if _, err := os.Stat("/dev/full"); err == nil {
+		var out, problems strings.Builder
+		assert.Equal(t, 1, ended([]string{"-svg", "/dev/full"}, &out, &problems))
+	}
+}

@@ -1,9 +1,11 @@
 package main
 
 import (
+	"cmp"
 	"fmt"
 	"io"
 	"os"
+	"path/filepath"
 	"strings"
 
 	"example.com/snugturn/turn"
@@ -54,11 +56,28 @@ func (j job) print(out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	if err := os.WriteFile(j.svg, picture, 0o644); err != nil {
+	if err := writeWhole(j.svg, picture); err != nil {
 		return err
 	}
 	fmt.Fprintf(out, "\nDrawn in %s.\n", j.svg)
 	return nil
+}
+
+// writeWhole writes a file that is there whole or not at all: beside it first, then in its place.
+func writeWhole(name string, data []byte) (err error) {
+	if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() {
+		return os.WriteFile(name, data, 0o644) // a device has no place beside it
+	}
+	f, err := os.CreateTemp(filepath.Dir(name), ".*.part")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(f.Name()) // gone already where all went well
+	_, err = f.Write(data)
+	if err := cmp.Or(err, f.Chmod(0o644), f.Close()); err != nil {
+		return err
+	}
+	return os.Rename(f.Name(), name)
 }
 
 func drawn(th turn.Thread, t turn.Turn) units.Length {
