@@ -67,7 +67,7 @@ func (p *Plan) flash() {
 				"The fuel is to be {when} at {at}; the least flash point of {grade} is {flash}. Let it cool before a housing is opened or fuel stands in an open pan.",
 				"when", hot.when, "at", at, "grade", job.Fuel.Grade, "flash", least)
 		case flash.Guard == drain.Caution:
-			p.say(Warning, "fuel.near-flash-point", hot.where, "margin as in 29 CFR 1910.106(a)(19); "+job.Fuel.FlashSource,
+			p.say(Warning, "fuel.near-flash-point", hot.where, "margin as in 29 CFR 1910.106(a)(19), copy seen; "+job.Fuel.FlashSource,
 				"The fuel is to be {when} at {at}, within {margin} of the least flash point of {grade}, {flash}. Let it cool.",
 				"when", hot.when, "at", at, "margin", numbers("30 °F (16.7 °C)"), "grade", job.Fuel.Grade, "flash", least)
 		}
@@ -248,7 +248,7 @@ func (p *Plan) month() {
 func (p *Plan) thread(s Station, path string) {
 	for _, th := range []*turn.Thread{s.Tighten.Stud, s.Tighten.Canister} {
 		if th != nil && th.Note() != "" {
-			p.say(Note, "thread.misnamed", path, "ASME B1.1", "Station {station}: {note}.", "station", s.ID, "note", th.Note())
+			p.say(Note, "thread.misnamed", path, "ASME B1.1, from memory", "Station {station}: {note}.", "station", s.ID, "note", th.Note())
 		}
 	}
 	if s.Tighten.Stud == nil || s.Tighten.Canister == nil {

@@ -77,7 +77,7 @@ func TestAdapterChangesTheDial(t *testing.T) {
 }
 
 // TM 10-4320-346-12&P, table H-1, prints 1820 (2712): 1820 lb-ft are 2467.6 N·m, and 2712 N·m are
-// 2000 lb-ft. The first stated governs (16 CFR 1211.3).
+// 2000 lb-ft. The first stated governs (by analogy with 16 CFR 1211.3).
 func TestPrintedInTwoUnits(t *testing.T) {
 	printed := func(text string) []string {
 		return []string{`"torque": "150 to 230 in-lb"`, `"printed": "` + text + `"`}

@@ -45,7 +45,7 @@ func (t byPrint) check(path string, errs *JobErrors) {
 func (t byPrint) find(p *Plan, i int) {
 	print, _ := torque.ReadPrint(t.Printed) // checked
 	if found := print.Check(); found.Verdict == torque.SharesThirdUnit {
-		p.tell(Note, "torque.third-unit", i, ".printed", "16 CFR 1211.3",
+		p.tell(Note, "torque.third-unit", i, ".printed", "by analogy: 16 CFR 1211.3 is a rule for garage door operators",
 			"the units of {printed} were rounded from a third: {third}. The first stated governs.",
 			"printed", plain.Quote(t.Printed), "third", numbers(found.String()))
 	}

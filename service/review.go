@@ -452,7 +452,7 @@ const moreThanPlanned = "more than the plan expects: look for water, for a line 
 
 // leastMass is the least that anything can have of which a scale shows so much, in kilograms: air
 // carries it, and so it is more than what the weights of 8000 kg/m³ have less their share of the air's
-// 1.2 kg/m³ (OIML D 28).
+// 1.2 kg/m³ (OIML D 28, from memory).
 func leastMass(shown units.Mass) *big.Rat {
 	x := shown.RatIn(units.Kilogram)
 	return x.Mul(x, big.NewRat(79988, 80000))

@@ -114,7 +114,7 @@ func (r Rules) source() string {
 	return map[torque.Rule]string{
 		torque.SimpleAcceptance: "ILAC-G8:09/2019, 4.2.1",
 		torque.GuardedByU:       "ILAC-G8:09/2019, 4.2.2, w = U",
-		torque.Guarded95:        "JCGM 106:2012, 8.3.2, 95 %",
+		torque.Guarded95:        "JCGM 106:2012, 8.3.2, from memory; 95 %",
 		torque.FourWay:          "ILAC-G8:09/2019, 4.2.3",
 	}[r.Torque]
 }
@@ -134,7 +134,7 @@ func (r Rules) says() []clause {
 		{"leak", "each side that has a station is looked at cold and hot", practice},
 		{"isolation", "everything that was isolated is back in service before the job is complete", practice},
 		{"expected", "volumes, weights, cycles and strokes are compared with what the plan expects and keep no job open", "the plan"},
-		{"weight", "a scale's reading in air is no mass: it is compared with a reading, or corrected by a density first", "OIML D 28"},
+		{"weight", "a scale's reading in air is no mass: it is compared with a reading, or corrected by a density first", "OIML D 28, from memory"},
 		{"month", "the month is counted by the waste rules that the job names, as they stand beside these; a waste counts as if it were determined hazardous, and nobody is told that it isn't", "the rules of the month"},
 		{"not-recorded", "what wasn't recorded never passes", practice},
 	}...)

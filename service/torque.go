@@ -64,7 +64,7 @@ func (byTorque) says(r Rules) []clause {
 			torque.Guarded95:        "a torque passes that lies in the band with a probability of 95 % or more, U at k = 2 taken as normal",
 			torque.FourWay:          "a torque passes that lies inside the band by U at k = 2 or more, fails outside it by more than U, and is undecided between",
 		}[r.Torque], r.source()},
-		{"torque.unknown-uncertainty", "an uncertainty that isn't known is not zero: where the rule needs it, a torque in the band is undecided", "ILAC-G8:09/2019"},
+		{"torque.unknown-uncertainty", "an uncertainty that isn't known is not zero: where the rule needs it, a torque in the band is undecided", "reading of ILAC-G8:09/2019, from memory"},
 		{"torque.tool", "a torque read with a wrench past its calibration, with one the job doesn't list, in a unit that the wrench doesn't show, off its scale, or through a strap or chain wrench is undecided; through another adapter it is worked out by the lever, and undecided where that isn't known", practice},
 	}
 }

@@ -93,7 +93,7 @@ type Decision struct {
 	Verdict Verdict
 	Rule    Rule
 	// Conformance is the probability that the torque lies in the band, the uncertainty taken as
-	// normal around the value (JCGM 106:2012, 7), rounded down to four places, so that 0.9999 is
+	// normal around the value (JCGM 106:2012, 7, from memory), rounded down to four places, so that 0.9999 is
 	// the most it says. It isn't Valid where the uncertainty isn't known.
 	Conformance decimal.NullDecimal
 	// Reason says why there is no Pass where that isn't plain: NoAcceptanceZone or nothing.

@@ -19,7 +19,7 @@
 // "145-190 in-lb (16-21 N·m)" states one limit twice, "190 in-lb (21 N·m, 16 ft-lb)" three times.
 // [ReadPrint] reads them all and [Print.Check] compares each with each: a printed number stands for
 // everything within half of its last place, and two have to overlap. That finds the slip of a row,
-// and lets pass what was only rounded. The first stated governs (16 CFR 1211.3), so [Print.Band]
+// and lets pass what was only rounded. The first stated governs (by analogy with 16 CFR 1211.3), so [Print.Band]
 // gives that one, and gives none where any two disagree.
 //
 // "25 N·m (±3)" isn't printed in two units: the sign says that 3 is the tolerance. "25 N·m (3)" could be
@@ -56,7 +56,7 @@
 //
 //	rule              passes                                source
 //	SimpleAcceptance  a value in the band                   ILAC-G8:09/2019, 4.2.1
-//	Guarded95         the torque is in the band with 95 %   JCGM 106:2012, 7
+//	Guarded95         the torque is in the band with 95 %   JCGM 106:2012, 7, from memory
 //	GuardedByU        a value in the band by U or more      ILAC-G8:09/2019, 4.2.2
 //	FourWay           as GuardedByU, and tells apart what   ILAC-G8:09/2019, 4.2.3
 //	                  is near a limit on either side

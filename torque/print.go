@@ -13,7 +13,8 @@ import (
 
 // Print is a limit, or a single value, printed in two units or more: "145-190 in-lb (16-21 N·m)",
 // "190 in-lb (21 N·m, 16 ft-lb)". The first stated governs: "the first stated value is the
-// requirement", and what follows in parentheses may be approximate (16 CFR 1211.3).
+// requirement", and what follows in parentheses may be approximate (16 CFR 1211.3, a rule for
+// garage door operators, read here as an analogy).
 type Print struct {
 	_     [0]func()
 	sides []side // none in the zero Print, else two or more

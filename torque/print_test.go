@@ -143,7 +143,7 @@ func TestCheckForms(t *testing.T) {
 	}
 }
 
-// 16 CFR 1211.3 (S): the first stated value is the requirement.
+// 16 CFR 1211.3 (S), another product's rule, by analogy: the first stated value is the requirement.
 func TestFirstStatedGoverns(t *testing.T) {
 	for text, want := range map[string]string{
 		"145-190 in-lb (16-21 N·m)":               "145 to 190 in-lb",

@@ -410,6 +410,7 @@ func ExampleEuropeanList() {
 	// Output:
 	// 15 02 02* contaminated absorbents, filter materials, cloths, clothing
 	// 16 01 07* oil filters
+	// 16 01 21* hazardous components other than those of 16 01 07 to 16 01 11, 16 01 13 and 16 01 14
 }
 
 func ExampleUSFederal() {
@@ -428,7 +429,7 @@ func ExampleRuleSet_OffSiteBy() {
 	fmt.Println(clock)
 	fmt.Println(clock.Left(waste.MustParseDate("2026-06-29")), clock.Left(waste.MustParseDate("2026-07-01")))
 	// Output:
-	// SQG on site: 180 days from 2026-01-01, last day 2026-06-29 (40 CFR 262.16(b), text seen)
+	// SQG on site: 180 days from 2026-01-01, last day 2026-06-29 (40 CFR 262.16(b) and (c), copy seen)
 	// determination is the generator's; state and local rules may differ
 	// 0 -2
 }
@@ -455,7 +456,7 @@ func ExampleRuleSet_OnSite() {
 	fmt.Println(must(rules.OnSite("SQG", onScale("6000 kg"))))
 	fmt.Println(must(rules.OnSite("SQG", assumed("5900 kg", "5950 kg", "6050 kg"))).Within)
 	// Output:
-	// at most 6000 kg on site: yes (40 CFR 262.16(b)(1), text seen)
+	// at most 6000 kg on site: yes (40 CFR 262.16(b)(1), copy seen)
 	// determination is the generator's; state and local rules may differ
 	// undecided
 }
@@ -479,8 +480,8 @@ func ExampleRuleSet_Due() {
 	today := waste.MustParseDate("2026-06-20")
 	fmt.Println(must(waste.USFederal().Due("SQG", false, today, 30, drums)).String())
 	// Output:
-	// drum 2: 22 days over; SQG on site: 180 days from 2025-12-01, last day 2026-05-29 (40 CFR 262.16(b), text seen)
-	// drum 3: 23 days left; SQG on site: 180 days from 2026-01-15, last day 2026-07-13 (40 CFR 262.16(b), text seen)
+	// drum 2: 22 days over; SQG on site: 180 days from 2025-12-01, last day 2026-05-29 (40 CFR 262.16(b) and (c), copy seen)
+	// drum 3: 23 days left; SQG on site: 180 days from 2026-01-15, last day 2026-07-13 (40 CFR 262.16(b) and (c), copy seen)
 	// determination is the generator's; state and local rules may differ
 }
 

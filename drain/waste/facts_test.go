@@ -122,7 +122,7 @@ func TestClocks(t *testing.T) {
 		days                   int
 	}{
 		{"SQG", "2026-06-29", "180 days: 40 CFR 262.16(b), S", false, 180},
-		{"SQG", "2026-09-27", "270 days over 200 miles: 40 CFR 262.16(b), S", true, 270},
+		{"SQG", "2026-09-27", "270 days for 200 miles or more: 40 CFR 262.16(c), S2", true, 270},
 		{"LQG", "2026-03-31", "90 days: 40 CFR 262.17(a), M", false, 90},
 	} {
 		clock, err := rules.OffSiteBy(c.category, start, c.far)

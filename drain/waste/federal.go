@@ -31,8 +31,8 @@ func USFederal() RuleSet {
 				OnSite: units.Kilogram.Of(1000), LimitFrom: Source{"40 CFR 262.14(a)(4)", "M"}},
 			{Name: "SQG", Title: "small quantity generator",
 				UpTo: units.Kilogram.Of(1000), Source: categories,
-				Days: 180, FarDays: 270, Far: "over 200 miles to where it is taken", DaysFrom: Source{"40 CFR 262.16(b)", "S"},
-				OnSite: units.Kilogram.Of(6000), OnSiteIn: true, LimitFrom: Source{"40 CFR 262.16(b)(1)", "S"}},
+				Days: 180, FarDays: 270, Far: "200 miles or more to where it is taken", DaysFrom: Source{"40 CFR 262.16(b) and (c)", "S2"},
+				OnSite: units.Kilogram.Of(6000), OnSiteIn: true, LimitFrom: Source{"40 CFR 262.16(b)(1)", "S2"}},
 			{Name: "LQG", Title: "large quantity generator", Open: true, Source: categories,
 				Days: 90, DaysFrom: Source{"40 CFR 262.17(a)", "M"}},
 		},
@@ -54,7 +54,7 @@ func USFederal() RuleSet {
 			{Streams: []Stream{DrainedElement}, Text: "Drained, and recycled for its metal: does the scrap-metal route apply?",
 				Source: Source{"reading of 40 CFR 261.6(a)(3)(ii)", "M"}},
 			{Streams: []Stream{DrainedFuel, FuelWaterMix}, Text: "Was it kept out of the used oil? Mixing changes which rules apply to the whole.",
-				Source: Source{"40 CFR 279.10(b)", "M"}},
+				Source: Source{"40 CFR 279.10(b), edition of 2007, and (d)", "M"}},
 			{Streams: []Stream{SpentCleaner}, Code: "F001 to F005", Text: "Which solvents does its safety data sheet name, and are they listed?",
 				Source: Source{"40 CFR 261.31", "M"}},
 			{Streams: []Stream{OtherWaste}, Text: "Has every other waste of the site been determined, and is any of it acute? Acute waste has limits of its own, which this set doesn't hold.",
@@ -78,14 +78,15 @@ func USFederal() RuleSet {
 // those, and the terms of storage, are each country's own. Each call returns a fresh copy.
 func EuropeanList() RuleSet {
 	list := Source{"List of Waste, Decision 2000/532/EC, as in the Dutch text BWBR0013549; GOV.UK, vehicle and oily wastes", "S"}
+	other := Source{"List of Waste, Decision 2000/532/EC", "M"}
 	filter := Source{list.Cite + "; that a fuel filter falls here is a reading", "M"}
 	r := RuleSet{
 		Name: "European List of Waste, metric",
 		AsOf: put,
 		Fill: Fill{DegreeOfFilling, Source{"ADR 2013, 4.1.1.4 (b)", "S"}},
 		Questions: []Question{
-			{Streams: []Stream{DrainedFuel, FuelWaterMix, SpentCleaner}, Code: "HP 3", Text: "What is the flash point? Gas oil, diesel and light heating oil of 55 to 75 °C may be treated as flammable liquids of category 3.",
-				Source: Source{"Regulation (EC) 1272/2008 (CLP), Annex I, 2.6.2.1; that it leads to HP 3 is from memory", "M"}},
+			{Streams: []Stream{DrainedFuel, FuelWaterMix, SpentCleaner}, Code: "HP 3", Text: "Is the liquid's flash point below 60 °C, or, for gas oil, diesel and light heating oil, above 55 °C and up to 75 °C?",
+				Source: Source{"Directive 2008/98/EC, Annex III, HP 3, as ECHA's list of hazardous waste properties gives it", "S2"}},
 			{Streams: []Stream{WetElement, DrainedElement}, Text: "Which code does whoever takes it use? A fuel filter is not literally an oil filter.",
 				Source: Source{"reading of the List of Waste", "M"}},
 			{Streams: []Stream{SpentCleaner, OtherWaste}, Text: "Which code does its safety data sheet and its origin lead to? None is suggested here.",
@@ -100,6 +101,8 @@ func EuropeanList() RuleSet {
 			{WetElement, "16 01 07*", "oil filters", filter},
 			{DrainedElement, "15 02 02*", "contaminated absorbents, filter materials, cloths, clothing", list},
 			{DrainedElement, "16 01 07*", "oil filters", filter},
+			{WetElement, "16 01 21*", "hazardous components other than those of 16 01 07 to 16 01 11, 16 01 13 and 16 01 14", other},
+			{DrainedElement, "16 01 21*", "hazardous components other than those of 16 01 07 to 16 01 11, 16 01 13 and 16 01 14", other},
 			{Gaskets, "15 02 02*", "contaminated absorbents, filter materials, cloths, clothing", Source{list.Cite + "; that gaskets fall here is a reading", "M"}},
 			{Absorbents, "15 02 02*", "contaminated absorbents, filter materials, cloths, clothing", list},
 		},

@@ -64,7 +64,7 @@ type Category struct {
 
 	Days      int        `json:"days,omitempty"`     // how long waste may stay on site; 0 where the set has no such rule
 	FarDays   int        `json:"far_days,omitempty"` // where it must go farther than Far; 0 where there is no such rule
-	Far       string     `json:"far,omitempty"`      // "over 200 miles"
+	Far       string     `json:"far,omitempty"`      // "200 miles or more to where it is taken"
 	OnSite    units.Mass `json:"on_site"`            // how much may be on site at once; 0 kg where the set has no such rule
 	OnSiteIn  bool       `json:"on_site_including"`  // whether exactly that much is still within
 	DaysFrom  Source     `json:"days_source,omitzero"`

@@ -137,7 +137,7 @@ func (r *report) drum(fuel drain.Fuel, pan drain.Estimate[units.VolumeUnit]) {
 	limit := get(drain.FillLimit(fuel, units.USGallon.Of(55), units.Celsius.Of(20)))(r)
 	drum := drain.Container{Limit: limit, Inside: get(drain.Within(units.Litre.Of(171), units.Litre.Of(1), drain.Measured))(r)}
 	least, _, most, err := drum.Services(pan)
-	r.line("Drum", "room for %v below the fill limit of ADR 4.1.1.4 (b)", get(drum.Left())(r).RoundIn(units.Litre, 0))
+	r.line("Drum", "room for %v below the fill limit of ADR 2013, 4.1.1.4 (b)", get(drum.Left())(r).RoundIn(units.Litre, 0))
 	r.line("", "%d to %d such services until it is full", get(least, err)(r), most)
 }
 

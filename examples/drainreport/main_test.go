@@ -16,7 +16,7 @@ The same at 20 °C    1.4872 L
 Mass                 1.244 kg (1.202 kg to 1.286 kg, measured)
 A scale in air shows 1.2424 kg
 Water                60 mL, 0.0597 kg: into a container of its own; more than last time: have the tank checked
-Drum                 room for 28 L (26 L to 29 L, measured) below the fill limit of ADR 4.1.1.4 (b)
+Drum                 room for 28 L (26 L to 29 L, measured) below the fill limit of ADR 2013, 4.1.1.4 (b)
                      17 to 19 such services until it is full
 Prefill              pour in 0.80 L, which leaves 0.90 L (0.80 L to 1.10 L, stated) to prime
 Key cycles of 30 s   2 (1 to 3)
