@@ -75,7 +75,7 @@ func oneStation(t testing.TB, tighten Tighten, done StationDone) (*Plan, AsDone)
 func TestWhatDraggedIsNeverTight(t *testing.T) {
 	tight := map[string]bool{"torque": true, "snug": true, "turn": true, "angle": true, "angle.stage": true, "seat": true}
 	for name, way := range ways() {
-		for _, rule := range []string{"guarded by U", "simple acceptance", "four-way", "guarded for 95 %"} {
+		for _, rule := range []string{"guarded by U", "simple acceptance", "non-binary", "guarded for 95 %"} {
 			rules := rulesWith(t, "guarded by U", rule)
 			review := func(dragged *bool) (Review, []Line) {
 				way.done.Dragged = dragged

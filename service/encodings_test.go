@@ -28,19 +28,19 @@ var enums = []struct {
 	of    reflect.Type
 	words string // parted by |
 }{
-	{reflect.TypeFor[torque.Rule](), "simple acceptance|guarded by U|guarded for 95 %|four-way"},
-	{reflect.TypeFor[torque.Verdict](), "pass|conditional pass|conditional fail|fail|undecided"},
+	{reflect.TypeFor[torque.Rule](), "simple acceptance|guarded by U|guarded for 95 %|non-binary"},
+	{reflect.TypeFor[torque.Acceptance](), "accepted|conditionally accepted|conditionally rejected|rejected|inconclusive"},
 	{reflect.TypeFor[torque.Basis](), "of dial or reference|of dial|of reference|of full scale|absolute"},
 	{reflect.TypeFor[torque.Outcome](), "in band|seated|not tight|stopped, not shown to be seated|above the band|past its stop|dragging while run up"},
 	{reflect.TypeFor[torque.Seen](), "not observed|yes|no"},
-	{reflect.TypeFor[torque.PrintVerdict](), "agrees|shares a third unit|disagrees"},
+	{reflect.TypeFor[torque.Agreement](), "agrees|shares a third unit|disagrees"},
 	{reflect.TypeFor[turn.Hand](), "right hand|left hand"},
 	{reflect.TypeFor[turn.Action](), "tightening|loosening"},
 	{reflect.TypeFor[turn.Rotation](), "clockwise|counterclockwise|left to right|right to left"},
 	{reflect.TypeFor[turn.View](), "facing the closed end|from the head side|from beside, closed end down|from beside, closed end up|" +
 		"facing the closed end, in a mirror|from the head side, in a mirror|from beside, closed end down, in a mirror|from beside, closed end up, in a mirror"},
 	{reflect.TypeFor[turn.Datum](), "gasket contact|finger tight|snug"},
-	{reflect.TypeFor[turn.Verdict](), "pass|short|over|undecided"},
+	{reflect.TypeFor[turn.Reach](), "in the window|short|over|unclear"},
 	{reflect.TypeFor[turn.Contact](), "as expected|second gasket likely|too early|gasket likely missing|contact likely missed|too late"},
 	{reflect.TypeFor[turn.Fit](), "fits|may spin home and let go|should not start|does not engage|another thread"},
 	{reflect.TypeFor[drain.Provenance](), "weighed|measured|stated|assumed"},

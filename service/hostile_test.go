@@ -38,8 +38,8 @@ func textReaders() map[string]func(string) error {
 		quantity("1 "+of.Name(), of)
 	}
 	for name, of := range map[string]any{
-		"contact": new(turn.Contact), "datum": new(turn.Datum), "action": new(turn.Action), "fit": new(turn.Fit), "verdict of turn": new(turn.Verdict),
-		"rule": new(torque.Rule), "verdict of torque": new(torque.Verdict), "basis of torque": new(torque.Basis),
+		"contact": new(turn.Contact), "datum": new(turn.Datum), "action": new(turn.Action), "fit": new(turn.Fit), "verdict of turn": new(turn.Reach),
+		"rule": new(torque.Rule), "verdict of torque": new(torque.Acceptance), "basis of torque": new(torque.Basis),
 		"outcome": new(torque.Outcome), "seen": new(torque.Seen), "answer": new(drain.Answer), "guard": new(drain.Guard),
 		"container code": new(waste.ContainerCode), "form unit": new(waste.FormUnit),
 		"determination": new(waste.Determination), "verdict": new(Verdict), "basis": new(Basis),
@@ -47,7 +47,7 @@ func textReaders() map[string]func(string) error {
 	} {
 		text(name, func() encoding.TextUnmarshaler { return of.(encoding.TextUnmarshaler) })
 	}
-	readers["17-26 N·m (150-230 in-lb)"] = func(s string) error { _, err := torque.ReadPrint(s); return err }
+	readers["17-26 N·m (150-230 in-lb)"] = func(s string) error { _, err := torque.ParsePrintedLimit(s); return err }
 	readers["30 N·m ± 4 %"] = func(s string) error { _, err := torque.ParseBandWithin(s, units.MustParseShare("4 %")); return err }
 	readers["loosening counterclockwise, facing the closed end"] = func(s string) error { _, err := turn.ParseDirection(s, turn.RightHand); return err }
 	readers["A"] = func(s string) error { _, err := turn.NewRing([]string{s, "B", "C"}, turn.Clockwise); return err }

@@ -17,7 +17,7 @@ type unplanned Tighten
 
 // byPrint is a printed band, or one that nothing is planned from.
 func (t Tighten) byPrint() way {
-	print, err := torque.ReadPrint(t.Printed)
+	print, err := torque.ParsePrintedLimit(t.Printed)
 	if err != nil { // or none
 		return byPrint{byTorque(t)}
 	}
@@ -33,7 +33,7 @@ func (byPrint) name() string   { return "printed" }
 func (t byPrint) stated() bool { return t.Printed != "" }
 
 func (t byPrint) check(path string, errs *JobErrors) {
-	print, err := torque.ReadPrint(t.Printed)
+	print, err := torque.ParsePrintedLimit(t.Printed)
 	if err == nil {
 		_, err = print.Band()
 	}
@@ -43,8 +43,8 @@ func (t byPrint) check(path string, errs *JobErrors) {
 }
 
 func (t byPrint) find(p *Plan, i int) {
-	print, _ := torque.ReadPrint(t.Printed) // checked
-	if found := print.Check(); found.Verdict == torque.SharesThirdUnit {
+	print, _ := torque.ParsePrintedLimit(t.Printed) // checked
+	if found := print.Compare(); found.Agreement == torque.SharesThirdUnit {
 		p.tell(Note, "torque.third-unit", i, ".printed", "by analogy: 16 CFR 1211.3 is a rule for garage door operators",
 			"the units of {printed} were rounded from a third: {third}. The first stated governs.",
 			"printed", plain.Quote(t.Printed), "third", numbers(found.String()))
@@ -68,10 +68,10 @@ func (unplanned) match(*reviewer, string, StationDone, *StationPlan) {}
 func (unplanned) says(Rules) []clause                                { return nil }
 
 func (t unplanned) find(p *Plan, i int) {
-	print, _ := torque.ReadPrint(t.Printed) // checked
+	print, _ := torque.ParsePrintedLimit(t.Printed) // checked
 	p.tell(Stop, "torque.units-disagree", i, ".printed", "",
 		"the units of {printed} disagree: {how}. Don't tighten by either; get the right limit from whoever wrote the sheet.",
-		"printed", plain.Quote(t.Printed), "how", numbers(print.Check().String()))
+		"printed", plain.Quote(t.Printed), "how", numbers(print.Compare().String()))
 }
 
 // unplanned stops where the units of a printed torque disagree.

@@ -160,7 +160,7 @@ func ExampleRules_Check() {
 
 // Rules go out as they come in.
 func ExampleReadRules() {
-	rules, err := service.ReadRules([]byte(`{"name": "invented", "torque": "four-way", "eye": "15°", "count": "1/4 turn"}`))
+	rules, err := service.ReadRules([]byte(`{"name": "invented", "torque": "non-binary", "eye": "15°", "count": "1/4 turn"}`))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -171,7 +171,7 @@ func ExampleReadRules() {
 	first, _, _ := strings.Cut(rules.String(), "\n")
 	fmt.Println(first)
 	// Output:
-	// {"count":"1/4 turn","eye":"1/24 turn","name":"invented","torque":"four-way"}
+	// {"count":"1/4 turn","eye":"1/24 turn","name":"invented","torque":"non-binary"}
 	// invented
 }
 

@@ -95,7 +95,7 @@ func (r Rules) widen(in turn.Instruction) turn.Instruction {
 	if r.Turn.Less.Compare(in.Least()) >= 0 {
 		return in // it would leave nothing of the turn, and what wasn't turned would pass
 	}
-	wide, err := in.Within(r.Turn.Less, r.Turn.More)
+	wide, err := in.Widen(r.Turn.Less, r.Turn.More)
 	if err != nil {
 		return in // finer than turns go: then no tolerance, and nothing passes by it
 	}
@@ -115,7 +115,7 @@ func (r Rules) source() string {
 		torque.SimpleAcceptance: "ILAC-G8:09/2019, 4.2.1",
 		torque.GuardedByU:       "ILAC-G8:09/2019, 4.2.2, w = U",
 		torque.Guarded95:        "JCGM 106:2012, 8.3.2, from memory; 95 %",
-		torque.FourWay:          "ILAC-G8:09/2019, 4.2.3",
+		torque.NonBinary:        "ILAC-G8:09/2019, 4.2.3",
 	}[r.Torque]
 }
 

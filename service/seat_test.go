@@ -134,13 +134,13 @@ func TestSeatAgreesWithSeating(t *testing.T) {
 			Reading: value, Dragged: seen(done.Dragged), Stopped: torque.Yes, GapClosed: seen(done.Seated), TurnsMade: seen(&made), PastStop: seen(&done.PastStop)})
 		require.NoError(t, err)
 		if stands {
-			require.Equal(t, torque.Pass, outcome.Verdict(), outcome)
+			require.Equal(t, torque.Accepted, outcome.Acceptance(), outcome)
 		}
-		if outcome.Verdict() == torque.Fail {
+		if outcome.Acceptance() == torque.Rejected {
 			require.False(t, stands, outcome)
 		}
 		shown := done.Seated != nil && *done.Seated && made && done.Dragged != nil && !*done.Dragged
-		if outcome.Verdict() == torque.Pass && shown {
+		if outcome.Acceptance() == torque.Accepted && shown {
 			require.True(t, stands, outcome)
 		}
 	})

@@ -123,7 +123,7 @@ func (t Tighten) stages() (stages []StagePlan, whole turn.Instruction, err error
 	for i, stage := range t.Sequence.Stages() {
 		in, err := turn.NewInstruction(stage, stage, turn.Snug)
 		if err == nil && t.Within != nil {
-			in, err = in.Within(t.Within.Less, t.Within.More)
+			in, err = in.Widen(t.Within.Less, t.Within.More)
 		}
 		if err != nil {
 			return nil, turn.Instruction{}, err
@@ -383,15 +383,15 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 		l.Verdict, l.Reason = Undecided, unfit
 	case a.Tool != "" && a.Within == nil:
 		l.Verdict, l.Reason = Undecided, "how far the gauge may be out isn't known, which is not zero"
-	case found.Verdict == turn.Pass && dragged(done):
+	case found.Reach == turn.InWindow && dragged(done):
 		l.Verdict, l.Reason, l.Source = Undecided, "it dragged while it was run up, so that snug may not have been snug", practice
-	case found.Verdict == turn.Pass:
+	case found.Reach == turn.InWindow:
 		l.Verdict, l.Reason = Pass, "all that may have been turned is in the window"
-	case found.Verdict == turn.Short && doubt != "":
+	case found.Reach == turn.Short && doubt != "":
 		l.Verdict, l.Reason = Fail, doubt+notTurnedOn
-	case found.Verdict == turn.Short:
+	case found.Reach == turn.Short:
 		l.Verdict, l.Reason = Fail, "short: engine off, cold, pressure off; whether it may be turned on from there or has to be started over is for the manufacturer's instructions"
-	case found.Verdict == turn.Over:
+	case found.Reach == turn.Over:
 		l.Verdict, l.Reason = Fail, "over: never turn back; start over as the manufacturer instructs"
 	case in.Least() == in.Most():
 		l.Verdict, l.Reason = Undecided, "the job states no tolerance of the turn, so no reading can show that it was kept"

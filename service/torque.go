@@ -62,7 +62,7 @@ func (byTorque) says(r Rules) []clause {
 			torque.SimpleAcceptance: "a torque in the band passes, both limits included; its uncertainty isn't asked for",
 			torque.GuardedByU:       "a torque passes that lies inside the band by U at k = 2 or more; a low limit of zero isn't guarded",
 			torque.Guarded95:        "a torque passes that lies in the band with a probability of 95 % or more, U at k = 2 taken as normal",
-			torque.FourWay:          "a torque passes that lies inside the band by U at k = 2 or more, fails outside it by more than U, and is undecided between",
+			torque.NonBinary:        "a torque passes that lies inside the band by U at k = 2 or more, fails outside it by more than U, and is undecided between",
 		}[r.Torque], r.source()},
 		{"torque.unknown-uncertainty", "an uncertainty that isn't known is not zero: where the rule needs it, a torque in the band is undecided", "reading of ILAC-G8:09/2019, from memory"},
 		{"torque.tool", "a torque read with a wrench past its calibration, with one the job doesn't list, in a unit that the wrench doesn't show, off its scale, or through a strap or chain wrench is undecided; through another adapter it is worked out by the lever, and undecided where that isn't known", practice},
@@ -365,7 +365,7 @@ func (r *reviewer) decideOne(band torque.Band, t TorqueReading) (v Verdict, reas
 	if t.Expanded != nil {
 		m.Expanded = *t.Expanded
 	} else if r.rules.Torque != torque.SimpleAcceptance {
-		if r.rules.Torque != torque.FourWay && !band.Contains(t.Value) {
+		if r.rules.Torque != torque.NonBinary && !band.Contains(t.Value) {
 			return Fail, outside(band, t.Value) + ", whatever the uncertainty", true
 		}
 		return Undecided, fmt.Sprintf("the uncertainty isn't known, which is not zero, and the rule (%v) needs it", r.rules.Torque), false
@@ -374,16 +374,16 @@ func (r *reviewer) decideOne(band torque.Band, t TorqueReading) (v Verdict, reas
 	if err != nil { // a rule, a band and a reading that are checked
 		return Undecided, err.Error(), false
 	}
-	switch d.Verdict {
-	case torque.Pass:
+	switch d.Acceptance {
+	case torque.Accepted:
 		return Pass, fmt.Sprintf("passes by the rule (%v)", r.rules.Torque), true
-	case torque.Fail:
+	case torque.Rejected:
 		if band.Contains(t.Value) {
 			return Fail, fmt.Sprintf("in the band, and not far enough inside it for the rule (%v)", r.rules.Torque), true
 		}
 		return Fail, outside(band, t.Value), true
 	}
-	reason = d.Verdict.String() + fmt.Sprintf(" by the rule (%v)", r.rules.Torque)
+	reason = d.Acceptance.String() + fmt.Sprintf(" by the rule (%v)", r.rules.Torque)
 	if d.Reason != "" {
 		reason += ": " + d.Reason
 	}

@@ -92,7 +92,7 @@ func (t byTurn) match(r *reviewer, path string, done StationDone, _ *StationPlan
 	done.Marks.Before.match(path+".before", ring, t.Thread, &r.errs)
 	done.Marks.After.match(path+".after", ring, t.Thread, &r.errs)
 	if len(r.errs) == 0 {
-		seen, err := done.Marks.sighting(ring, t.Thread, r.rules.Eye)
+		seen, err := done.Marks.reading(ring, t.Thread, r.rules.Eye)
 		r.errs.value(path, err)
 		_, err = ring.Judge(*t.Turn, seen, t.Thread)
 		r.errs.value(path, err)
@@ -397,13 +397,13 @@ func (r *reviewer) noTurningOn(done StationDone, contact string) string {
 // notTurnedOn stands behind the reason why not.
 const notTurnedOn = "; it reads short, and isn't tightened further before that is cleared by the manufacturer's instructions"
 
-func (m MarksSeen) sighting(ring turn.Ring, hand turn.Hand, eye turn.Turn) (turn.Sighting, error) {
+func (m MarksSeen) reading(ring turn.Ring, hand turn.Hand, eye turn.Turn) (turn.Reading, error) {
 	before, err := m.Before.position(ring, hand)
 	if err != nil {
-		return turn.Sighting{}, err
+		return turn.Reading{}, err
 	}
 	after, err := m.After.position(ring, hand)
-	s := turn.Sighting{From: before, To: after, Within: eye}
+	s := turn.Reading{From: before, To: after, Eye: eye}
 	if m.Passes != nil {
 		s.Passes, s.Counted = *m.Passes, true
 	}
@@ -482,13 +482,13 @@ func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
 	in := r.rules.widen(*t.Turn)
 	another := ""
 	l := Line{Where: path + ".marks", Code: "turn", Needed: true, Want: in.String(), Source: r.rules.turnSource(*t.Turn)}
-	var found turn.Finding
+	var found turn.Judgment
 	var err error
 	switch {
 	case done.Marks != nil:
 		ring, _ := turn.NewRing(t.Marks.Labels, t.Marks.Printed) // checked
 		l.Found = fmt.Sprintf("%v at the index before, %v after", done.Marks.Before, done.Marks.After)
-		seen, _ := done.Marks.sighting(ring, t.Thread, r.rules.Eye) // matched
+		seen, _ := done.Marks.reading(ring, t.Thread, r.rules.Eye) // matched
 		if another = t.anotherMark(ring, seen.From); another != "" && contact == "" {
 			contact = "another mark stood at the index at contact than the job expects"
 		}
@@ -502,9 +502,9 @@ func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
 		return
 	}
 	r.errs.value(l.Where, err)
-	l.Reason = strings.TrimPrefix(strings.TrimPrefix(found.Reason, "pass: "), "undecided: ") // the verdict says so
-	switch found.Verdict {
-	case turn.Pass:
+	l.Reason = found.Reason
+	switch found.Reach {
+	case turn.InWindow:
 		l.Verdict = Pass
 	case turn.Short, turn.Over:
 		l.Verdict = Fail
@@ -512,7 +512,7 @@ func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
 		l.Verdict = Undecided
 	}
 	switch doubt := r.noTurningOn(done, contact); {
-	case found.Verdict == turn.Short && doubt != "":
+	case found.Reach == turn.Short && doubt != "":
 		l.Verdict, l.Reason, l.Source = Undecided, doubt+notTurnedOn, practice
 	case l.Verdict == Pass && dragged(done):
 		l.Verdict, l.Reason = Undecided, "it dragged while it was run up, so that contact may not have been contact"
@@ -541,14 +541,14 @@ func (t Tighten) anotherMark(ring turn.Ring, seen turn.Position) string {
 }
 
 // judgeTurned judges a turn that was counted and not read off printed marks.
-func judgeTurned(in turn.Instruction, turned, eye turn.Turn) (turn.Finding, error) {
+func judgeTurned(in turn.Instruction, turned, eye turn.Turn) (turn.Judgment, error) {
 	from, err := twoMarks.At("the line")
 	if err != nil {
-		return turn.Finding{}, err
+		return turn.Judgment{}, err
 	}
 	to, err := twoMarks.Tighten(from, turned, turn.RightHand)
 	if err != nil {
-		return turn.Finding{}, err
+		return turn.Judgment{}, err
 	}
-	return twoMarks.Judge(in, turn.Sighting{From: from, To: to, Within: eye, Passes: to.Passes, Counted: true}, turn.RightHand)
+	return twoMarks.Judge(in, turn.Reading{From: from, To: to, Eye: eye, Passes: to.Passes, Counted: true}, turn.RightHand)
 }

@@ -2,32 +2,11 @@ package torque
 
 import "example.com/snugturn/units"
 
-// Count is how many readings lie where.
-type Count struct{ Below, Inside, Above int }
-
-// Count sorts readings, in whatever units, into those below the band, inside and above. It
-// compares exactly and allocates nothing. Against the zero Band nothing is inside, and all is
-// above it.
-func (b Band) Count(readings []units.Torque) Count {
-	var c Count
-	for i := range readings {
-		switch {
-		case readings[i].Compare(b.low) < 0:
-			c.Below++
-		case b.high.Compare(readings[i]) < 0 || !b.Valid():
-			c.Above++
-		default:
-			c.Inside++
-		}
-	}
-	return c
-}
-
 // Tally is what a rule makes of a batch of measurements.
 type Tally struct {
-	Rule                                                     Rule
-	Passed, ConditionallyPassed, ConditionallyFailed, Failed int
-	Undecided                                                int
+	Rule                                                             Rule
+	Accepted, ConditionallyAccepted, ConditionallyRejected, Rejected int
+	Inconclusive                                                     int
 	// Lowest and Highest are the positions of the smallest and the largest value, the first of
 	// equals: the ones nearest to a limit or farthest beyond it. Both are -1 for no measurements.
 	Lowest, Highest int
@@ -35,12 +14,12 @@ type Tally struct {
 	// largest lies below the high one: the worst margins, in the limits' units, to 34 digits.
 	// Below zero is outside. Both are zero for no measurements.
 	AboveLow, BelowHigh units.Torque
-	// Changed is, for every other rule that was asked about, how many verdicts would be another.
-	// A conditional pass and a pass are different verdicts.
+	// Changed is, for every other rule that was asked about, how many decisions would be another.
+	// Conditionally accepted and accepted are two.
 	Changed map[Rule]int
 }
 
-// Tally decides every measurement of a batch by a rule, and counts how many verdicts would be
+// Tally decides every measurement of a batch by a rule, and counts how many decisions would be
 // different under others.
 //
 // Errors: those of [Band.Decide], for the first measurement that can't be decided by one of the
@@ -55,7 +34,7 @@ func (b Band) Tally(batch []Measurement, rule Rule, others ...Rule) (Tally, erro
 		if err != nil {
 			return Tally{}, err
 		}
-		t.count(d.Verdict)
+		t.count(d.Acceptance)
 		if t.Lowest < 0 || m.Value.Less(batch[t.Lowest].Value) {
 			t.Lowest = i
 		}
@@ -67,7 +46,7 @@ func (b Band) Tally(batch []Measurement, rule Rule, others ...Rule) (Tally, erro
 			if err != nil {
 				return Tally{}, err
 			}
-			if o.Verdict != d.Verdict {
+			if o.Acceptance != d.Acceptance {
 				t.Changed[other]++
 			}
 		}
@@ -80,17 +59,17 @@ func (b Band) Tally(batch []Measurement, rule Rule, others ...Rule) (Tally, erro
 	return t, nil
 }
 
-func (t *Tally) count(v Verdict) {
+func (t *Tally) count(v Acceptance) {
 	switch v {
-	case Pass:
-		t.Passed++
-	case ConditionalPass:
-		t.ConditionallyPassed++
-	case ConditionalFail:
-		t.ConditionallyFailed++
-	case Fail:
-		t.Failed++
+	case Accepted:
+		t.Accepted++
+	case ConditionallyAccepted:
+		t.ConditionallyAccepted++
+	case ConditionallyRejected:
+		t.ConditionallyRejected++
+	case Rejected:
+		t.Rejected++
 	default:
-		t.Undecided++
+		t.Inconclusive++
 	}
 }

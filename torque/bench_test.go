@@ -38,7 +38,7 @@ func BenchmarkDecide(b *testing.B) {
 		b.Run(rule.String(), func(b *testing.B) {
 			b.ReportAllocs()
 			for b.Loop() {
-				if d, err := band.Decide(m, rule); err != nil || d.Verdict != Pass {
+				if d, err := band.Decide(m, rule); err != nil || d.Acceptance != Accepted {
 					b.Fatal(d, err)
 				}
 			}
@@ -63,8 +63,14 @@ func BenchmarkCountMillion(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		if c := band.Count(readings); c.Inside == 0 || c.Below == 0 || c.Above == 0 {
-			b.Fatal(c)
+		inside := 0
+		for i := range readings {
+			if band.Contains(readings[i]) {
+				inside++
+			}
+		}
+		if inside == 0 || inside == len(readings) {
+			b.Fatal(inside)
 		}
 	}
 }
@@ -95,10 +101,6 @@ func BenchmarkSet(b *testing.B) {
 func TestContainsAllocatesNothing(t *testing.T) {
 	band, reading := MustParseBand("145 to 190 in-lb"), units.MustParseTorque("18.5 N·m")
 	if n := testing.AllocsPerRun(100, func() { band.Contains(reading) }); n != 0 {
-		t.Errorf("%v allocations", n)
-	}
-	readings := []units.Torque{reading, units.FootPound.Of(22)}
-	if n := testing.AllocsPerRun(100, func() { band.Count(readings) }); n != 0 {
 		t.Errorf("%v allocations", n)
 	}
 }

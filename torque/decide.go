@@ -63,40 +63,42 @@ const (
 	// or more, the uncertainty taken as normal. In a wide band that is a guard of 1.645·u; in one
 	// narrower than about 4.9·u the other limit counts too, and a fixed 1.65·u would fall short.
 	Guarded95
-	// FourWay passes as GuardedByU does, and tells a conditional pass (in the band by less than
-	// U) and a conditional fail (outside by U or less) from a fail (ILAC-G8:09/2019,
-	// 4.2.3, seen in a copy).
-	FourWay
+	// NonBinary passes as GuardedByU does, and tells apart what is in the band by less than U, and what is
+	// outside by U or less; ILAC calls them conditional pass and conditional fail
+	// (ILAC-G8:09/2019, 4.2.3, seen in a copy).
+	NonBinary
 )
 
 func (r Rule) valid() bool { return rules.Has(r) }
 
-// Verdict is what a rule says of a measurement. The zero Verdict is none.
-type Verdict uint8
+// Acceptance is what a rule says of a measurement, in the words of JCGM 106:2012; ILAC-G8 says pass and
+// fail. The zero Acceptance is none.
+type Acceptance uint8
 
-// The verdicts.
+// The acceptances.
 const (
-	noVerdict Verdict = iota
-	Pass
-	ConditionalPass // FourWay: in the band, by less than U
-	ConditionalFail // FourWay: outside the band, by U or less
-	Fail
-	Undecided // see Decision.Reason
+	noAcceptance Acceptance = iota
+	Accepted
+	ConditionallyAccepted // NonBinary: in the band, by less than U
+	ConditionallyRejected // NonBinary: outside the band, by U or less
+	Rejected
+	Inconclusive // see Decision.Reason
 )
 
-// NoAcceptanceZone is the reason of a Decision where the guard bands meet: no value at all would
+// noAcceptanceZone is the reason of a Decision where the guard bands meet: no value at all would
 // pass, so that nothing can be said of one inside the band.
-const NoAcceptanceZone = "the guard bands leave no acceptance zone: a better instrument is needed"
+const noAcceptanceZone = "the guard bands leave no acceptance zone: a better instrument is needed"
 
-// Decision is a verdict with what it rests on.
+// Decision is an acceptance with what it rests on.
 type Decision struct {
-	Verdict Verdict
-	Rule    Rule
+	Acceptance Acceptance
+	Rule       Rule
 	// Conformance is the probability that the torque lies in the band, the uncertainty taken as
 	// normal around the value (JCGM 106:2012, 7, from memory), rounded down to four places, so that 0.9999 is
 	// the most it says. It isn't Valid where the uncertainty isn't known.
 	Conformance decimal.NullDecimal
-	// Reason says why there is no Pass where that isn't plain: NoAcceptanceZone or nothing.
+	// Reason says why it wasn't accepted where that isn't plain: that the guard bands leave no acceptance
+	// zone.
 	Reason string
 }
 
@@ -134,7 +136,7 @@ func (b Band) Decide(m Measurement, rule Rule) (Decision, error) {
 	}
 	d := Decision{Rule: rule}
 	if m.Expanded.Sign() == 0 {
-		d.Verdict = passOrFail(b.Contains(m.Value))
+		d.Acceptance = acceptedIf(b.Contains(m.Value))
 		return d, nil
 	}
 	g := b.guess(m)
@@ -142,39 +144,39 @@ func (b Band) Decide(m Measurement, rule Rule) (Decision, error) {
 	inside := b.Contains(m.Value)
 	switch rule {
 	case SimpleAcceptance:
-		d.Verdict = passOrFail(inside)
+		d.Acceptance = acceptedIf(inside)
 		return d, nil
 	case Guarded95:
-		d.Verdict = passOrFail(inside && b.atLeast95(m, g))
+		d.Acceptance = acceptedIf(inside && b.atLeast95(m, g))
 	default:
-		d.Verdict = passOrFail(inside && b.clearOf(m))
+		d.Acceptance = acceptedIf(inside && b.clearOf(m))
 	}
-	if d.Verdict == Pass {
+	if d.Acceptance == Accepted {
 		return d, nil
 	}
-	if rule == FourWay {
-		d.Verdict = ConditionalPass
+	if rule == NonBinary {
+		d.Acceptance = ConditionallyAccepted
 		if !inside {
-			d.Verdict = Fail
+			d.Acceptance = Rejected
 			if b.touches(m) {
-				d.Verdict = ConditionalFail
+				d.Acceptance = ConditionallyRejected
 			}
 		}
 	}
 	if inside && b.noZone(m, rule) {
-		d.Reason = NoAcceptanceZone
-		if rule != FourWay {
-			d.Verdict = Undecided
+		d.Reason = noAcceptanceZone
+		if rule != NonBinary {
+			d.Acceptance = Inconclusive
 		}
 	}
 	return d, nil
 }
 
-func passOrFail(pass bool) Verdict {
+func acceptedIf(pass bool) Acceptance {
 	if pass {
-		return Pass
+		return Accepted
 	}
-	return Fail
+	return Rejected
 }
 
 func (b Band) mayDecide(m Measurement, rule Rule) error {
@@ -185,7 +187,7 @@ func (b Band) mayDecide(m Measurement, rule Rule) error {
 	var sentinel error
 	switch {
 	case !rule.valid():
-		problem, want, sentinel = "no decision rule", "SimpleAcceptance, GuardedByU, Guarded95 or FourWay, as agreed beforehand", ErrNoRule
+		problem, want, sentinel = "no decision rule", "SimpleAcceptance, GuardedByU, Guarded95 or NonBinary, as agreed beforehand", ErrNoRule
 	case !m.Value.Valid() || !m.Expanded.Valid():
 		problem, want, sentinel = "no unit of torque", "units.InchPound and the like", units.ErrUnknownUnit
 	case m.Expanded.Sign() < 0:
@@ -330,12 +332,12 @@ func (b Band) tenThousandths(m Measurement, g guess) int64 {
 	return min(max(floor(p).Int64(), 0), most)
 }
 
-// Acceptance is the band of values that the rule passes for an expanded uncertainty U at k = 2,
+// AcceptanceZone is the band of values that the rule passes for an expanded uncertainty U at k = 2,
 // in a unit at a number of places, rounded inward. A low limit of zero stays zero.
 //
 // Errors: *BandError, matching ErrNothingLeft where the guard bands leave no acceptance zone or no
 // value of so few places, ErrNoBand, units.ErrUnknownUnit; *DecisionError as [Band.Decide].
-func (b Band) Acceptance(expanded units.Torque, rule Rule, unit units.TorqueUnit, places int) (Band, error) {
+func (b Band) AcceptanceZone(expanded units.Torque, rule Rule, unit units.TorqueUnit, places int) (Band, error) {
 	m := Measurement{Value: b.low, Expanded: expanded}
 	if err := b.mayDecide(m, rule); err != nil {
 		return Band{}, err
@@ -348,7 +350,7 @@ func (b Band) Acceptance(expanded units.Torque, rule Rule, unit units.TorqueUnit
 	switch {
 	case rule == SimpleAcceptance:
 	case b.noZone(m, rule):
-		return Band{}, &BandError{Low: b.low, High: b.high, Problem: NoAcceptanceZone, Want: "U below half the band", Err: ErrNothingLeft}
+		return Band{}, &BandError{Low: b.low, High: b.high, Problem: noAcceptanceZone, Want: "U below half the band", Err: ErrNothingLeft}
 	case rule == Guarded95:
 		guard = b.guard95(new(big.Rat).Mul(expanded.RatIn(unit), half), low, high)
 	default:

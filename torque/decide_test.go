@@ -85,69 +85,69 @@ func TestDecide(t *testing.T) {
 	for _, c := range []struct {
 		band, value, expanded string
 		rule                  Rule
-		want                  Verdict
+		want                  Acceptance
 		conformance           string // "" for unknown
 		reason                string
 	}{
-		{some, "20", "0", SimpleAcceptance, Pass, "", ""},
-		{some, "19.999", "0", SimpleAcceptance, Fail, "", ""},
+		{some, "20", "0", SimpleAcceptance, Accepted, "", ""},
+		{some, "19.999", "0", SimpleAcceptance, Rejected, "", ""},
 		// One half, less what lies beyond the far limit, rounded down.
-		{some, "20", "1", SimpleAcceptance, Pass, "0.4999", ""},
-		{some, "30", "1", SimpleAcceptance, Pass, "0.4999", ""},
-		{some, "30.001", "1", SimpleAcceptance, Fail, "0.4992", ""},
-		{some, "25", "1", SimpleAcceptance, Pass, "0.9999", ""},
-		{some, "60", "1", SimpleAcceptance, Fail, "0", ""},
+		{some, "20", "1", SimpleAcceptance, Accepted, "0.4999", ""},
+		{some, "30", "1", SimpleAcceptance, Accepted, "0.4999", ""},
+		{some, "30.001", "1", SimpleAcceptance, Rejected, "0.4992", ""},
+		{some, "25", "1", SimpleAcceptance, Accepted, "0.9999", ""},
+		{some, "60", "1", SimpleAcceptance, Rejected, "0", ""},
 		// On the acceptance limit itself it passes; 1-Φ(2) = 2.275 %.
-		{some, "21", "1", GuardedByU, Pass, "0.9772", ""},
-		{some, "29", "1", GuardedByU, Pass, "0.9772", ""},
-		{some, "20.999", "1", GuardedByU, Fail, "0.9771", ""},
-		{some, "29.001", "1", GuardedByU, Fail, "0.9771", ""},
-		{some, "25", "5", GuardedByU, Pass, "0.9544", ""},
-		{some, "25", "5.001", GuardedByU, Undecided, "0.9544", NoAcceptanceZone},
-		{some, "31", "6", GuardedByU, Fail, "0.3693", ""},
+		{some, "21", "1", GuardedByU, Accepted, "0.9772", ""},
+		{some, "29", "1", GuardedByU, Accepted, "0.9772", ""},
+		{some, "20.999", "1", GuardedByU, Rejected, "0.9771", ""},
+		{some, "29.001", "1", GuardedByU, Rejected, "0.9771", ""},
+		{some, "25", "5", GuardedByU, Accepted, "0.9544", ""},
+		{some, "25", "5.001", GuardedByU, Inconclusive, "0.9544", noAcceptanceZone},
+		{some, "31", "6", GuardedByU, Rejected, "0.3693", ""},
 		// z = 1.644 854 (JCGM 106 Table 1, from memory, computed): 0.8224 of U.
-		{some, "20.8225", "1", Guarded95, Pass, "0.95", ""},
-		{some, "20.8224", "1", Guarded95, Fail, "0.9499", ""},
-		{some, "29.1775", "1", Guarded95, Pass, "0.95", ""},
-		{some, "29.1776", "1", Guarded95, Fail, "0.9499", ""},
+		{some, "20.8225", "1", Guarded95, Accepted, "0.95", ""},
+		{some, "20.8224", "1", Guarded95, Rejected, "0.9499", ""},
+		{some, "29.1775", "1", Guarded95, Accepted, "0.95", ""},
+		{some, "29.1776", "1", Guarded95, Rejected, "0.9499", ""},
 		// A band of 4.8 u: 1.65 u from a limit is not enough, for the other limit counts too.
-		{"20 to 29.6 N·m", "23.3", "4", Guarded95, Fail, "0.9497", ""},
-		{"20 to 30 N·m", "23.3", "4", Guarded95, Pass, "0.9501", ""},
-		{some, "25", "5.2", Guarded95, Undecided, "0.9455", NoAcceptanceZone},
-		{some, "25", "5", FourWay, Pass, "0.9544", ""},
-		{some, "20.5", "1", FourWay, ConditionalPass, "0.8413", ""},
-		{some, "20", "1", FourWay, ConditionalPass, "0.4999", ""},
-		{some, "19.5", "1", FourWay, ConditionalFail, "0.1586", ""},
-		{some, "19", "1", FourWay, ConditionalFail, "0.0227", ""},
-		{some, "18.999", "1", FourWay, Fail, "0.0226", ""},
-		{some, "31", "1", FourWay, ConditionalFail, "0.0227", ""},
-		{some, "31.001", "1", FourWay, Fail, "0.0226", ""},
-		{some, "25", "6", FourWay, ConditionalPass, "0.9044", NoAcceptanceZone},
+		{"20 to 29.6 N·m", "23.3", "4", Guarded95, Rejected, "0.9497", ""},
+		{"20 to 30 N·m", "23.3", "4", Guarded95, Accepted, "0.9501", ""},
+		{some, "25", "5.2", Guarded95, Inconclusive, "0.9455", noAcceptanceZone},
+		{some, "25", "5", NonBinary, Accepted, "0.9544", ""},
+		{some, "20.5", "1", NonBinary, ConditionallyAccepted, "0.8413", ""},
+		{some, "20", "1", NonBinary, ConditionallyAccepted, "0.4999", ""},
+		{some, "19.5", "1", NonBinary, ConditionallyRejected, "0.1586", ""},
+		{some, "19", "1", NonBinary, ConditionallyRejected, "0.0227", ""},
+		{some, "18.999", "1", NonBinary, Rejected, "0.0226", ""},
+		{some, "31", "1", NonBinary, ConditionallyRejected, "0.0227", ""},
+		{some, "31.001", "1", NonBinary, Rejected, "0.0226", ""},
+		{some, "25", "6", NonBinary, ConditionallyAccepted, "0.9044", noAcceptanceZone},
 		// JCGM 106:2012, 7.3.3 Ex 1 (inputs from memory, Φ(1.4) = 0.919243 computed): an upper
 		// limit 0.07 above the value, u = 0.05. Its volts below zero are moved up here.
-		{"max 4.60 N·m", "4.53", "0.10", SimpleAcceptance, Pass, "0.9192", ""},
-		{"max 4.60 N·m", "4.53", "0.10", Guarded95, Fail, "0.9192", ""},
-		{"max 4.60 N·m", "0.01", "0.10", GuardedByU, Pass, "0.9999", ""},
-		{"max 4.60 N·m", "1", "5", GuardedByU, Undecided, "0.925", NoAcceptanceZone},
-		{"max 4.60 N·m", "1", "6", Guarded95, Undecided, "0.8849", NoAcceptanceZone},
+		{"max 4.60 N·m", "4.53", "0.10", SimpleAcceptance, Accepted, "0.9192", ""},
+		{"max 4.60 N·m", "4.53", "0.10", Guarded95, Rejected, "0.9192", ""},
+		{"max 4.60 N·m", "0.01", "0.10", GuardedByU, Accepted, "0.9999", ""},
+		{"max 4.60 N·m", "1", "5", GuardedByU, Inconclusive, "0.925", noAcceptanceZone},
+		{"max 4.60 N·m", "1", "6", Guarded95, Inconclusive, "0.8849", noAcceptanceZone},
 		// Below a maximum nothing is guarded: U may be up to the whole of it (JCGM 106:2012, 8.3.2,
 		// from memory: one guard band to the one limit); Φ(0.9) = 0.8159, Φ(1.8) = 0.9640 (computed).
-		{"max 4.60 N·m", "1", "4", GuardedByU, Fail, "0.964", ""},
-		{"max 4.60 N·m", "0.6", "4", GuardedByU, Pass, "0.9772", ""},
-		{"max 4.60 N·m", "0", "4.6", GuardedByU, Pass, "0.9772", ""},
-		{"max 4.60 N·m", "0", "4.601", GuardedByU, Undecided, "0.9772", NoAcceptanceZone},
-		{"max 4.60 N·m", "1", "5", Guarded95, Fail, "0.925", ""}, // but 0.4 would pass
-		{"max 4.60 N·m", "0.4", "5", Guarded95, Pass, "0.9535", ""},
+		{"max 4.60 N·m", "1", "4", GuardedByU, Rejected, "0.964", ""},
+		{"max 4.60 N·m", "0.6", "4", GuardedByU, Accepted, "0.9772", ""},
+		{"max 4.60 N·m", "0", "4.6", GuardedByU, Accepted, "0.9772", ""},
+		{"max 4.60 N·m", "0", "4.601", GuardedByU, Inconclusive, "0.9772", noAcceptanceZone},
+		{"max 4.60 N·m", "1", "5", Guarded95, Rejected, "0.925", ""}, // but 0.4 would pass
+		{"max 4.60 N·m", "0.4", "5", Guarded95, Accepted, "0.9535", ""},
 		// A reading below zero is in no band, however far it is from the maximum.
-		{"max 4.60 N·m", "-0.01", "0", SimpleAcceptance, Fail, "", ""},
-		{"max 4.60 N·m", "-0.01", "1", SimpleAcceptance, Fail, "0.9999", ""},
-		{"max 4.60 N·m", "-0.01", "1", GuardedByU, Fail, "0.9999", ""},
-		{"max 4.60 N·m", "-0.01", "1", Guarded95, Fail, "0.9999", ""},
-		{"max 4.60 N·m", "-0.01", "1", FourWay, ConditionalFail, "0.9999", ""},
-		{"max 4.60 N·m", "-1.01", "1", FourWay, Fail, "0.9999", ""},
+		{"max 4.60 N·m", "-0.01", "0", SimpleAcceptance, Rejected, "", ""},
+		{"max 4.60 N·m", "-0.01", "1", SimpleAcceptance, Rejected, "0.9999", ""},
+		{"max 4.60 N·m", "-0.01", "1", GuardedByU, Rejected, "0.9999", ""},
+		{"max 4.60 N·m", "-0.01", "1", Guarded95, Rejected, "0.9999", ""},
+		{"max 4.60 N·m", "-0.01", "1", NonBinary, ConditionallyRejected, "0.9999", ""},
+		{"max 4.60 N·m", "-1.01", "1", NonBinary, Rejected, "0.9999", ""},
 		// So small an uncertainty that floats lose the difference.
-		{some, "20.0000000000000001", "0.0000000000000001", GuardedByU, Pass, "0.9772", ""},
-		{some, "20.0000000000000001", "0.0000000000000002", Guarded95, Fail, "0.8413", ""},
+		{some, "20.0000000000000001", "0.0000000000000001", GuardedByU, Accepted, "0.9772", ""},
+		{some, "20.0000000000000001", "0.0000000000000002", Guarded95, Rejected, "0.8413", ""},
 	} {
 		d, err := MustParseBand(c.band).Decide(Measurement{Value: nm(c.value), Expanded: nm(c.expanded)}, c.rule)
 		if err != nil {
@@ -158,8 +158,8 @@ func TestDecide(t *testing.T) {
 		if d.Conformance.Valid {
 			got = d.Conformance.Decimal.String()
 		}
-		if d.Verdict != c.want || got != c.conformance || d.Reason != c.reason || d.Rule != c.rule {
-			t.Errorf("%s ± %s in %s, %v: %v, conformance %q, %q; want %v, %q", c.value, c.expanded, c.band, c.rule, d.Verdict, got, d.Reason, c.want, c.conformance)
+		if d.Acceptance != c.want || got != c.conformance || d.Reason != c.reason || d.Rule != c.rule {
+			t.Errorf("%s ± %s in %s, %v: %v, conformance %q, %q; want %v, %q", c.value, c.expanded, c.band, c.rule, d.Acceptance, got, d.Reason, c.want, c.conformance)
 		}
 	}
 }
@@ -168,14 +168,14 @@ func TestDecideAcrossUnits(t *testing.T) {
 	// 220 in-lb = 24.856662386075674 N·m (common practice, no source; computed): U of 1 N·m guards
 	// up to 25.856662386075674.
 	b := MustParseBand("220 to 310 in-lb")
-	for value, want := range map[string]Verdict{"25.856662386075674": Pass, "25.856662386075673": Fail} {
+	for value, want := range map[string]Acceptance{"25.856662386075674": Accepted, "25.856662386075673": Rejected} {
 		d, err := b.Decide(Measurement{Value: nm(value), Expanded: nm("1")}, GuardedByU)
-		if err != nil || d.Verdict != want {
+		if err != nil || d.Acceptance != want {
 			t.Errorf("%s: %v %v", value, d, err)
 		}
 	}
 	d, err := b.Decide(Measurement{Value: units.InchPound.Of(230), Expanded: nm("1")}, GuardedByU) // 8.85 in-lb
-	if err != nil || d.Verdict != Pass {
+	if err != nil || d.Acceptance != Accepted {
 		t.Errorf("%v %v", d, err)
 	}
 }
@@ -189,18 +189,18 @@ func TestDecideRefuses(t *testing.T) {
 		want error
 	}{
 		{b, Measurement{Value: nm("25"), Expanded: nm("1")}, 0, ErrNoRule},
-		{b, Measurement{Value: nm("25"), Expanded: nm("1")}, FourWay + 1, ErrNoRule},
+		{b, Measurement{Value: nm("25"), Expanded: nm("1")}, NonBinary + 1, ErrNoRule},
 		{b, Measurement{Value: nm("25"), Expanded: nm("1")}, 77, ErrNoRule},
 		{b, Measurement{Value: nm("25"), Expanded: nm("0")}, GuardedByU, ErrNoUncertainty},
 		{b, Measurement{Value: nm("25"), Expanded: nm("0")}, Guarded95, ErrNoUncertainty},
-		{b, Measurement{Value: nm("25"), Expanded: nm("0")}, FourWay, ErrNoUncertainty},
-		{b, Measurement{Value: nm("25"), Expanded: nm("-1")}, FourWay, units.ErrRange},
-		{b, Measurement{Value: units.TorqueUnit(99).Of(1), Expanded: nm("1")}, FourWay, units.ErrUnknownUnit},
-		{b, Measurement{Value: nm("25"), Expanded: units.TorqueUnit(99).Of(1)}, FourWay, units.ErrUnknownUnit},
-		{Band{}, Measurement{Value: nm("25"), Expanded: nm("1")}, FourWay, ErrNoBand},
+		{b, Measurement{Value: nm("25"), Expanded: nm("0")}, NonBinary, ErrNoUncertainty},
+		{b, Measurement{Value: nm("25"), Expanded: nm("-1")}, NonBinary, units.ErrRange},
+		{b, Measurement{Value: units.TorqueUnit(99).Of(1), Expanded: nm("1")}, NonBinary, units.ErrUnknownUnit},
+		{b, Measurement{Value: nm("25"), Expanded: units.TorqueUnit(99).Of(1)}, NonBinary, units.ErrUnknownUnit},
+		{Band{}, Measurement{Value: nm("25"), Expanded: nm("1")}, NonBinary, ErrNoBand},
 	} {
 		d, err := c.band.Decide(c.m, c.rule)
-		if !errors.Is(err, c.want) || d.Verdict != 0 {
+		if !errors.Is(err, c.want) || d.Acceptance != 0 {
 			t.Errorf("%+v: %v, %v", c.m, d, err)
 		}
 		if _, err := c.band.Tally([]Measurement{c.m}, c.rule); !errors.Is(err, c.want) {
@@ -218,36 +218,36 @@ func TestAcceptance(t *testing.T) {
 	}{
 		{"20 to 30 N·m", "1", SimpleAcceptance, 0, "20 to 30 N·m"},
 		{"20 to 30 N·m", "1", GuardedByU, 1, "21.0 to 29.0 N·m"},
-		{"20 to 30 N·m", "1", FourWay, 1, "21.0 to 29.0 N·m"},
+		{"20 to 30 N·m", "1", NonBinary, 1, "21.0 to 29.0 N·m"},
 		{"20 to 30 N·m", "1", Guarded95, 4, "20.8225 to 29.1775 N·m"},
 		{"20 to 30 N·m", "5", GuardedByU, 0, "25 to 25 N·m"},
 		{"max 30 N·m", "1", Guarded95, 4, "0.0000 to 29.1775 N·m"},
 		{"max 30 N·m", "1", GuardedByU, 0, "0 to 29 N·m"},
 	} {
-		a, err := MustParseBand(c.band).Acceptance(nm(c.expanded), c.rule, units.NewtonMetre, c.places)
+		a, err := MustParseBand(c.band).AcceptanceZone(nm(c.expanded), c.rule, units.NewtonMetre, c.places)
 		if err != nil || a.String() != c.want {
 			t.Errorf("%s, U %s, %v: %v, %v; want %s", c.band, c.expanded, c.rule, a, err, c.want)
 		}
 	}
 	huge := "999999999999999999999999 N·m" // no torque is larger, nor is one rounded up to 10^24
-	if _, err := MustParseBand(huge+" to "+huge).Acceptance(nm("1"), SimpleAcceptance, units.NewtonMetre, -1); !errors.Is(err, ErrNothingLeft) {
+	if _, err := MustParseBand(huge+" to "+huge).AcceptanceZone(nm("1"), SimpleAcceptance, units.NewtonMetre, -1); !errors.Is(err, ErrNothingLeft) {
 		t.Errorf("%v", err)
 	}
 	b := MustParseBand("20 to 30 N·m")
 	for rule, want := range map[Rule]error{0: ErrNoRule, 77: ErrNoRule, GuardedByU: ErrNoUncertainty} {
-		if a, err := b.Acceptance(nm("0"), rule, units.NewtonMetre, 1); !errors.Is(err, want) || a.Valid() {
+		if a, err := b.AcceptanceZone(nm("0"), rule, units.NewtonMetre, 1); !errors.Is(err, want) || a.Valid() {
 			t.Errorf("%v: %v, %v", rule, a, err)
 		}
 	}
 	for _, u := range []string{"5.001", "5.3"} {
-		if _, err := b.Acceptance(nm(u), GuardedByU, units.NewtonMetre, 2); !errors.Is(err, ErrNothingLeft) {
+		if _, err := b.AcceptanceZone(nm(u), GuardedByU, units.NewtonMetre, 2); !errors.Is(err, ErrNothingLeft) {
 			t.Errorf("%v", err)
 		}
 	}
-	if _, err := b.Acceptance(nm("4.9"), GuardedByU, units.NewtonMetre, -1); !errors.Is(err, ErrNothingLeft) {
+	if _, err := b.AcceptanceZone(nm("4.9"), GuardedByU, units.NewtonMetre, -1); !errors.Is(err, ErrNothingLeft) {
 		t.Errorf("%v", err)
 	}
-	if _, err := b.Acceptance(nm("1"), GuardedByU, 99, 1); !errors.Is(err, units.ErrUnknownUnit) {
+	if _, err := b.AcceptanceZone(nm("1"), GuardedByU, 99, 1); !errors.Is(err, units.ErrUnknownUnit) {
 		t.Errorf("%v", err)
 	}
 }
@@ -259,7 +259,7 @@ func TestNearNinetyFivePercentTheEnclosureDecides(t *testing.T) {
 	step := nm("0.00000000000000000000001") // 2^-80 of the band, rounded up
 	for _, c := range []struct{ band, expanded string }{{"20 to 30 N·m", "1"}, {"20 to 30 N·m", "0.37"}, {"20 to 30 N·m", "5"}, {"max 30 N·m", "1"}} {
 		b := MustParseBand(c.band)
-		a, err := b.Acceptance(nm(c.expanded), Guarded95, units.NewtonMetre, places)
+		a, err := b.AcceptanceZone(nm(c.expanded), Guarded95, units.NewtonMetre, places)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -267,11 +267,11 @@ func TestNearNinetyFivePercentTheEnclosureDecides(t *testing.T) {
 		above, _ := a.high.Add(step)
 		for _, v := range []struct {
 			value units.Torque
-			want  Verdict
-		}{{a.low, Pass}, {a.high, Pass}, {below, Fail}, {above, Fail}} {
+			want  Acceptance
+		}{{a.low, Accepted}, {a.high, Accepted}, {below, Rejected}, {above, Rejected}} {
 			d, err := b.Decide(Measurement{Value: v.value, Expanded: nm(c.expanded)}, Guarded95)
-			if err != nil || d.Verdict != v.want {
-				t.Errorf("%s, U %s: %v: %v, %v, want %v", c.band, c.expanded, v.value, d.Verdict, err, v.want)
+			if err != nil || d.Acceptance != v.want {
+				t.Errorf("%s, U %s: %v: %v, %v, want %v", c.band, c.expanded, v.value, d.Acceptance, err, v.want)
 			}
 		}
 	}
@@ -282,11 +282,11 @@ func TestNearNinetyFivePercentTheEnclosureDecides(t *testing.T) {
 func TestTallyCountsWhatIsUndecided(t *testing.T) {
 	b := MustParseBand("20 to 30 N·m")
 	got, err := b.Tally([]Measurement{{Value: nm("25"), Expanded: nm("6")}, {Value: nm("25"), Expanded: nm("1")}, {Value: nm("40"), Expanded: nm("1")}}, GuardedByU, SimpleAcceptance)
-	if err != nil || got.Undecided != 1 || got.Passed != 1 || got.Failed != 1 || got.Changed[SimpleAcceptance] != 1 {
+	if err != nil || got.Inconclusive != 1 || got.Accepted != 1 || got.Rejected != 1 || got.Changed[SimpleAcceptance] != 1 {
 		t.Errorf("%+v, %v", got, err)
 	}
 	got, err = b.Tally([]Measurement{{Value: nm("25"), Expanded: nm("1")}, {Value: nm("25"), Expanded: nm("0")}}, SimpleAcceptance, GuardedByU)
-	if !errors.Is(err, ErrNoUncertainty) || got.Passed != 0 || got.Changed != nil {
+	if !errors.Is(err, ErrNoUncertainty) || got.Accepted != 0 || got.Changed != nil {
 		t.Errorf("%+v, %v", got, err)
 	}
 }
@@ -297,39 +297,35 @@ func TestTally(t *testing.T) {
 	for _, v := range []string{"25", "20.5", "19.5", "18", "29.5", "30", "25", "35"} {
 		batch = append(batch, Measurement{Value: nm(v), Expanded: nm("1")})
 	}
-	got, err := b.Tally(batch, FourWay, SimpleAcceptance, GuardedByU)
+	got, err := b.Tally(batch, NonBinary, SimpleAcceptance, GuardedByU)
 	if err != nil {
 		t.Fatal(err)
 	}
-	if got.Passed != 2 || got.ConditionallyPassed != 3 || got.ConditionallyFailed != 1 || got.Failed != 2 || got.Undecided != 0 ||
+	if got.Accepted != 2 || got.ConditionallyAccepted != 3 || got.ConditionallyRejected != 1 || got.Rejected != 2 || got.Inconclusive != 0 ||
 		got.Lowest != 3 || got.Highest != 7 || got.AboveLow.String() != "-2 N·m" || got.BelowHigh.String() != "-5 N·m" || got.Changed[SimpleAcceptance] != 4 || got.Changed[GuardedByU] != 4 {
 		t.Errorf("%+v", got)
 	}
-	none, err := b.Tally(nil, FourWay)
+	none, err := b.Tally(nil, NonBinary)
 	if err != nil || none.Lowest != -1 || none.Highest != -1 {
 		t.Errorf("%+v %v", none, err)
 	}
-	var readings []units.Torque
-	for _, m := range batch {
-		readings = append(readings, m.Value)
-	}
-	if c := b.Count(readings); c != (Count{Below: 2, Inside: 5, Above: 1}) {
-		t.Errorf("%+v", c)
-	}
-	// The limits themselves are inside, whatever unit they are read in; 12 in to the foot.
-	edges := []units.Torque{units.InchPound.Of(240), units.FootPound.Of(20), units.InchPound.Of(239), units.FootPound.Of(30), units.MustParseTorque("360.001 in-lb")}
-	if c := MustParseBand("20 to 30 ft-lb").Count(edges); c != (Count{Below: 1, Inside: 3, Above: 1}) {
-		t.Errorf("%+v", c)
-	}
-	if c := (Band{}).Count(readings); c.Inside != 0 {
-		t.Errorf("%+v", c)
+}
+
+// The limits themselves are inside, whatever unit they are read in; 12 in to the foot.
+func TestContainsItsLimits(t *testing.T) {
+	b := MustParseBand("20 to 30 ft-lb")
+	for reading, want := range map[string]bool{"240 in-lb": true, "20 ft-lb": true, "239 in-lb": false, "30 ft-lb": true, "360.001 in-lb": false} {
+		q := units.MustParseTorque(reading)
+		if b.Contains(q) != want || (Band{}).Contains(q) {
+			t.Errorf("%s: %v", reading, !want)
+		}
 	}
 }
 
 func TestNamesOfValues(t *testing.T) {
 	for got, want := range map[string]string{
 		Rule(0).String(): "Rule(0)", Guarded95.String(): "guarded for 95 %", Rule(99).String(): "Rule(99)",
-		Verdict(0).String(): "Verdict(0)", ConditionalPass.String(): "conditional pass", Verdict(99).String(): "Verdict(99)",
+		Acceptance(0).String(): "Acceptance(0)", ConditionallyAccepted.String(): "conditionally accepted", Acceptance(99).String(): "Acceptance(99)",
 		Basis(99).String(): "Basis(99)", OfFullScale.String(): "of full scale",
 		SharesThirdUnit.String(): "shares a third unit", Disagrees.String(): "disagrees",
 	} {
@@ -380,14 +376,14 @@ func TestNormalAgainstGlobalRisk(t *testing.T) {
 func TestCoverageFactor(t *testing.T) {
 	b := MustParseBand("20 to 24 N·m")
 	for _, value := range []string{"20.9 N·m", "21 N·m", "22 N·m", "23 N·m", "23.1 N·m"} {
-		for _, rule := range []Rule{SimpleAcceptance, GuardedByU, Guarded95, FourWay} {
+		for _, rule := range []Rule{SimpleAcceptance, GuardedByU, Guarded95, NonBinary} {
 			want, err := b.Decide(Measurement{Value: units.MustParseTorque(value), Expanded: nm("1")}, rule)
 			if err != nil {
 				t.Fatal(err)
 			}
 			for k, expanded := range map[string]string{"3": "1.5 N·m", "1": "0.5 N·m", "2": "1 N·m", "2.00": "1 N·m"} {
 				got, err := b.Decide(Measurement{units.MustParseTorque(value), units.MustParseTorque(expanded), decimal.RequireFromString(k)}, rule)
-				if err != nil || got.Verdict != want.Verdict || !got.Conformance.Decimal.Equal(want.Conformance.Decimal) {
+				if err != nil || got.Acceptance != want.Acceptance || !got.Conformance.Decimal.Equal(want.Conformance.Decimal) {
 					t.Errorf("%s, %v, k = %s: %v, %v; want %v", value, rule, k, got, err, want)
 				}
 			}

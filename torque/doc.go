@@ -17,9 +17,9 @@
 // # Two units on one sheet
 //
 // "145-190 in-lb (16-21 N·m)" states one limit twice, "190 in-lb (21 N·m, 16 ft-lb)" three times.
-// [ReadPrint] reads them all and [Print.Check] compares each with each: a printed number stands for
+// [ParsePrintedLimit] reads them all and [PrintedLimit.Compare] compares each with each: a printed number stands for
 // everything within half of its last place, and two have to overlap. That finds the slip of a row,
-// and lets pass what was only rounded. The first stated governs (by analogy with 16 CFR 1211.3), so [Print.Band]
+// and lets pass what was only rounded. The first stated governs (by analogy with 16 CFR 1211.3), so [PrintedLimit.Band]
 // gives that one, and gives none where any two disagree.
 //
 // "25 N·m (±3)" isn't printed in two units: the sign says that 3 is the tolerance. "25 N·m (3)" could be
@@ -58,14 +58,13 @@
 //	SimpleAcceptance  a value in the band                   ILAC-G8:09/2019, 4.2.1
 //	Guarded95         the torque is in the band with 95 %   JCGM 106:2012, 7, from memory
 //	GuardedByU        a value in the band by U or more      ILAC-G8:09/2019, 4.2.2
-//	FourWay           as GuardedByU, and tells apart what   ILAC-G8:09/2019, 4.2.3
+//	NonBinary         as GuardedByU, and tells apart what   ILAC-G8:09/2019, 4.2.3
 //	                  is near a limit on either side
 //
 // An unknown uncertainty is not zero: all but the first refuse it. Where the uncertainty is too
-// large for the band no value could pass, and the verdict is Undecided with [NoAcceptanceZone] for its
-// reason, not Fail. [Band.Acceptance] gives the values that pass, [Band.Tally] judges a batch and
-// counts how many verdicts another rule would change, and [Band.Count] sorts a million bare
-// readings.
+// large for the band no value could pass, and a value inside is Inconclusive, not Rejected.
+// [Band.AcceptanceZone] gives the values that pass, and [Band.Tally] decides a batch and counts how
+// many decisions another rule would change.
 //
 // [Band.UnitSlips] names the units in which a reading outside the band would fit. It is a
 // suspicion to ask about, never a correction.
@@ -74,9 +73,8 @@
 //
 // Some bowls tighten "to the band or until seated". [Seating.Judge] takes what was seen. A wrench
 // that stops proves nothing: torque rises at a true stop, at a cross-thread and at a rolled seal
-// alike. A bowl that drags while it is run up is stopped, whatever the torque. The running torque
-// of self-locking fasteners is another matter: [Band.WithRunning] adds it by one of two published
-// rules, and neither is ever applied unasked.
+// alike. A bowl that drags while it is run up is stopped, whatever the torque; the drag is never added
+// to the band.
 //
 // # Exactness
 //
@@ -91,7 +89,7 @@
 //
 // Errors are pointers to exported types: units.ParseError for texts, [BandError],
 // [ToleranceError], [InwardError], [PrintError], [WrenchError], [LeverError], [SettingError],
-// [CalibrationError], [DecisionError], [RunningError]. errors.Is finds the sentinels of this
+// [CalibrationError], [DecisionError]. errors.Is finds the sentinels of this
 // package and of package units in them.
 //
 // Nothing here replaces the instructions of a machine's or a tool's maker, which govern.

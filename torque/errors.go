@@ -17,7 +17,7 @@ var (
 	ErrNoTolerance = errors.New("no tolerance")
 	// ErrNothingLeft: rounding inward, or cutting two bands with each other, leaves nothing.
 	ErrNothingLeft = errors.New("nothing left between the limits")
-	// ErrTwoUnits: a limit is printed in two units or more and only one can govern; see ReadPrint.
+	// ErrTwoUnits: a limit is printed in two units or more and only one can govern; see ParsePrintedLimit.
 	ErrTwoUnits = errors.New("printed in two units")
 	// ErrDisagree: the units of a printed limit contradict each other.
 	ErrDisagree = errors.New("the units disagree")
@@ -25,8 +25,6 @@ var (
 	ErrNoRule = errors.New("no decision rule")
 	// ErrNoUncertainty: a rule needs the uncertainty of a measurement and it isn't known.
 	ErrNoUncertainty = errors.New("no uncertainty")
-	// ErrOpen: the text of a rule leaves the case open.
-	ErrOpen = errors.New("left open by the rule")
 	// ErrCalibration: a tool's calibration doesn't cover the day of the job.
 	ErrCalibration = errors.New("out of calibration")
 	// ErrLever: the lever vanishes, or isn't known.

@@ -114,7 +114,7 @@ func ExampleParseBand() {
 	// 30 to 35 N·m
 	// 0 to 40 N·m
 	// torque band "30 N·m": a nominal value without a tolerance; want the tolerance too, such as "30 N·m ± 10 %", or both limits
-	// torque band "145-190 in-lb (16-21 N·m)" at byte 14: a second value in parentheses; want one unit; ReadPrint reads a limit printed in two
+	// torque band "145-190 in-lb (16-21 N·m)" at byte 14: a second value in parentheses; want one unit; ParsePrintedLimit reads a limit printed in two
 }
 
 // A manual says elsewhere that values alone are good to ± 10 %.
@@ -122,11 +122,14 @@ func ExampleParseBandWithin() {
 	ten := units.Percent.Of(10)
 	fmt.Println(torque.ParseBandWithin("30 N·m", ten))
 	fmt.Println(torque.ParseBandWithin("30 +5/-0 N·m", ten))
-	p, _ := torque.ReadPrint("30 N·m (22 ft-lb)")
-	fmt.Println(p.BandWithin(ten))
+	p, _ := torque.ParsePrintedLimit("30 N·m (22 ft-lb)")
+	_, err := p.Band()
+	fmt.Println(err)
+	fmt.Println(torque.PlusMinusPercent(p.Compare().First, ten))
 	// Output:
 	// 27 to 33 N·m <nil>
 	// 30 to 35 N·m <nil>
+	// printed torque: 30 N·m stands alone; want its tolerance too, or both limits
 	// 27 to 33 N·m <nil>
 }
 
@@ -268,7 +271,7 @@ func ExampleBand_UnitSlips() {
 	// Output: it would fit, had it been read in N·m
 }
 
-func ExampleReadPrint() {
+func ExampleParsePrintedLimit() {
 	for _, text := range []string{
 		"145-190 in-lb (16-21 N·m)",
 		"1820 lb-ft (2712 N·m)",
@@ -277,37 +280,21 @@ func ExampleReadPrint() {
 		"190 in-lb (21 N·m, 16 ft-lb)",
 		"190 in-lb (21 N·m, 26 ft-lb)",
 	} {
-		p, err := torque.ReadPrint(text)
+		p, err := torque.ParsePrintedLimit(text)
 		if err != nil {
 			fmt.Println(err)
 			continue
 		}
-		found := p.Check()
-		fmt.Printf("%v, %d: %v: %v\n", p, len(p.Pairs()), found.Verdict, found)
+		found := p.Compare()
+		fmt.Printf("%v: %v: %v\n", p, found.Agreement, found)
 	}
 	// Output:
-	// 145 to 190 in-lb (16 to 21 N·m), 2: agrees: agrees
-	// 1820 ft-lb (2712 N·m), 1: disagrees: 1820 ft-lb is 2467.6 N·m, not 2712 N·m: apart by 243.24 N·m
-	// 22 to 29 ft-lb (29 to 39 N·m), 2: shares a third unit: both come from 3 kgf·m and 4 kgf·m
-	// 100.00 ft-lb (135.60 N·m), 1: agrees: agrees
-	// 190 in-lb (21 N·m, 16 ft-lb), 2: agrees: agrees
-	// 190 in-lb (21 N·m, 26 ft-lb), 2: disagrees: 190 in-lb is 15.8 ft-lb, not 26 ft-lb: apart by 9.63 ft-lb
-}
-
-// What stands against what: the first stated with each of the others.
-func ExamplePrint_Pairs() {
-	p, _ := torque.ReadPrint("145-190 in-lb (16-21 N·m, 12-16 ft-lb)")
-	show := func(pair torque.Pair) {
-		fmt.Println(pair.First, "is", pair.First.RoundIn(pair.Second.Unit(), 1, units.ToNearestEven), "and printed as", pair.Second)
-	}
-	for _, pair := range p.Pairs() {
-		show(pair)
-	}
-	// Output:
-	// 145 in-lb is 16.4 N·m and printed as 16 N·m
-	// 190 in-lb is 21.5 N·m and printed as 21 N·m
-	// 145 in-lb is 12.1 ft-lb and printed as 12 ft-lb
-	// 190 in-lb is 15.8 ft-lb and printed as 16 ft-lb
+	// 145 to 190 in-lb (16 to 21 N·m): agrees: agrees
+	// 1820 ft-lb (2712 N·m): disagrees: 1820 ft-lb is 2467.6 N·m, not 2712 N·m: apart by 243.24 N·m
+	// 22 to 29 ft-lb (29 to 39 N·m): shares a third unit: both come from 3 kgf·m and 4 kgf·m
+	// 100.00 ft-lb (135.60 N·m): agrees: agrees
+	// 190 in-lb (21 N·m, 16 ft-lb): agrees: agrees
+	// 190 in-lb (21 N·m, 26 ft-lb): disagrees: 190 in-lb is 15.8 ft-lb, not 26 ft-lb: apart by 9.63 ft-lb
 }
 
 // A tolerance may stand in parentheses; a number without a sign could be anything.
@@ -322,26 +309,26 @@ func ExampleParseBand_tolerance() {
 }
 
 // The first stated governs, and only where the two agree.
-func ExamplePrint_Band() {
-	good, _ := torque.ReadPrint("17-21 N·m (150-190 in-lb)")
+func ExamplePrintedLimit_Band() {
+	good, _ := torque.ParsePrintedLimit("17-21 N·m (150-190 in-lb)")
 	band, err := good.Band()
-	fmt.Println(good.Valid(), band, err)
+	fmt.Println(band, err)
 
-	bad, _ := torque.ReadPrint("17-21 N·m (150-290 in-lb)")
+	bad, _ := torque.ParsePrintedLimit("17-21 N·m (150-290 in-lb)")
 	_, err = bad.Band()
 	fmt.Println(errors.Is(err, torque.ErrDisagree))
 	fmt.Println(err)
 	// Output:
-	// true 17 to 21 N·m <nil>
+	// 17 to 21 N·m <nil>
 	// true
 	// printed torque: 21 N·m is 185.9 in-lb, not 290 in-lb: apart by 99.21 in-lb; want the right limit from whoever wrote the sheet
 }
 
-func ExamplePrint_Check() {
-	p, _ := torque.ReadPrint("100.00 ft-lb (135.60 N·m)")
-	found := p.Check()
-	fmt.Println(found.Verdict, found.Converted, "made with 1.356:", found.Shop)
-	// Output: agrees 135.582 N·m made with 1.356: true
+func ExamplePrintedLimit_Compare() {
+	p, _ := torque.ParsePrintedLimit("100.00 ft-lb (135.60 N·m)")
+	found := p.Compare()
+	fmt.Println(found.Agreement, found.First, "is", found.Converted, "and not", found.Second, "made with 1.356:", found.Shop)
+	// Output: agrees 100.00 ft-lb is 135.582 N·m and not 135.60 N·m made with 1.356: true
 }
 
 // AC 43.13-1B, Fig. 7-2 (from memory): 135 in-lb wanted, 10 in of wrench, 1.5 in of adapter.
@@ -372,31 +359,31 @@ func ExampleDelivered() {
 func ExampleBand_Decide() {
 	band := torque.MustParseBand("20 to 30 N·m")
 	reading := torque.Measurement{Value: units.MustParseTorque("20.9 N·m"), Expanded: units.NewtonMetre.Of(1)}
-	for _, rule := range []torque.Rule{torque.SimpleAcceptance, torque.GuardedByU, torque.Guarded95, torque.FourWay} {
+	for _, rule := range []torque.Rule{torque.SimpleAcceptance, torque.GuardedByU, torque.Guarded95, torque.NonBinary} {
 		d, err := band.Decide(reading, rule)
-		fmt.Println(rule, "-", d.Verdict, d.Conformance.Decimal, err)
+		fmt.Println(rule, "-", d.Acceptance, d.Conformance.Decimal, err)
 	}
 
 	reading.Expanded = units.NewtonMetre.Of(6)
 	reading.Value = units.NewtonMetre.Of(25)
 	d, _ := band.Decide(reading, torque.GuardedByU)
-	fmt.Println(d.Verdict, "-", d.Reason)
+	fmt.Println(d.Acceptance, "-", d.Reason)
 
 	_, err := band.Decide(torque.Measurement{Value: reading.Value}, torque.GuardedByU)
 	fmt.Println(err)
 	// Output:
-	// simple acceptance - pass 0.964 <nil>
-	// guarded by U - fail 0.964 <nil>
-	// guarded for 95 % - pass 0.964 <nil>
-	// four-way - conditional pass 0.964 <nil>
-	// undecided - the guard bands leave no acceptance zone: a better instrument is needed
+	// simple acceptance - accepted 0.964 <nil>
+	// guarded by U - rejected 0.964 <nil>
+	// guarded for 95 % - accepted 0.964 <nil>
+	// non-binary - conditionally accepted 0.964 <nil>
+	// inconclusive - the guard bands leave no acceptance zone: a better instrument is needed
 	// torque reading 25 N·m, guarded by U: the uncertainty isn't known, which is not zero; want U at k = 2, or SimpleAcceptance
 }
 
-func ExampleBand_Acceptance() {
+func ExampleBand_AcceptanceZone() {
 	band := torque.MustParseBand("20 to 30 N·m")
 	for _, rule := range []torque.Rule{torque.SimpleAcceptance, torque.Guarded95, torque.GuardedByU} {
-		zone, err := band.Acceptance(units.NewtonMetre.Of(1), rule, units.NewtonMetre, 2)
+		zone, err := band.AcceptanceZone(units.NewtonMetre.Of(1), rule, units.NewtonMetre, 2)
 		fmt.Println(rule, "-", zone, err)
 	}
 	// Output:
@@ -412,22 +399,15 @@ func ExampleBand_Tally() {
 		batch = append(batch, torque.Measurement{Value: units.MustParseTorque(value), Expanded: units.NewtonMetre.Of(1)})
 	}
 	t, err := band.Tally(batch, torque.GuardedByU, torque.SimpleAcceptance)
-	fmt.Println(t.Passed, "passed,", t.Failed, "failed", err)
+	fmt.Println(t.Accepted, "accepted,", t.Rejected, "rejected", err)
 	fmt.Println("lowest", batch[t.Lowest].Value, "highest", batch[t.Highest].Value)
 	fmt.Println("margins", t.AboveLow, "and", t.BelowHigh.Round(2, units.ToNegativeInf))
 	fmt.Println("under simple acceptance", t.Changed[torque.SimpleAcceptance], "would be judged otherwise")
 	// Output:
-	// 2 passed, 2 failed <nil>
+	// 2 accepted, 2 rejected <nil>
 	// lowest 19.5 N·m highest 240 in-lb
 	// margins -0.5 N·m and 2.88 N·m
 	// under simple acceptance 1 would be judged otherwise
-}
-
-func ExampleBand_Count() {
-	band := torque.MustParseBand("145 to 190 in-lb")
-	c := band.Count([]units.Torque{units.InchPound.Of(144), units.NewtonMetre.Of(20), units.FootPound.Of(16)})
-	fmt.Println(c.Below, c.Inside, c.Above)
-	// Output: 1 1 1
 }
 
 // A wrench that stops proves nothing; what is seen of the gap does.
@@ -440,36 +420,18 @@ func ExampleSeating_Judge() {
 		{Reading: units.InchPound.Of(170), Dragged: torque.Yes},
 	} {
 		outcome, err := bowl.Judge(t)
-		fmt.Println(outcome, "-", outcome.Verdict(), err)
+		fmt.Println(outcome, "-", outcome.Acceptance(), err)
 		if advice := outcome.Advice(); advice != "" {
 			fmt.Println("   ", advice)
 		}
 	}
 	// Output:
-	// in band - pass <nil>
-	// stopped, not shown to be seated - undecided <nil>
+	// in band - accepted <nil>
+	// stopped, not shown to be seated - inconclusive <nil>
 	//     look whether the gap is closed all round and count the turns: torque rises at a true stop, at a cross-thread and at a rolled seal alike
-	// seated - pass <nil>
-	// dragging while run up - fail <nil>
+	// seated - accepted <nil>
+	// dragging while run up - rejected <nil>
 	//     stop: it is cross-threaded or its seal is rolled; the drag is not added to the band
-}
-
-// TB 43-0218 §7c gives this example: 50 to 70 lb-in and 30 lb-in of drag.
-func ExampleBand_WithRunning() {
-	nut := torque.MustParseBand("50 to 70 in-lb")
-	band, added, err := nut.WithRunning(units.InchPound.Of(30), torque.AddFromAThird)
-	fmt.Println(band, added, err)
-	band, added, err = nut.WithRunning(units.InchPound.Of(10), torque.AddFromAThird)
-	fmt.Println(band, added, err)
-	band, added, err = nut.WithRunning(units.InchPound.Of(10), torque.AddAlways)
-	fmt.Println(band, added, err)
-	_, _, err = nut.WithRunning(units.InchPound.Of(20), torque.AddFromAThird)
-	fmt.Println(errors.Is(err, torque.ErrOpen))
-	// Output:
-	// 80 to 100 in-lb true <nil>
-	// 50 to 70 in-lb false <nil>
-	// 60 to 80 in-lb true <nil>
-	// true
 }
 
 func ExampleChoose() {
@@ -512,25 +474,25 @@ func ExampleChooseNearest() {
 	// torque 40 N·m: needs a dial value of 40.00 N·m; this wrench covers 2 N·m to 20 N·m in steps of 1 N·m
 }
 
-// Rules and verdicts are words in a record, and a word that is none is refused with the choices.
+// Rules and acceptances are words in a record, and a word that is none is refused with the choices.
 func ExampleRule_UnmarshalText() {
-	record, _ := json.Marshal(map[string]any{"rule": torque.GuardedByU, "verdict": torque.ConditionalPass, "basis": torque.OfDial,
+	record, _ := json.Marshal(map[string]any{"rule": torque.GuardedByU, "acceptance": torque.ConditionallyAccepted, "basis": torque.OfDial,
 		"outcome": torque.Seated, "gap closed": torque.Yes})
 	fmt.Println(string(record))
 	var back struct {
-		Rule      torque.Rule    `json:"rule"`
-		Verdict   torque.Verdict `json:"verdict"`
-		Basis     torque.Basis   `json:"basis"`
-		Outcome   torque.Outcome `json:"outcome"`
-		GapClosed torque.Seen    `json:"gap closed"`
+		Rule       torque.Rule       `json:"rule"`
+		Acceptance torque.Acceptance `json:"acceptance"`
+		Basis      torque.Basis      `json:"basis"`
+		Outcome    torque.Outcome    `json:"outcome"`
+		GapClosed  torque.Seen       `json:"gap closed"`
 	}
-	fmt.Println(json.Unmarshal(record, &back), back.Verdict == torque.ConditionalPass, back.GapClosed)
+	fmt.Println(json.Unmarshal(record, &back), back.Acceptance == torque.ConditionallyAccepted, back.GapClosed)
 	var rule torque.Rule
-	fmt.Println(rule.UnmarshalText([]byte("four-way")), rule)
+	fmt.Println(rule.UnmarshalText([]byte("non-binary")), rule)
 	fmt.Println(rule.UnmarshalText([]byte("strict")))
 	// Output:
-	// {"basis":"of dial","gap closed":"yes","outcome":"seated","rule":"guarded by U","verdict":"conditional pass"}
+	// {"acceptance":"conditionally accepted","basis":"of dial","gap closed":"yes","outcome":"seated","rule":"guarded by U"}
 	// <nil> true yes
-	// <nil> four-way
-	// decision rule "strict": unknown; want simple acceptance, guarded by U, guarded for 95 % or four-way
+	// <nil> non-binary
+	// decision rule "strict": unknown; want simple acceptance, guarded by U, guarded for 95 % or non-binary
 }

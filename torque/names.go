@@ -10,14 +10,17 @@ import (
 // that do it. Words are read in any letter case, with hyphens or blanks.
 
 var (
-	rules    = enum.New[Rule]("decision rule", "simple acceptance", "guarded by U", "guarded for 95 %", "four-way")
-	verdicts = enum.New[Verdict]("verdict", "pass", "conditional pass", "conditional fail", "fail", "undecided")
-	bases    = enum.FromZero[Basis]("basis of a deviation", "of dial or reference", "of dial", "of reference",
+	rules       = enum.New[Rule]("decision rule", "simple acceptance", "guarded by U", "guarded for 95 %", "non-binary")
+	acceptances = enum.New[Acceptance]("acceptance", "accepted", "conditionally accepted",
+		"conditionally rejected", "rejected", "inconclusive").
+		Also(Accepted, "pass").Also(ConditionallyAccepted, "conditional pass").
+		Also(ConditionallyRejected, "conditional fail").Also(Rejected, "fail")
+	bases = enum.FromZero[Basis]("basis of a deviation", "of dial or reference", "of dial", "of reference",
 		"of full scale", "absolute")
 	outcomeWords = enum.New[Outcome]("outcome", "in band", "seated", "not tight", "stopped, not shown to be seated",
 		"above the band", "past its stop", "dragging while run up")
-	observations  = enum.FromZero[Seen]("observation", "not observed", "yes", "no")
-	printVerdicts = enum.New[PrintVerdict]("verdict on a print", "agrees", "shares a third unit", "disagrees")
+	observations = enum.FromZero[Seen]("observation", "not observed", "yes", "no")
+	agreements   = enum.New[Agreement]("agreement", "agrees", "shares a third unit", "disagrees")
 )
 
 // String is the word, "guarded by U"; "Rule(0)" for a value that is none of the constants.
@@ -44,29 +47,29 @@ func (r Rule) Value() (driver.Value, error) { return rules.Value(r) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (r *Rule) Scan(column any) error { return rules.Scan(r, column) }
 
-// String is the word, "conditional pass"; "Verdict(0)" for a value that is none of the constants.
-func (v Verdict) String() string { return verdicts.String(v) }
+// String is the word, "conditionally accepted"; "Acceptance(0)" for a value that is none of the constants.
+func (v Acceptance) String() string { return acceptances.String(v) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
-func (v Verdict) MarshalText() ([]byte, error) { return verdicts.Text(v) }
+func (v Acceptance) MarshalText() ([]byte, error) { return acceptances.Text(v) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); v stays as it was.
-func (v *Verdict) UnmarshalText(text []byte) error { return verdicts.Read(v, text) }
+func (v *Acceptance) UnmarshalText(text []byte) error { return acceptances.Read(v, text) }
 
 // UnmarshalJSON reads a string as UnmarshalText does; null is refused.
-func (v *Verdict) UnmarshalJSON(data []byte) error { return verdicts.ReadJSON(v, data) }
+func (v *Acceptance) UnmarshalJSON(data []byte) error { return acceptances.ReadJSON(v, data) }
 
 // MarshalBinary is MarshalText, for gob.
-func (v Verdict) MarshalBinary() ([]byte, error) { return verdicts.Text(v) }
+func (v Acceptance) MarshalBinary() ([]byte, error) { return acceptances.Text(v) }
 
 // UnmarshalBinary is UnmarshalText, for gob.
-func (v *Verdict) UnmarshalBinary(text []byte) error { return verdicts.Read(v, text) }
+func (v *Acceptance) UnmarshalBinary(text []byte) error { return acceptances.Read(v, text) }
 
 // Value is the word, for a database column.
-func (v Verdict) Value() (driver.Value, error) { return verdicts.Value(v) }
+func (v Acceptance) Value() (driver.Value, error) { return acceptances.Value(v) }
 
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
-func (v *Verdict) Scan(column any) error { return verdicts.Scan(v, column) }
+func (v *Acceptance) Scan(column any) error { return acceptances.Scan(v, column) }
 
 // String is the word, "of full scale"; "Basis(99)" for a value that is none of the constants.
 func (b Basis) String() string { return bases.String(b) }
@@ -140,26 +143,26 @@ func (s Seen) Value() (driver.Value, error) { return observations.Value(s) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (s *Seen) Scan(column any) error { return observations.Scan(s, column) }
 
-// String is the word, "agrees"; "PrintVerdict(0)" for a value that is none of the constants.
-func (v PrintVerdict) String() string { return printVerdicts.String(v) }
+// String is the word, "agrees"; "Agreement(0)" for a value that is none of the constants.
+func (v Agreement) String() string { return agreements.String(v) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
-func (v PrintVerdict) MarshalText() ([]byte, error) { return printVerdicts.Text(v) }
+func (v Agreement) MarshalText() ([]byte, error) { return agreements.Text(v) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); v stays as it was.
-func (v *PrintVerdict) UnmarshalText(text []byte) error { return printVerdicts.Read(v, text) }
+func (v *Agreement) UnmarshalText(text []byte) error { return agreements.Read(v, text) }
 
 // UnmarshalJSON reads a string as UnmarshalText does; null is refused.
-func (v *PrintVerdict) UnmarshalJSON(data []byte) error { return printVerdicts.ReadJSON(v, data) }
+func (v *Agreement) UnmarshalJSON(data []byte) error { return agreements.ReadJSON(v, data) }
 
 // MarshalBinary is MarshalText, for gob.
-func (v PrintVerdict) MarshalBinary() ([]byte, error) { return printVerdicts.Text(v) }
+func (v Agreement) MarshalBinary() ([]byte, error) { return agreements.Text(v) }
 
 // UnmarshalBinary is UnmarshalText, for gob.
-func (v *PrintVerdict) UnmarshalBinary(text []byte) error { return printVerdicts.Read(v, text) }
+func (v *Agreement) UnmarshalBinary(text []byte) error { return agreements.Read(v, text) }
 
 // Value is the word, for a database column.
-func (v PrintVerdict) Value() (driver.Value, error) { return printVerdicts.Value(v) }
+func (v Agreement) Value() (driver.Value, error) { return agreements.Value(v) }
 
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
-func (v *PrintVerdict) Scan(column any) error { return printVerdicts.Scan(v, column) }
+func (v *Agreement) Scan(column any) error { return agreements.Scan(v, column) }

@@ -111,7 +111,7 @@ type bandText struct {
 	maximum bool
 	nominal units.Torque
 	// How far each limit may be off for the places it was printed with, in the limit's unit; see
-	// ReadPrint.
+	// ParsePrintedLimit.
 	lowDoubt, highDoubt *big.Rat
 	derived             bool // the limits are worked out of a value and its tolerance
 }
@@ -148,7 +148,7 @@ func (p *bandText) inParentheses(at int) error {
 		return p.refuse(at, "what opens here isn't closed", wantBand, units.ErrSyntax)
 	}
 	if inner = trimBlanks(inner[:end]); strings.ContainsFunc(inner, unicode.IsLetter) {
-		return p.refuse(at, "a second value in parentheses", "one unit; ReadPrint reads a limit printed in two", ErrTwoUnits)
+		return p.refuse(at, "a second value in parentheses", "one unit; ParsePrintedLimit reads a limit printed in two", ErrTwoUnits)
 	}
 	return p.refuse(at, "in parentheses stands neither a tolerance with its sign nor a value with its unit",
 		`a tolerance such as "(± 3)" or "(+5/-0)"`, units.ErrSyntax)

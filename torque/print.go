@@ -1,7 +1,6 @@
 package torque
 
 import (
-	"errors"
 	"math/big"
 	"strings"
 	"unicode/utf8"
@@ -11,13 +10,13 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Print is a limit, or a single value, printed in two units or more: "145-190 in-lb (16-21 N·m)",
+// PrintedLimit is a limit, or a single value, printed in two units or more: "145-190 in-lb (16-21 N·m)",
 // "190 in-lb (21 N·m, 16 ft-lb)". The first stated governs: "the first stated value is the
 // requirement", and what follows in parentheses may be approximate (16 CFR 1211.3, a rule for
 // garage door operators, read here as an analogy).
-type Print struct {
+type PrintedLimit struct {
 	_     [0]func()
-	sides []side // none in the zero Print, else two or more
+	sides []side // none in the zero PrintedLimit, else two or more
 }
 
 // side is what a print says in one unit.
@@ -62,18 +61,18 @@ const (
 	wantPrint = `a limit in one unit and the same in others behind it, such as "145-190 in-lb (16-21 N·m)" or "190 in-lb (21 N·m, 16 ft-lb)"`
 )
 
-// ReadPrint reads a limit or a single value printed in two units or more: those behind the first stand in
+// ParsePrintedLimit reads a limit or a single value printed in two units or more: those behind the first stand in
 // parentheses, brackets or braces, with commas, semicolons or " / " between them, or behind " / "
 // without any. Each side is in one of the forms of [ParseBand], or a nominal value alone.
 //
 // Errors: *units.ParseError, as ParseBand; a print in one unit only, in the same unit twice, or
 // with a band on one side and a value on the other doesn't follow the grammar.
-func ReadPrint(text string) (Print, error) {
-	refuse := func(at int, problem, want string) (Print, error) {
-		return Print{}, misread.Error(printWhat, text, at, problem, want, units.ErrSyntax)
+func ParsePrintedLimit(text string) (PrintedLimit, error) {
+	refuse := func(at int, problem, want string) (PrintedLimit, error) {
+		return PrintedLimit{}, misread.Error(printWhat, text, at, problem, want, units.ErrSyntax)
 	}
 	if len(text) > maxText {
-		return Print{}, misread.Error(printWhat, text, maxText, "longer than 192 bytes", "a shorter text", units.ErrRange)
+		return PrintedLimit{}, misread.Error(printWhat, text, maxText, "longer than 192 bytes", "a shorter text", units.ErrRange)
 	}
 	plain := unwrapTolerance(text)
 	spans, end := splitPrint(plain)
@@ -93,7 +92,7 @@ func ReadPrint(text string) (Print, error) {
 		part := bandText{text: plain[:s.to], quoted: text, start: s.from, loose: true}
 		var err error
 		if sides[i], err = part.side(); err != nil {
-			return Print{}, err
+			return PrintedLimit{}, err
 		}
 		maximum = maximum || i == 0 && part.maximum
 	}
@@ -110,7 +109,7 @@ func ReadPrint(text string) (Print, error) {
 			return refuse(spans[i].from, problem, wantPrint)
 		}
 	}
-	return Print{sides: sides}, nil
+	return PrintedLimit{sides: sides}, nil
 }
 
 // mismatch says why a side can't state again what those before it state; nothing where it can.
@@ -213,58 +212,30 @@ func (s side) asMaximum() side {
 	return side{band: Band{low: s.nominal.Unit().Of(0), high: s.nominal}, lowDoubt: new(big.Rat), highDoubt: halfPlace(s.nominal)}
 }
 
-// Pair is one torque, printed in two units.
-type Pair struct{ First, Second units.Torque }
-
-// Pairs are the printed torques, the first stated with each other unit in turn, low limit first. A single
-// value or a maximum in two units is one pair.
-func (p Print) Pairs() []Pair {
-	var pairs []Pair
-	for i := 1; i < len(p.sides); i++ {
-		b := p.sides[i].values()
-		for j, a := range p.sides[0].values() {
-			pairs = append(pairs, Pair{a.value, b[j].value})
-		}
-	}
-	return pairs
-}
-
 // Band is the governing band, the first stated, of a print whose units agree.
 //
 // Errors: *PrintError, matching ErrDisagree where they don't agree, ErrNoTolerance where the print
-// is a single value, ErrNoBand for the zero Print.
-func (p Print) Band() (Band, error) {
-	if !p.Valid() {
-		return Band{}, &PrintError{Problem: "the zero Print has no limits", Want: "a Print made by ReadPrint", Err: ErrNoBand}
+// is a single value (with its tolerance, [PlusMinusPercent] of the comparison's First is the band),
+// ErrNoBand for the zero PrintedLimit.
+func (p PrintedLimit) Band() (Band, error) {
+	if !p.valid() {
+		return Band{}, &PrintError{Problem: "the zero PrintedLimit has no limits", Want: "a PrintedLimit made by ParsePrintedLimit", Err: ErrNoBand}
 	}
-	if f := p.Check(); f.Verdict == Disagrees {
+	if f := p.Compare(); f.Agreement == Disagrees {
 		return Band{}, &PrintError{Problem: f.String(), Want: "the right limit from whoever wrote the sheet", Err: ErrDisagree}
 	}
 	first := p.sides[0]
 	if !first.band.Valid() {
-		return Band{}, &PrintError{Problem: first.nominal.String() + " stands alone", Want: "its tolerance, given to BandWithin or PlusMinus", Err: ErrNoTolerance}
+		return Band{}, &PrintError{Problem: first.nominal.String() + " stands alone", Want: "its tolerance too, or both limits", Err: ErrNoTolerance}
 	}
 	return first.band, nil
 }
 
-// BandWithin is Band for a sheet whose single values have a tolerance the caller knows: the first
-// stated value becomes the band value·(1 ± percent). A print of a band is left as it is.
-//
-// Errors: as Band, and as [PlusMinusPercent] for the percentage.
-func (p Print) BandWithin(percent units.Share) (Band, error) {
-	b, err := p.Band()
-	if errors.Is(err, ErrNoTolerance) {
-		return PlusMinusPercent(p.sides[0].nominal, percent)
-	}
-	return b, err
-}
-
-// Valid reports whether the print holds anything; the zero Print doesn't.
-func (p Print) Valid() bool { return len(p.sides) > 0 }
+func (p PrintedLimit) valid() bool { return len(p.sides) > 0 }
 
 // String is the print in one form: "145 to 190 in-lb (16 to 21 N·m)", "190 in-lb (21 N·m, 16 ft-lb)".
-func (p Print) String() string {
-	if !p.Valid() {
+func (p PrintedLimit) String() string {
+	if !p.valid() {
 		return "invalid print"
 	}
 	others := make([]string, len(p.sides)-1)
@@ -296,12 +267,12 @@ func (e *PrintError) Error() string {
 // Unwrap gives the sentinel.
 func (e *PrintError) Unwrap() error { return e.Err }
 
-// PrintVerdict says how the units of a print stand to each other. The zero value is none.
-type PrintVerdict uint8
+// Agreement says how the units of a print stand to each other. The zero value is none.
+type Agreement uint8
 
 // The verdicts.
 const (
-	noPrintVerdict PrintVerdict = iota
+	noAgreement Agreement = iota
 	// Agrees: what the printed numbers stand for overlaps.
 	Agrees
 	// SharesThirdUnit: it overlaps, but neither number is the other one converted; both are a
@@ -311,13 +282,14 @@ const (
 	Disagrees
 )
 
-// PrintFinding is what comparing the units of a print shows.
-type PrintFinding struct {
-	Verdict PrintVerdict
-	// Pair is the pair the verdict rests on: of several that disagree the one farthest apart. It holds
-	// the first stated value, unless that agrees with all others and two of those disagree.
-	Pair Pair
-	// Converted is Pair.First in Second's unit, to nearest, with one place more than Second.
+// Comparison is what comparing the units of a print shows.
+type Comparison struct {
+	Agreement Agreement
+	// First and Second are the two numbers it rests on: of several pairs that disagree the one
+	// farthest apart. First is the first stated value, unless that agrees with all others and two of
+	// those disagree.
+	First, Second units.Torque
+	// Converted is First in Second's unit, to nearest, with one place more than Second.
 	Converted units.Torque
 	// Gap is how far apart what the two numbers stand for is, rounded up, in Second's unit; zero
 	// where they don't disagree.
@@ -332,10 +304,10 @@ type PrintFinding struct {
 }
 
 // String says what was found, in one line.
-func (f PrintFinding) String() string {
-	switch f.Verdict {
+func (f Comparison) String() string {
+	switch f.Agreement {
 	case Disagrees:
-		return f.Pair.First.String() + " is " + f.Converted.String() + ", not " + f.Pair.Second.String() + ": apart by " + f.Gap.String()
+		return f.First.String() + " is " + f.Converted.String() + ", not " + f.Second.String() + ": apart by " + f.Gap.String()
 	case SharesThirdUnit:
 		values := make([]string, len(f.ThirdValues))
 		for i, q := range f.ThirdValues {
@@ -343,22 +315,22 @@ func (f PrintFinding) String() string {
 		}
 		return "both come from " + strings.Join(values, " and ")
 	}
-	return f.Verdict.String()
+	return f.Agreement.String()
 }
 
-// Check compares the units, each with each. A printed number stands for everything within half of its
+// Compare compares the units, each with each. A printed number stands for everything within half of its
 // last place (with ±, for what the places of both numbers allow; a percentage is exact); the first
 // is converted, exactly, and has to overlap the second. Equality after rounding would refuse good
 // sheets. A band that is the first one rounded inward, as [Band.Inward] does, agrees however few
 // places that leaves it. No number passes through a float.
-func (p Print) Check() PrintFinding {
-	if !p.Valid() {
-		return PrintFinding{}
+func (p PrintedLimit) Compare() Comparison {
+	if !p.valid() {
+		return Comparison{}
 	}
-	var worst PrintFinding
+	var worst Comparison
 	farthest := new(big.Rat) // in newton metres
-	weigh := func(found PrintFinding, gap *big.Rat) {
-		gap.Mul(gap, units.Factor(found.Pair.Second.Unit(), units.NewtonMetre))
+	weigh := func(found Comparison, gap *big.Rat) {
+		gap.Mul(gap, units.Factor(found.Second.Unit(), units.NewtonMetre))
 		if found.rank() > worst.rank() || gap.Cmp(farthest) > 0 {
 			worst, farthest = found, gap
 		}
@@ -367,7 +339,7 @@ func (p Print) Check() PrintFinding {
 	for _, b := range others {
 		weigh(compare(p.sides[0], b))
 	}
-	if worst.Verdict == Disagrees {
+	if worst.Agreement == Disagrees {
 		return worst
 	}
 	for i, b := range others {
@@ -375,7 +347,7 @@ func (p Print) Check() PrintFinding {
 			if a.isInward(p.sides[0]) || b.isInward(p.sides[0]) {
 				continue // it was made from the first, and says no more than that
 			}
-			if found, gap := compare(a, b); found.Verdict == Disagrees {
+			if found, gap := compare(a, b); found.Agreement == Disagrees {
 				weigh(found, gap)
 			}
 		}
@@ -384,8 +356,8 @@ func (p Print) Check() PrintFinding {
 }
 
 // rank orders findings by how much there is to say.
-func (f PrintFinding) rank() int {
-	rank := 2 * int(f.Verdict)
+func (f Comparison) rank() int {
+	rank := 2 * int(f.Agreement)
 	if f.Shop {
 		rank++
 	}
@@ -394,9 +366,9 @@ func (f PrintFinding) rank() int {
 
 // compare compares two sides, and gives how far they are apart in the second one's unit; zero
 // where they aren't.
-func compare(first, second side) (PrintFinding, *big.Rat) {
+func compare(first, second side) (Comparison, *big.Rat) {
 	a, b := first.values(), second.values()
-	found := PrintFinding{Verdict: Agrees, Pair: Pair{a[0].value, b[0].value}}
+	found := Comparison{Agreement: Agrees, First: a[0].value, Second: b[0].value}
 	// Only numbers that were printed can be told to be each other's conversion.
 	farthest, derived, same := new(big.Rat), first.derived || second.derived, true
 	inward := second.isInward(first)
@@ -408,19 +380,19 @@ func compare(first, second side) (PrintFinding, *big.Rat) {
 		}
 		if gap.Cmp(farthest) > 0 {
 			farthest = gap
-			found.Verdict, found.Pair = Disagrees, Pair{a[i].value, b[i].value}
+			found.Agreement, found.First, found.Second = Disagrees, a[i].value, b[i].value
 		}
 		same = same && (roundsTo(a[i].value, b[i].value) || roundsTo(b[i].value, a[i].value))
 	}
-	to := found.Pair.Second
-	found.Converted = found.Pair.First.RoundIn(to.Unit(), to.Places()+1, units.ToNearestEven)
-	if found.Verdict == Disagrees {
+	to := found.Second
+	found.Converted = found.First.RoundIn(to.Unit(), to.Places()+1, units.ToNearestEven)
+	if found.Agreement == Disagrees {
 		found.Shop = false
 		found.Gap, _ = units.FromRat(farthest, to.Unit(), to.Places()+2, units.ToPositiveInf)
 	} else if !same && !derived && !found.Shop {
 		found.Third, found.ThirdValues = thirdUnit(a, b)
 		if found.ThirdValues != nil {
-			found.Verdict = SharesThirdUnit
+			found.Agreement = SharesThirdUnit
 		}
 	}
 	return found, farthest

@@ -10,13 +10,13 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Printed tables: the numbers are the documents' (S), the verdicts worked by hand (D). None of them
+// Printed tables: the numbers are the documents' (S), the acceptances worked by hand (D). None of them
 // rounds its second unit inward.
 func TestCheckPublishedTables(t *testing.T) {
 	for _, c := range []struct {
 		source, first, second string
 		pairs                 string
-		want                  PrintVerdict
+		want                  Agreement
 	}{
 		{"TM 9-2350-311-20-2 F-2", "lb-ft", "N·m", "18/24 4/5 13/18 600/813 50/68 450/610 170/230 44/60 131/178 15/20 75/102 30/41 60/81", Agrees},
 		{"TM 10-4320-346-12&P H-2", "lb-in", "N·m", "2.0/0.23 117.0/13.22", Agrees},
@@ -33,26 +33,26 @@ func TestCheckPublishedTables(t *testing.T) {
 		for _, row := range rows {
 			first, second, _ := strings.Cut(row, "/")
 			text := fmt.Sprintf("%s %s (%s %s)", first, c.first, second, c.second)
-			p, err := ReadPrint(text)
+			p, err := ParsePrintedLimit(text)
 			if err != nil {
 				t.Errorf("%s: %v", c.source, err)
 				continue
 			}
-			if f := p.Check(); f.Verdict != c.want {
-				t.Errorf("%s: %s: %v, %v", c.source, text, f.Verdict, f)
+			if f := p.Compare(); f.Agreement != c.want {
+				t.Errorf("%s: %s: %v, %v", c.source, text, f.Agreement, f)
 			}
 		}
 	}
 }
 
 func TestCheckSaysByHowMuch(t *testing.T) {
-	p, err := ReadPrint("1820 lb-ft (2712 N·m)")
+	p, err := ParsePrintedLimit("1820 lb-ft (2712 N·m)")
 	if err != nil {
 		t.Fatal(err)
 	}
-	f := p.Check()
+	f := p.Compare()
 	// 1820 lb-ft = 2467.589 N·m (D); 1820.5 lb-ft is 2468.267, and 2711.5 is 243.233 above it.
-	if f.Verdict != Disagrees || f.Converted.String() != "2467.6 N·m" || f.Gap.String() != "243.24 N·m" {
+	if f.Agreement != Disagrees || f.Converted.String() != "2467.6 N·m" || f.Gap.String() != "243.24 N·m" {
 		t.Errorf("%+v", f)
 	}
 	if _, err := p.Band(); !errors.Is(err, ErrDisagree) || !strings.Contains(err.Error(), "1820 ft-lb is 2467.6 N·m, not 2712 N·m") {
@@ -63,7 +63,7 @@ func TestCheckSaysByHowMuch(t *testing.T) {
 func TestCheckForms(t *testing.T) {
 	for _, c := range []struct {
 		text string
-		want PrintVerdict
+		want Agreement
 		says string
 	}{
 		{"145-190 in-lb (16-21 N·m)", Agrees, "agrees"},
@@ -125,19 +125,19 @@ func TestCheckForms(t *testing.T) {
 		{"30 N·m (±10 %) / 22 ft-lb (±10 %)", Agrees, "agrees"},
 		{"30 N·m [+5/-0] (22 ft-lb +4/-0)", Agrees, "agrees"},
 	} {
-		p, err := ReadPrint(c.text)
+		p, err := ParsePrintedLimit(c.text)
 		if err != nil {
 			t.Errorf("%v", err)
 			continue
 		}
-		f := p.Check()
-		if f.Verdict != c.want || !strings.Contains(f.String(), c.says) {
+		f := p.Compare()
+		if f.Agreement != c.want || !strings.Contains(f.String(), c.says) {
 			t.Errorf("%s: %v; want %v saying %q", c.text, f, c.want, c.says)
 		}
 		if strings.Contains(c.text, "135.60") != (f.Shop && !strings.Contains(c.text, "113")) {
 			t.Errorf("%s: shop factor %v", c.text, f.Shop)
 		}
-		if again, err := ReadPrint(p.String()); err != nil || again.String() != p.String() || len(again.Pairs()) != len(p.Pairs()) {
+		if again, err := ParsePrintedLimit(p.String()); err != nil || again.String() != p.String() || len(again.sides) != len(p.sides) {
 			t.Errorf("%s prints as %v, which reads as %v, %v", c.text, p, again, err)
 		}
 	}
@@ -153,7 +153,7 @@ func TestFirstStatedGoverns(t *testing.T) {
 		"12-16 ft-lb / 145-190 in-lb / 16-21 N·m": "12 to 16 ft-lb",
 		"30 N·m (±3) (22 ft-lb ±2)":               "27 to 33 N·m",
 	} {
-		p, err := ReadPrint(text)
+		p, err := ParsePrintedLimit(text)
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -161,17 +161,17 @@ func TestFirstStatedGoverns(t *testing.T) {
 			t.Errorf("%s: %v, %v", text, b, err)
 		}
 	}
-	p, err := ReadPrint("30 N·m (22 ft-lb)")
+	p, err := ParsePrintedLimit("30 N·m (22 ft-lb)")
 	if err != nil {
 		t.Fatal(err)
 	}
 	if _, err := p.Band(); !errors.Is(err, ErrNoTolerance) {
 		t.Errorf("%v", err)
 	}
-	if _, err := (Print{}).Band(); !errors.Is(err, ErrNoBand) {
+	if _, err := (PrintedLimit{}).Band(); !errors.Is(err, ErrNoBand) {
 		t.Errorf("%v", err)
 	}
-	if f := (Print{}).Check(); f.Verdict != 0 || f.String() != "PrintVerdict(0)" || (Print{}).String() != "invalid print" {
+	if f := (PrintedLimit{}).Compare(); f.Agreement != 0 || f.String() != "Agreement(0)" || (PrintedLimit{}).String() != "invalid print" {
 		t.Errorf("%v", f)
 	}
 }
@@ -221,9 +221,9 @@ func TestReadPrintRefuses(t *testing.T) {
 		{"/ 18 ft-lb", units.ErrSyntax, "no second unit"},
 		{"18 ft-lb /", units.ErrSyntax, "no second unit"},
 	} {
-		p, err := ReadPrint(c.text)
+		p, err := ParsePrintedLimit(c.text)
 		var parse *units.ParseError
-		if !errors.As(err, &parse) || !errors.Is(err, c.want) || !strings.Contains(err.Error(), c.says) || p.Valid() {
+		if !errors.As(err, &parse) || !errors.Is(err, c.want) || !strings.Contains(err.Error(), c.says) || p.valid() {
 			t.Errorf("%q: %v, %v", c.text, p, err)
 		}
 	}

@@ -117,7 +117,7 @@ func TestPropertyParsersDontPanic(t *testing.T) {
 		if b, err := ParseBand(text); (err == nil) != b.Valid() {
 			t.Fatalf("%q: %v, %v", text, b, err)
 		}
-		if p, err := ReadPrint(text); (err == nil) != p.Valid() || err == nil && p.Check().Verdict == 0 {
+		if p, err := ParsePrintedLimit(text); (err == nil) != p.valid() || err == nil && p.Compare().Agreement == 0 {
 			t.Fatalf("%q: %v, %v", text, p, err)
 		}
 	})
@@ -298,12 +298,12 @@ func decide(t *rapid.T, b Band, m Measurement, rule Rule) Decision {
 func TestPropertyStricterRulesPassLess(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, m := measured(t)
-		byU, by95, simple := decide(t, b, m, GuardedByU).Verdict, decide(t, b, m, Guarded95).Verdict, decide(t, b, m, SimpleAcceptance).Verdict
-		if byU == Pass && by95 != Pass || by95 == Pass && simple != Pass {
+		byU, by95, simple := decide(t, b, m, GuardedByU).Acceptance, decide(t, b, m, Guarded95).Acceptance, decide(t, b, m, SimpleAcceptance).Acceptance
+		if byU == Accepted && by95 != Accepted || by95 == Accepted && simple != Accepted {
 			t.Fatalf("%v in %v: by U %v, by 95 %% %v, simple %v", m, b, byU, by95, simple)
 		}
-		if four := decide(t, b, m, FourWay).Verdict; (four == Pass) != (byU == Pass) || (four == Pass || four == ConditionalPass) != (simple == Pass) {
-			t.Fatalf("%v in %v: four-way %v, by U %v, simple %v", m, b, four, byU, simple)
+		if four := decide(t, b, m, NonBinary).Acceptance; (four == Accepted) != (byU == Accepted) || (four == Accepted || four == ConditionallyAccepted) != (simple == Accepted) {
+			t.Fatalf("%v in %v: non-binary %v, by U %v, simple %v", m, b, four, byU, simple)
 		}
 	})
 }
@@ -360,8 +360,8 @@ func TestPropertyGuessIsGood(t *testing.T) {
 func TestPropertyAcceptanceAgreesWithDecide(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		b, m := measured(t)
-		rule := Rule(rapid.IntRange(int(SimpleAcceptance), int(FourWay)).Draw(t, "rule"))
-		a, err := b.Acceptance(m.Expanded, rule, units.NewtonMetre, 2)
+		rule := Rule(rapid.IntRange(int(SimpleAcceptance), int(NonBinary)).Draw(t, "rule"))
+		a, err := b.AcceptanceZone(m.Expanded, rule, units.NewtonMetre, 2)
 		if err != nil {
 			return
 		}
@@ -376,8 +376,8 @@ func TestPropertyAcceptanceAgreesWithDecide(t *testing.T) {
 			if c.value.Sign() < 0 || b.low.Sign() == 0 && c.value.Sign() == 0 {
 				continue
 			}
-			if d := decide(t, b, m, rule); (d.Verdict == Pass) != c.pass {
-				t.Fatalf("%v accepts %v with U %v, and decides %v for %v", b, a, m.Expanded, d.Verdict, c.value)
+			if d := decide(t, b, m, rule); (d.Acceptance == Accepted) != c.pass {
+				t.Fatalf("%v accepts %v with U %v, and decides %v for %v", b, a, m.Expanded, d.Acceptance, c.value)
 			}
 		}
 	})
@@ -396,12 +396,12 @@ func TestPropertyInwardPrintAgrees(t *testing.T) {
 			}
 			text += " (" + inward.String() + ")"
 		}
-		p, err := ReadPrint(text)
+		p, err := ParsePrintedLimit(text)
 		if err != nil {
 			t.Fatalf("%s: %v", text, err)
 		}
-		if f := p.Check(); f.Verdict != Agrees {
-			t.Fatalf("%s: %v, %v", text, f.Verdict, f)
+		if f := p.Compare(); f.Agreement != Agrees {
+			t.Fatalf("%s: %v, %v", text, f.Agreement, f)
 		}
 		if got, err := p.Band(); err != nil || !got.Equal(b) {
 			t.Fatalf("%s: %v, %v", text, got, err)

@@ -47,20 +47,20 @@ const (
 )
 
 var outcomes = map[Outcome]struct {
-	verdict Verdict
+	verdict Acceptance
 	advice  string
 }{
-	InBand:         {Pass, ""},
-	Seated:         {Pass, ""},
-	NotTight:       {Undecided, "tighten on, to the band or until seated"},
-	NotShownSeated: {Undecided, "look whether the gap is closed all round and count the turns: torque rises at a true stop, at a cross-thread and at a rolled seal alike"},
-	AboveBand:      {Fail, "take it off, look at thread and seal, and ask the maker's instructions whether the part may be used again"},
-	PastStop:       {Fail, "reject the part"},
-	Dragging:       {Fail, "stop: it is cross-threaded or its seal is rolled; the drag is not added to the band"},
+	InBand:         {Accepted, ""},
+	Seated:         {Accepted, ""},
+	NotTight:       {Inconclusive, "tighten on, to the band or until seated"},
+	NotShownSeated: {Inconclusive, "look whether the gap is closed all round and count the turns: torque rises at a true stop, at a cross-thread and at a rolled seal alike"},
+	AboveBand:      {Rejected, "take it off, look at thread and seal, and ask the maker's instructions whether the part may be used again"},
+	PastStop:       {Rejected, "reject the part"},
+	Dragging:       {Rejected, "stop: it is cross-threaded or its seal is rolled; the drag is not added to the band"},
 }
 
-// Verdict is what the outcome comes to: Pass, Fail or Undecided.
-func (o Outcome) Verdict() Verdict { return outcomes[o].verdict }
+// Acceptance is what the outcome comes to: Accepted, Rejected or Inconclusive.
+func (o Outcome) Acceptance() Acceptance { return outcomes[o].verdict }
 
 // Advice says what to do next; nothing where all is well.
 func (o Outcome) Advice() string { return outcomes[o].advice }

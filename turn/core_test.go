@@ -199,7 +199,7 @@ func TestToleranceNeverReachesBelowZero(t *testing.T) {
 		{"1/2", "1/4", "0 to 1 turn after gasket contact"},
 		{"100 turns", "1/4", "0 to 1 turn after gasket contact"},
 	} {
-		got, err := in.Within(turn.MustParse(c.less), turn.MustParse(c.more))
+		got, err := in.Widen(turn.MustParse(c.less), turn.MustParse(c.more))
 		if assert.NoError(t, err, "%v", c) {
 			assert.Equal(t, c.want, got.String(), "%v", c)
 		}
@@ -352,18 +352,18 @@ func TestBounds(t *testing.T) {
 		assert.Error(t, err)
 		_, err = ring.Window(from, in, turn.RightHand)
 		assert.Error(t, err)
-		_, err = ring.Judge(in, turn.Sighting{From: from, To: from}, turn.RightHand)
+		_, err = ring.Judge(in, turn.Reading{From: from, To: from}, turn.RightHand)
 		assert.Error(t, err)
 	}
 	_, err = ring.Between("X", "1", turn.Share{}, turn.RightHand)
 	assert.ErrorIs(t, err, turn.ErrUnknownMark)
 	_, err = ring.Between("1", "X", turn.Share{}, turn.RightHand)
 	assert.ErrorIs(t, err, turn.ErrUnknownMark)
-	_, err = ring.Judge(turn.Instruction{}, turn.Sighting{}, turn.RightHand)
+	_, err = ring.Judge(turn.Instruction{}, turn.Reading{}, turn.RightHand)
 	assert.ErrorIs(t, err, turn.ErrNoDatum)
-	_, err = turn.MustParseInstruction("1 turn after contact").Within(fine, hundred)
+	_, err = turn.MustParseInstruction("1 turn after contact").Widen(fine, hundred)
 	assert.ErrorIs(t, err, units.ErrRange)
-	_, err = turn.MustParseInstruction("1/7 turn after contact").Within(fine, fine)
+	_, err = turn.MustParseInstruction("1/7 turn after contact").Widen(fine, fine)
 	assert.ErrorIs(t, err, units.ErrRange)
 	_, err = turn.NewInstruction(hundred, fine, turn.Snug)
 	assert.ErrorIs(t, err, units.ErrRange)

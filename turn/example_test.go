@@ -102,10 +102,10 @@ func ExampleParseInstruction() {
 	// true instruction "3/4 turn" at byte 8: no datum: it doesn't say where the turn is counted from; it could be gasket contact or finger tight or snug
 }
 
-func ExampleInstruction_Within() {
+func ExampleInstruction_Widen() {
 	half := turn.MustParse("1/2")
 	in, _ := turn.NewInstruction(half, half, turn.Snug)
-	in, err := in.Within(turn.MustParse("30°"), turn.MustParse("30°"))
+	in, err := in.Widen(turn.MustParse("30°"), turn.MustParse("30°"))
 	fmt.Println(in, err)
 	// Output:
 	// 5/12 to 7/12 turn after snug <nil>
@@ -251,15 +251,15 @@ func ExampleRing_Judge() {
 	in := turn.MustParseInstruction("2/3 to 5/6 turn after gasket contact")
 	contact, _ := ring.At("2")
 	now, _ := ring.Between("4", "3", turn.Share{}, turn.RightHand)
-	seen := turn.Sighting{From: contact, To: now, Within: turn.MustParse("10°"), Counted: true}
+	seen := turn.Reading{From: contact, To: now, Eye: turn.MustParse("10°"), Counted: true}
 	finding, _ := ring.Judge(in, seen, turn.RightHand)
-	fmt.Println(finding.Verdict, "from", finding.Least, "to", finding.Most)
+	fmt.Println(finding.Reach, "from", finding.Least, "to", finding.Most)
 	seen.Counted = false
 	finding, _ = ring.Judge(in, seen, turn.RightHand)
 	fmt.Println(finding.Reason)
 	// Output:
-	// pass from 13/18 turn to 7/9 turn
-	// undecided: how often did the start come round? pass if 2 did not come round again, over if once or more
+	// in the window from 13/18 turn to 7/9 turn
+	// how often did the start come round? in the window if 2 did not come round again, over if once or more
 }
 
 func ExampleSense() {
@@ -356,8 +356,8 @@ func Example_words() {
 }
 
 // Findings are words in a record.
-func ExampleVerdict() {
-	var v turn.Verdict
+func ExampleReach() {
+	var v turn.Reach
 	fmt.Println(v.UnmarshalText([]byte("over")), v)
 	text, err := v.MarshalText()
 	fmt.Println(string(text), err)

@@ -65,12 +65,12 @@ func (in Instruction) Allows(out Turn) bool {
 	return twice.Add(twice, twice).Cmp(width) <= 0
 }
 
-// Within widens the instruction by tolerances: less below its least turn (never below zero), more
+// Widen widens the instruction by tolerances: less below its least turn (never below zero), more
 // above its most.
 //
 // Errors: *ValueError (units.ErrRange) where a limit would be finer than a millionth of a turn or
 // pass 100 turns; ErrNoDatum for the zero Instruction.
-func (in Instruction) Within(less, more Turn) (Instruction, error) {
+func (in Instruction) Widen(less, more Turn) (Instruction, error) {
 	least, ok := in.least.plus(-1, less)
 	if least.num < 0 {
 		least = Turn{}

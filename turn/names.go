@@ -28,7 +28,7 @@ var (
 			"gasket to head contact", "gasket contact with filter head").
 		Also(FingerTight, "fingertight", "hand tight", "handtight", "hand tightness", "finger tightness").
 		Also(Snug, "snug tight", "snugtight", "snug tightness", "snugness")
-	verdicts = enum.New[Verdict]("verdict", "pass", "short", "over", "undecided")
+	reaches  = enum.New[Reach]("reach", "in the window", "short", "over", "unclear")
 	contacts = enum.New[Contact]("contact", "as expected", "second gasket likely", "too early", "gasket likely missing",
 		"contact likely missed", "too late")
 	fits = enum.New[Fit]("fit", "fits", "may spin home and let go", "should not start", "does not engage", "another thread")
@@ -154,29 +154,29 @@ func (d Datum) Value() (driver.Value, error) { return datums.Value(d) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (d *Datum) Scan(column any) error { return datums.Scan(d, column) }
 
-// String is the word, "short"; "Verdict(0)" for a value that is none of the constants.
-func (v Verdict) String() string { return verdicts.String(v) }
+// String is the word, "short"; "Reach(0)" for a value that is none of the constants.
+func (v Reach) String() string { return reaches.String(v) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
-func (v Verdict) MarshalText() ([]byte, error) { return verdicts.Text(v) }
+func (v Reach) MarshalText() ([]byte, error) { return reaches.Text(v) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); v stays as it was.
-func (v *Verdict) UnmarshalText(text []byte) error { return verdicts.Read(v, text) }
+func (v *Reach) UnmarshalText(text []byte) error { return reaches.Read(v, text) }
 
 // UnmarshalJSON reads a string as UnmarshalText does; null is refused.
-func (v *Verdict) UnmarshalJSON(data []byte) error { return verdicts.ReadJSON(v, data) }
+func (v *Reach) UnmarshalJSON(data []byte) error { return reaches.ReadJSON(v, data) }
 
 // MarshalBinary is MarshalText, for gob.
-func (v Verdict) MarshalBinary() ([]byte, error) { return verdicts.Text(v) }
+func (v Reach) MarshalBinary() ([]byte, error) { return reaches.Text(v) }
 
 // UnmarshalBinary is UnmarshalText, for gob.
-func (v *Verdict) UnmarshalBinary(text []byte) error { return verdicts.Read(v, text) }
+func (v *Reach) UnmarshalBinary(text []byte) error { return reaches.Read(v, text) }
 
 // Value is the word, for a database column.
-func (v Verdict) Value() (driver.Value, error) { return verdicts.Value(v) }
+func (v Reach) Value() (driver.Value, error) { return reaches.Value(v) }
 
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
-func (v *Verdict) Scan(column any) error { return verdicts.Scan(v, column) }
+func (v *Reach) Scan(column any) error { return reaches.Scan(v, column) }
 
 // String is the word, "second gasket likely"; "Contact(0)" for a value that is none of the constants.
 func (c Contact) String() string { return contacts.String(c) }

@@ -208,17 +208,17 @@ func TestDoneAsPrintedPasses(t *testing.T) {
 		from = turn.Position{Mark: from.Mark, Past: from.Past}
 		w, err := ring.Window(from, in, hand)
 		require.NoError(t, err)
-		judged := func(from, to turn.Position, passes int) turn.Verdict {
-			f, err := ring.Judge(in, turn.Sighting{From: from, To: to, Within: eye, Passes: passes, Counted: true}, hand)
+		judged := func(from, to turn.Position, passes int) turn.Reach {
+			f, err := ring.Judge(in, turn.Reading{From: from, To: to, Eye: eye, Passes: passes, Counted: true}, hand)
 			require.NoError(t, err)
-			return f.Verdict
+			return f.Reach
 		}
-		assert.Equal(t, in.Allows(eye), judged(from, w.Aim, w.Aim.Passes) == turn.Pass, "stopped at the aim")
+		assert.Equal(t, in.Allows(eye), judged(from, w.Aim, w.Aim.Passes) == turn.InWindow, "stopped at the aim")
 
 		for _, past := range []turn.Turn{turn.MustOf(1, 4800), eye, gap} {
 			to, err := ring.Tighten(w.Most, past, hand)
 			require.NoError(t, err)
-			assert.NotEqual(t, turn.Pass, judged(from, to, to.Passes), "past the limit")
+			assert.NotEqual(t, turn.InWindow, judged(from, to, to.Passes), "past the limit")
 		}
 
 		quarter, err := turn.Of(1, 4*int64(len(labels)))
@@ -235,7 +235,7 @@ func TestDoneAsPrintedPasses(t *testing.T) {
 		}
 		to, err := ring.Tighten(turn.Position{Mark: later.Mark, Past: later.Past}, turned, hand)
 		require.NoError(t, err)
-		assert.Equal(t, turn.Pass, judged(later, to, to.Passes), "contact came a quarter of a gap late")
+		assert.Equal(t, turn.InWindow, judged(later, to, to.Passes), "contact came a quarter of a gap late")
 		more, err := aim.Add(quarter)
 		require.NoError(t, err)
 		earlier, err := ring.Loosen(from, quarter, hand)
@@ -243,7 +243,7 @@ func TestDoneAsPrintedPasses(t *testing.T) {
 		earlier = turn.Position{Mark: earlier.Mark, Past: earlier.Past}
 		to, err = ring.Tighten(earlier, more, hand)
 		require.NoError(t, err)
-		assert.Equal(t, turn.Pass, judged(earlier, to, to.Passes), "contact came a quarter of a gap early")
+		assert.Equal(t, turn.InWindow, judged(earlier, to, to.Passes), "contact came a quarter of a gap early")
 	})
 }
 
@@ -294,28 +294,28 @@ func TestJudge(t *testing.T) {
 		to      turn.Position
 		eye     turn.Turn
 		counted bool
-		want    turn.Verdict
+		want    turn.Reach
 		ask     bool
 		says    string
 	}{
-		{turn.Position{Mark: "A", Past: turn.MustParse("1/8")}, eye, true, turn.Pass, false, "pass"},
-		{turn.Position{Mark: "A"}, turn.Turn{}, true, turn.Pass, false, "pass"},
-		{turn.Position{Mark: "D", Passes: 1}, turn.Turn{}, true, turn.Pass, false, "pass"},
-		{turn.Position{Mark: "A"}, eye, true, turn.Undecided, false, "eye"},
+		{turn.Position{Mark: "A", Past: turn.MustParse("1/8")}, eye, true, turn.InWindow, false, "in the window"},
+		{turn.Position{Mark: "A"}, turn.Turn{}, true, turn.InWindow, false, "in the window"},
+		{turn.Position{Mark: "D", Passes: 1}, turn.Turn{}, true, turn.InWindow, false, "in the window"},
+		{turn.Position{Mark: "A"}, eye, true, turn.Unclear, false, "eye"},
 		{turn.Position{Mark: "B"}, eye, true, turn.Short, false, "short: engine off, cold, pressure off, and by the manufacturer's instructions: turn on"},
 		{turn.Position{Mark: "C", Passes: 1}, eye, true, turn.Over, false, "never turn back"},
-		{turn.Position{Mark: "A", Past: turn.MustParse("1/8")}, eye, false, turn.Undecided, true, "pass if D did not come round again, over if once or more"},
-		{turn.Position{Mark: "B"}, eye, false, turn.Undecided, true, "short if D"},
+		{turn.Position{Mark: "A", Past: turn.MustParse("1/8")}, eye, false, turn.Unclear, true, "in the window if D did not come round again, over if once or more"},
+		{turn.Position{Mark: "B"}, eye, false, turn.Unclear, true, "short if D"},
 	} {
-		f, err := ring.Judge(in, turn.Sighting{From: turn.Position{Mark: "D"}, To: c.to, Within: c.eye, Passes: c.to.Passes, Counted: c.counted}, turn.RightHand)
+		f, err := ring.Judge(in, turn.Reading{From: turn.Position{Mark: "D"}, To: c.to, Eye: c.eye, Passes: c.to.Passes, Counted: c.counted}, turn.RightHand)
 		require.NoError(t, err)
-		assert.Equal(t, c.want, f.Verdict, "%v", c)
+		assert.Equal(t, c.want, f.Reach, "%v", c)
 		assert.Equal(t, c.ask, f.AskPasses)
 		assert.Contains(t, f.Reason, c.says)
 	}
-	f, err := ring.Judge(turn.MustParseInstruction("1/4 turn after contact"), turn.Sighting{From: turn.Position{Mark: "D"}, To: turn.Position{Mark: "A"}, Within: eye}, turn.RightHand)
+	f, err := ring.Judge(turn.MustParseInstruction("1/4 turn after contact"), turn.Reading{From: turn.Position{Mark: "D"}, To: turn.Position{Mark: "A"}, Eye: eye}, turn.RightHand)
 	require.NoError(t, err)
-	assert.Equal(t, turn.Over, f.Verdict, "over without any pass needs no question")
+	assert.Equal(t, turn.Over, f.Reach, "over without any pass needs no question")
 	assert.False(t, f.AskPasses)
 	// What may have been turned is the reading and the eye either way, never below zero; an end of it
 	// that meets a limit is inside, and a limit that lies inside it leaves the verdict open. A turn
@@ -324,35 +324,35 @@ func TestJudge(t *testing.T) {
 		in          string
 		to          turn.Position
 		least, most string
-		want        turn.Verdict
+		want        turn.Reach
 		says        string
 	}{
 		{"3/4 to 1 turn", turn.Position{Mark: "D"}, "0 turns", "1/24 turn", turn.Short, "short"},
 		{"3/4 to 1 turn", turn.Position{Mark: "B", Past: turn.MustParse("49/240")}, "53/80 turn", "179/240 turn", turn.Short, "short"},
-		{"3/4 to 1 turn", turn.Position{Mark: "B", Past: turn.MustParse("5/24")}, "2/3 turn", "3/4 turn", turn.Undecided, "the eye"},
-		{"3/4 to 1 turn", turn.Position{Mark: "A", Past: turn.MustParse("1/24")}, "3/4 turn", "5/6 turn", turn.Pass, "pass"},
-		{"3/4 to 1 turn", turn.Position{Mark: "A", Past: turn.MustParse("5/24")}, "11/12 turn", "1 turn", turn.Pass, "pass"},
-		{"3/4 to 1 turn", turn.Position{Mark: "D", Past: turn.MustParse("1/24"), Passes: 1}, "1 turn", "1 1/12 turns", turn.Undecided, "the eye"},
+		{"3/4 to 1 turn", turn.Position{Mark: "B", Past: turn.MustParse("5/24")}, "2/3 turn", "3/4 turn", turn.Unclear, "the eye"},
+		{"3/4 to 1 turn", turn.Position{Mark: "A", Past: turn.MustParse("1/24")}, "3/4 turn", "5/6 turn", turn.InWindow, "in the window"},
+		{"3/4 to 1 turn", turn.Position{Mark: "A", Past: turn.MustParse("5/24")}, "11/12 turn", "1 turn", turn.InWindow, "in the window"},
+		{"3/4 to 1 turn", turn.Position{Mark: "D", Past: turn.MustParse("1/24"), Passes: 1}, "1 turn", "1 1/12 turns", turn.Unclear, "the eye"},
 		{"3/4 to 1 turn", turn.Position{Mark: "D", Past: turn.MustParse("11/240"), Passes: 1}, "1 1/240 turns", "1 7/80 turns", turn.Over, "never turn back"},
 		{"3/4 to 1 turn", turn.Position{Mark: "A", Past: turn.MustParse("5/24"), Passes: 99}, "99 11/12 turns", "100 turns", turn.Over, "never turn back"},
-		{"3/4 turn", turn.Position{Mark: "A"}, "17/24 turn", "19/24 turn", turn.Undecided, "one turn and no range"},
+		{"3/4 turn", turn.Position{Mark: "A"}, "17/24 turn", "19/24 turn", turn.Unclear, "one turn and no range"},
 	} {
-		f, err := ring.Judge(turn.MustParseInstruction(c.in+" after contact"), turn.Sighting{From: turn.Position{Mark: "D"}, To: c.to, Within: eye, Passes: c.to.Passes, Counted: true}, turn.RightHand)
+		f, err := ring.Judge(turn.MustParseInstruction(c.in+" after contact"), turn.Reading{From: turn.Position{Mark: "D"}, To: c.to, Eye: eye, Passes: c.to.Passes, Counted: true}, turn.RightHand)
 		require.NoError(t, err)
-		assert.Equal(t, c.want, f.Verdict, "%v", c)
+		assert.Equal(t, c.want, f.Reach, "%v", c)
 		assert.Contains(t, f.Reason, c.says)
 		assert.Equal(t, c.least+" to "+c.most, f.Least.String()+" to "+f.Most.String(), "%v", c)
 	}
-	_, err = ring.Judge(in, turn.Sighting{From: turn.Position{Mark: "D"}, To: turn.Position{Mark: "D"}, Within: eye, Passes: 100, Counted: true}, turn.RightHand)
+	_, err = ring.Judge(in, turn.Reading{From: turn.Position{Mark: "D"}, To: turn.Position{Mark: "D"}, Eye: eye, Passes: 100, Counted: true}, turn.RightHand)
 	assert.ErrorIs(t, err, units.ErrRange, "it may be more than 100 turns")
-	for _, s := range []turn.Sighting{{Within: turn.MustParse("1/2")}, {Passes: -1, Counted: true}, {Passes: 101, Counted: true}} {
+	for _, s := range []turn.Reading{{Eye: turn.MustParse("1/2")}, {Passes: -1, Counted: true}, {Passes: 101, Counted: true}} {
 		s.From, s.To = turn.Position{Mark: "D"}, turn.Position{Mark: "A"}
 		_, err := ring.Judge(in, s, turn.RightHand)
 		assert.ErrorIs(t, err, units.ErrRange)
 	}
 }
 
-// A sighting may start anywhere in a chain: what counts is how far it went from there.
+// A reading may start anywhere in a chain: what counts is how far it went from there.
 func TestJudgeFromAChain(t *testing.T) {
 	ring, three := abcd(t), turn.MustParse("3/4")
 	from, err := ring.Tighten(turn.Position{Mark: "D"}, three, turn.RightHand)
@@ -360,9 +360,9 @@ func TestJudgeFromAChain(t *testing.T) {
 	to, err := ring.Tighten(from, three, turn.RightHand)
 	require.NoError(t, err)
 	require.Equal(t, 1, to.Passes)
-	f, err := ring.Judge(turn.MustParseInstruction("3/4 turn after contact"), turn.Sighting{From: from, To: to, Counted: true}, turn.RightHand)
+	f, err := ring.Judge(turn.MustParseInstruction("3/4 turn after contact"), turn.Reading{From: from, To: to, Counted: true}, turn.RightHand)
 	require.NoError(t, err)
-	assert.Equal(t, turn.Pass, f.Verdict)
+	assert.Equal(t, turn.InWindow, f.Reach)
 }
 
 // The turns are those of Ohio DOT CMS 2010, Table 513.20-3 (S), the tolerances those of the A325/A490
@@ -391,7 +391,7 @@ func TestTurnOfNut(t *testing.T) {
 			in, err := turn.NewInstruction(nominal, nominal, turn.Snug)
 			require.NoError(t, err)
 			tolerance := turn.MustParse(want.tolerance)
-			in, err = in.Within(tolerance, tolerance)
+			in, err = in.Widen(tolerance, tolerance)
 			require.NoError(t, err)
 			assert.Equal(t, turn.MustParse(want.least), in.Least(), "%s, %d sloped", row.length, sloped)
 			assert.Equal(t, turn.MustParse(want.most), in.Most(), "%s, %d sloped", row.length, sloped)
@@ -533,9 +533,9 @@ func TestWindowContainsItsEnds(t *testing.T) {
 		w, err := ring.Window(turn.Position{Mark: mark}, in, hand)
 		require.NoError(t, err)
 		for _, to := range []turn.Position{w.Least, w.Most} {
-			f, err := ring.Judge(in, turn.Sighting{From: w.From, To: to, Passes: to.Passes, Counted: true}, hand)
+			f, err := ring.Judge(in, turn.Reading{From: w.From, To: to, Passes: to.Passes, Counted: true}, hand)
 			require.NoError(t, err)
-			assert.Equal(t, turn.Pass, f.Verdict)
+			assert.Equal(t, turn.InWindow, f.Reach)
 		}
 	})
 }

@@ -72,7 +72,7 @@ func read(limit string) (torque.Band, error) {
 	if !errors.Is(err, torque.ErrTwoUnits) {
 		return band, err
 	}
-	printed, err := torque.ReadPrint(limit)
+	printed, err := torque.ParsePrintedLimit(limit)
 	if err != nil {
 		return torque.Band{}, err
 	}
