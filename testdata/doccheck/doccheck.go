@@ -5,7 +5,8 @@
 // Every package needs a package comment; every exported constant, variable, type, function and
 // method, and every exported method of an interface, a doc comment (a constant, a variable or an
 // alias may share that of its group). Every exported type, function and method has to appear in
-// an Example with checked output, in a test file of its own package. Commands are left out.
+// an Example with checked output, in a test file of its own package. Commands are left out, and no
+// example is asked of what is internal: nobody outside can call it.
 //
 // What an example shows is worked out from types, not from names: Torque.In does not stand for
 // Volume.In. A method that the standard library calls through an interface counts as shown where
@@ -96,6 +97,9 @@ func (p listed) examined() bool {
 	return !p.DepOnly && !p.Standard && p.Name != "main" && !strings.Contains(p.ImportPath, " ")
 }
 
+// internal reports whether only the module itself can import a package.
+func (p listed) internal() bool { return slices.Contains(strings.Split(p.ImportPath, "/"), "internal") }
+
 // check reads the module in a directory.
 func check(dir string) (findings, error) {
 	packages, err := list(dir)
@@ -111,6 +115,9 @@ func check(dir string) (findings, error) {
 		found.packages++
 		if err := found.documented(dir, p); err != nil {
 			return findings{}, err
+		}
+		if p.internal() {
+			continue
 		}
 		if err := found.shown(packages, p); err != nil {
 			return findings{}, err

@@ -226,3 +226,20 @@ func TestBroken(t *testing.T) {
 		t.Error("a module that doesn't compile passes")
 	}
 }
+
+// What only the module itself can import needs doc comments and no example.
+func TestInternalNeedsNoExample(t *testing.T) {
+	found, err := check(module(t, map[string]string{
+		"internal/a/a.go":  "// Package a is documented.\npackage a\n\n// F is documented.\nfunc F() {}\n\nfunc G() {}\n",
+		"internals/b/b.go": "// Package b is documented.\npackage b\n\n// F is documented.\nfunc F() {}\n",
+	}))
+	if err != nil {
+		t.Fatal(err)
+	}
+	if want := []string{"internal/a/a.go:7: G"}; !reflect.DeepEqual(found.undocumented, want) {
+		t.Errorf("undocumented\n got %q\nwant %q", found.undocumented, want)
+	}
+	if want := []string{"b.F"}; !reflect.DeepEqual(found.unshown, want) {
+		t.Errorf("unshown\n got %q\nwant %q", found.unshown, want)
+	}
+}
