@@ -4,6 +4,7 @@ import (
 	"encoding"
 	"encoding/json"
 	"reflect"
+	"regexp"
 	"strings"
 	"testing"
 
@@ -173,4 +174,24 @@ func TestNullIsRefusedEverywhere(t *testing.T) {
 		walk(tree, func(v any) { tree = v })
 		assert.Greater(t, nulls, 50, name)
 	}
+}
+
+// Whoever wrote a text needn't know Go: no error about one names a function.
+func TestErrorsNameNoFunction(t *testing.T) {
+	names := regexp.MustCompile(`\b(Parse|Read|New|Must|DensityOf|View\.)[A-Z]\w*|Unmarshal|Go struct|json: `)
+	readers := textReaders()
+	refused := 0
+	for sample, read := range readers {
+		texts := []string{"", "35 °API", "SG 0.84", "3/4 to 1 turn", "145-190 in-lb (16-21 N·m)", "inward", "5", "null", "x", `{"value": 8}`}
+		for other := range readers {
+			texts = append(texts, other)
+		}
+		for _, text := range texts {
+			if err := read(text); err != nil {
+				refused++
+				assert.NotRegexp(t, names, err.Error(), "%s: %q", sample, text)
+			}
+		}
+	}
+	assert.Greater(t, refused, 1000)
 }

@@ -114,7 +114,7 @@ func ExampleParseBand() {
 	// 30 to 35 N·m
 	// 0 to 40 N·m
 	// torque band "30 N·m": a nominal value without a tolerance; want the tolerance too, such as "30 N·m ± 10 %", or both limits
-	// torque band "145-190 in-lb (16-21 N·m)" at byte 14: a second value in parentheses; want one unit; ParsePrintedLimit reads a limit printed in two
+	// torque band "145-190 in-lb (16-21 N·m)" at byte 14: a second value in parentheses; want a limit in one unit
 }
 
 // A manual says elsewhere that values alone are good to ± 10 %.

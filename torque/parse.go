@@ -148,7 +148,7 @@ func (p *bandText) inParentheses(at int) error {
 		return p.refuse(at, "what opens here isn't closed", wantBand, units.ErrSyntax)
 	}
 	if inner = trimBlanks(inner[:end]); strings.ContainsFunc(inner, unicode.IsLetter) {
-		return p.refuse(at, "a second value in parentheses", "one unit; ParsePrintedLimit reads a limit printed in two", ErrTwoUnits)
+		return p.refuse(at, "a second value in parentheses", "a limit in one unit", ErrTwoUnits)
 	}
 	return p.refuse(at, "in parentheses stands neither a tolerance with its sign nor a value with its unit",
 		`a tolerance such as "(± 3)" or "(+5/-0)"`, units.ErrSyntax)

@@ -501,7 +501,7 @@ func Parse(text string) (Turn, error) {
 	if per != 0 {
 		t, err = p.with(a, per)
 	} else if next := p.peek(); (next.text == "to" || next.text == "-" || next.text == "–") && p.ahead(1).kind != tokenEnd {
-		return Turn{}, p.bad(next.at, "a range", "one turn; ParseInstruction reads ranges", units.ErrSyntax)
+		return Turn{}, p.bad(next.at, "a range", "one turn", units.ErrSyntax)
 	} else {
 		t, err = p.bare(a)
 	}

@@ -119,7 +119,7 @@ func checkOrder(order Rotation) error {
 		return nil
 	}
 	return refuse("ring", order.String(), "no order of labels around a closed end",
-		"clockwise or counterclockwise; View.Facing translates", ErrUnknownName)
+		"clockwise or counterclockwise, as the labels are read facing the closed end", ErrUnknownName)
 }
 
 // clockwise turns angles that were counted in the given order into clockwise ones.

@@ -33,11 +33,11 @@ var densityKind = newKind("density", "DensityUnit", []row{
 	trap{spelling: "lb/gal", candidates: []string{"lb/US gal", "lb/imp gal"}, why: "doesn't say whose gallon"},
 	trap{spelling: "lbs/gal", candidates: []string{"lb/US gal", "lb/imp gal"}, why: "doesn't say whose gallon"},
 	trap{spelling: "ppg", candidates: []string{"lb/US gal", "lb/imp gal"}, why: "doesn't say whose gallon"},
-	trap{spelling: "°api", why: "is a scale of density, not a unit; DensityOfAPIGravity reads it"},
-	trap{spelling: "api", why: "is a scale of density, not a unit; DensityOfAPIGravity reads it"},
-	trap{spelling: "deg·api", why: "is a scale of density, not a unit; DensityOfAPIGravity reads it"},
-	trap{spelling: "sg", why: "is a relative density, not a unit; DensityOfRelative reads it"},
-	trap{spelling: "rd", why: "is a relative density, not a unit; DensityOfRelative reads it"})
+	trap{spelling: "°api", why: "is a scale of density, not a unit"},
+	trap{spelling: "api", why: "is a scale of density, not a unit"},
+	trap{spelling: "deg·api", why: "is a scale of density, not a unit"},
+	trap{spelling: "sg", why: "is a relative density, not a unit"},
+	trap{spelling: "rd", why: "is a relative density, not a unit"})
 
 func (u DensityUnit) kind() *kind { return densityKind }
 
