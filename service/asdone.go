@@ -50,7 +50,7 @@ type StationDone struct {
 	// StopTurns were counted from the first thread to the stop.
 	StopTurns *turn.Turn   `json:"stopTurns,omitempty"`
 	Out       *VolumeTaken `json:"out,omitempty"`   // the fuel that came out
-	Water     *VolumeTaken `json:"water,omitempty"` // and the water under it
+	Water     *VolumeTaken `json:"water,omitempty"` // and the water under it, also where the job expects none
 }
 
 // TorqueReading is a torque as the wrench showed it, in a unit on its scale. Through an adapter with

@@ -1,6 +1,7 @@
 package service
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 	"time"
@@ -309,4 +310,50 @@ func TestRestock(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, []string{"element", "O-ring", "canister"}, plan.Restock)
 	assert.Contains(t, plan.Text(), "[ ] station 2: gasket")
+}
+
+// Water where the job lists none is no wrong reading: it is told of, keeps the job from having gone as planned,
+// and is counted with the waste of the month. 1 L at 20 °C is 0.9982 kg (Tanaka, computed from the published
+// coefficients).
+func TestWaterWhereNoneIsExpected(t *testing.T) {
+	plan := benchPlan(t)
+	require.Nil(t, plan.Job.Stations[0].Drain.Water)
+	done := doneWith(t)
+	litre := units.Litre.Of(1)
+	done.Stations[0].Water = &VolumeTaken{Volume: Volumes{Low: litre, Best: litre, High: litre, From: drain.Measured}, At: units.Celsius.Of(20)}
+	review, err := plan.reviewBy(done, rulesWith(t))
+	require.NoError(t, err)
+	line := lineOf(t, review, "stations[0].water")
+	assert.Equal(t, Fail, line.Verdict)
+	assert.Equal(t, "none", line.Want)
+	assert.Contains(t, line.Reason, "water found, none expected")
+	assert.False(t, line.Needed)
+	assert.False(t, review.AsPlanned)
+	assert.Contains(t, review.Departures(), line)
+	last := review.Totals[len(review.Totals)-1]
+	assert.Equal(t, len(plan.Waste)+1, last.Line)
+	assert.Equal(t, "fuel-wet water of station 1", last.What)
+	assert.Equal(t, ByVolume, last.Basis)
+	assert.Equal(t, "0.9982 kg", last.Mass.Best.RoundIn(units.Kilogram, 4, units.ToNearestEven).String())
+	assert.Len(t, plan.Waste, last.Line-1, "the plan stays as it was")
+	record, err := review.Record()
+	require.NoError(t, err)
+	_, err = ReadRecord(record)
+	require.NoError(t, err)
+
+	weighed := last.Mass
+	weighed.From = drain.Weighed
+	done.Weights = append(done.Weights, Weight{What: last.What, Mass: &weighed})
+	review, err = plan.reviewBy(done, rulesWith(t))
+	require.NoError(t, err)
+	assert.Equal(t, ByMass, review.Totals[len(review.Totals)-1].Basis)
+	assert.Equal(t, Pass, lineOf(t, review, fmt.Sprintf("weights[%d]", len(done.Weights)-1)).Verdict)
+
+	none := units.Litre.Of(0)
+	done = doneWith(t)
+	done.Stations[0].Water = &VolumeTaken{Volume: Volumes{Low: none, Best: none, High: none, From: drain.Measured}, At: units.Celsius.Of(20)}
+	review, err = plan.reviewBy(done, rulesWith(t))
+	require.NoError(t, err)
+	assert.Equal(t, Pass, lineOf(t, review, "stations[0].water").Verdict)
+	assert.Len(t, review.Totals, len(plan.Waste))
 }

@@ -188,14 +188,7 @@ func (p *Plan) total(fuel measured, errs *JobErrors) {
 		if s.Drain.Water == nil {
 			continue
 		}
-		path := fmt.Sprintf("stations[%d].drain.water", i)
-		mass, err := drain.WaterMass(*s.Drain.Water, thawed(fuel.at))
-		errs.value(path, err)
-		density, err := waterDensity(fuel.at)
-		errs.value(path, err)
-		shown := scale(mass, density, path, errs)
-		p.Waste = append(p.Waste, WasteLine{What: waterOf(s.ID), Stream: waste.FuelWaterMix, Station: s.ID,
-			Mass: mass, Volume: s.Drain.Water, Scale: &shown})
+		p.Waste = append(p.Waste, waterLine(s.ID, *s.Drain.Water, fuel.at, fmt.Sprintf("stations[%d].drain.water", i), errs))
 	}
 	for i, s := range p.Job.Stations {
 		wet, err := drain.WetMass(s.Element.Dry, s.Element.Retains, fuel.Fuel, fuel.at)
@@ -205,6 +198,16 @@ func (p *Plan) total(fuel measured, errs *JobErrors) {
 	for _, other := range p.Job.Waste.Other {
 		p.Waste = append(p.Waste, WasteLine{What: other.What, Stream: other.stream(), Mass: other.Mass})
 	}
+}
+
+// waterLine is the water of a station as a waste.
+func waterLine(id string, water Volumes, at units.Temperature, path string, errs *JobErrors) WasteLine {
+	mass, err := drain.WaterMass(water, thawed(at))
+	errs.value(path, err)
+	density, err := waterDensity(at)
+	errs.value(path, err)
+	shown := scale(mass, density, path, errs)
+	return WasteLine{What: waterOf(id), Stream: waste.FuelWaterMix, Station: id, Mass: mass, Volume: &water, Scale: &shown}
 }
 
 // The names of the wastes of every job, by which a weight is known.

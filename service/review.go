@@ -177,7 +177,7 @@ func (r *reviewer) match() {
 	for _, s := range job.Isolate {
 		things = append(things, s.What)
 	}
-	for _, w := range r.plan.Waste {
+	for _, w := range r.wastes() {
 		wastes = append(wastes, w.What)
 	}
 	for i, s := range r.done.Stations {
@@ -185,7 +185,7 @@ func (r *reviewer) match() {
 		at := slices.Index(ids, s.ID)
 		unless(at >= 0, path+".id", fmt.Sprintf("no station %s in the job", plain.Quote(s.ID)), "one of "+strings.Join(ids, ", "))
 		if at >= 0 {
-			r.matchStation(path, s, r.plan.Stations[at])
+			r.matchWay(path, s, &r.plan.Stations[at])
 		}
 	}
 	for i, back := range r.done.Restored {
@@ -200,16 +200,6 @@ func (r *reviewer) match() {
 	_, pressure := r.side(Pressure)
 	unless(r.done.Suction == nil || suction, "suction", "given, though no station is on the suction side", "it left out")
 	unless(r.done.Pressure == nil || pressure, "pressure", "given, though no station is on the pressure side", "it left out")
-}
-
-func (r *reviewer) matchStation(path string, s StationDone, plan StationPlan) {
-	no := func(given bool, name, why string) {
-		if given {
-			r.errs.add(path+name, "given, though the station "+why, "it left out", ErrContradiction)
-		}
-	}
-	no(s.Water != nil && plan.Station.Drain.Water == nil, ".water", "has no water to drain")
-	r.matchWay(path, s, &plan)
 }
 
 // reading gives the readings of a station and where they stand; where nothing was written of it,
@@ -253,7 +243,33 @@ func (r *reviewer) station(plan *StationPlan) {
 	r.volume("out", path+".out", done.Out, plan.Out.Volume, r.fuel.DensityAt)
 	if water := plan.Station.Drain.Water; water != nil {
 		r.volume("water", path+".water", done.Water, *water, waterDensity)
+	} else if done.Water != nil {
+		r.unexpectedWater(path+".water", *done.Water)
 	}
+}
+
+// unexpectedWater judges water of a station for which the job lists none.
+func (r *reviewer) unexpectedWater(path string, taken VolumeTaken) {
+	l := Line{Where: path, Code: "water", Want: "none", Found: fmt.Sprintf("%v at %v", taken.Volume, taken.At),
+		Verdict: Pass, Reason: "no water found, none expected", Source: practice}
+	if taken.Volume.High.Sign() > 0 {
+		l.Verdict = Fail
+		l.Reason = "water found, none expected: look for it in the tank and in what else was drained, and keep it apart from the fuel"
+	}
+	r.say(l)
+}
+
+// wastes are those of the plan and, behind them, the water that was found where none was expected.
+func (r *reviewer) wastes() []WasteLine {
+	lines := slices.Clip(r.plan.Waste)
+	for _, s := range r.plan.Stations {
+		done, path := r.reading(s.Station.ID)
+		if s.Station.Drain.Water != nil || done.Water == nil || done.Water.Volume.High.Sign() <= 0 {
+			continue
+		}
+		lines = append(lines, waterLine(s.Station.ID, done.Water.Volume, done.Water.At, path+".water", &r.errs))
+	}
+	return lines
 }
 
 func (r *reviewer) runUp(done StationDone, path string) {
@@ -369,7 +385,7 @@ func (r *reviewer) restored() {
 
 // weights compares masses with masses and readings of a scale with readings of a scale.
 func (r *reviewer) weights() {
-	for _, plan := range r.plan.Waste {
+	for _, plan := range r.wastes() {
 		l := Line{Where: "weights", Code: "weight", Verdict: NotRecorded, Want: fmt.Sprintf("%s: mass %s", plan.What, kilograms(plan.Mass)),
 			Reason: plan.What + " was not weighed", Source: "mass against mass, a scale's reading against a scale's reading"}
 		for i, w := range r.done.Weights {

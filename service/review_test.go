@@ -777,7 +777,7 @@ func TestReadingsOfAnotherJob(t *testing.T) {
 		{"marks on a torque", `"seated": true`, strings.TrimSuffix(asSeen, ","), "stations[0].marks"},
 		{"contact on a torque", `"seated": true`, `"contactTurns": "3 turns"`, "stations[0].contactTurns"},
 		{"strokes of no primer", `"keyCycles": 3`, `"strokes": 3`, "strokes"},
-		{"water of a dry station", `"seated": true`, `"water": {"volume": {"low": "1 L", "best": "1 L", "high": "1 L", "from": "measured"}, "at": "20 °C"}`, "stations[0].water"},
+		{"boiling water", `"seated": true`, `"water": {"volume": {"low": "1 L", "best": "1 L", "high": "1 L", "from": "measured"}, "at": "200 °C"}`, "stations[0].water"},
 		{"out of the tables", `"high": "1.5 L", "from": "measured"}, "at": "60 °C"`, `"high": "1.5 L", "from": "measured"}, "at": "200 °C"`, "stations[0].out.at"},
 	} {
 		review, err := benchPlan(t).reviewBy(doneWith(t, c.old, c.new), rulesWith(t))

@@ -507,3 +507,32 @@ func BenchmarkText(b *testing.B) {
 		plan.Text()
 	}
 }
+
+// 40 stations of 360 marks each, with nothing known of contact: as many places as a job can ask for.
+func BenchmarkPlanOfManyMarks(b *testing.B) {
+	job := manyMarks(b, 40, 360)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := NewPlan(job, Rules{}); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// manyMarks is a job of so many canisters with so many marks.
+func manyMarks(tb testing.TB, stations, marks int) Job {
+	job := benchPlan(tb).Job
+	canister := job.Stations[1]
+	printed := *canister.Tighten.Marks
+	printed.Labels, printed.AtContact = nil, ""
+	for i := range marks {
+		printed.Labels = append(printed.Labels, fmt.Sprint(i+1))
+	}
+	canister.Tighten.Marks = &printed
+	job.Stations = nil
+	for i := range stations {
+		canister.ID = fmt.Sprint(i + 1)
+		job.Stations = append(job.Stations, canister)
+	}
+	return job
+}

@@ -188,20 +188,24 @@ func TestUnitSlipOfThePaper(t *testing.T) {
 		return Wrench{ID: "T", Lowest: units.MustParseTorque("10 N·m"), Highest: units.MustParseTorque(highest), Step: units.MustParseTorque(step),
 			Deviation: units.Percent.Of(1), CalibratedUntil: Date{Year: 2099, Month: 1, Day: 1}}
 	}
+	coarse := tool("100 N·m", "310 N·m") // 110 and 210 N·m: on its scale, and no step of it in the band
+	coarse.ID = "C"
 	for _, c := range []struct {
 		band   string
 		wrench Wrench
 		want   string
+		more   []Wrench
 	}{
-		{"300 to 900 N·m", tool("1 N·m", "60 N·m"), "in-lb"}, // 33.9 to 101.7 N·m: reached at its low end alone
-		{"31 to 34 N·m", tool("5 N·m", "60 N·m"), ""},        // on the scale, and no step of it in the band; in ft-lb there were one
-		{"2 to 3 N·m", tool("1 N·m", "60 N·m"), ""},          // nor in ft-lb
-		{"30 to 40 N·m", tool("1 N·m", "60 N·m"), ""},        // reached
-		{"95 to 110 ft-lb", tool("1 N·m", "120 N·m"), "N·m"}, // 128.8 to 149.1 N·m
+		{"300 to 900 N·m", tool("1 N·m", "60 N·m"), "in-lb", nil},              // 33.9 to 101.7 N·m: reached at its low end alone
+		{"31 to 34 N·m", tool("5 N·m", "60 N·m"), "", nil},                     // on the scale, and no step of it in the band; in ft-lb there were one
+		{"2 to 3 N·m", tool("1 N·m", "60 N·m"), "", nil},                       // nor in ft-lb
+		{"30 to 40 N·m", tool("1 N·m", "60 N·m"), "", nil},                     // reached
+		{"95 to 110 ft-lb", tool("1 N·m", "120 N·m"), "N·m", nil},              // 128.8 to 149.1 N·m
+		{"95 to 110 ft-lb", tool("1 N·m", "120 N·m"), "N·m", []Wrench{coarse}}, // the last wrench isn't the only one asked
 	} {
 		job := benchPlan(t).Job
 		job.Stations = job.Stations[:1]
-		job.Shop.Wrenches = []Wrench{c.wrench}
+		job.Shop.Wrenches = append([]Wrench{c.wrench}, c.more...)
 		band := torque.MustParseBand(c.band)
 		job.Stations[0].Tighten.Torque = &band
 		plan, err := NewPlan(job, Rules{})

@@ -23,7 +23,7 @@ const (
 
 // Total is what one stream of waste came to, for the ledger of the month.
 type Total struct {
-	Line   int          `json:"line"` // of the plan's waste, from 1
+	Line   int          `json:"line"` // of the plan's waste, from 1; behind it water that was found where none was expected
 	What   string       `json:"what"`
 	Stream waste.Stream `json:"stream"`
 	Mass   Masses       `json:"mass"`
@@ -45,7 +45,7 @@ func (r Review) Entries() []waste.Entry {
 // totals takes for each stream the firmest figure there is.
 func (r *reviewer) totals() []Total {
 	var totals []Total
-	for i, plan := range r.plan.Waste {
+	for i, plan := range r.wastes() {
 		t := Total{Line: i + 1, What: plan.What, Stream: plan.Stream, Mass: plan.Mass, Basis: AsPlanned}
 		r.taken(&t, plan)
 		at := slices.IndexFunc(r.done.Weights, func(w Weight) bool { return w.What == plan.What })

@@ -149,6 +149,7 @@ func (p *Plan) turn(t Tighten, path string, errs *JobErrors) *TurnPlan {
 	}
 	ring, contacts, err := t.contacts()
 	errs.value(path+".marks", err)
+	plan.Marks = make([]turn.Window, 0, len(contacts))
 	for _, at := range contacts {
 		window, err := ring.Window(at, plan.Window, t.Thread)
 		errs.value(path+".turn", err)
@@ -167,20 +168,25 @@ func (t Tighten) contacts() (ring turn.Ring, places []turn.Position, err error) 
 		at, err := ring.At(m.AtContact)
 		return ring, []turn.Position{at}, err
 	}
-	for i, label := range m.Labels {
-		at, err := ring.At(label)
-		if err != nil {
+	two := len(m.Labels) == 2 // "between" the two would be either half
+	var between turn.Position
+	if !two {
+		if between, err = ring.Between(m.Labels[0], m.Labels[1], turn.Share{}, t.Thread); err != nil {
 			return ring, nil, err
+		}
+	}
+	places = make([]turn.Position, 0, 2*len(m.Labels))
+	for i, label := range m.Labels {
+		at := turn.Position{Mark: label}
+		if places = append(places, at); two {
+			continue
+		}
+		// The gaps are equal: as far past the one of the two marks that passes first as it is in the first gap.
+		at.Past = between.Past
+		if between.Mark != m.Labels[0] {
+			at.Mark = m.Labels[(i+1)%len(m.Labels)]
 		}
 		places = append(places, at)
-		if len(m.Labels) == 2 {
-			continue // "between" the two would be either half
-		}
-		between, err := ring.Between(label, m.Labels[(i+1)%len(m.Labels)], turn.Share{}, t.Thread)
-		if err != nil {
-			return ring, nil, err
-		}
-		places = append(places, between)
 	}
 	return ring, places, nil
 }

@@ -452,10 +452,14 @@ func roundsTo(a, b units.Torque) bool {
 
 // thirdUnit looks for a unit in which every pair has a value of at most two significant digits
 // that rounds to both numbers. Where a value of two digits would be found whatever was printed,
-// because the grid of such values is finer than what the numbers stand for, it finds nothing.
+// because the grid of such values is finer than what the numbers stand for, it finds nothing. Inch-pounds
+// are no third unit to foot-pounds, nor the other way: whoever has the one has the other, and its grid
+// hits every second number by chance.
 func thirdUnit(a, b []printed) (units.TorqueUnit, []units.Torque) {
+	first, second := a[0].value.Unit(), b[0].value.Unit()
+	pounds := isPound(first) || isPound(second)
 	for _, third := range [...]units.TorqueUnit{units.KilogramForceMetre, units.KilogramForceCentimetre, units.NewtonMetre, units.FootPound, units.InchPound} {
-		if third == a[0].value.Unit() || third == b[0].value.Unit() {
+		if third == first || third == second || pounds && isPound(third) {
 			continue
 		}
 		var values []units.Torque

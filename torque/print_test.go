@@ -86,6 +86,10 @@ func TestCheckForms(t *testing.T) {
 		{"180-240 in-lb (21-27 N·m)", Agrees, "agrees"},
 		{"50-70 in-lb (6-7 N·m)", Agrees, "agrees"},
 		{"52-61 ft-lb (71-82 N·m)", Agrees, "agrees"}, // not 7.2 kgf·m and 8.4 kgf·m
+		// 69.5 to 70.5 and 81.5 to 82.5 N·m overlap 51.5 to 52.5 and 60.5 to 61.5 ft-lb (D). 620 and 730 in-lb lie
+		// in both too, by chance: every second pair of numbers has such a pair.
+		{"52-61 ft-lb (70-82 N·m)", Agrees, "agrees"},
+		{"52-61 ft-lb (69-82 N·m)", Disagrees, "apart by 0.33 N·m"},
 		{"180-240 in-lb (20.4-27.1 N·m, 15-20 ft-lb)", Agrees, "agrees"},
 		{"145-190 in-lb (17-21 N·m, 13-15 ft-lb, 1.7-2.1 kgf·m)", Agrees, "agrees"},
 		{"180-240 in-lb (21.0-27.0 N·m)", Disagrees, "180 in-lb is 20.34 N·m, not 21.0 N·m"}, // 20.4 to 27.1 is inward

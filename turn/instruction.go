@@ -48,11 +48,14 @@ func (in Instruction) Datum() Datum { return in.datum }
 // Errors: *ValueError (units.ErrRange) where the middle is finer than a millionth of a turn;
 // ErrNoDatum for the zero Instruction.
 func (in Instruction) Aim() (Turn, error) {
-	if _, err := in.MarshalText(); err != nil {
+	if _, err := NewInstruction(in.least, in.most, in.datum); err != nil {
 		return Turn{}, err
 	}
 	sum, fine := in.least.plus(+1, in.most)
 	aim, finer := lowest(sum.num, 2*sum.den())
+	if fine && finer && aim.num <= maxTurns*aim.den() {
+		return aim, nil
+	}
 	return aim.bounded(fine && finer, "half way from "+in.least.String()+" to "+in.most.String())
 }
 

@@ -328,7 +328,7 @@ func (r Ring) place(p Position, hand Hand) (at Turn, step int64, err error) {
 		return Turn{}, 0, tooFine(p)
 	}
 	if p.Past != (Turn{}) {
-		if next, gap := r.after(i, step); p.Past.Rat().Cmp(gap.Rat()) >= 0 {
+		if next, gap := r.after(i, step); p.Past.Compare(gap) >= 0 {
 			return Turn{}, 0, r.reaches(p, next, gap)
 		}
 	}
@@ -409,6 +409,11 @@ func (r Ring) move(from Position, t Turn, hand Hand, sign int64) (Position, erro
 	if err != nil {
 		return Position{}, err
 	}
+	return r.moved(from, at, step, t, sign)
+}
+
+// moved is move from a position whose place is known.
+func (r Ring) moved(from Position, at Turn, step int64, t Turn, sign int64) (Position, error) {
 	if max(from.Passes, -from.Passes) > maxTurns || from.Passes < -maxTurns { // -MinInt is MinInt
 		return Position{}, tooFar(from)
 	}

@@ -1,6 +1,7 @@
 package turn
 
 import (
+	"cmp"
 	"math/big"
 	"slices"
 	"strconv"
@@ -27,16 +28,14 @@ func (r Ring) Window(from Position, in Instruction, hand Hand) (Window, error) {
 	if err != nil {
 		return Window{}, err
 	}
-	aim, err := r.Tighten(from, middle, hand)
+	at, step, err := r.place(from, hand)
 	if err != nil {
 		return Window{}, err
 	}
-	least, err := r.Tighten(from, in.least, hand)
-	if err != nil {
-		return Window{}, err
-	}
-	most, err := r.Tighten(from, in.most, hand)
-	if err != nil {
+	aim, err1 := r.moved(from, at, step, middle, +1)
+	least, err2 := r.moved(from, at, step, in.least, +1)
+	most, err3 := r.moved(from, at, step, in.most, +1)
+	if err := cmp.Or(err1, err2, err3); err != nil {
 		return Window{}, err
 	}
 	return Window{From: from, Least: least, Aim: aim, Most: most}, nil
