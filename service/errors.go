@@ -4,7 +4,9 @@ import (
 	"errors"
 	"strings"
 
+	"example.com/snugturn/drain"
 	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
 
@@ -52,6 +54,34 @@ func (e *JobError) Error() string {
 
 // Unwrap gives the cause.
 func (e *JobError) Unwrap() error { return e.Err }
+
+// Code is a word for the cause, the same in every language and release, for programs that show errors
+// in words of their own: "missing-field", "no-unit", "out-of-range"; "refused" where the cause has
+// none. The values beside it are in Path and, with errors.As, in the typed error that Err holds.
+func (e *JobError) Code() string {
+	for _, c := range errorCodes {
+		if errors.Is(e.Err, c.err) {
+			return c.code
+		}
+	}
+	return "refused"
+}
+
+// errorCodes stand with the closer cause before the wider one that it matches too.
+var errorCodes = []struct {
+	err  error
+	code string
+}{
+	{ErrJSON, "not-json"}, {ErrUnknownField, "unknown-field"}, {ErrDuplicateField, "duplicate-field"}, {ErrMissingField, "missing-field"},
+	{ErrType, "wrong-type"}, {ErrNewerVersion, "newer-version"}, {ErrSize, "too-large"}, {ErrContradiction, "contradiction"},
+	{ErrHash, "other-rules"}, {ErrAltered, "altered"},
+	{torque.ErrTwoUnits, "two-units"}, {torque.ErrNoTolerance, "no-tolerance"}, {torque.ErrNothingLeft, "nothing-left"},
+	{turn.ErrNoDatum, "no-datum"}, {turn.ErrNoView, "no-view"}, {turn.ErrUnknownMark, "unknown-mark"}, {turn.ErrUnknownName, "unknown-name"},
+	{drain.ErrOrder, "out-of-order"}, {torque.ErrOrder, "out-of-order"}, {drain.ErrNegative, "negative"},
+	{drain.ErrDensity, "out-of-range"}, {drain.ErrTemperature, "out-of-range"}, {drain.ErrMissing, "missing-value"},
+	{units.ErrNoUnit, "no-unit"}, {units.ErrUnknownUnit, "unknown-unit"}, {units.ErrOtherKind, "other-kind"},
+	{units.ErrAmbiguous, "ambiguous"}, {units.ErrRange, "out-of-range"}, {units.ErrSyntax, "syntax"},
+}
 
 // JobErrors is everything that is wrong with one of them, in the order in which it was found.
 type JobErrors []*JobError

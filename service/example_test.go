@@ -187,3 +187,18 @@ func ExampleLedger() {
 	// back: B battery
 	// back: A automatic start
 }
+
+// A program that speaks another language goes by the path and the code.
+func ExampleJobError_Code() {
+	_, err := service.ReadRules([]byte(`{"name": "shop rules", "torque": "guarded by luck", "eye": "15", "cuont": "1/4 turn"}`))
+	var all service.JobErrors
+	errors.As(err, &all)
+	for _, one := range all {
+		fmt.Println(one.Path, one.Code())
+	}
+	// Output:
+	// torque syntax
+	// eye no-unit
+	// count missing-field
+	// cuont unknown-field
+}

@@ -195,3 +195,21 @@ func TestErrorsNameNoFunction(t *testing.T) {
 	}
 	assert.Greater(t, refused, 1000)
 }
+
+// Every refusal of the tests has a code of its own kind, and a code is one word of small letters.
+func TestErrorsHaveCodes(t *testing.T) {
+	word := regexp.MustCompile(`^[a-z]+(-[a-z]+)*$`)
+	seen := map[string]bool{}
+	for _, c := range badJobs {
+		_, err := ReadJob([]byte(strings.Replace(bench, c.old, c.new, 1)))
+		var all JobErrors
+		require.ErrorAs(t, err, &all, c.name)
+		for _, one := range all {
+			assert.Regexp(t, word, one.Code())
+			assert.NotEqual(t, "refused", one.Code(), "%s: %v", c.name, one)
+			seen[one.Code()] = true
+		}
+	}
+	assert.Greater(t, len(seen), 10, "%v", seen)
+	assert.Equal(t, "refused", (&JobError{}).Code())
+}

@@ -300,7 +300,7 @@ func TestTorqueInTwoUnitsIsShownItsField(t *testing.T) {
 	require.ErrorIs(t, err, torque.ErrTwoUnits)
 	assert.ErrorContains(t, err, `stations[0].tighten.torque: torque band "150-230 in-lb (17-26 N·m)"`)
 	assert.ErrorContains(t, err, `want one unit; a limit printed in two stands in "printed" instead of "torque"`)
-	assert.NotContains(t, err.Error(), "ReadPrint")
+	assert.NotContains(t, err.Error(), "ParsePrinted")
 }
 
 func TestAllErrorsAtOnce(t *testing.T) {
