@@ -124,7 +124,7 @@ func ExampleFuel_APIGravity() {
 	fmt.Println(value(fuel.APIGravity(2)), "°API, relative density", value(fuel.RelativeDensity(4)))
 
 	// A fuel sold by its gravity; units knows the scale.
-	rho := value(units.DensityOfAPIGravity(decimal.RequireFromString("36.87"), 12, units.ToNearestEven))
+	rho := value(drain.DensityOfAPIGravity(decimal.RequireFromString("36.87"), 12, units.ToNearestEven))
 	same := value(drain.FuelAt(rho, units.Fahrenheit.Of(60)))
 	fmt.Println(value(same.DensityAt(units.Celsius.Of(15))).Round(1, units.ToNearestEven), "at 15 °C")
 	// Output:
@@ -183,6 +183,15 @@ func ExampleProvenance() {
 	// Provenance(0) false
 	// weighed true
 	// with something assumed: assumed
+}
+
+func ExampleDensityOfRelative() {
+	fmt.Println(drain.DensityOfRelative(decimal.RequireFromString("0.85"), 2, units.ToNearestEven))
+	_, err := drain.DensityOfRelative(decimal.Decimal{}, 2, units.ToNearestEven)
+	fmt.Println(err)
+	// Output:
+	// 849.16 kg/m³ <nil>
+	// relative density "0": out of range; want more than 0
 }
 
 // Words stand in JSON, and can be read without this package.

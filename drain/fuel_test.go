@@ -39,9 +39,9 @@ func fuelDensity(t *testing.T, text string) (rho units.Density) {
 	t.Helper()
 	var err error
 	if api, ok := strings.CutSuffix(text, " °API"); ok {
-		rho, err = units.DensityOfAPIGravity(number(api), 60, units.ToNearestEven)
+		rho, err = DensityOfAPIGravity(number(api), 60, units.ToNearestEven)
 	} else if relative, ok := strings.CutSuffix(text, " RD"); ok {
-		rho, err = units.DensityOfRelative(number(relative), 60, units.ToNearestEven)
+		rho, err = DensityOfRelative(number(relative), 60, units.ToNearestEven)
 	} else {
 		rho, err = units.ParseDensity(text)
 	}

@@ -12,6 +12,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"regexp"
 	"slices"
 	"strings"
 	"testing"
@@ -73,13 +74,19 @@ func (f *fromGo) text(typ reflect.Type) schema {
 	return schema{"$ref": "#/$defs/" + name}
 }
 
+var ofUnits = regexp.MustCompile(`^(\w+)\[.*\.(\w+)Units\]`)
+
 // defName is "Torque" for a quantity of torque, "RangeOfMass" for an estimate of a mass, "Record"
 // for the JSON of a record.
 func defName(typ reflect.Type) string {
 	if name, inside := strings.CutSuffix(typ.Name(), "File"); inside || name == "judgedBy" || name == "clause" || name == "provenance" {
 		return strings.ToUpper(name[:1]) + name[1:]
 	}
-	return strings.NewReplacer("example.com/snugturn/units.", "", "Quantity[", "", "Estimate[", "RangeOf", "Unit]", "").Replace(typ.Name())
+	if kind := ofUnits.FindStringSubmatch(typ.Name()); kind != nil { // Estimate[….UnitOf[….torqueUnits]]
+		name := strings.ToUpper(kind[2][:1]) + kind[2][1:]
+		return map[string]string{"Quantity": name, "Estimate": "RangeOf" + name, "UnitOf": name + "Unit"}[kind[1]]
+	}
+	return typ.Name()
 }
 
 // wordsOf are the names of all constants of a small type.

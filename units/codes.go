@@ -1,9 +1,8 @@
 package units
 
 import (
+	"cmp"
 	"errors"
-
-	"example.com/snugturn/internal/plain"
 )
 
 // What can be wrong with a code. [FromUCUM], [FromRec20] and the units' UCUM and Rec20 methods
@@ -19,47 +18,24 @@ var (
 	ErrCaveat = errors.New("code with a caveat")
 )
 
-// CodeError tells what is wrong with a code, or with a unit that has none.
-type CodeError struct {
-	System  string // "UCUM" or "Recommendation 20"
-	Code    string // cut to 48 bytes; "" where a unit has none
-	Unit    string // the unit's symbol; "" where the code is of none
-	Problem string
-	Err     error // ErrNoCode, ErrUnknownCode, ErrOtherKind or ErrCaveat
-}
-
-// Error writes one line.
-func (e *CodeError) Error() string {
-	switch {
-	case e.Unit == "":
-		return e.System + " code " + plain.Quote(e.Code) + ": " + e.Problem
-	case e.Code == "":
-		return e.System + " code for " + e.Unit + ": " + e.Problem
-	}
-	return e.System + " code " + plain.Quote(e.Code) + " for " + e.Unit + ": " + e.Problem
-}
-
-// Unwrap gives the sentinel.
-func (e *CodeError) Unwrap() error { return e.Err }
-
 // FromUCUM finds the unit of kind U that a code of the Unified Code for Units of Measure (2.2,
 // case-sensitive) stands for. Codes are looked up as they stand in the units' table; the code is
 // no expression to be worked out, since UCUM's N.m is its J and a torque is no energy.
 //
-// Errors: *CodeError matching ErrUnknownCode; ErrOtherKind where the code is of another quantity;
+// Errors: *ParseError matching ErrUnknownCode; ErrOtherKind where the code is of another quantity;
 // ErrCaveat beside a unit that is valid all the same (mercury is a little lighter in UCUM). The
 // units' UCUM methods return ErrCaveat beside the code in the same way, ErrNoCode where there is no
-// code, and *UnitError for a value that is none of the constants.
+// code, and ErrUnknownUnit for a value that is none of the constants.
 func FromUCUM[U Unit](code string) (U, error) { return fromCode[U](ucum, code) }
 
 // FromRec20 finds the unit of kind U that a code of UN/CEFACT Recommendation 20 (revision 17)
 // stands for. The factors printed there are never used; several are misprints.
 //
-// Errors: *CodeError matching ErrUnknownCode; ErrOtherKind where the code is of another quantity,
+// Errors: *ParseError matching ErrUnknownCode; ErrOtherKind where the code is of another quantity,
 // as 85, which is energy, and IA, 4Q and 4R, which are mass times length in spite of their names;
 // ErrCaveat beside a unit that is valid all the same (B38 for kgf·m is deprecated). The units'
 // Rec20 methods return ErrCaveat beside the code in the same way, ErrNoCode where there is no code
-// (kgf·cm), and *UnitError for a value that is none of the constants.
+// (kgf·cm), and ErrUnknownUnit for a value that is none of the constants.
 func FromRec20[U Unit](code string) (U, error) { return fromCode[U](rec20, code) }
 
 // codeSystem is one of the two ways to write a unit for machines.
@@ -117,15 +93,11 @@ func (k *kind) code(s codeSystem, u uint8) (string, error) {
 	}
 	r := k.rows[u]
 	code, caveat := s.of(r), r.caveat[s]
-	problem := &CodeError{System: s.String(), Code: code, Unit: r.symbol, Problem: caveat, Err: ErrCaveat}
 	switch {
 	case code == "":
-		if problem.Err = ErrNoCode; caveat == "" {
-			problem.Problem = "there is none"
-		}
-		return "", problem
+		return "", &ParseError{What: s.String() + " code of the unit", Input: r.symbol, Problem: cmp.Or(caveat, "there is none"), Err: ErrNoCode}
 	case caveat != "":
-		return code, problem
+		return code, &ParseError{What: s.String() + " code for " + r.symbol, Input: code, Problem: caveat, Err: ErrCaveat}
 	}
 	return code, nil
 }
@@ -140,15 +112,14 @@ func fromCode[U Unit](s codeSystem, code string) (U, error) {
 		_, caveat := k.code(s, uint8(i))
 		return U(i), caveat
 	}
-	problem := &CodeError{System: s.String(), Code: plain.Cut(code), Problem: "is no unit of " + k.name + " known here", Err: ErrUnknownCode}
+	problem := misread(s.String()+" code", code, 0, "is no unit of "+k.name+" known here", "", ErrUnknownCode)
 	if what, ok := notUnits[s][code]; ok {
 		problem.Problem, problem.Err = what, ErrOtherKind
 		return 0, problem
 	}
 	for _, other := range allKinds() {
 		if i, ok := other.findCode(s, code); ok {
-			problem.Unit = other.rows[i].symbol
-			problem.Problem, problem.Err = "is a unit of "+other.name+", not of "+k.name, ErrOtherKind
+			problem.Problem, problem.Err = "is "+other.rows[i].symbol+", a unit of "+other.name+", not of "+k.name, ErrOtherKind
 			return 0, problem
 		}
 	}

@@ -1,7 +1,7 @@
 package units
 
 // DensityUnit is a unit of density.
-type DensityUnit uint8
+type DensityUnit = UnitOf[densityUnits]
 
 // The units of density.
 const (
@@ -13,6 +13,10 @@ const (
 	PoundPerCubicFoot                         // lb/ft³
 	GramPerMillilitre                         // g/mL: on hydrometers and data sheets
 )
+
+type densityUnits struct{}
+
+func (densityUnits) kind() *kind { return densityKind }
 
 var densityKind = newKind("density", "DensityUnit", []row{
 	KilogramPerCubicMetre: {symbol: "kg/m³", name: "kilogram per cubic metre", num: 1, den: 1, ucum: "kg/m3", rec20: "KMQ",
@@ -38,26 +42,6 @@ var densityKind = newKind("density", "DensityUnit", []row{
 	trap{spelling: "deg·api", why: "is a scale of density, not a unit"},
 	trap{spelling: "sg", why: "is a relative density, not a unit"},
 	trap{spelling: "rd", why: "is a relative density, not a unit"})
-
-func (u DensityUnit) kind() *kind { return densityKind }
-
-// String is the unit's symbol; "DensityUnit(99)" for a value that is none of the constants.
-func (u DensityUnit) String() string { return densityKind.symbol(uint8(u)) }
-
-// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
-func (u DensityUnit) UCUM() (string, error) { return densityKind.code(ucum, uint8(u)) }
-
-// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
-func (u DensityUnit) Rec20() (string, error) { return densityKind.code(rec20, uint8(u)) }
-
-// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
-func (u DensityUnit) MarshalText() ([]byte, error) { return densityKind.marshalUnit(uint8(u)) }
-
-// UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
-func (u *DensityUnit) UnmarshalText(text []byte) error { return unmarshalUnit(densityKind, u, text) }
-
-// Of is a whole number of the unit: KilogramPerCubicMetre.Of(3).
-func (u DensityUnit) Of(magnitude int64) Density { return of(magnitude, u) }
 
 // ParseDensity reads a density; see [Parse] for the grammar and the errors.
 func ParseDensity(text string) (Density, error) { return Parse[DensityUnit](text) }

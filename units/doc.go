@@ -26,8 +26,8 @@
 //
 // A torque is no energy, a mass is not what a scale shows, and a [Temperature] on a scale is not a
 // [TemperatureDifference]: mixing them does not compile. Radians are no unit here, since no
-// decimal number of degrees is one of radians; see [Radians]. Relative density and API gravity
-// are scales of density and have functions of their own. A percentage is a [Share], never a bare
+// decimal number of degrees is one of radians. Relative density and API gravity are scales of density:
+// [example.com/snugturn/drain] reads them. A percentage is a [Share], never a bare
 // number.
 //
 // # Converting and rounding
@@ -74,7 +74,7 @@
 //
 // # Errors
 //
-// Errors are pointers to [ParseError], [UnitError], [MagnitudeError] or [CodeError], and match
+// Errors are pointers to [ParseError], and match
 // [ErrSyntax], [ErrRange], [ErrAmbiguous] and the others under errors.Is.
 //
 // Packages [example.com/snugturn/torque], [example.com/snugturn/turn] and [example.com/snugturn/drain] build on it;

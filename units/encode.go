@@ -13,7 +13,7 @@ import (
 // AppendText appends the canonical text, "145 in-lb", which [Parse] reads back to the same
 // quantity with the same places.
 //
-// Errors: *UnitError where the unit is none of the kind's.
+// Errors: *ParseError (ErrUnknownUnit) where the unit is none of the kind's.
 func (q Quantity[U]) AppendText(dst []byte) ([]byte, error) {
 	if !q.Valid() {
 		return dst, q.unit.kind().unknown(uint8(q.unit))
@@ -33,32 +33,11 @@ func (q *Quantity[U]) UnmarshalText(text []byte) error {
 	return err
 }
 
-// AppendBinary appends the text: the binary form, which gob uses, is the canonical text too.
-//
-// Errors: as [Quantity.AppendText].
-func (q Quantity[U]) AppendBinary(dst []byte) ([]byte, error) { return q.AppendText(dst) }
-
-// MarshalBinary is [Quantity.AppendBinary] into a new slice.
+// MarshalBinary is [Quantity.MarshalText]: the binary form, which gob uses, is the text too.
 func (q Quantity[U]) MarshalBinary() ([]byte, error) { return q.AppendText(nil) }
 
 // UnmarshalBinary is [Quantity.UnmarshalText].
 func (q *Quantity[U]) UnmarshalBinary(data []byte) error { return q.UnmarshalText(data) }
-
-// marshalUnit and unmarshalUnit are the bodies of every unit's text methods.
-func (k *kind) marshalUnit(u uint8) ([]byte, error) {
-	if !k.has(u) {
-		return nil, k.unknown(u)
-	}
-	return []byte(k.symbol(u)), nil
-}
-
-func unmarshalUnit[U ~uint8](k *kind, u *U, text []byte) error {
-	parsed, err := k.readUnit(clip(text))
-	if err == nil {
-		*u = U(parsed)
-	}
-	return err
-}
 
 // clip makes a string of no more than a parser needs to refuse it.
 func clip(text []byte) string { return string(text[:min(len(text), maxText+1)]) }
@@ -66,7 +45,7 @@ func clip(text []byte) string { return string(text[:min(len(text), maxText+1)]) 
 // MarshalJSON writes an object of two strings, {"value":"145","unit":"in-lb"}: a bare number
 // would lose the unit, and its places.
 //
-// Errors: *UnitError where the unit is none of the kind's.
+// Errors: *ParseError (ErrUnknownUnit) where the unit is none of the kind's.
 func (q Quantity[U]) MarshalJSON() ([]byte, error) {
 	if !q.Valid() {
 		return nil, q.unit.kind().unknown(uint8(q.unit))

@@ -27,7 +27,6 @@ var (
 		encoding.TextMarshaler
 		encoding.TextAppender
 		encoding.BinaryMarshaler
-		encoding.BinaryAppender
 		json.Marshaler
 		slog.LogValuer
 	}{Torque{}, Temperature{}}
@@ -56,7 +55,7 @@ func TestTextAndJSONRoundTrips(t *testing.T) {
 		require.NoError(t, json.Unmarshal(data, &back))
 		require.Equal(t, q.String(), back.String())
 
-		binary, err := q.AppendBinary(nil)
+		binary, err := q.MarshalBinary()
 		require.NoError(t, err)
 		back = Torque{}
 		require.NoError(t, back.UnmarshalBinary(binary))
@@ -299,19 +298,12 @@ func TestDecimalGlobalsDontMatter(t *testing.T) {
 		require.NoError(t, err)
 		fromDecimal, err := New(decimal.New(1250, -2), NewtonMetre)
 		require.NoError(t, err)
-		gravity, err := APIGravity(MustParseDensity("840.00 kg/m³"), 20, ToPositiveInf)
-		require.NoError(t, err)
-		density, err := DensityOfAPIGravity(decimal.New(370, -1), 20, ToNegativeInf)
-		require.NoError(t, err)
-		var zero decimal.Decimal
-		_, noDensity := RelativeDensity(MustParseDensity("-1.50 kg/m³"), 2, ToNearestEven)
-		_, offScale := DensityOfRelative(zero, 2, ToNearestEven)
 		_, tooLarge := New(decimal.New(10, 24), NewtonMetre)
 		sum, _ := Sum(NewtonMetre, q, FootPound.Of(7))
 		value, err := q.Value()
 		require.NoError(t, err)
-		return string(data) + fmt.Sprintln(fromDecimal, gravity.Coefficient(), gravity.Exponent(), density, noDensity, offScale, tooLarge,
-			sum, value, q.Float64(NewtonMetre), q.Ratio(sum), Radians(Degree.Of(60))) + fmt.Sprintf("%.3v %+q", sum, fromDecimal)
+		return string(data) + fmt.Sprintln(fromDecimal, tooLarge,
+			sum, value, q.Float64(NewtonMetre), q.Ratio(sum)) + fmt.Sprintf("%.3v %+q", sum, fromDecimal)
 	}
 	before := say()
 	decimal.DivisionPrecision, decimal.MarshalJSONWithoutQuotes = 1, true
@@ -367,9 +359,9 @@ func TestCodesThatAreSomethingElse(t *testing.T) {
 	for _, code := range []string{"IA", "4Q", "4R", "85", "JOU", "GLL", "KGM"} {
 		_, err := FromRec20[TorqueUnit](code)
 		assert.ErrorIs(t, err, ErrOtherKind, code)
-		var problem *CodeError
+		var problem *ParseError
 		require.ErrorAs(t, err, &problem)
-		assert.Equal(t, code, problem.Code)
+		assert.Equal(t, code, problem.Input)
 	}
 	_, err := FromRec20[TorqueUnit]("85")
 	assert.EqualError(t, err, `Recommendation 20 code "85": is the foot pound-force in joules, a unit of energy; the torque is M92`)
@@ -398,7 +390,7 @@ func TestCodesThatAreSomethingElse(t *testing.T) {
 	litre, err := FromUCUM[VolumeUnit]("l")
 	require.NoError(t, err)
 	assert.Equal(t, Litre, litre)
-	var stray *UnitError
+	var stray *ParseError
 	_, err = TorqueUnit(99).UCUM()
 	require.ErrorAs(t, err, &stray)
 	assert.ErrorIs(t, err, ErrUnknownUnit)

@@ -27,9 +27,10 @@ var (
 	ErrOtherKind = errors.New("unit of another kind")
 )
 
-// ParseError tells what is wrong with a text, where, and what would be accepted.
+// ParseError tells what is wrong with a text, where, and what would be accepted; or with a number, a unit or a
+// code that was handed over, which it quotes as a text.
 type ParseError struct {
-	What       string   // what was being read: "torque", "torque band", "turn"
+	What       string   // what was being read: "torque", "torque band", "torque in N·m"
 	Input      string   // the text, cut to 48 bytes
 	Offset     int      // byte of the text at which reading stopped
 	Problem    string   // what is wrong there
@@ -71,52 +72,26 @@ func misread(what, input string, offset int, problem, want string, err error) *P
 	return &ParseError{What: what, Input: plain.Cut(input), Offset: offset, Problem: problem, Want: want, Err: err}
 }
 
-// UnitError tells that a value of a unit type is none of its constants, such as TorqueUnit(99).
-type UnitError struct {
-	Unit    string // as it prints: "TorqueUnit(99)"
-	Problem string
-	Err     error
-}
-
-// Error writes one line, such as "TorqueUnit(99): no such unit of torque".
-func (e *UnitError) Error() string { return e.Unit + ": " + e.Problem }
-
-// Unwrap gives the sentinel, ErrUnknownUnit.
-func (e *UnitError) Unwrap() error { return e.Err }
-
-// MagnitudeError tells that a decimal can't be a magnitude.
-type MagnitudeError struct {
-	What     string // the kind: "torque"
-	Unit     string // the unit's symbol
-	Digits   string // what is known of the number without writing it out
-	Problem  string // what is wrong with it
-	Want     string // what would be accepted
-	sentinel error
-}
-
-// Error writes one line.
-func (e *MagnitudeError) Error() string {
-	return e.What + " in " + e.Unit + ": " + e.Problem + " (" + e.Digits + "); want " + e.Want
-}
-
-// Unwrap gives the sentinel, ErrRange.
-func (e *MagnitudeError) Unwrap() error { return e.sentinel }
-
 // unknown is the error for a unit value that is none of the kind's.
-func (k *kind) unknown(u uint8) *UnitError {
-	return &UnitError{Unit: k.symbol(u), Problem: "no such unit of " + k.name, Err: ErrUnknownUnit}
+func (k *kind) unknown(u uint8) *ParseError {
+	return &ParseError{What: "unit of " + k.name, Input: k.symbol(u), Problem: "none of the constants", Want: k.some(), Err: ErrUnknownUnit}
 }
 
 func (k *kind) bounds() string {
 	return "at most 34 digits, 60 places, and less than 10^24 " + k.rows[0].symbol
 }
 
-func (k *kind) tooLarge(u uint8, d decimal.Decimal) *MagnitudeError {
-	e := &MagnitudeError{What: k.name, Unit: k.symbol(u), Want: k.bounds(), sentinel: ErrRange, Digits: digitsOf(d)}
-	if e.Problem = "too many digits or too large"; d.Exponent() < -maxPlaces {
-		e.Problem = "too many places"
+// unfit is the error for a number that can't be one of unit u, from what is known of its digits.
+func (k *kind) unfit(u uint8, digits, problem, want string) *ParseError {
+	return &ParseError{What: k.name + " in " + k.symbol(u), Input: plain.Cut(digits), Problem: problem, Want: want, Err: ErrRange}
+}
+
+func (k *kind) tooLarge(u uint8, d decimal.Decimal) *ParseError {
+	problem := "too many digits or too large"
+	if d.Exponent() < -maxPlaces {
+		problem = "too many places"
 	}
-	return e
+	return k.unfit(u, digitsOf(d), problem, k.bounds())
 }
 
 // digitsOf writes a decimal where that is cheap, and else what is known of it.
@@ -124,5 +99,5 @@ func digitsOf(d decimal.Decimal) string {
 	if n, ok := fromDecimal(d); ok {
 		return string(n.appendTo(nil))
 	}
-	return "an exponent of " + strconv.Itoa(int(d.Exponent()))
+	return "…e" + strconv.Itoa(int(d.Exponent()))
 }

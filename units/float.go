@@ -9,23 +9,6 @@ import (
 
 func nan() float64 { return math.NaN() }
 
-// pi to 62 places (OEIS A000796).
-const pi = "3.14159265358979323846264338327950288419716939937510582097494459"
-
-// Radians is the angle in radians as the nearest double. There is no unit of radians, since no
-// decimal number of degrees but 0 is a decimal number of radians. NaN for an invalid unit.
-func Radians(a Angle) float64 {
-	degrees := a.RatIn(Degree)
-	if degrees == nil {
-		return nan()
-	}
-	const precision = 200
-	x := new(big.Float).SetPrec(precision).SetRat(degrees.Quo(degrees, big.NewRat(180, 1)))
-	turn, _, _ := big.ParseFloat(pi, 10, precision, big.ToNearestEven)
-	f, _ := x.Mul(x, turn).Float64()
-	return f
-}
-
 // ConvertFloat64s converts numbers of unit from into numbers of unit to, as many as the shorter
 // slice holds; dst and src may be the same slice. Where either is no unit of the kind, dst is
 // filled with NaN.

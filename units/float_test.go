@@ -86,11 +86,3 @@ func TestConvertFloat64sOfAnyLength(t *testing.T) {
 }
 
 // SP 811, App. B.9 prints 1.745 329 E-02 rad for the degree and 6.283 185 rad for the revolution.
-func TestRadians(t *testing.T) {
-	assert.InDelta(t, 0.01745329, Radians(Degree.Of(1)), 5e-9)
-	assert.InDelta(t, 6.283185, Radians(Revolution.Of(1)), 5e-7)
-	assert.Equal(t, math.Pi, Radians(Degree.Of(180)))
-	assert.Equal(t, 2*math.Pi, Radians(Revolution.Of(1)))
-	assert.Zero(t, Radians(Angle{}))
-	assert.True(t, math.IsNaN(Radians(AngleUnit(99).Of(1))))
-}

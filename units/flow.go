@@ -1,7 +1,7 @@
 package units
 
 // FlowUnit is a unit of volume flow.
-type FlowUnit uint8
+type FlowUnit = UnitOf[flowUnits]
 
 // The units of volume flow.
 const (
@@ -14,6 +14,10 @@ const (
 	MillilitrePerMinute                     // mL/min: injector leak-off and drip tests
 	CubicMetrePerHour                       // m³/h: booster pumps, separators and duplex filters of ships and power stations
 )
+
+type flowUnits struct{}
+
+func (flowUnits) kind() *kind { return flowKind }
 
 var flowKind = newKind("volume flow", "FlowUnit", []row{
 	LitrePerMinute: {symbol: "L/min", name: "litre per minute", num: 1, den: 1, ucum: "L/min", rec20: "L2",
@@ -40,26 +44,6 @@ var flowKind = newKind("volume flow", "FlowUnit", []row{
 	trap{spelling: "gal/hr", candidates: []string{"US gal/h", "imp gal/h"}, why: "doesn't say whose gallon"},
 	trap{spelling: "gallons·per·hour", candidates: []string{"US gal/h", "imp gal/h"}, why: "doesn't say whose gallon"},
 	trap{spelling: "gallons·per·minute", candidates: []string{"US gal/min", "imp gal/min"}, why: "doesn't say whose gallon"})
-
-func (u FlowUnit) kind() *kind { return flowKind }
-
-// String is the unit's symbol; "FlowUnit(99)" for a value that is none of the constants.
-func (u FlowUnit) String() string { return flowKind.symbol(uint8(u)) }
-
-// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
-func (u FlowUnit) UCUM() (string, error) { return flowKind.code(ucum, uint8(u)) }
-
-// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
-func (u FlowUnit) Rec20() (string, error) { return flowKind.code(rec20, uint8(u)) }
-
-// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
-func (u FlowUnit) MarshalText() ([]byte, error) { return flowKind.marshalUnit(uint8(u)) }
-
-// UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
-func (u *FlowUnit) UnmarshalText(text []byte) error { return unmarshalUnit(flowKind, u, text) }
-
-// Of is a whole number of the unit: LitrePerMinute.Of(3).
-func (u FlowUnit) Of(magnitude int64) Flow { return of(magnitude, u) }
 
 // ParseFlow reads a volume flow; see [Parse] for the grammar and the errors.
 func ParseFlow(text string) (Flow, error) { return Parse[FlowUnit](text) }

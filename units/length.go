@@ -1,7 +1,7 @@
 package units
 
 // LengthUnit is a unit of length.
-type LengthUnit uint8
+type LengthUnit = UnitOf[lengthUnits]
 
 // The units of length.
 const (
@@ -14,6 +14,10 @@ const (
 	Mile                         // mi: 5280 ft; service intervals
 	Micrometre                   // µm: what a filter holds back; micron in American sheets
 )
+
+type lengthUnits struct{}
+
+func (lengthUnits) kind() *kind { return lengthKind }
 
 var lengthKind = newKind("length", "LengthUnit", []row{
 	Metre: {symbol: "m", name: "metre", num: 1, den: 1, ucum: "m", rec20: "MTR",
@@ -33,26 +37,6 @@ var lengthKind = newKind("length", "LengthUnit", []row{
 	Micrometre: {symbol: "µm", name: "micrometre", num: 1, den: 1e6, ucum: "um", rec20: "4H",
 		spellings: []string{"=um", "micrometer", "micrometers", "micron", "microns"}},
 })
-
-func (u LengthUnit) kind() *kind { return lengthKind }
-
-// String is the unit's symbol; "LengthUnit(99)" for a value that is none of the constants.
-func (u LengthUnit) String() string { return lengthKind.symbol(uint8(u)) }
-
-// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
-func (u LengthUnit) UCUM() (string, error) { return lengthKind.code(ucum, uint8(u)) }
-
-// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
-func (u LengthUnit) Rec20() (string, error) { return lengthKind.code(rec20, uint8(u)) }
-
-// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
-func (u LengthUnit) MarshalText() ([]byte, error) { return lengthKind.marshalUnit(uint8(u)) }
-
-// UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
-func (u *LengthUnit) UnmarshalText(text []byte) error { return unmarshalUnit(lengthKind, u, text) }
-
-// Of is a whole number of the unit: Metre.Of(3).
-func (u LengthUnit) Of(magnitude int64) Length { return of(magnitude, u) }
 
 // ParseLength reads a length; see [Parse] for the grammar and the errors.
 func ParseLength(text string) (Length, error) { return Parse[LengthUnit](text) }

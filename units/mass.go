@@ -1,7 +1,7 @@
 package units
 
 // MassUnit is a unit of mass. A mass is not what a scale in air shows.
-type MassUnit uint8
+type MassUnit = UnitOf[massUnits]
 
 // The units of mass.
 const (
@@ -14,6 +14,10 @@ const (
 	LongTon                   // long ton: 2240 lb
 	Milligram                 // mg: sediment weighed on a test patch
 )
+
+type massUnits struct{}
+
+func (massUnits) kind() *kind { return massKind }
 
 var massKind = newKind("mass", "MassUnit", []row{
 	Kilogram: {symbol: "kg", name: "kilogram", num: 1, den: 1, ucum: "kg", rec20: "KGM",
@@ -41,26 +45,6 @@ var massKind = newKind("mass", "MassUnit", []row{
 	trap{spelling: "kgf", why: "is a unit of force"},
 	trap{spelling: "lbf", why: "is a unit of force"},
 	trap{spelling: "fl·oz", why: "is a unit of volume"})
-
-func (u MassUnit) kind() *kind { return massKind }
-
-// String is the unit's symbol; "MassUnit(99)" for a value that is none of the constants.
-func (u MassUnit) String() string { return massKind.symbol(uint8(u)) }
-
-// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
-func (u MassUnit) UCUM() (string, error) { return massKind.code(ucum, uint8(u)) }
-
-// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
-func (u MassUnit) Rec20() (string, error) { return massKind.code(rec20, uint8(u)) }
-
-// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
-func (u MassUnit) MarshalText() ([]byte, error) { return massKind.marshalUnit(uint8(u)) }
-
-// UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
-func (u *MassUnit) UnmarshalText(text []byte) error { return unmarshalUnit(massKind, u, text) }
-
-// Of is a whole number of the unit: Kilogram.Of(3).
-func (u MassUnit) Of(magnitude int64) Mass { return of(magnitude, u) }
 
 // ParseMass reads a mass; see [Parse] for the grammar and the errors.
 func ParseMass(text string) (Mass, error) { return Parse[MassUnit](text) }

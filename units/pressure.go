@@ -4,7 +4,7 @@ import "strings"
 
 // PressureUnit is a unit of pressure. Inches and millimetres of mercury and of water are the
 // conventional ones: 13.5951 kg/L and 1 kg/L of liquid under standard gravity, at no stated temperature.
-type PressureUnit uint8
+type PressureUnit = UnitOf[pressureUnits]
 
 // The units of pressure.
 const (
@@ -26,6 +26,10 @@ const (
 // UCUM takes the metre of mercury as 133.322 kPa; 13.5951 kg/L under standard gravity give
 // 133.322387415 kPa.
 const ucumMercury = "is 3 parts in a million smaller there than the conventional unit"
+
+type pressureUnits struct{}
+
+func (pressureUnits) kind() *kind { return pressureKind }
 
 var pressureKind = newKind("pressure", "PressureUnit", []row{
 	Pascal:     {symbol: "Pa", name: "pascal", num: 1, den: 1, ucum: "Pa", rec20: "PAL", spellings: []string{"=PA", "=pa"}},
@@ -71,26 +75,6 @@ func gauges(symbols ...string) (traps []trap) {
 func gauge(spelling, unit string) trap {
 	return trap{spelling: spelling, why: "says what the pressure is counted from, which a unit doesn't hold; write " + unit + " and keep gauge or absolute beside it"}
 }
-
-func (u PressureUnit) kind() *kind { return pressureKind }
-
-// String is the unit's symbol; "PressureUnit(99)" for a value that is none of the constants.
-func (u PressureUnit) String() string { return pressureKind.symbol(uint8(u)) }
-
-// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
-func (u PressureUnit) UCUM() (string, error) { return pressureKind.code(ucum, uint8(u)) }
-
-// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
-func (u PressureUnit) Rec20() (string, error) { return pressureKind.code(rec20, uint8(u)) }
-
-// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
-func (u PressureUnit) MarshalText() ([]byte, error) { return pressureKind.marshalUnit(uint8(u)) }
-
-// UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
-func (u *PressureUnit) UnmarshalText(text []byte) error { return unmarshalUnit(pressureKind, u, text) }
-
-// Of is a whole number of the unit: Pascal.Of(3).
-func (u PressureUnit) Of(magnitude int64) Pressure { return of(magnitude, u) }
 
 // ParsePressure reads a pressure; see [Parse] for the grammar and the errors.
 func ParsePressure(text string) (Pressure, error) { return Parse[PressureUnit](text) }

@@ -4,20 +4,10 @@ import (
 	"cmp"
 	"iter"
 	"math/big"
+	"strconv"
 
 	"github.com/shopspring/decimal"
 )
-
-// Unit is any of the unit types of this package. Kinds don't mix: a Quantity[TorqueUnit] takes
-// no VolumeUnit, and the compiler says so.
-type Unit interface {
-	TorqueUnit | AngleUnit | VolumeUnit | MassUnit | DensityUnit | LengthUnit | FlowUnit |
-		PressureUnit | TemperatureDifferenceUnit | ShareUnit
-
-	// String is the unit's symbol.
-	String() string
-	kind() *kind
-}
 
 // Quantity is a number as somebody wrote it beside the unit they wrote: 145 and in-lb, 12.50 and
 // N·m. It is 24 bytes with no pointer in them, it can't be changed, and it never grows: at most
@@ -63,8 +53,8 @@ const (
 
 // New makes a quantity of a decimal and a unit. The decimal's places are kept: 12.50 stays 12.50.
 //
-// Errors: *MagnitudeError (ErrRange) for more than 34 digits, more than 60 places or 10^24 of the
-// kind's first unit; *UnitError (ErrUnknownUnit) for a unit that is none of the kind's.
+// Errors: *ParseError, ErrRange for more than 34 digits, more than 60 places or 10^24 of the
+// kind's first unit; ErrUnknownUnit for a unit that is none of the kind's.
 func New[U Unit](magnitude decimal.Decimal, unit U) (Quantity[U], error) {
 	k := unit.kind()
 	if !k.has(uint8(unit)) {
@@ -359,15 +349,19 @@ func FromRat[U Unit](x *big.Rat, unit U, places int, mode Rounding) (Quantity[U]
 		return Quantity[U]{}, k.unknown(uint8(unit))
 	}
 	if x == nil { // as RatIn gives for a unit that is none of the kind's
-		return Quantity[U]{}, &MagnitudeError{What: k.name, Unit: k.symbol(uint8(unit)), Digits: "nil",
-			Problem: "no number", Want: "a fraction", sentinel: ErrRange}
+		return Quantity[U]{}, k.unfit(uint8(unit), "nil", "no number", "a fraction")
 	}
 	n, ok := roundRatTo(x, places, mode)
 	if !ok || !k.inRange(n, uint8(unit)) {
-		return Quantity[U]{}, &MagnitudeError{What: k.name, Unit: k.symbol(uint8(unit)), Digits: "a fraction",
-			Problem: "too large", Want: k.bounds(), sentinel: ErrRange}
+		return Quantity[U]{}, k.unfit(uint8(unit), about(x), "too large", k.bounds())
 	}
 	return quantity(n, unit), nil
+}
+
+// about is what an error quotes of a fraction.
+func about(x *big.Rat) string {
+	f, _ := x.Float64()
+	return strconv.FormatFloat(f, 'g', 6, 64)
 }
 
 // Float64 is the magnitude in a unit as the nearest double, for plots and statistics; no verdict

@@ -160,7 +160,7 @@ func TestNewRefuses(t *testing.T) {
 		decimal.RequireFromString("12345678901234567890123456789012345"),
 	} {
 		_, err := New(d, NewtonMetre)
-		var magnitude *MagnitudeError
+		var magnitude *ParseError
 		require.ErrorAs(t, err, &magnitude)
 		assert.ErrorIs(t, err, ErrRange)
 		assert.Less(t, len(err.Error()), 300)
@@ -168,10 +168,10 @@ func TestNewRefuses(t *testing.T) {
 		assert.ErrorIs(t, err, ErrRange)
 	}
 	_, err := New(decimal.New(1, 0), TorqueUnit(99))
-	var unit *UnitError
+	var unit *ParseError
 	require.ErrorAs(t, err, &unit)
 	assert.ErrorIs(t, err, ErrUnknownUnit)
-	assert.Equal(t, "TorqueUnit(99)", unit.Unit)
+	assert.Equal(t, "TorqueUnit(99)", unit.Input)
 	_, err = NewTemperature(decimal.New(1, 0), TemperatureScale(9))
 	assert.ErrorIs(t, err, ErrUnknownUnit)
 	_, err = NewTemperature(decimal.New(-300, 0), Celsius)

@@ -7,12 +7,12 @@ import (
 
 // Value stores a quantity as its text, "145 in-lb".
 //
-// Errors: *UnitError where the unit is none of the kind's.
+// Errors: *ParseError (ErrUnknownUnit) where the unit is none of the kind's.
 func (q Quantity[U]) Value() (driver.Value, error) { return valueOf(q) }
 
 // Value stores a temperature as its text.
 //
-// Errors: *UnitError where the scale is none of the constants.
+// Errors: *ParseError (ErrUnknownUnit) where the scale is none of the constants.
 func (t Temperature) Value() (driver.Value, error) { return valueOf(t) }
 
 func valueOf(q interface{ MarshalText() ([]byte, error) }) (driver.Value, error) {

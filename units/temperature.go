@@ -1,8 +1,10 @@
 package units
 
 import (
+	"database/sql/driver"
 	"math/big"
 
+	"example.com/snugturn/internal/encode"
 	"github.com/shopspring/decimal"
 )
 
@@ -34,12 +36,31 @@ func (s TemperatureScale) UCUM() (string, error) { return temperatureKind.code(u
 // Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
 func (s TemperatureScale) Rec20() (string, error) { return temperatureKind.code(rec20, uint8(s)) }
 
-// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
+// MarshalText writes the symbol. Errors: *ParseError (ErrUnknownUnit) for none of the constants.
 func (s TemperatureScale) MarshalText() ([]byte, error) { return temperatureKind.marshalUnit(uint8(s)) }
 
 // UnmarshalText reads a scale by any of its spellings; on an error s stays as it was.
 func (s *TemperatureScale) UnmarshalText(text []byte) error {
-	return unmarshalUnit(temperatureKind, s, text)
+	return readInto(temperatureKind, s, text)
+}
+
+// UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
+func (s *TemperatureScale) UnmarshalJSON(data []byte) error {
+	return encode.JSON(data, s.UnmarshalText, temperatureKind.notUnit)
+}
+
+// MarshalBinary is MarshalText, for gob.
+func (s TemperatureScale) MarshalBinary() ([]byte, error) { return s.MarshalText() }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (s *TemperatureScale) UnmarshalBinary(text []byte) error { return s.UnmarshalText(text) }
+
+// Value is the symbol, for a database column.
+func (s TemperatureScale) Value() (driver.Value, error) { return encode.Value(s) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
+func (s *TemperatureScale) Scan(column any) error {
+	return encode.Scan(column, s.UnmarshalText, temperatureKind.notUnit)
 }
 
 // Of is a whole number of degrees on the scale: Celsius.Of(15). It doesn't check for absolute zero,
@@ -73,7 +94,7 @@ func (s TemperatureScale) offset() (zero number, size TemperatureDifferenceUnit)
 
 // NewTemperature makes a temperature of a decimal and a scale.
 //
-// Errors: *MagnitudeError (ErrRange) as [New], and below absolute zero; *UnitError for a scale
+// Errors: *ParseError, ErrRange as [New], and below absolute zero; ErrUnknownUnit for a scale
 // that is none of the constants.
 func NewTemperature(degrees decimal.Decimal, scale TemperatureScale) (Temperature, error) {
 	k := temperatureKind
@@ -86,8 +107,7 @@ func NewTemperature(degrees decimal.Decimal, scale TemperatureScale) (Temperatur
 	}
 	t := temperature(n, scale)
 	if t.belowZero() {
-		return Temperature{}, &MagnitudeError{What: k.name, Unit: scale.String(), Digits: t.String(),
-			Problem: "below absolute zero", Want: "at least -273.15 °C", sentinel: ErrRange}
+		return Temperature{}, k.unfit(uint8(scale), t.String(), "below absolute zero", "at least -273.15 °C")
 	}
 	return t, nil
 }
@@ -266,7 +286,7 @@ func (t Temperature) append(dst []byte) []byte {
 func (t Temperature) none() error {
 	switch {
 	case t.above == 0:
-		return &UnitError{Unit: "temperature", Problem: "none was given", Err: ErrUnknownUnit}
+		return misread("temperature", "", 0, "none was given", "one such as 60 °C", ErrUnknownUnit)
 	case !t.Valid():
 		return temperatureKind.unknown(uint8(t.Scale()))
 	}
@@ -275,7 +295,7 @@ func (t Temperature) none() error {
 
 // AppendText appends the text that [ParseTemperature] reads back.
 //
-// Errors: *UnitError for the zero Temperature, and where the scale is none of the constants.
+// Errors: *ParseError (ErrUnknownUnit) for the zero Temperature, and where the scale is none of the constants.
 func (t Temperature) AppendText(dst []byte) ([]byte, error) {
 	if err := t.none(); err != nil {
 		return dst, err
@@ -295,12 +315,7 @@ func (t *Temperature) UnmarshalText(text []byte) error {
 	return err
 }
 
-// AppendBinary appends the text: the binary form is the canonical text too.
-//
-// Errors: as [Temperature.AppendText].
-func (t Temperature) AppendBinary(dst []byte) ([]byte, error) { return t.AppendText(dst) }
-
-// MarshalBinary is [Temperature.AppendBinary] into a new slice.
+// MarshalBinary is [Temperature.MarshalText], for gob.
 func (t Temperature) MarshalBinary() ([]byte, error) { return t.AppendText(nil) }
 
 // UnmarshalBinary is [Temperature.UnmarshalText].

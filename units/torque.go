@@ -2,7 +2,7 @@ package units
 
 // TorqueUnit is a unit of torque. A torque is not an energy: the joule is refused
 // (SI Brochure, 9th edition, §2.3.4).
-type TorqueUnit uint8
+type TorqueUnit = UnitOf[torqueUnits]
 
 // The units of torque.
 const (
@@ -19,6 +19,10 @@ const (
 	KilonewtonMetre                           // kN·m: head and frame bolts of large engines
 	DecanewtonMetre                           // daN·m: French and Italian sheets, where it reads m·daN too
 )
+
+type torqueUnits struct{}
+
+func (torqueUnits) kind() *kind { return torqueKind }
 
 var torqueKind = newKind("torque", "TorqueUnit", []row{
 	NewtonMetre: {symbol: "N·m", name: "newton metre", usual: true, num: 1, den: 1, ucum: "N.m", rec20: "NU",
@@ -61,26 +65,6 @@ var torqueKind = newKind("torque", "TorqueUnit", []row{
 	trap{spelling: "j", why: "is the joule, a unit of energy; a torque is never given in it"},
 	trap{spelling: "joule", why: "is a unit of energy; a torque is never given in it"},
 	trap{spelling: "joules", why: "is a unit of energy; a torque is never given in it"})
-
-func (u TorqueUnit) kind() *kind { return torqueKind }
-
-// String is the unit's symbol; "TorqueUnit(99)" for a value that is none of the constants.
-func (u TorqueUnit) String() string { return torqueKind.symbol(uint8(u)) }
-
-// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
-func (u TorqueUnit) UCUM() (string, error) { return torqueKind.code(ucum, uint8(u)) }
-
-// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
-func (u TorqueUnit) Rec20() (string, error) { return torqueKind.code(rec20, uint8(u)) }
-
-// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
-func (u TorqueUnit) MarshalText() ([]byte, error) { return torqueKind.marshalUnit(uint8(u)) }
-
-// UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
-func (u *TorqueUnit) UnmarshalText(text []byte) error { return unmarshalUnit(torqueKind, u, text) }
-
-// Of is a whole number of the unit: InchPound.Of(145).
-func (u TorqueUnit) Of(magnitude int64) Torque { return of(magnitude, u) }
 
 // ParseTorque reads a torque; see [Parse] for the grammar and the errors.
 func ParseTorque(text string) (Torque, error) { return Parse[TorqueUnit](text) }

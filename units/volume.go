@@ -1,7 +1,7 @@
 package units
 
 // VolumeUnit is a unit of volume. Gallons, quarts, pints and fluid ounces say whose.
-type VolumeUnit uint8
+type VolumeUnit = UnitOf[volumeUnits]
 
 // The units of volume.
 const (
@@ -22,6 +22,10 @@ const (
 	Decilitre                            // dL: measuring jugs and sheets of the Nordic countries
 	Hectolitre                           // hL: fuel delivered and waste oil taken back, in France and Central Europe
 )
+
+type volumeUnits struct{}
+
+func (volumeUnits) kind() *kind { return volumeKind }
 
 var volumeKind = newKind("volume", "VolumeUnit", []row{
 	CubicMetre: {symbol: "m³", name: "cubic metre", num: 1, den: 1, ucum: "m3", rec20: "MTQ",
@@ -75,26 +79,6 @@ var volumeKind = newKind("volume", "VolumeUnit", []row{
 	trap{spelling: "ounces", candidates: []string{"US fl oz", "imp fl oz", "oz, a mass"}, why: "doesn't say which ounce"},
 	trap{spelling: "fluid·ounce", candidates: []string{"US fl oz", "imp fl oz"}, why: "doesn't say whose ounce"},
 	trap{spelling: "fluid·ounces", candidates: []string{"US fl oz", "imp fl oz"}, why: "doesn't say whose ounce"})
-
-func (u VolumeUnit) kind() *kind { return volumeKind }
-
-// String is the unit's symbol; "VolumeUnit(99)" for a value that is none of the constants.
-func (u VolumeUnit) String() string { return volumeKind.symbol(uint8(u)) }
-
-// UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
-func (u VolumeUnit) UCUM() (string, error) { return volumeKind.code(ucum, uint8(u)) }
-
-// Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
-func (u VolumeUnit) Rec20() (string, error) { return volumeKind.code(rec20, uint8(u)) }
-
-// MarshalText writes the symbol; *UnitError for a value that is none of the constants.
-func (u VolumeUnit) MarshalText() ([]byte, error) { return volumeKind.marshalUnit(uint8(u)) }
-
-// UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.
-func (u *VolumeUnit) UnmarshalText(text []byte) error { return unmarshalUnit(volumeKind, u, text) }
-
-// Of is a whole number of the unit: CubicMetre.Of(3).
-func (u VolumeUnit) Of(magnitude int64) Volume { return of(magnitude, u) }
 
 // ParseVolume reads a volume; see [Parse] for the grammar and the errors.
 func ParseVolume(text string) (Volume, error) { return Parse[VolumeUnit](text) }

@@ -1,7 +1,11 @@
 // Package rational holds what several packages need to know of fractions.
 package rational
 
-import "math/big"
+import (
+	"math/big"
+
+	"github.com/shopspring/decimal"
+)
 
 // mostPlaces are those that a quantity of package units has at the most.
 const mostPlaces = 60
@@ -17,6 +21,18 @@ func Places(x *big.Rat) int {
 		return mostPlaces
 	}
 	return min(n, mostPlaces)
+}
+
+// Round is x at a number of places, from 0 to 60, half-even.
+func Round(x *big.Rat, places int) decimal.Decimal {
+	places = min(max(places, 0), mostPlaces)
+	shift := new(big.Int).Exp(big.NewInt(10), big.NewInt(int64(places)), nil)
+	num, rest := new(big.Int).Mul(x.Num(), shift), new(big.Int)
+	num.DivMod(num, x.Denom(), rest) // rounded down; the rest isn't below zero
+	if half := rest.Lsh(rest, 1).Cmp(x.Denom()); half > 0 || half == 0 && num.Bit(0) == 1 {
+		num.Add(num, big.NewInt(1))
+	}
+	return decimal.NewFromBigInt(num, int32(-places))
 }
 
 // vulgar are the characters that are whole fractions.
