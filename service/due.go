@@ -118,7 +118,7 @@ func (p *Plan) restock() {
 // drum is the drum with how far it may be filled by the rules that the job names, and which rule that
 // is. Where it names none, or these have none, it is the closer of the two known here.
 func (j Job) drum(sets []waste.RuleSet) (drain.Container, waste.Source, error) {
-	fill := waste.EuropeanList().Fill
+	fill := fillByDefault()
 	if m := j.Waste.Month; m != nil {
 		if rules, err := ruleSet(m.Rules, sets); err == nil && rules.Fill != (waste.Fill{}) {
 			fill = rules.Fill

@@ -14,6 +14,7 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/service"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
@@ -48,8 +49,8 @@ var enums = []struct {
 	{reflect.TypeFor[drain.Guard](), "clear|caution|stop"},
 	{reflect.TypeFor[waste.Stream](), "drained fuel|fuel-water mix|wet element|drained element|gaskets|absorbents|spent cleaner|other waste"},
 	{reflect.TypeFor[waste.Determination](), "undetermined|hazardous|not counted"},
-	{reflect.TypeFor[waste.ContainerCode](), "DM|DW|DF|TP|TT|TC|DT|CY|CM|CW|CF|BA|HG"},
-	{reflect.TypeFor[waste.FormUnit](), "K|P|L|G|M|T|N|Y"},
+	{reflect.TypeFor[usfederal.ContainerCode](), "DM|DW|DF|TP|TT|TC|DT|CY|CM|CW|CF|BA|HG"},
+	{reflect.TypeFor[usfederal.UnitCode](), "K|P|L|G|M|T|N|Y"},
 	{reflect.TypeFor[service.Kind](), "screw-on bowl|spin-on canister|drop-in element|in-line"},
 	{reflect.TypeFor[service.Side](), "suction|pressure"},
 	{reflect.TypeFor[service.AdapterKind](), "strap wrench|chain wrench"},

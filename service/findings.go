@@ -4,11 +4,9 @@ import (
 	"fmt"
 	"math/big"
 	"slices"
-	"strings"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
-	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -196,18 +194,6 @@ func (p *Plan) allOut() units.Volume {
 		}
 	}
 	return all
-}
-
-// ruleSet finds a rule set by its name, among those given and then in package waste.
-func ruleSet(name string, given []waste.RuleSet) (waste.RuleSet, error) {
-	var names []string
-	for _, r := range append(slices.Clip(given), waste.USFederal(), waste.EuropeanList()) {
-		if r.Name == name {
-			return r, r.Check()
-		}
-		names = append(names, r.Name)
-	}
-	return waste.RuleSet{}, misread.Error("rule set", name, 0, "not known here", strings.Join(names, " or "), units.ErrSyntax)
 }
 
 // monthWith is what the month comes to with more waste, should all of it be determined hazardous,

@@ -13,6 +13,7 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
@@ -42,7 +43,7 @@ func textReaders() map[string]func(string) error {
 		"contact": new(turn.Contact), "datum": new(turn.Datum), "action": new(turn.Action), "fit": new(turn.Fit), "verdict of turn": new(turn.Reach),
 		"rule": new(torque.Rule), "verdict of torque": new(torque.Acceptance), "basis of torque": new(torque.Basis),
 		"outcome": new(torque.Outcome), "seen": new(torque.Seen), "answer": new(drain.Answer), "guard": new(drain.Guard),
-		"container code": new(waste.ContainerCode), "form unit": new(waste.FormUnit),
+		"container code": new(usfederal.ContainerCode), "unit code": new(usfederal.UnitCode),
 		"determination": new(waste.Determination), "verdict": new(Verdict), "basis": new(Basis),
 		"torque unit": new(units.TorqueUnit), "scale": new(units.TemperatureScale),
 	} {
@@ -56,14 +57,14 @@ func textReaders() map[string]func(string) error {
 	readers["KGM"] = func(s string) error { _, err := units.FromRec20[units.MassUnit](s); return err }
 	readers[`{"value":"30","unit":"N·m"}`] = func(s string) error { return new(units.Torque).UnmarshalJSON([]byte(s)) }
 	readers[`{"value":"15","unit":"°C"}`] = func(s string) error { return new(units.Temperature).UnmarshalJSON([]byte(s)) }
-	readers["a rule set's name"] = func(s string) error { _, err := waste.USFederal().Derive(s, waste.USFederal().AsOf); return err }
-	readers["VSQG"] = func(s string) error { _, err := waste.USFederal().Category(s); return err }
+	readers["a rule set's name"] = func(s string) error { _, err := usfederal.RuleSet().Derive(s, usfederal.RuleSet().AsOf); return err }
+	readers["VSQG"] = func(s string) error { _, err := usfederal.RuleSet().Category(s); return err }
 	readers["W-1"] = func(s string) error {
 		return waste.Entry{Job: s, Line: 1, Date: waste.MustParseDate("2026-03-31"), Stream: waste.Absorbents,
 			Mass: Masses{From: drain.Weighed}}.Check()
 	}
-	readers["drum 3"] = func(s string) error { return waste.Container{ID: s, Code: waste.MetalDrums}.Check() }
-	set, _ := json.Marshal(waste.USFederal())
+	readers["drum 3"] = func(s string) error { return waste.Container{ID: s}.Check() }
+	set, _ := json.Marshal(usfederal.RuleSet())
 	readers["Invented State"] = func(s string) error {
 		_, err := waste.ParseRuleSet([]byte(strings.Replace(string(set), "US federal", s, 1)))
 		return err

@@ -7,7 +7,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
-	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -177,7 +177,7 @@ func TestMonthLine(t *testing.T) {
 		weighed int
 		want    Verdict
 	}{{"50 kg", 3, Unchanged}, {"97 kg", 3, Unchanged}, {"97.001 kg", 3, Undecided}, {"50 kg", 2, Undecided}, {"50 kg", 0, NotRecorded}, {"97.001 kg", 0, NotRecorded}} {
-		job.Waste.Month = &Month{Rules: waste.USFederal().Name, SoFar: kg(c.soFar)}
+		job.Waste.Month = &Month{Rules: usfederal.RuleSet().Name, SoFar: kg(c.soFar)}
 		plan, err := NewPlan(job, Rules{})
 		require.NoError(t, err)
 		done := doneWith(t)

@@ -18,6 +18,7 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -74,7 +75,7 @@ func shopJobs(t testing.TB) map[string][]byte {
 }
 
 func TestPlanOwnsItsData(t *testing.T) {
-	set, err := waste.USFederal().Derive("Invented State", waste.MustParseDate("2026-12-01"))
+	set, err := usfederal.RuleSet().Derive("Invented State", waste.MustParseDate("2026-12-01"))
 	require.NoError(t, err)
 	month := `"waste": {"month": {"rules": "Invented State", "soFar": {"low": "40 kg", "best": "42 kg", "high": "45 kg", "from": "weighed"}},`
 	job, err := ReadJob([]byte(strings.Replace(bench, `"waste": {`, month, 1)), set)
@@ -144,7 +145,7 @@ func TestDecimalsGlobalsChangeNothing(t *testing.T) {
 		put(scaled, err)
 		var ledger waste.Ledger
 		require.NoError(t, ledger.Add(waste.Entry{Job: "W-1", Line: 1, Date: waste.MustParseDate("2026-03-31"), Stream: waste.Absorbents, Mass: mass}))
-		month, err := ledger.Statement(2026, time.March, waste.USFederal())
+		month, err := ledger.Statement(2026, time.March, usfederal.RuleSet())
 		put(month.String(), err)
 		put(month, nil)
 		jobs := shopJobs(t)

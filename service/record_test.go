@@ -16,6 +16,7 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/units"
 )
 
@@ -218,7 +219,7 @@ func TestRecordCarriesTheRulesOfTheMonth(t *testing.T) {
 	record, err := ReadRecord(text)
 	require.NoError(t, err)
 	require.NotNil(t, record.WasteRules)
-	want, err := waste.USFederal().Hash()
+	want, err := usfederal.RuleSet().Hash()
 	require.NoError(t, err)
 	got, err := record.WasteRules.Hash()
 	require.NoError(t, err)
@@ -258,13 +259,13 @@ func TestRecordCarriesTheRulesOfTheMonth(t *testing.T) {
 // A record is judged by the rules in it: those of a state, which the library doesn't have, or
 // those that the library had under the same name when it was made.
 func TestRecordIsJudgedByItsOwnRules(t *testing.T) {
-	own, err := waste.USFederal().Derive("Invented State", waste.MustParseDate("2026-12-01"))
+	own, err := usfederal.RuleSet().Derive("Invented State", waste.MustParseDate("2026-12-01"))
 	require.NoError(t, err)
 	own.Categories = own.Categories[1:] // a state without the smallest category
 	own.Notes[0].Text = strings.Repeat("long ", 190)
 	own.Categories[0].Title = strings.Repeat("long, ", 140)
 	own.Categories[0].Source.Cite = strings.Repeat("40 CFR ", 140)
-	before := waste.USFederal()
+	before := usfederal.RuleSet()
 	before.Categories[0].UpTo = units.Kilogram.Of(43)
 	for _, c := range []struct {
 		rules waste.RuleSet

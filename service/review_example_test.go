@@ -9,6 +9,7 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/service"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
@@ -203,7 +204,7 @@ func ExampleReadRecord() {
 // A month counted by a state's own rules: the record holds them whole, and is judged again by them
 // and not by what the library knows under any name.
 func ExampleNewPlan_rules() {
-	state, err := waste.USFederal().Derive("Invented State", waste.MustParseDate("2026-12-01"))
+	state, err := usfederal.RuleSet().Derive("Invented State", waste.MustParseDate("2026-12-01"))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -245,7 +246,7 @@ func ExampleReview_Entries() {
 			fmt.Println(err)
 		}
 	}
-	month, _ := ledger.Statement(2026, 3, waste.USFederal())
+	month, _ := ledger.Statement(2026, 3, usfederal.RuleSet())
 	fmt.Println(month.Hazardous.Best.RoundIn(units.Kilogram, 2, units.ToNearestEven), "this month:", month.Lowest)
 	// Output:
 	// 1 drained fuel: 1.82 kg (scale, corrected)

@@ -13,6 +13,7 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -647,7 +648,7 @@ func TestTotalsGoIntoTheLedger(t *testing.T) {
 		require.NoError(t, ledger.Add(e), "the same entry twice counts once")
 		assert.Equal(t, waste.Undetermined, e.Determination)
 	}
-	month, err := ledger.Statement(2026, 3, waste.USFederal())
+	month, err := ledger.Statement(2026, 3, usfederal.RuleSet())
 	require.NoError(t, err)
 	sum, _ := units.Sum(units.Kilogram, review.Totals[0].Mass.Best, review.Totals[1].Mass.Best, review.Totals[2].Mass.Best)
 	assert.True(t, sum.Equal(month.Undetermined.Best))

@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/units"
 )
 
@@ -129,10 +130,10 @@ func TestLastHourOfTheMonth(t *testing.T) {
 			require.NoError(t, ledger.Add(e))
 		}
 		for month := time.January; month <= time.December; month++ {
-			s, err := ledger.Statement(at.Year, month, waste.USFederal())
+			s, err := ledger.Statement(at.Year, month, usfederal.RuleSet())
 			require.NoError(t, err)
 			assert.Equal(t, month == c.month, len(s.Streams) > 0, "%s in %v", c.instant, month)
-			other, err := ledger.Statement(at.Year-1, month, waste.USFederal())
+			other, err := ledger.Statement(at.Year-1, month, usfederal.RuleSet())
 			require.NoError(t, err)
 			assert.Empty(t, other.Streams, "the year before")
 		}

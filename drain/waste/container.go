@@ -8,69 +8,10 @@ import (
 	"example.com/snugturn/units"
 )
 
-// ContainerCode is a kind of container by the two letters of Table I of the instructions to EPA
-// Form 8700-22. The zero value is none.
-type ContainerCode uint8
-
-// The kinds of container (EPA Form 8700-22, instructions, Table I).
-const (
-	MetalDrums    ContainerCode = iota + 1 // DM: metal drums, barrels, kegs
-	WoodenDrums                            // DW
-	FiberDrums                             // DF: fiberboard or plastic drums
-	PortableTanks                          // TP
-	CargoTanks                             // TT: tank trucks
-	TankCars                               // TC
-	DumpTruck                              // DT
-	Cylinders                              // CY
-	MetalBoxes                             // CM: metal boxes, cartons, cases, roll-offs
-	WoodenBoxes                            // CW
-	FiberBoxes                             // CF: fiber or plastic boxes
-	Bags                                   // BA: burlap, cloth, paper or plastic bags
-	HopperCars                             // HG: hopper or gondola cars
-)
-
-// containers is Table I. Bulk marks those that may hold what the form calls very large bulk;
-// which ones they are is this package's reading.
-var containers = [...]struct {
-	name string
-	bulk bool
-}{
-	MetalDrums:    {"metal drums", false},
-	WoodenDrums:   {"wooden drums", false},
-	FiberDrums:    {"fiberboard or plastic drums", false},
-	PortableTanks: {"portable tanks", false},
-	CargoTanks:    {"cargo tanks", true},
-	TankCars:      {"tank cars", true},
-	DumpTruck:     {"dump truck", true},
-	Cylinders:     {"cylinders", false},
-	MetalBoxes:    {"metal boxes or roll-offs", true},
-	WoodenBoxes:   {"wooden boxes", false},
-	FiberBoxes:    {"fiber or plastic boxes", false},
-	Bags:          {"bags", false},
-	HopperCars:    {"hopper or gondola cars", true},
-}
-
-// Valid reports whether c is one of the constants.
-func (c ContainerCode) Valid() bool { return containerCodes.Has(c) }
-
-// Name is the kind in words, "metal drums".
-func (c ContainerCode) Name() string {
-	if !c.Valid() {
-		return "no container"
-	}
-	return containers[c].name
-}
-
-// ParseContainerCode reads the two letters.
-//
-// Errors: *units.ParseError (units.ErrSyntax).
-func ParseContainerCode(text string) (ContainerCode, error) { return containerCodes.Parse(text) }
-
 // Container is one drum, box or bag. Its sizes are limits, never quantities of waste. How much
 // more goes in up to the fill limit is [drain.Container.Left]'s to say.
 type Container struct {
-	ID        string // its label, at most 64 bytes; may be empty
-	Code      ContainerCode
+	ID        string                         // its label, at most 64 bytes; may be empty
 	Capacity  units.Volume                   // to the brim; 0 where it isn't known
 	FillLimit units.Volume                   // the most liquid that may go in; 0 where it isn't known
 	MostGross units.Mass                     // the most it may weigh with what is in it, as its mark says; 0 where it isn't known
@@ -84,8 +25,6 @@ type Container struct {
 // Errors: *Error (ErrMissing, units.ErrRange, units.ErrSyntax), *drain.InputError for a tare that is no estimate.
 func (c Container) Check() error {
 	switch {
-	case !c.Code.Valid():
-		return refuse("container", "code", c.ID, "none given", "a code of Table I, such as DM", ErrMissing)
 	case !c.Capacity.Valid() || c.Capacity.Sign() < 0:
 		return refuse("container", "capacity", c.Capacity.String(), "no volume", "zero or more", units.ErrRange)
 	case !c.FillLimit.Valid() || c.FillLimit.Sign() < 0:

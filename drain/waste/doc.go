@@ -1,5 +1,5 @@
 // Package waste takes what a fuel-filter service leaves behind from the bench to the paper: what
-// it weighs, which line of a form it becomes, and what a month of it makes of the shop.
+// it weighs, how it goes on a form, and what a month of it makes of the shop.
 //
 // It weighs, adds and rounds; it never decides what is hazardous. That is the generator's
 // determination, and the rules of the state, the country and the place may ask for more than those
@@ -27,20 +27,13 @@
 // Masses here are masses; a scale in air shows diesel fuel about 0.13 % lighter than it is
 // ([drain.ScaleReading]).
 //
-// # Lines
+// # Papers
 //
-// The hazardous waste manifest, EPA Form 8700-22, wants whole units, the nearest, with a letter for
-// the unit and two for the container. [Item.Line] makes such a line:
-//
-//   - A tie goes up: the instructions say "nearest" and no more ([TieRule]).
-//   - The size of a container is no estimate of what is in it, and is refused as one.
-//   - G and L are for liquids, and M, T, N and Y for very large bulk.
-//   - Nothing passes from mass to volume unasked: give what the unit needs.
-//   - A line that prints 0 where something is there is flagged. 0.20 kg is 0 in kilograms and in
-//     pounds, and the form has nothing finer: combine it, or ask.
-//
-// [Item.Consign] writes kilograms with the places a consignment note wants. Neither ever serves to
-// add up: a line keeps the estimate it was rounded from, and totals are taken over those.
+// A [Batch] is one waste in its containers as it is to go on a paper; [Batch.Check] refuses what no
+// paper takes, such as more than the containers hold, or their size as an estimate of what is in
+// them. What a jurisdiction's form makes of a batch is in a package of its own, as its rules are:
+// [example.com/snugturn/drain/waste/usfederal] and [example.com/snugturn/drain/waste/europe]. This one
+// knows neither, and another one needs nothing of it but what it exports.
 //
 // # The month
 //
@@ -59,18 +52,18 @@
 // # Rules
 //
 // A [RuleSet] is data: limits, days, questions, candidate codes, each with its [Source] and how well
-// that source is known. [USFederal] and [EuropeanList] come with the package. A statement names the
+// that source is known. The packages of the jurisdictions have one each. A statement names the
 // set it was judged by, its date and its [RuleSet.Hash], so that it can be judged again. For a state,
 // derive a set and change what differs:
 //
-//	state, err := waste.USFederal().Derive("Some State", asOf)
+//	state, err := usfederal.RuleSet().Derive("Some State", asOf)
 //	state.Categories = ... // each with its Source
 //	err = state.Check()
 //
 // or keep it as JSON and read it with [ParseRuleSet], which refuses what it doesn't know.
 //
-// Hints of a hazard are questions ([RuleSet.Ask]). The exclusion for used oil filters in 40 CFR
-// 261.4(b)(13) names oil filters; it is never applied to fuel filters here.
+// Hints of a hazard are questions ([RuleSet.Ask]). A rule set is plain data that no method changes:
+// goroutines may share one. A Ledger is for one at a time.
 //
 // # Clocks
 //

@@ -10,12 +10,6 @@ import (
 // What can be wrong beside the sentinels of package units, which are used where they fit:
 // units.ErrSyntax for a text that can't be read, units.ErrRange for a value outside its limits.
 var (
-	// ErrCapacity: the size of the containers was given as the quantity of waste.
-	ErrCapacity = errors.New("capacity is no quantity of waste")
-	// ErrLiquidsOnly: a volume code of the form on something that is no liquid.
-	ErrLiquidsOnly = errors.New("unit for liquids only")
-	// ErrBulkOnly: a unit meant for very large bulk on something that is no bulk.
-	ErrBulkOnly = errors.New("unit for bulk only")
 	// ErrMissing: something needed wasn't given.
 	ErrMissing = errors.New("missing")
 	// ErrConflict: an entry was given before with other contents.
@@ -26,7 +20,7 @@ var (
 
 // Error tells what was refused, in which part of it, why, and what would be accepted.
 type Error struct {
-	What    string // what was being made or read: "entry", "form line", "rule set"
+	What    string // what was being made or read: "entry", "batch", "rule set"
 	Field   string // which part of it: "mass", "containers[2]"
 	Input   string // what was given, cut to 48 bytes; empty where nothing was
 	Problem string
@@ -36,7 +30,7 @@ type Error struct {
 
 // Error writes one line, such as:
 //
-//	form line: quantity "55 US gal": is the size of the containers; want what is in them
+//	batch: quantity "55 US gal": more than the containers hold; want what is in them
 func (e *Error) Error() string {
 	text := e.What
 	if e.Field != "" {

@@ -9,6 +9,8 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/europe"
+	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/units"
 )
 
@@ -43,7 +45,7 @@ func Example() {
 		Stream: waste.DrainedElement, Determination: waste.Undetermined, Mass: element})
 	fmt.Println(err)
 
-	s := must(month.Statement(2026, time.March, waste.USFederal()))
+	s := must(month.Statement(2026, time.March, usfederal.RuleSet()))
 	fmt.Println(s.Lowest, s.Highest, s.Decided())
 	fmt.Println(s.Caution)
 	// Output:
@@ -83,7 +85,7 @@ func ExampleSettle() {
 
 // A drum on the scale: the like of it differ by kilograms, so a tare that wasn't weighed is a range.
 func ExampleContainer_Net() {
-	drum := waste.Container{ID: "drum 3", Code: waste.MetalDrums, Capacity: units.USGallon.Of(55),
+	drum := waste.Container{ID: "drum 3", Capacity: units.USGallon.Of(55),
 		FillLimit: units.MustParseVolume("52 US gal"), Tare: assumed("15.4 kg", "17.2 kg", "19.1 kg")}
 	fmt.Println(drum.Check())
 
@@ -101,105 +103,19 @@ func ExampleContainer_Net() {
 }
 
 func ExampleContainer_Gross() {
-	box := waste.Container{ID: "box 1", Code: waste.FiberBoxes, Tare: onScale("0.8 kg")}
+	box := waste.Container{ID: "box 1", Tare: onScale("0.8 kg")}
 	fmt.Println(box.Check(), must(box.Gross(onScale("11.5 kg"))).Best)
 	// Output:
 	// <nil> 12.3 kg
 }
 
-// A line prints whole units; what it was rounded from stays beside it.
-func ExampleItem_Line() {
-	elements := waste.Item{
-		Description: "used fuel-filter elements, drained",
-		Stream:      waste.DrainedElement,
-		Containers:  []waste.Container{{ID: "drum 3", Code: waste.MetalDrums}},
-		Mass:        assumed("40.4 kg", "41.6 kg", "43.2 kg"),
-		WasteCodes:  []string{"D018"},
-	}
-	fmt.Println(must(elements.Line(waste.FormKilograms)))
-
-	_, err := elements.Line(waste.FormGallons)
-	fmt.Println(err)
-	// Output:
-	// used fuel-filter elements, drained
-	//   containers 1 DM (metal drums), quantity 42 K (kilograms)
-	//   nearest whole unit to 41.6 kg (40.4 kg to 43.2 kg, assumed); a tie goes up
-	//   waste codes: D018
-	//   note: the estimate leaves room for 40 to 43 K
-	// determination is the generator's; state and local rules may differ
-	// form line: unit "G": for liquids only, and drained element is none; want K or P
-}
-
 // A drum of 55 US gal can't hold 206 kg of diesel fuel: the label or the scale was read wrong.
 func ExampleContainer_Takes() {
-	drum := waste.Container{ID: "drum 1", Code: waste.MetalDrums, Capacity: units.USGallon.Of(55)}
+	drum := waste.Container{ID: "drum 1", Capacity: units.USGallon.Of(55)}
 	entry := waste.Entry{Job: "2026-0117", Line: 1, Date: waste.MustParseDate("2026-03-04"), Stream: waste.DrainedFuel,
 		Determination: waste.Undetermined, Mass: onScale("206 kg")}
 	fmt.Println(drum.Takes(entry))
 	// Output: false <nil>
-}
-
-// Something that prints as nothing.
-func ExampleLine() {
-	rings := waste.Item{Description: "O-rings", Stream: waste.Gaskets,
-		Containers: []waste.Container{{Code: waste.Bags}}, Mass: onScale("0.20 kg")}
-	line := must(rings.Line(waste.FormKilograms))
-	fmt.Println(line.Quantity, line.Unit, line.Zero)
-	fmt.Println(line.Notes[0])
-
-	rings.Mass = onScale("0.30 kg")
-	fmt.Println(must(rings.Line(waste.FormKilograms)).Notes[0])
-	// Output:
-	// 0 K true
-	// prints 0 where something is there, and no finer unit exists: combine it with more of the same waste, or ask who takes it
-	// prints 0 where something is there: it would be 1 P
-}
-
-func ExampleLine_String() {
-	fuel := waste.Item{Description: "drained diesel fuel", Stream: waste.DrainedFuel,
-		Containers: []waste.Container{{Code: waste.FiberDrums, Capacity: units.USGallon.Of(15)}},
-		Volume:     must(drain.Exactly(units.USGallon.Of(15), drain.Assumed))}
-	_, err := fuel.Line(waste.FormGallons)
-	fmt.Println(errors.Is(err, waste.ErrCapacity), err)
-
-	fuel.Volume = must(drain.Exactly(units.MustParseVolume("11.5 US gal"), drain.Measured))
-	fmt.Println(must(fuel.Line(waste.FormGallons)).String())
-	// Output:
-	// true form line: quantity "15 US gal": is the size of the containers, which the form doesn't accept as an estimate; want what is in them
-	// drained diesel fuel
-	//   containers 1 DF (fiberboard or plastic drums), quantity 12 G (gallons)
-	//   nearest whole unit to 11.5 US gal (measured); a tie goes up
-	//   waste codes: the generator's to give
-	//   note: exactly between two whole units: a tie goes up
-	// determination is the generator's; state and local rules may differ
-}
-
-func ExampleForm() {
-	bag := []waste.Container{{Code: waste.Bags}}
-	pads := waste.Item{Description: "oily pads", Stream: waste.Absorbents, Containers: bag, Mass: onScale("3.1 kg")}
-	wipes := waste.Item{Description: "wipes", Stream: waste.Absorbents, Containers: bag, Mass: onScale("1.2 kg")}
-	fmt.Println(waste.Form{must(pads.Line(waste.FormPounds)), must(wipes.Line(waste.FormPounds))}.String())
-	// Output:
-	// 1. oily pads
-	//   containers 1 BA (bags), quantity 7 P (pounds)
-	//   nearest whole unit to 3.1 kg (weighed); a tie goes up
-	//   waste codes: the generator's to give
-	// 2. wipes
-	//   containers 1 BA (bags), quantity 3 P (pounds)
-	//   nearest whole unit to 1.2 kg (weighed); a tie goes up
-	//   waste codes: the generator's to give
-	// determination is the generator's; state and local rules may differ
-}
-
-func ExampleItem_Consign() {
-	pads := waste.Item{Description: "oily pads", Stream: waste.Absorbents,
-		Containers: []waste.Container{{Code: waste.Bags}, {Code: waste.Bags}}, Mass: onScale("3.149 kg"), WasteCodes: []string{"15 02 02*"}}
-	fmt.Println(must(pads.Consign(1)).String())
-	// Output:
-	// oily pads
-	//   2 × bags, 3.1 kg, nearest to 3.149 kg (weighed); a tie goes up
-	//   codes: 15 02 02*
-	// determination is the generator's; state and local rules may differ
 }
 
 // The same entry twice counts once, a superseded one not at all.
@@ -233,7 +149,7 @@ func ExampleLedger_Merge() {
 	fmt.Println(van.Add(entry), shop.Add(entry))
 	entry.Job = "2026-0118"
 	fmt.Println(van.Add(entry), shop.Merge(&van), shop.Merge(&van))
-	fmt.Println(must(shop.Statement(2026, time.March, waste.USFederal())).Hazardous.Best)
+	fmt.Println(must(shop.Statement(2026, time.March, usfederal.RuleSet())).Hazardous.Best)
 	// Output:
 	// <nil> <nil>
 	// <nil> <nil> <nil>
@@ -251,12 +167,12 @@ func ExampleLedger_Statement() {
 	add(1, waste.DrainedFuel, waste.Hazardous, onScale("91 kg"))
 	add(2, waste.DrainedElement, waste.Undetermined, assumed("8 kg", "9 kg", "12 kg"))
 
-	s := must(l.Statement(2026, time.March, waste.USFederal()))
+	s := must(l.Statement(2026, time.March, usfederal.RuleSet()))
 	fmt.Println(s.Lowest, s.Highest, s.Decided())
 	for _, todo := range s.ToDo {
 		fmt.Println(todo)
 	}
-	for _, item := range s.Items() {
+	for _, item := range s.Batches() {
 		fmt.Println(item.Description, item.Mass)
 	}
 	// Output:
@@ -279,7 +195,7 @@ func ExampleStreamTotal() {
 	add(2, waste.DrainedFuel, "drum 2", onScale("12 kg"))
 	add(3, waste.DrainedElement, "drum 3", assumed("8 kg", "9 kg", "12 kg"))
 
-	s := must(l.Statement(2026, time.March, waste.USFederal()))
+	s := must(l.Statement(2026, time.March, usfederal.RuleSet()))
 	most := slices.MaxFunc(s.Streams, func(a, b waste.StreamTotal) int { return a.Mass.High.Compare(b.Mass.High) })
 	fmt.Println(most.Stream, most.Determination, most.Mass.Best, most.Containers)
 	// Output: drained fuel undetermined 43 kg [drum 1 drum 2]
@@ -306,7 +222,7 @@ func ExampleStatement_String() {
 
 // Limits are exact, in kilograms: printed pounds are rounded.
 func ExampleRuleSet_CategoryOf() {
-	rules := waste.USFederal()
+	rules := usfederal.RuleSet()
 	for _, text := range []string{"100 kg", "100.001 kg", "220 lb", "1000 kg"} {
 		fmt.Println(text, must(rules.CategoryOf(units.MustParseMass(text))).Name)
 	}
@@ -321,9 +237,9 @@ func ExampleRuleSet_CategoryOf() {
 }
 
 func ExampleRuleSet_Category() {
-	_, err := waste.USFederal().Category("MQG")
+	_, err := usfederal.RuleSet().Category("MQG")
 	fmt.Println(err)
-	fmt.Println(must(waste.USFederal().Category("LQG")).String())
+	fmt.Println(must(usfederal.RuleSet().Category("LQG")).String())
 	// Output:
 	// category "MQG": not in US federal; want VSQG, SQG, LQG
 	// LQG, large quantity generator (EPA, "Categories of Hazardous Waste Generators"; 40 CFR 260.10, text seen)
@@ -332,7 +248,7 @@ func ExampleRuleSet_Category() {
 
 // A state's rules on the federal ones: an invented state without the smallest category.
 func ExampleRuleSet_Derive() {
-	federal := waste.USFederal()
+	federal := usfederal.RuleSet()
 	state := must(federal.Derive("Invented State", waste.MustParseDate("2026-12-01")))
 	state.Categories = state.Categories[1:]
 	state.Notes = append(state.Notes, waste.Note{Text: "This state knows no very small generators.",
@@ -354,7 +270,7 @@ func ExampleRuleSet_Derive() {
 // A site's own rule and its own question, on the federal set. The rule is invented, and a rule of a
 // site may ask for more than the law but never for less.
 func ExampleSatellite() {
-	site := must(waste.USFederal().Derive("Invented Site", waste.MustParseDate("2026-12-01")))
+	site := must(usfederal.RuleSet().Derive("Invented Site", waste.MustParseDate("2026-12-01")))
 	handbook := waste.Source{Cite: "the site's handbook (invented)", Grade: "M"}
 	site.Satellite = waste.Satellite{Limit: units.USGallon.Of(30), Days: 1, Source: handbook}
 	site.Questions = append(site.Questions, waste.Question{
@@ -381,7 +297,7 @@ func ExampleParseRuleSet() {
 }
 
 func ExampleRuleSet_Hash() {
-	one, two := waste.USFederal(), waste.USFederal()
+	one, two := usfederal.RuleSet(), usfederal.RuleSet()
 	fmt.Println(must(one.Hash()) == must(two.Hash()))
 	two.Categories[0].UpTo = units.Kilogram.Of(99)
 	fmt.Println(must(one.Hash()) == must(two.Hash()), one.Check(), two.Check())
@@ -392,8 +308,8 @@ func ExampleRuleSet_Hash() {
 
 // Hazard hints are questions; candidates are choices.
 func ExampleRuleSet_Ask() {
-	fmt.Println(must(waste.USFederal().Ask(waste.SpentCleaner)).String())
-	fmt.Println(must(waste.EuropeanList().Ask(waste.Absorbents)).Candidates[0].Code)
+	fmt.Println(must(usfederal.RuleSet().Ask(waste.SpentCleaner)).String())
+	fmt.Println(must(europe.RuleSet().Ask(waste.Absorbents)).Candidates[0].Code)
 	// Output:
 	// spent cleaner, under US federal as of 2026-11-25
 	//   ? D001 possible: Is the liquid's flash point, closed cup, below 60 °C (140 °F)? Exactly 60 °C is not below. (40 CFR 261.21(a)(1), text seen)
@@ -402,30 +318,9 @@ func ExampleRuleSet_Ask() {
 	// 15 02 02*
 }
 
-func ExampleEuropeanList() {
-	rules := waste.EuropeanList()
-	for _, c := range must(rules.Ask(waste.DrainedElement)).Candidates {
-		fmt.Println(c.Code, c.Title)
-	}
-	// Output:
-	// 15 02 02* contaminated absorbents, filter materials, cloths, clothing
-	// 16 01 07* oil filters
-	// 16 01 21* hazardous components other than those of 16 01 07 to 16 01 11, 16 01 13 and 16 01 14
-}
-
-func ExampleUSFederal() {
-	for _, c := range waste.USFederal().Categories {
-		fmt.Println(c.Name, c.UpTo, c.Including, c.Open, c.Days, c.FarDays)
-	}
-	// Output:
-	// VSQG 100 kg true false 0 0
-	// SQG 1000 kg false false 180 270
-	// LQG 0 kg false true 90 0
-}
-
 // Clocks run on civil dates; the first day counts.
 func ExampleRuleSet_OffSiteBy() {
-	clock := must(waste.USFederal().OffSiteBy("SQG", waste.MustParseDate("2026-01-01"), false))
+	clock := must(usfederal.RuleSet().OffSiteBy("SQG", waste.MustParseDate("2026-01-01"), false))
 	fmt.Println(clock)
 	fmt.Println(clock.Left(waste.MustParseDate("2026-06-29")), clock.Left(waste.MustParseDate("2026-07-01")))
 	// Output:
@@ -435,7 +330,7 @@ func ExampleRuleSet_OffSiteBy() {
 }
 
 func ExampleClock() {
-	clock := must(waste.USFederal().OffSiteBy("LQG", waste.MustParseDate("2026-01-01"), false))
+	clock := must(usfederal.RuleSet().OffSiteBy("LQG", waste.MustParseDate("2026-01-01"), false))
 	fmt.Println(clock.String())
 	fmt.Println(clock.Last, clock.Left(waste.MustParseDate("2026-03-01")))
 	// Output:
@@ -446,13 +341,13 @@ func ExampleClock() {
 
 func ExampleRuleSet_MoveBy() {
 	friday := waste.MustParseDate("2026-03-06")
-	fmt.Println(must(waste.USFederal().MoveBy(friday)).Last)
+	fmt.Println(must(usfederal.RuleSet().MoveBy(friday)).Last)
 	// Output:
 	// 2026-03-08
 }
 
 func ExampleRuleSet_OnSite() {
-	rules := waste.USFederal()
+	rules := usfederal.RuleSet()
 	fmt.Println(must(rules.OnSite("SQG", onScale("6000 kg"))))
 	fmt.Println(must(rules.OnSite("SQG", assumed("5900 kg", "5950 kg", "6050 kg"))).Within)
 	// Output:
@@ -462,7 +357,7 @@ func ExampleRuleSet_OnSite() {
 }
 
 func ExampleHolding() {
-	h := must(waste.USFederal().OnSite("VSQG", onScale("1000 kg")))
+	h := must(usfederal.RuleSet().OnSite("VSQG", onScale("1000 kg")))
 	fmt.Println(h.Within, h.Exactly)
 	fmt.Println(h.String())
 	// Output:
@@ -473,12 +368,12 @@ func ExampleHolding() {
 
 func ExampleRuleSet_Due() {
 	drums := []waste.Container{
-		{ID: "drum 3", Code: waste.MetalDrums, Started: waste.MustParseDate("2026-01-15")},
-		{ID: "drum 2", Code: waste.MetalDrums, Started: waste.MustParseDate("2025-12-01")},
-		{ID: "at the bench", Code: waste.MetalDrums, Satellite: true},
+		{ID: "drum 3", Started: waste.MustParseDate("2026-01-15")},
+		{ID: "drum 2", Started: waste.MustParseDate("2025-12-01")},
+		{ID: "at the bench", Satellite: true},
 	}
 	today := waste.MustParseDate("2026-06-20")
-	fmt.Println(must(waste.USFederal().Due("SQG", false, today, 30, drums)).String())
+	fmt.Println(must(usfederal.RuleSet().Due("SQG", false, today, 30, drums)).String())
 	// Output:
 	// drum 2: 22 days over; SQG on site: 180 days from 2025-12-01, last day 2026-05-29 (40 CFR 262.16(b) and (c), copy seen)
 	// drum 3: 23 days left; SQG on site: 180 days from 2026-01-15, last day 2026-07-13 (40 CFR 262.16(b) and (c), copy seen)
@@ -488,10 +383,10 @@ func ExampleRuleSet_Due() {
 // Dues are a list to work with: here the drums that should have gone.
 func ExampleDue() {
 	drums := []waste.Container{
-		{ID: "drum 3", Code: waste.MetalDrums, Started: waste.MustParseDate("2026-01-15")},
-		{ID: "drum 2", Code: waste.MetalDrums, Started: waste.MustParseDate("2025-12-01")},
+		{ID: "drum 3", Started: waste.MustParseDate("2026-01-15")},
+		{ID: "drum 2", Started: waste.MustParseDate("2025-12-01")},
 	}
-	dues := must(waste.USFederal().Due("SQG", false, waste.MustParseDate("2026-06-20"), 30, drums))
+	dues := must(usfederal.RuleSet().Due("SQG", false, waste.MustParseDate("2026-06-20"), 30, drums))
 	inTime := func(d waste.Due) bool { return d.Left >= 0 }
 	for _, d := range slices.DeleteFunc(dues, inTime) {
 		fmt.Println(d.Container, "had to go by", d.Clock.Last)
@@ -577,52 +472,8 @@ func ExampleParseDetermination() {
 	// not counted
 }
 
-func ExampleContainerCode() {
-	c := must(waste.ParseContainerCode("dm"))
-	text := must(c.MarshalText())
-	var back waste.ContainerCode
-	fmt.Println(c.String(), c.Name(), c.Valid(), string(text), back.UnmarshalText(text), back == c)
-	// Output:
-	// DM metal drums true DM <nil> true
-}
-
-func ExampleParseContainerCode() {
-	_, err := waste.ParseContainerCode("drum")
-	fmt.Println(err)
-	// Output:
-	// container code "drum": unknown; want DM, DW, DF, TP, TT, TC, DT, CY, CM, CW, CF, BA or HG
-}
-
-func ExampleFormUnit() {
-	for u := waste.FormKilograms; u.Valid(); u++ {
-		fmt.Println(u.String(), u.Name(), u.LiquidsOnly(), u.BulkOnly())
-	}
-	text := must(waste.FormPounds.MarshalText())
-	var back waste.FormUnit
-	fmt.Println(string(text), back.UnmarshalText(text), back.Name())
-	// Output:
-	// K kilograms false false
-	// P pounds false false
-	// L litres true false
-	// G gallons true false
-	// M metric tons false true
-	// T tons of 2000 lb false true
-	// N cubic metres false true
-	// Y cubic yards false true
-	// P <nil> pounds
-}
-
-func ExampleParseFormUnit() {
-	fmt.Println(must(waste.ParseFormUnit("k")).Name())
-	_, err := waste.ParseFormUnit("kg")
-	fmt.Println(err)
-	// Output:
-	// kilograms
-	// unit code "kg": unknown; want K, P, L, G, M, T, N or Y
-}
-
 func ExampleError() {
-	_, err := waste.USFederal().OffSiteBy("VSQG", waste.MustParseDate("2026-01-01"), false)
+	_, err := usfederal.RuleSet().OffSiteBy("VSQG", waste.MustParseDate("2026-01-01"), false)
 	var e *waste.Error
 	if errors.As(err, &e) {
 		fmt.Println(e.Field, e.Input, errors.Is(e.Unwrap(), waste.ErrNoRule))
@@ -645,7 +496,7 @@ func ExampleFill_Limit() {
 	if err != nil {
 		panic(err)
 	}
-	for _, rules := range []waste.RuleSet{waste.USFederal(), waste.EuropeanList()} {
+	for _, rules := range []waste.RuleSet{usfederal.RuleSet(), europe.RuleSet()} {
 		limit, err := rules.Fill.Limit(fuel, units.USGallon.Of(55), units.Celsius.Of(15))
 		fmt.Println(rules.Fill.By, limit.Round(1, units.ToNegativeInf), err)
 	}

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste/internal/paper"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
@@ -455,7 +456,7 @@ func (l *Ledger) Statement(year int, month time.Month, rules RuleSet) (Statement
 func (s *Statement) judge(rules RuleSet, hazardous, undetermined exact) {
 	for _, t := range s.Streams {
 		if t.Determination == Undetermined {
-			s.ToDo = append(s.ToDo, "determine whether this is hazardous waste: "+t.Stream.String()+", "+spread(t.Mass))
+			s.ToDo = append(s.ToDo, "determine whether this is hazardous waste: "+t.Stream.String()+", "+paper.Spread(t.Mass))
 		}
 	}
 	if len(rules.Categories) == 0 {
@@ -465,7 +466,7 @@ func (s *Statement) judge(rules RuleSet, hazardous, undetermined exact) {
 	s.Lowest = least.Name
 	s.Highest = rules.categoryOf(new(big.Rat).Add(hazardous.high, undetermined.high)).Name
 	if least.Name != most.Name {
-		s.ToDo = append(s.ToDo, "weigh what was estimated: the determined hazardous waste, "+spread(s.Hazardous)+", lies on both sides of "+least.UpTo.String())
+		s.ToDo = append(s.ToDo, "weigh what was estimated: the determined hazardous waste, "+paper.Spread(s.Hazardous)+", lies on both sides of "+least.UpTo.String())
 	}
 }
 
@@ -500,7 +501,7 @@ func (r RuleSet) categoryOf(kg *big.Rat) Category {
 }
 
 // CategoryOf is the category of a calendar month's mass of hazardous waste, exactly: 100 kg is the
-// first of [USFederal]'s, a milligram more the second.
+// first of the US federal set's, a milligram more the second.
 //
 // Errors: as [RuleSet.Check]; *Error: ErrNoRule where the set has no categories, units.ErrRange
 // below zero.
@@ -517,14 +518,14 @@ func (r RuleSet) CategoryOf(month units.Mass) (Category, error) {
 	return r.categoryOf(month.RatIn(units.Kilogram)), nil
 }
 
-// Items are the month's streams as the papers take them, the undetermined ones included, without
+// Batches are the month's streams as the papers take them, the undetermined ones included, without
 // containers and waste codes: those are the generator's to add.
-func (s Statement) Items() []Item {
-	items := make([]Item, 0, len(s.Streams))
+func (s Statement) Batches() []Batch {
+	batches := make([]Batch, 0, len(s.Streams))
 	for _, t := range s.Streams {
-		items = append(items, Item{Description: t.Stream.String() + " (" + t.Determination.String() + ")", Stream: t.Stream, Mass: t.Mass})
+		batches = append(batches, Batch{Description: t.Stream.String() + " (" + t.Determination.String() + ")", Stream: t.Stream, Mass: t.Mass})
 	}
-	return items
+	return batches
 }
 
 // String is the statement for reading, to the gram, and ends with the [Caution].
@@ -532,7 +533,7 @@ func (s Statement) String() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Generated in %04d-%02d, under %s as of %s\n  rules %s\n", s.Year, int(s.Month), s.Rules, s.RulesAsOf, s.RulesHash)
 	for _, t := range s.Streams {
-		fmt.Fprintf(&b, "  %-15s %-12s entries %d, %s%s\n", t.Stream, t.Determination, t.Entries, spread(t.Mass), t.in())
+		fmt.Fprintf(&b, "  %-15s %-12s entries %d, %s%s\n", t.Stream, t.Determination, t.Entries, paper.Spread(t.Mass), t.in())
 	}
 	fmt.Fprintf(&b, "Hazardous as determined: %s\n", s.total(Hazardous, s.Hazardous))
 	fmt.Fprintf(&b, "Undetermined: %s\n", s.total(Undetermined, s.Undetermined))
@@ -558,7 +559,7 @@ func (s Statement) String() string {
 // total writes a total for reading; that nothing was entered is something else than a mass of 0.
 func (s Statement) total(d Determination, m drain.Estimate[units.MassUnit]) string {
 	if slices.ContainsFunc(s.Streams, func(t StreamTotal) bool { return t.Determination == d }) {
-		return spread(m)
+		return paper.Spread(m)
 	}
 	return "nothing entered"
 }

@@ -10,6 +10,8 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/europe"
+	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/units"
 	"github.com/shopspring/decimal"
 	"github.com/stretchr/testify/assert"
@@ -23,7 +25,7 @@ func entry(job string, revision, line int, stream waste.Stream, d waste.Determin
 }
 
 func statement(t require.TestingT, l *waste.Ledger) waste.Statement {
-	s, err := l.Statement(2026, time.March, waste.USFederal())
+	s, err := l.Statement(2026, time.March, usfederal.RuleSet())
 	require.NoError(t, err)
 	return s
 }
@@ -157,10 +159,10 @@ func TestRoundingLinesChangesNoTotal(t *testing.T) {
 		before := record(t, l)
 		s := statement(t, l)
 		sum := new(big.Rat)
-		for _, item := range s.Items() {
-			item.Containers = []waste.Container{{Code: waste.MetalDrums}}
-			for _, unit := range []waste.FormUnit{waste.FormKilograms, waste.FormPounds} {
-				line, err := item.Line(unit)
+		for _, item := range s.Batches() {
+			item.Containers = []waste.Container{{}}
+			for _, unit := range []usfederal.UnitCode{usfederal.Kilograms, usfederal.Pounds} {
+				line, err := usfederal.NewManifestLine(item, usfederal.MetalDrums, unit)
 				if err != nil {
 					require.ErrorIs(t, err, units.ErrRange, "only a drawn mass past a billion")
 					continue
@@ -219,7 +221,7 @@ func TestCountedIsWhatIsGenerated(t *testing.T) {
 	}
 	require.Len(t, l.Months(), 12)
 	for _, m := range l.Months() {
-		s, err := l.Statement(m.Year, m.Month, waste.USFederal())
+		s, err := l.Statement(m.Year, m.Month, usfederal.RuleSet())
 		require.NoError(t, err)
 		assert.True(t, s.Decided())
 		assert.Equal(t, "VSQG", s.Lowest)
@@ -349,7 +351,7 @@ func TestAMonthIsOneOfAYear(t *testing.T) {
 		month time.Month
 		want  string
 	}{{2025, time.March, "1 kg"}, {2026, time.February, "2 kg"}, {2026, time.March, "12 kg"}, {2026, time.April, "16 kg"}, {2027, time.March, "32 kg"}, {2024, time.March, "0 kg"}} {
-		s, err := l.Statement(c.year, c.month, waste.USFederal())
+		s, err := l.Statement(c.year, c.month, usfederal.RuleSet())
 		require.NoError(t, err)
 		assert.Equal(t, c.want, s.Hazardous.Best.String(), "%d-%02d", c.year, c.month)
 	}
@@ -375,7 +377,7 @@ func TestMergeIsAllOrNothing(t *testing.T) {
 
 func TestTotalsPastThirtyFourDigits(t *testing.T) {
 	// 100 kg and 10^-60 kg: no quantity holds the sum, and none of it may be lost to a decision.
-	rules := waste.USFederal()
+	rules := usfederal.RuleSet()
 	var l waste.Ledger
 	require.NoError(t, l.Add(entry("J1", 0, 1, waste.DrainedFuel, waste.Hazardous, weighed("100 kg"))))
 	tiny := weighed("0." + fmt.Sprintf("%060d", 1) + " kg")
@@ -407,7 +409,7 @@ func TestTotalsTooLargeForAQuantity(t *testing.T) {
 	for line := 1; line <= 2; line++ {
 		require.NoError(t, l.Add(entry("J1", 0, line, waste.DrainedFuel, waste.Hazardous, weighed("999999999999999999999999 kg"))))
 	}
-	_, err := l.Statement(2026, time.March, waste.USFederal())
+	_, err := l.Statement(2026, time.March, usfederal.RuleSet())
 	refused(t, err, units.ErrRange, "2·10^24 kg")
 }
 
@@ -416,18 +418,18 @@ func TestAnEmptyMonth(t *testing.T) {
 	s := statement(t, &l)
 	assert.Equal(t, "VSQG", s.Highest)
 	assert.Equal(t, "0 kg", s.Hazardous.High.String())
-	assert.Empty(t, s.Items())
+	assert.Empty(t, s.Batches())
 }
 
 func TestAListWithoutCategories(t *testing.T) {
 	var l waste.Ledger
 	require.NoError(t, l.Add(entry("J1", 0, 1, waste.DrainedFuel, waste.Hazardous, weighed("500 kg"))))
-	s, err := l.Statement(2026, time.March, waste.EuropeanList())
+	s, err := l.Statement(2026, time.March, europe.RuleSet())
 	require.NoError(t, err)
 	assert.False(t, s.Decided())
 	assert.Empty(t, s.Lowest)
 	assert.Contains(t, s.String(), "none under European List of Waste, metric")
-	_, err = waste.EuropeanList().CategoryOf(units.Kilogram.Of(1))
+	_, err = europe.RuleSet().CategoryOf(units.Kilogram.Of(1))
 	require.ErrorIs(t, err, waste.ErrNoRule)
 }
 
@@ -447,7 +449,7 @@ func BenchmarkLedger(b *testing.B) {
 				b.Fatal(err)
 			}
 		}
-		if _, err := l.Statement(2026, time.March, waste.USFederal()); err != nil {
+		if _, err := l.Statement(2026, time.March, usfederal.RuleSet()); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -13,9 +13,6 @@ var (
 	streams = enum.New[Stream]("stream", "drained fuel", "fuel-water mix", "wet element", "drained element", "gaskets",
 		"absorbents", "spent cleaner", "other waste")
 	determinations = enum.FromZero[Determination]("determination", "undetermined", "hazardous", "not counted")
-	containerCodes = enum.New[ContainerCode]("container code", "DM", "DW", "DF", "TP", "TT",
-		"TC", "DT", "CY", "CM", "CW", "CF", "BA", "HG")
-	formUnitCodes = enum.New[FormUnit]("unit code", "K", "P", "L", "G", "M", "T", "N", "Y")
 )
 
 // String is the word, "drained fuel"; "Stream(0)" for a value that is none of the constants.
@@ -65,51 +62,3 @@ func (d Determination) Value() (driver.Value, error) { return determinations.Val
 
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (d *Determination) Scan(column any) error { return determinations.Scan(d, column) }
-
-// String is the word, "DM"; "ContainerCode(0)" for a value that is none of the constants.
-func (c ContainerCode) String() string { return containerCodes.String(c) }
-
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
-func (c ContainerCode) MarshalText() ([]byte, error) { return containerCodes.Text(c) }
-
-// UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); c stays as it was.
-func (c *ContainerCode) UnmarshalText(text []byte) error { return containerCodes.Read(c, text) }
-
-// UnmarshalJSON reads a string as UnmarshalText does; null is refused.
-func (c *ContainerCode) UnmarshalJSON(data []byte) error { return containerCodes.ReadJSON(c, data) }
-
-// MarshalBinary is MarshalText, for gob.
-func (c ContainerCode) MarshalBinary() ([]byte, error) { return containerCodes.Text(c) }
-
-// UnmarshalBinary is UnmarshalText, for gob.
-func (c *ContainerCode) UnmarshalBinary(text []byte) error { return containerCodes.Read(c, text) }
-
-// Value is the word, for a database column.
-func (c ContainerCode) Value() (driver.Value, error) { return containerCodes.Value(c) }
-
-// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
-func (c *ContainerCode) Scan(column any) error { return containerCodes.Scan(c, column) }
-
-// String is the word, "K"; "FormUnit(0)" for a value that is none of the constants.
-func (u FormUnit) String() string { return formUnitCodes.String(u) }
-
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
-func (u FormUnit) MarshalText() ([]byte, error) { return formUnitCodes.Text(u) }
-
-// UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); u stays as it was.
-func (u *FormUnit) UnmarshalText(text []byte) error { return formUnitCodes.Read(u, text) }
-
-// UnmarshalJSON reads a string as UnmarshalText does; null is refused.
-func (u *FormUnit) UnmarshalJSON(data []byte) error { return formUnitCodes.ReadJSON(u, data) }
-
-// MarshalBinary is MarshalText, for gob.
-func (u FormUnit) MarshalBinary() ([]byte, error) { return formUnitCodes.Text(u) }
-
-// UnmarshalBinary is UnmarshalText, for gob.
-func (u *FormUnit) UnmarshalBinary(text []byte) error { return formUnitCodes.Read(u, text) }
-
-// Value is the word, for a database column.
-func (u FormUnit) Value() (driver.Value, error) { return formUnitCodes.Value(u) }
-
-// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
-func (u *FormUnit) Scan(column any) error { return formUnitCodes.Scan(u, column) }

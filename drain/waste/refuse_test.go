@@ -3,12 +3,15 @@ package waste_test
 import (
 	"encoding/json"
 	"errors"
+	"slices"
 	"strings"
 	"testing"
 	"time"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/europe"
+	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/units"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -41,14 +44,6 @@ func TestTextsRefused(t *testing.T) {
 		_, err := waste.ParseDetermination(text)
 		refused(t, err, units.ErrSyntax, "determination")
 	}
-	for _, text := range []string{"", "D", "DMM", "XX", "??", long} {
-		_, err := waste.ParseContainerCode(text)
-		refused(t, err, units.ErrSyntax, "container code")
-	}
-	for _, text := range []string{"", "KG", "X", "?", "lb", long} {
-		_, err := waste.ParseFormUnit(text)
-		refused(t, err, units.ErrSyntax, "unit code")
-	}
 	for _, text := range []string{"", "2026-3-1", "2026/03/01", "01-03-2026", "2026-03-01T00:00", "2026-03/01", "2026/03-01", "2026-03-011", "+026-03-01", "2026-0३-1", long} {
 		_, err := waste.ParseDate(text)
 		refused(t, err, units.ErrSyntax, "date")
@@ -60,7 +55,7 @@ func TestTextsRefused(t *testing.T) {
 	assert.Panics(t, func() { waste.MustParseDate("2026-02-29") })
 }
 
-// Names are read with blanks around them and in any letter case, codes too.
+// Names are read with blanks around them and in any letter case.
 func TestTextsRead(t *testing.T) {
 	stream, err := waste.ParseStream(" \tDrained FUEL\n")
 	require.NoError(t, err)
@@ -68,29 +63,26 @@ func TestTextsRead(t *testing.T) {
 	d, err := waste.ParseDetermination(" Not counted ")
 	require.NoError(t, err)
 	assert.Equal(t, waste.NotCounted, d)
-	code, err := waste.ParseContainerCode(" dm ")
-	require.NoError(t, err)
-	assert.Equal(t, waste.MetalDrums, code)
-	unit, err := waste.ParseFormUnit(" k ")
-	require.NoError(t, err)
-	assert.Equal(t, waste.FormKilograms, unit)
 }
 
 // What is as long as is allowed is allowed.
 func TestLongestTexts(t *testing.T) {
-	i := item(waste.Gaskets, weighed("1 kg"))
+	i := batch(waste.Gaskets, weighed("1 kg"))
 	i.Description = strings.Repeat("x", 256)
-	i.WasteCodes = []string{"D001", "D002", "D003", "D018", "F001", "F002"}
-	line, err := i.Line(waste.FormKilograms)
+	i.Codes = []string{"D001", "D002", "D003", "D018", "F001", "F002"}
+	line, err := usfederal.NewManifestLine(i, usfederal.MetalDrums, usfederal.Kilograms)
 	require.NoError(t, err)
-	assert.Equal(t, i.WasteCodes, line.WasteCodes)
+	assert.Equal(t, i.Codes, line.WasteCodes)
 	i.Description += "x"
-	_, err = i.Consign(0)
-	refused(t, err, units.ErrRange, "description of a consignment")
+	refused(t, i.Check(), units.ErrRange, "description")
+	i.Description, i.Codes = "x", slices.Repeat([]string{"x"}, 64)
+	require.NoError(t, i.Check())
+	i.Codes = append(i.Codes, "x")
+	refused(t, i.Check(), units.ErrRange, "65 codes")
 	e := entry(strings.Repeat("J", 64), 1_000_000, 999, waste.DrainedFuel, waste.Hazardous, weighed("1 kg"))
 	e.Container = strings.Repeat("C", 64)
 	require.NoError(t, e.Check())
-	r := waste.USFederal()
+	r := usfederal.RuleSet()
 	r.Notes[0].Text = strings.Repeat("x", 1000)
 	r.Categories[1].Days, r.Categories[1].FarDays, r.Satellite.Days = 3660, 3660, 3660
 	for len(r.Notes) < 1000 {
@@ -102,29 +94,23 @@ func TestLongestTexts(t *testing.T) {
 }
 
 func TestFailedDecodesChangeNothing(t *testing.T) {
-	stream, d, c, u, date := waste.Gaskets, waste.Hazardous, waste.Bags, waste.FormPounds, waste.MustParseDate("2026-01-02")
-	for _, target := range []interface{ UnmarshalText([]byte) error }{&stream, &d, &c, &u, &date} {
+	stream, d, date := waste.Gaskets, waste.Hazardous, waste.MustParseDate("2026-01-02")
+	for _, target := range []interface{ UnmarshalText([]byte) error }{&stream, &d, &date} {
 		require.Error(t, target.UnmarshalText([]byte("nonsense")))
 		require.Error(t, target.UnmarshalText([]byte(long)))
 	}
 	assert.Equal(t, waste.Gaskets, stream)
 	assert.Equal(t, waste.Hazardous, d)
-	assert.Equal(t, waste.Bags, c)
-	assert.Equal(t, waste.FormPounds, u)
 	assert.Equal(t, waste.MustParseDate("2026-01-02"), date)
 }
 
 func TestStrayValuesAreNotEncoded(t *testing.T) {
-	for _, v := range []any{waste.Stream(0), waste.Stream(99), waste.Determination(99), waste.ContainerCode(0),
-		waste.ContainerCode(99), waste.FormUnit(0), waste.FormUnit(99), waste.Date{Year: 2026, Month: 2, Day: 30}} {
+	for _, v := range []any{waste.Stream(0), waste.Stream(99), waste.Determination(99), waste.Date{Year: 2026, Month: 2, Day: 30}} {
 		_, err := json.Marshal(v)
 		require.ErrorIs(t, err, units.ErrRange, "%v", v)
 		assert.NotEmpty(t, v.(interface{ String() string }).String())
 	}
-	assert.Equal(t, "no container", waste.ContainerCode(99).Name())
-	assert.Equal(t, "no unit", waste.FormUnit(99).Name())
 	assert.False(t, waste.Stream(99).Liquid())
-	assert.False(t, waste.FormUnit(99).LiquidsOnly() || waste.FormUnit(99).BulkOnly())
 }
 
 func TestEncodedValuesComeBack(t *testing.T) {
@@ -141,20 +127,6 @@ func TestEncodedValuesComeBack(t *testing.T) {
 		require.NoError(t, err)
 		require.NoError(t, back.UnmarshalText(text))
 		assert.Equal(t, d, back)
-	}
-	for c := waste.MetalDrums; c.Valid(); c++ {
-		var back waste.ContainerCode
-		text, err := c.MarshalText()
-		require.NoError(t, err)
-		require.NoError(t, back.UnmarshalText(text))
-		assert.Equal(t, c, back)
-	}
-	for u := waste.FormKilograms; u.Valid(); u++ {
-		var back waste.FormUnit
-		text, err := u.MarshalText()
-		require.NoError(t, err)
-		require.NoError(t, back.UnmarshalText(text))
-		assert.Equal(t, u, back)
 	}
 	for _, d := range []waste.Date{{}, waste.MustParseDate("2024-02-29")} {
 		back := waste.MustParseDate("2026-01-01")
@@ -203,59 +175,42 @@ func TestEntriesRefused(t *testing.T) {
 	}
 	var l waste.Ledger
 	refused(t, l.Withdraw("", 0), waste.ErrMissing, "withdraw")
-	_, err := l.Statement(2026, 13, waste.USFederal())
+	_, err := l.Statement(2026, 13, usfederal.RuleSet())
 	refused(t, err, units.ErrRange, "month 13")
-	_, err = l.Statement(0, time.March, waste.USFederal())
+	_, err = l.Statement(0, time.March, usfederal.RuleSet())
 	refused(t, err, units.ErrRange, "year 0")
 	_, err = l.Statement(2026, time.March, waste.RuleSet{})
 	refused(t, err, waste.ErrMissing, "no rules")
 }
 
-func TestItemsRefused(t *testing.T) {
+func TestBatchesRefused(t *testing.T) {
 	for _, c := range []struct {
 		name   string
-		change func(*waste.Item)
-		unit   waste.FormUnit
+		change func(*waste.Batch)
 		want   error
 	}{
-		{"no description", func(i *waste.Item) { i.Description = " " }, waste.FormKilograms, waste.ErrMissing},
-		{"long description", func(i *waste.Item) { i.Description = long }, waste.FormKilograms, units.ErrRange},
-		{"two lines", func(i *waste.Item) { i.Description = "a\nb" }, waste.FormKilograms, units.ErrSyntax},
-		{"no stream", func(i *waste.Item) { i.Stream = 0 }, waste.FormKilograms, waste.ErrMissing},
-		{"seven codes", func(i *waste.Item) { i.WasteCodes = make([]string, 7) }, waste.FormKilograms, units.ErrRange},
-		{"an empty code", func(i *waste.Item) { i.WasteCodes = []string{""} }, waste.FormKilograms, units.ErrSyntax},
-		{"blanks around a code", func(i *waste.Item) { i.WasteCodes = []string{"D001", " D018"} }, waste.FormKilograms, units.ErrSyntax},
-		{"best from nowhere", func(i *waste.Item) { i.Mass = drain.Estimate[units.MassUnit]{Best: units.Kilogram.Of(1)} }, waste.FormKilograms, drain.ErrMissing},
-		{"high from nowhere", func(i *waste.Item) { i.Mass = drain.Estimate[units.MassUnit]{High: units.Kilogram.Of(1)} }, waste.FormKilograms, drain.ErrMissing},
-		{"no containers", func(i *waste.Item) { i.Containers = nil }, waste.FormKilograms, waste.ErrMissing},
-		{"container without code", func(i *waste.Item) { i.Containers = []waste.Container{{}} }, waste.FormKilograms, waste.ErrMissing},
-		{"mixed containers", func(i *waste.Item) { i.Containers = []waste.Container{{Code: waste.Bags}, {Code: waste.MetalDrums}} }, waste.FormKilograms, units.ErrRange},
-		{"nothing known", func(i *waste.Item) { i.Mass = drain.Estimate[units.MassUnit]{} }, waste.FormKilograms, waste.ErrMissing},
-		{"no provenance", func(i *waste.Item) { i.Mass.From = 0 }, waste.FormKilograms, drain.ErrMissing},
-		{"a billion", func(i *waste.Item) { i.Mass = weighed("1000000000 kg") }, waste.FormKilograms, units.ErrRange},
-		{"beyond an int64", func(i *waste.Item) { i.Mass = weighed("99999999999999999999999 kg") }, waste.FormKilograms, units.ErrRange},
-		{"negative", func(i *waste.Item) { i.Mass.Low = units.MustParseMass("-1 kg") }, waste.FormKilograms, units.ErrRange},
-		{"negative volume", func(i *waste.Item) {
-			i.Volume = volume("1 L", drain.Measured)
-			i.Volume.Low = units.MustParseVolume("-1 L")
-		}, waste.FormKilograms, units.ErrRange},
-		{"volume from nowhere", func(i *waste.Item) { i.Volume = volume("1 L", 0) }, waste.FormKilograms, drain.ErrMissing},
-		{"no unit", func(*waste.Item) {}, 0, waste.ErrMissing},
-		{"stray unit", func(*waste.Item) {}, 99, waste.ErrMissing},
-		{"gallons of elements", func(*waste.Item) {}, waste.FormGallons, waste.ErrLiquidsOnly},
-		{"cubic yards of drums", func(*waste.Item) {}, waste.FormCubicYards, waste.ErrBulkOnly},
+		{"no description", func(b *waste.Batch) { b.Description = " " }, waste.ErrMissing},
+		{"long description", func(b *waste.Batch) { b.Description = long }, units.ErrRange},
+		{"two lines", func(b *waste.Batch) { b.Description = "a\nb" }, units.ErrSyntax},
+		{"no stream", func(b *waste.Batch) { b.Stream = 0 }, waste.ErrMissing},
+		{"an empty code", func(b *waste.Batch) { b.Codes = []string{""} }, units.ErrSyntax},
+		{"blanks around a code", func(b *waste.Batch) { b.Codes = []string{"D001", " D018"} }, units.ErrSyntax},
+		{"best from nowhere", func(b *waste.Batch) { b.Mass = drain.Estimate[units.MassUnit]{Best: units.Kilogram.Of(1)} }, drain.ErrMissing},
+		{"high from nowhere", func(b *waste.Batch) { b.Mass = drain.Estimate[units.MassUnit]{High: units.Kilogram.Of(1)} }, drain.ErrMissing},
+		{"no containers", func(b *waste.Batch) { b.Containers = nil }, waste.ErrMissing},
+		{"nothing known", func(b *waste.Batch) { b.Mass = drain.Estimate[units.MassUnit]{} }, waste.ErrMissing},
+		{"no provenance", func(b *waste.Batch) { b.Mass.From = 0 }, drain.ErrMissing},
+		{"negative", func(b *waste.Batch) { b.Mass.Low = units.MustParseMass("-1 kg") }, units.ErrRange},
+		{"negative volume", func(b *waste.Batch) {
+			b.Volume = volume("1 L", drain.Measured)
+			b.Volume.Low = units.MustParseVolume("-1 L")
+		}, units.ErrRange},
+		{"volume from nowhere", func(b *waste.Batch) { b.Volume = volume("1 L", 0) }, drain.ErrMissing},
 	} {
-		i := item(waste.DrainedElement, weighed("10 kg"))
-		c.change(&i)
-		_, err := i.Line(c.unit)
-		refused(t, err, c.want, c.name)
+		b := batch(waste.DrainedElement, weighed("10 kg"))
+		c.change(&b)
+		refused(t, b.Check(), c.want, c.name)
 	}
-	for _, places := range []int{-1, 4, 1 << 30} {
-		_, err := item(waste.Gaskets, weighed("1 kg")).Consign(places)
-		refused(t, err, units.ErrRange, "places")
-	}
-	_, err := item(waste.Gaskets, weighed("10000000 kg")).Consign(3)
-	refused(t, err, units.ErrRange, "too large at three places")
 }
 
 func TestContainersRefused(t *testing.T) {
@@ -264,7 +219,6 @@ func TestContainersRefused(t *testing.T) {
 		change func(*waste.Container)
 		want   error
 	}{
-		{"no code", func(c *waste.Container) { c.Code = 0 }, waste.ErrMissing},
 		{"blanks around its label", func(c *waste.Container) { c.ID = "A " }, waste.ErrMissing},
 		{"a label of two lines", func(c *waste.Container) { c.ID = "A\nB" }, units.ErrSyntax},
 		{"a long label", func(c *waste.Container) { c.ID = long }, units.ErrRange},
@@ -283,13 +237,13 @@ func TestContainersRefused(t *testing.T) {
 		refused(t, err, c.want, c.name)
 		_, err = bad.Gross(weighed("20 kg"))
 		refused(t, err, c.want, c.name)
-		_, err = waste.USFederal().Due("SQG", false, waste.MustParseDate("2026-01-01"), 1, []waste.Container{bad})
+		_, err = usfederal.RuleSet().Due("SQG", false, waste.MustParseDate("2026-01-01"), 1, []waste.Container{bad})
 		refused(t, err, c.want, c.name)
 	}
 	brim := drum("A")
 	brim.FillLimit = brim.Capacity
 	require.NoError(t, brim.Check(), "to the brim is no more than it holds")
-	bare := waste.Container{Code: waste.Bags}
+	bare := waste.Container{}
 	require.NoError(t, bare.Check())
 	_, err := bare.Net(weighed("20 kg"))
 	refused(t, err, waste.ErrMissing, "no tare")
@@ -317,7 +271,7 @@ func TestMassesRefused(t *testing.T) {
 }
 
 func TestClocksRefused(t *testing.T) {
-	rules, day := waste.USFederal(), waste.MustParseDate("2026-01-01")
+	rules, day := usfederal.RuleSet(), waste.MustParseDate("2026-01-01")
 	_, err := rules.OffSiteBy("XQG", day, false)
 	refused(t, err, waste.ErrNoRule, "unknown category")
 	_, err = rules.OffSiteBy("VSQG", day, false)
@@ -330,7 +284,7 @@ func TestClocksRefused(t *testing.T) {
 	refused(t, err, units.ErrRange, "past the calendar")
 	_, err = rules.MoveBy(waste.Date{})
 	refused(t, err, units.ErrRange, "no date")
-	_, err = waste.EuropeanList().MoveBy(day)
+	_, err = europe.RuleSet().MoveBy(day)
 	refused(t, err, waste.ErrNoRule, "no satellite rule")
 	_, err = waste.RuleSet{}.MoveBy(day)
 	refused(t, err, waste.ErrMissing, "no rules")

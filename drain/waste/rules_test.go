@@ -8,13 +8,15 @@ import (
 	"time"
 
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/europe"
+	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/units"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 )
 
-func sets() []waste.RuleSet { return []waste.RuleSet{waste.USFederal(), waste.EuropeanList()} }
+func sets() []waste.RuleSet { return []waste.RuleSet{usfederal.RuleSet(), europe.RuleSet()} }
 
 func TestSetsAreSoundAndHaveSources(t *testing.T) {
 	for _, r := range sets() {
@@ -31,24 +33,11 @@ func TestSetsAreSoundAndHaveSources(t *testing.T) {
 	}
 }
 
-// 40 CFR 261.21(a)(1) and 261.24 Table 1 (S): below 60 °C for liquids; 0.5 mg/L of benzene or more.
-func TestHints(t *testing.T) {
-	for _, stream := range waste.Streams() {
-		a, err := waste.USFederal().Ask(stream)
-		require.NoError(t, err)
-		assert.NotEmpty(t, a.Questions, stream)
-		text := a.String()
-		assert.Equal(t, stream.Liquid(), strings.Contains(text, "below 60 °C"), "%s: the flash point judges liquids only", stream)
-		fuel := stream != waste.SpentCleaner && stream != waste.OtherWaste
-		assert.Equal(t, fuel, strings.Contains(text, "D018 possible"), stream)
-	}
-}
-
 // 40 CFR 261.4(b)(13) (S) names oil filters. Elements are undetermined until somebody determines
 // them, and nothing here lets them out of the count.
 func TestUsedOilFilterExclusionIsNotApplied(t *testing.T) {
 	for _, stream := range []waste.Stream{waste.WetElement, waste.DrainedElement} {
-		a, err := waste.USFederal().Ask(stream)
+		a, err := usfederal.RuleSet().Ask(stream)
 		require.NoError(t, err)
 		assert.Contains(t, a.String(), "not applied to fuel filters")
 		var l waste.Ledger
@@ -61,26 +50,11 @@ func TestUsedOilFilterExclusionIsNotApplied(t *testing.T) {
 	}
 }
 
-// List of Waste as in BWBR0013549 and GOV.UK (S), 16 01 21* from memory: the codes are candidates.
-func TestListOfWasteCandidates(t *testing.T) {
-	codes := map[string]bool{}
-	for _, c := range waste.EuropeanList().Candidates {
-		codes[c.Code] = true
-	}
-	for _, code := range []string{"13 07 01*", "13 07 03*", "13 08 02*", "15 02 02*", "16 01 07*", "16 01 21*"} {
-		assert.True(t, codes[code], code)
-	}
-	assert.Len(t, codes, 6)
-	a, err := waste.EuropeanList().Ask(waste.DrainedElement)
-	require.NoError(t, err)
-	assert.Len(t, a.Candidates, 3, "a fuel filter isn't literally an oil filter: a choice")
-}
-
 func TestHashFollowsTheContents(t *testing.T) {
-	first, err := waste.USFederal().Hash()
+	first, err := usfederal.RuleSet().Hash()
 	require.NoError(t, err)
 	assert.Regexp(t, `^sha256:[0-9a-f]{64}$`, first)
-	again, err := waste.USFederal().Hash()
+	again, err := usfederal.RuleSet().Hash()
 	require.NoError(t, err)
 	assert.Equal(t, first, again)
 	for name, change := range map[string]func(*waste.RuleSet){
@@ -92,7 +66,7 @@ func TestHashFollowsTheContents(t *testing.T) {
 		"question": func(r *waste.RuleSet) { r.Questions = r.Questions[1:] },
 		"note":     func(r *waste.RuleSet) { r.Notes[0].Text += "!" },
 	} {
-		r := waste.USFederal()
+		r := usfederal.RuleSet()
 		change(&r)
 		hash, err := r.Hash()
 		require.NoError(t, err)
@@ -101,7 +75,7 @@ func TestHashFollowsTheContents(t *testing.T) {
 }
 
 func TestDerivedSetSharesNothing(t *testing.T) {
-	base := waste.USFederal()
+	base := usfederal.RuleSet()
 	before, err := base.Hash()
 	require.NoError(t, err)
 	state, err := base.Derive("Invented State", waste.MustParseDate("2026-12-01"))
@@ -155,7 +129,7 @@ func TestSetsComeBackFromJSON(t *testing.T) {
 		refused(t, err, units.ErrSyntax, "strict inside a document too")
 		assert.Equal(t, back, inside.Rules, "as it was")
 	}
-	good, err := json.Marshal(waste.USFederal())
+	good, err := json.Marshal(usfederal.RuleSet())
 	require.NoError(t, err)
 	for name, c := range map[string]struct {
 		text string
@@ -248,7 +222,7 @@ func TestUnsoundSetsRefused(t *testing.T) {
 		"empty note":     {func(r *waste.RuleSet) { r.Notes[0].Text = "" }, waste.ErrMissing},
 		"unsourced note": {func(r *waste.RuleSet) { r.Notes[0].Source = waste.Source{} }, waste.ErrMissing},
 	} {
-		r := waste.USFederal()
+		r := usfederal.RuleSet()
 		c.change(&r)
 		refused(t, r.Check(), c.want, name)
 		_, err := r.Hash()
@@ -300,7 +274,7 @@ func TestDueComesMostUrgentFirst(t *testing.T) {
 	}
 	satellite := drum("S")
 	satellite.Satellite, satellite.Started = true, waste.MustParseDate("2025-01-01")
-	due, err := waste.USFederal().Due("SQG", false, waste.MustParseDate("2026-06-20"), 45, append(all, satellite))
+	due, err := usfederal.RuleSet().Due("SQG", false, waste.MustParseDate("2026-06-20"), 45, append(all, satellite))
 	require.NoError(t, err)
 	var ids []string
 	for _, d := range due {
@@ -312,14 +286,14 @@ func TestDueComesMostUrgentFirst(t *testing.T) {
 	// Of the same day they come by label; a day itself is within, and today must be one.
 	same := []waste.Container{all[1], all[1], all[4]}
 	same[0].ID, same[1].ID = "Z", "B"
-	due, err = waste.USFederal().Due("SQG", false, waste.MustParseDate("2026-06-20"), 9, same)
+	due, err = usfederal.RuleSet().Due("SQG", false, waste.MustParseDate("2026-06-20"), 9, same)
 	require.NoError(t, err)
 	require.Len(t, due, 3)
 	assert.Equal(t, "D4 B Z", due[0].Container+" "+due[1].Container+" "+due[2].Container)
-	due, err = waste.USFederal().Due("SQG", false, waste.MustParseDate("2026-06-20"), 8, same)
+	due, err = usfederal.RuleSet().Due("SQG", false, waste.MustParseDate("2026-06-20"), 8, same)
 	require.NoError(t, err)
 	assert.Len(t, due, 1)
-	_, err = waste.USFederal().Due("SQG", false, waste.Date{Year: 2026, Month: 2, Day: 30}, 9, same)
+	_, err = usfederal.RuleSet().Due("SQG", false, waste.Date{Year: 2026, Month: 2, Day: 30}, 9, same)
 	refused(t, err, units.ErrRange, "no such today")
 }
 

@@ -5,6 +5,7 @@ import (
 	"math/big"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste/internal/paper"
 	"example.com/snugturn/internal/rational"
 	"example.com/snugturn/units"
 )
@@ -54,7 +55,7 @@ func Settle(estimated, weighed drain.Estimate[units.MassUnit]) (Settled, error) 
 	if weighed.From != drain.Weighed {
 		return Settled{}, refuse("mass", "weighed", weighed.String(), "was not weighed", "the reading of a scale", ErrMissing)
 	}
-	s := Settled{Mass: weighed, Note: "weighed " + show(weighed.Best) + " stands in place of the estimate " + spread(estimated)}
+	s := Settled{Mass: weighed, Note: "weighed " + paper.Show(weighed.Best) + " stands in place of the estimate " + paper.Spread(estimated)}
 	if weighed.High.Less(estimated.Low) || estimated.High.Less(weighed.Low) {
 		s.Disagrees = true
 		s.Note += "; the two don't agree: check the scale's unit, the tare and what was in it"
@@ -82,31 +83,4 @@ func kilograms(low, best, high *big.Rat, from drain.Provenance) (drain.Estimate[
 		return drain.Estimate[units.MassUnit]{}, refuse("mass", "", "", "too large", "less than 10^24 kg", units.ErrRange)
 	}
 	return drain.NewEstimate(l, b, h, from)
-}
-
-// show writes a quantity for reading: as it is up to three places, else rounded and marked so.
-func show[U units.Unit](q units.Quantity[U]) string {
-	if q.Places() <= 3 {
-		return q.String()
-	}
-	rounded := q.Round(3, units.ToNearestEven)
-	if rounded.Equal(q) {
-		return rounded.String()
-	}
-	return "about " + rounded.String()
-}
-
-// spread writes an estimate for reading, low rounded down and high up.
-func spread[U units.Unit](e drain.Estimate[U]) string {
-	if e.Low.Equal(e.High) {
-		return show(e.Best) + " (" + e.From.String() + ")"
-	}
-	low, high := e.Low, e.High
-	if low.Places() > 3 {
-		low = low.Round(3, units.ToNegativeInf)
-	}
-	if high.Places() > 3 {
-		high = high.Round(3, units.ToPositiveInf)
-	}
-	return show(e.Best) + " (" + low.String() + " to " + high.String() + ", " + e.From.String() + ")"
 }

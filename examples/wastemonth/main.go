@@ -19,6 +19,8 @@ import (
 	"strings"
 
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/europe"
+	"example.com/snugturn/drain/waste/usfederal"
 )
 
 //go:embed month.csv
@@ -52,7 +54,7 @@ func run(args []string, stdin io.Reader, out io.Writer) error {
 	flags.SetOutput(out)
 	semicolon := flags.Bool("semicolon", false, "fields are separated by ; and numbers have decimal commas")
 	name := flags.String("set", "us", "waste rules, us: US federal; eu: European List of Waste")
-	var unit waste.FormUnit = waste.FormKilograms
+	var unit usfederal.UnitCode = usfederal.Kilograms
 	flags.TextVar(&unit, "unit", unit, "unit of the form's lines: K or P")
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return err
@@ -62,7 +64,7 @@ func run(args []string, stdin io.Reader, out io.Writer) error {
 	if flags.NArg() > 1 {
 		return called{fmt.Errorf("%q is one file too many", flags.Arg(1))}
 	}
-	rules, known := map[string]waste.RuleSet{"us": waste.USFederal(), "eu": waste.EuropeanList()}[*name]
+	rules, known := map[string]waste.RuleSet{"us": usfederal.RuleSet(), "eu": europe.RuleSet()}[*name]
 	if !known {
 		return called{fmt.Errorf("-set %q: want us or eu", *name)}
 	}

@@ -11,6 +11,7 @@ import (
 	"time"
 
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/units"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -46,13 +47,13 @@ func TestWholeOutput(t *testing.T) {
 func TestTotalsByHand(t *testing.T) {
 	l, err := read(strings.NewReader(invented), false)
 	require.NoError(t, err)
-	s, err := l.Statement(2026, time.March, waste.USFederal())
+	s, err := l.Statement(2026, time.March, usfederal.RuleSet())
 	require.NoError(t, err)
 	assert.Equal(t, "94.69574706 kg", s.Hazardous.Best.String(), "31.20 + 62.59574706 + 0.9")
 	assert.Equal(t, "6.980388555 kg", s.Undetermined.Best.String(), "1.52 + 0.680388555 + 0.20 + 3.1 + 1.48")
 	assert.Equal(t, "VSQG", s.Lowest, "94.7 kg")
 	assert.Equal(t, "SQG", s.Highest, "94.7 kg and up to 7.8 kg")
-	s, err = l.Statement(2026, time.April, waste.USFederal())
+	s, err = l.Statement(2026, time.April, usfederal.RuleSet())
 	require.NoError(t, err)
 	assert.Equal(t, "8.4 kg", s.NotCounted.Best.String())
 }
@@ -132,8 +133,8 @@ func TestWhatCannotBeALineSaysWhy(t *testing.T) {
 	head := strings.Join(header[:], ",") + "\n"
 	path := file(t, head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,1.5,,kg,weighed,,\n"+
 		"W-1,0,2,2026-03-02,gaskets,hazardous,,1.5,,kg,weighed,X,\n")
-	assert.Contains(t, output(t, path), "No line for drained fuel (hazardous): form line: containers: none given")
-	assert.Contains(t, output(t, path), "No line for gaskets (hazardous): container: code")
+	assert.Contains(t, output(t, path), "No line for drained fuel (hazardous): batch: containers: none given")
+	assert.Contains(t, output(t, path), "No line for gaskets (hazardous): container \"X\": want a label that begins with its code")
 	assert.Contains(t, output(t, "-set", "eu", path), "No line for drained fuel (hazardous)")
 	assert.Contains(t, output(t, "-unit", "G", path), "No line for gaskets")
 }
@@ -160,7 +161,7 @@ func TestMoreThanADrumHolds(t *testing.T) {
 	one := file(t, head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,206,,kg,weighed,DM 1,208 L\n")
 	for _, rules := range []string{"us", "eu"} {
 		text := output(t, "-set", rules, one)
-		assert.Contains(t, text, "No line for drained fuel (hazardous): form line: quantity \"206 kg\": more than the containers hold")
+		assert.Contains(t, text, "No line for drained fuel (hazardous): batch: quantity \"206 kg\": more than the containers hold")
 		assert.Contains(t, text, "DM 1 holds 208 L and can't hold the 206 kg")
 	}
 	for _, holds := range []string{"208", "-208 L", "lots", "208 L/min"} {
@@ -187,7 +188,7 @@ func FuzzRead(f *testing.F) {
 		require.NoError(t, err)
 		assert.Equal(t, len(l.Entries()), len(again.Entries()))
 		for _, m := range l.Months() {
-			if _, err := l.Statement(m.Year, m.Month, waste.USFederal()); err != nil {
+			if _, err := l.Statement(m.Year, m.Month, usfederal.RuleSet()); err != nil {
 				require.ErrorIs(t, err, units.ErrRange, "more than 10^24 kg")
 			}
 		}
@@ -216,7 +217,7 @@ func BenchmarkRead(b *testing.B) {
 		if err != nil {
 			b.Fatal(err)
 		}
-		if _, err := l.Statement(2026, time.March, waste.USFederal()); err != nil {
+		if _, err := l.Statement(2026, time.March, usfederal.RuleSet()); err != nil {
 			b.Fatal(err)
 		}
 	}

@@ -8,32 +8,60 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/europe"
+	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/units"
 )
 
-// items are the month's streams with the containers they went into. What the generator determined
+// batches are the month's streams with the containers they went into. What the generator determined
 // not to count is left out: it goes on other papers.
-func items(s waste.Statement, l *books) []waste.Item {
-	var all []waste.Item
-	for i, item := range s.Items() {
+func batches(s waste.Statement, l *books) []waste.Batch {
+	var all []waste.Batch
+	for i, b := range s.Batches() {
 		if s.Streams[i].Determination == waste.NotCounted {
 			continue
 		}
 		for _, label := range s.Streams[i].Containers {
-			item.Containers = append(item.Containers, l.containers[label])
+			b.Containers = append(b.Containers, l.containers[label])
 		}
-		all = append(all, item)
+		all = append(all, b)
 	}
 	return all
 }
 
+// kind reads the code that the labels of a batch's containers begin with, such as "DM 3"; a line takes
+// containers of one kind.
+func kind(b waste.Batch) (usfederal.ContainerCode, error) {
+	if err := b.Check(); err != nil {
+		return 0, err
+	}
+	var first usfederal.ContainerCode
+	for i, c := range b.Containers {
+		code, err := usfederal.ParseContainerCode(c.ID[:min(2, len(c.ID))])
+		switch {
+		case err != nil:
+			return 0, fmt.Errorf("container %q: want a label that begins with its code, such as \"DM 3\"", c.ID)
+		case i == 0:
+			first = code
+		case code != first:
+			return 0, fmt.Errorf("container %q: another kind than %q; want a line of its own", c.ID, b.Containers[0].ID)
+		}
+	}
+	return first, nil
+}
+
 // form writes the lines of a manifest. What can't be a line says why.
-func form(out io.Writer, s waste.Statement, l *books, unit waste.FormUnit) {
-	var lines waste.Form
-	for _, item := range items(s, l) {
-		line, err := item.Line(unit)
+func form(out io.Writer, s waste.Statement, l *books, unit usfederal.UnitCode) {
+	var lines usfederal.Manifest
+	for _, b := range batches(s, l) {
+		code, err := kind(b)
 		if err != nil {
-			fmt.Fprintf(out, "No line for %s: %v\n", item.Description, err)
+			fmt.Fprintf(out, "No line for %s: %v\n", b.Description, err)
+			continue
+		}
+		line, err := usfederal.NewManifestLine(b, code, unit)
+		if err != nil {
+			fmt.Fprintf(out, "No line for %s: %v\n", b.Description, err)
 			continue
 		}
 		lines = append(lines, line)
@@ -42,11 +70,16 @@ func form(out io.Writer, s waste.Statement, l *books, unit waste.FormUnit) {
 }
 
 // notes writes the lines of consignment notes, to 0.1 kg.
-func notes(out io.Writer, s waste.Statement, l *books, _ waste.FormUnit) {
-	for _, item := range items(s, l) {
-		line, err := item.Consign(1)
+func notes(out io.Writer, s waste.Statement, l *books, _ usfederal.UnitCode) {
+	for _, b := range batches(s, l) {
+		code, err := kind(b)
 		if err != nil {
-			fmt.Fprintf(out, "No line for %s: %v\n", item.Description, err)
+			fmt.Fprintf(out, "No line for %s: %v\n", b.Description, err)
+			continue
+		}
+		line, err := europe.Consign(b, code.Name(), 1)
+		if err != nil {
+			fmt.Fprintf(out, "No line for %s: %v\n", b.Description, err)
 			continue
 		}
 		fmt.Fprintf(out, "%s\n\n", line)
@@ -61,9 +94,6 @@ func overfull(out io.Writer, l *books) {
 	}
 	for _, label := range slices.Sorted(maps.Keys(into)) {
 		c := l.containers[label]
-		if c.Code == 0 {
-			c.Code = waste.MetalDrums // which kind it is doesn't matter here
-		}
 		if takes, err := c.Takes(into[label]...); err != nil || takes { // all were checked when they were entered
 			continue
 		}

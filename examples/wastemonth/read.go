@@ -170,8 +170,7 @@ func enter(l *books, row []string, semicolon bool) error {
 // holds notes what a container holds, or may weigh. Two rows that say otherwise are refused.
 func (l *books) holds(row []string, semicolon bool) error {
 	text, label := row[holds], strings.Clone(row[container])
-	code, _ := waste.ParseContainerCode(label[:min(2, len(label))]) // labels such as "DM 3"; what begins otherwise is refused with its line
-	c := waste.Container{ID: label, Code: code}
+	c := waste.Container{ID: label}
 	before, known := l.containers[label]
 	if text == "" || label == "" {
 		if text != "" {
@@ -191,8 +190,8 @@ func (l *books) holds(row []string, semicolon bool) error {
 			return fmt.Errorf("holds %.48q: want a volume to the brim, such as 208 L, or the mass of its mark, such as 400 kg", row[holds])
 		}
 	}
-	if err := (waste.Container{Code: waste.MetalDrums, Capacity: c.Capacity, MostGross: c.MostGross}).Check(); err != nil {
-		return err // of its size; what its label begins with is looked at later
+	if err := (waste.Container{Capacity: c.Capacity, MostGross: c.MostGross}).Check(); err != nil {
+		return err // of its size; its label is looked at with its line
 	}
 	if known && (before.Capacity.Sign() > 0 || before.MostGross.Sign() > 0) && !(before.Capacity.Equal(c.Capacity) && before.MostGross.Equal(c.MostGross)) {
 		return fmt.Errorf("%.48s holds %.48q here and something else in a row before", label, row[holds])

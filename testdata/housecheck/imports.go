@@ -36,8 +36,13 @@ var library = map[string][]string{
 	"torque":              {"internal/*", "units"},
 	"turn":                {"internal/*", "units"},
 	"drain":               {"internal/*", "units"},
-	"drain/waste":         {"internal/*", "units", "drain"},
-	"service":             {"internal/*", "units", "torque", "turn", "drain", "drain/waste"},
+	"drain/waste":         {"internal/*", "units", "drain", "drain/waste/internal/*"},
+	"service":             {"internal/*", "units", "torque", "turn", "drain", "drain/waste", "drain/waste/usfederal", "drain/waste/europe"},
+
+	// A jurisdiction's package imports the core, and the core none of them.
+	"drain/waste/internal/paper": {"internal/*", "units", "drain"},
+	"drain/waste/usfederal":      {"internal/*", "units", "drain", "drain/waste", "drain/waste/internal/*"},
+	"drain/waste/europe":         {"internal/*", "units", "drain", "drain/waste", "drain/waste/internal/*"},
 }
 
 // pure are the packages from elsewhere that the library may import: those that touch no file, clock,

@@ -1,0 +1,267 @@
+package waste_test
+
+import (
+	"encoding/json"
+	"math/big"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/europe"
+	"example.com/snugturn/drain/waste/usfederal"
+	"example.com/snugturn/units"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// drum is an invented drum of 55 gal, its tare included, filled to 95 %.
+func drum(id string) waste.Container {
+	tare := units.MustParseMass("17.2 kg")
+	return waste.Container{ID: id, Capacity: units.USGallon.Of(55), FillLimit: units.MustParseVolume("52.25 US gal"),
+		Tare: drain.Estimate[units.MassUnit]{Low: units.Pound.Of(34), Best: tare, High: units.Pound.Of(42), From: drain.Stated}}
+}
+
+func batch(stream waste.Stream, m drain.Estimate[units.MassUnit]) waste.Batch {
+	return waste.Batch{Description: "invented waste", Stream: stream, Mass: m, Containers: []waste.Container{drum("A")}}
+}
+
+// EPA Form 8700-22, instructions to item 11 (S): "container capacity" is no estimate. One that was
+// measured and happens to be the capacity is a measurement.
+func TestCapacityIsNoQuantity(t *testing.T) {
+	i := waste.Batch{Description: "invented waste", Stream: waste.DrainedFuel, Volume: volume("110 US gal", drain.Assumed),
+		Containers: []waste.Container{drum("A"), drum("B")}}
+	_, err := usfederal.NewManifestLine(i, usfederal.MetalDrums, usfederal.Gallons)
+	require.ErrorIs(t, err, units.ErrRange)
+	i.Volume = volume("416.39529624 L", drain.Stated) // the same in litres: 2 × 55 × 3.785411784
+	_, err = usfederal.NewManifestLine(i, usfederal.MetalDrums, usfederal.Litres)
+	require.ErrorIs(t, err, units.ErrRange)
+	i.Volume = volume("110 US gal", drain.Measured)
+	line, err := usfederal.NewManifestLine(i, usfederal.MetalDrums, usfederal.Gallons)
+	require.NoError(t, err)
+	assert.EqualValues(t, 110, line.Quantity)
+	assert.Contains(t, line.String(), "fill limit", "and too full")
+	i.Volume = volume("110.001 US gal", drain.Measured)
+	_, err = usfederal.NewManifestLine(i, usfederal.MetalDrums, usfederal.Gallons)
+	require.ErrorIs(t, err, units.ErrRange)
+}
+
+// 206 kg of fuel are 222.7 L at 925 kg/m³, which no diesel fuel exceeds (ISO 8217 allows DMB 900 at 15 °C,
+// from memory), and a drum of 55 US gal holds 208.2 L to its brim (NIST SP 811, B.8): 192.58 kg. What a
+// container may weigh by its mark binds solids too (49 CFR 178.503(a)(3), from memory).
+func TestMassBeyondTheContainer(t *testing.T) {
+	marked := drum("M")
+	marked.MostGross = units.Kilogram.Of(400)
+	unknown := drum("U")
+	unknown.Capacity, unknown.FillLimit = units.Volume{}, units.Volume{}
+	for _, c := range []struct {
+		stream waste.Stream
+		mass   string
+		in     []waste.Container
+		fits   bool
+	}{
+		{waste.DrainedFuel, "206 kg", []waste.Container{drum("A")}, false},
+		{waste.DrainedFuel, "192.5 kg", []waste.Container{drum("A")}, true},
+		{waste.DrainedFuel, "192.6 kg", []waste.Container{drum("A")}, false},
+		{waste.DrainedFuel, "206 kg", []waste.Container{drum("A"), drum("B")}, true},
+		{waste.DrainedFuel, "206 kg", []waste.Container{unknown}, true},
+		{waste.FuelWaterMix, "206 kg", []waste.Container{drum("A")}, true},
+		{waste.FuelWaterMix, "209 kg", []waste.Container{drum("A")}, false},
+		{waste.SpentCleaner, "300 kg", []waste.Container{drum("A")}, true},
+		{waste.SpentCleaner, "350 kg", []waste.Container{drum("A")}, false},
+		{waste.DrainedElement, "401 kg", []waste.Container{drum("A")}, true},
+		{waste.DrainedElement, "400 kg", []waste.Container{marked}, true},
+		{waste.DrainedElement, "401 kg", []waste.Container{marked}, false},
+		{waste.DrainedElement, "401 kg", []waste.Container{marked, drum("A")}, true},
+	} {
+		err := waste.Batch{Description: "invented waste", Stream: c.stream, Mass: weighed(c.mass), Containers: c.in}.Check()
+		if c.fits {
+			require.NoError(t, err, "%v %s", c.stream, c.mass)
+			continue
+		}
+		require.ErrorIs(t, err, units.ErrRange, "%v %s", c.stream, c.mass)
+		assert.Contains(t, err.Error(), "more than the containers hold")
+	}
+}
+
+// A drum takes what its entries come to together: fuel and water share its room, and everything, with the
+// drum, its mark.
+func TestContainerTakes(t *testing.T) {
+	entry := func(stream waste.Stream, m drain.Estimate[units.MassUnit]) waste.Entry {
+		return waste.Entry{Job: "1", Line: 1, Date: waste.MustParseDate("2026-03-04"), Stream: stream, Mass: m}
+	}
+	marked := drum("M") // 34 lb empty at least: 15.42 kg
+	marked.MostGross = units.Kilogram.Of(400)
+	for _, c := range []struct {
+		name    string
+		in      waste.Container
+		entries []waste.Entry
+		want    bool
+	}{
+		{"nothing", drum("A"), nil, true},
+		{"206 kg of fuel", drum("A"), []waste.Entry{entry(waste.DrainedFuel, weighed("100 kg")), entry(waste.DrainedFuel, weighed("106 kg"))}, false},
+		{"fuel and water", drum("A"), []waste.Entry{entry(waste.DrainedFuel, weighed("100 kg")), entry(waste.FuelWaterMix, weighed("100.5 kg"))}, false},
+		{"fuel and less water", drum("A"), []waste.Entry{entry(waste.DrainedFuel, weighed("100 kg")), entry(waste.FuelWaterMix, weighed("100 kg"))}, true},
+		{"elements", drum("A"), []waste.Entry{entry(waste.DrainedElement, weighed("500 kg"))}, true},
+		{"elements by the mark", marked, []waste.Entry{entry(waste.DrainedElement, weighed("384 kg"))}, true},
+		{"elements beyond the mark", marked, []waste.Entry{entry(waste.DrainedElement, weighed("385 kg"))}, false},
+		{"perhaps", drum("A"), []waste.Entry{entry(waste.DrainedFuel, drain.Estimate[units.MassUnit]{Low: units.Kilogram.Of(190), Best: units.Kilogram.Of(200),
+			High: units.Kilogram.Of(206), From: drain.Assumed})}, true},
+	} {
+		takes, err := c.in.Takes(c.entries...)
+		require.NoError(t, err, c.name)
+		assert.Equal(t, c.want, takes, c.name)
+	}
+	_, err := drum("A").Takes(waste.Entry{})
+	require.Error(t, err)
+	bad := drum("A")
+	bad.MostGross = units.Kilogram.Of(-1)
+	_, err = bad.Takes()
+	require.ErrorIs(t, err, units.ErrRange)
+}
+
+func TestGrossAndNet(t *testing.T) {
+	c := drum("A")
+	net, err := c.Net(weighed("190.0 kg"))
+	require.NoError(t, err)
+	assert.Equal(t, "172.8 kg", net.Best.String())
+	assert.Equal(t, "170.94912046 kg", net.Low.In(units.Kilogram).String(), "190 kg less 42 lb")
+	assert.Equal(t, "174.57785942 kg", net.High.String(), "190 kg less 34 lb")
+	assert.Equal(t, drain.Stated, net.From, "no firmer than the tare")
+	gross, err := c.Gross(net)
+	require.NoError(t, err)
+	assert.Equal(t, "190 kg", gross.Best.Round(0, units.ToNearestEven).String())
+
+	light, err := c.Net(weighed("17.5 kg")) // below the heaviest such drum
+	require.NoError(t, err)
+	assert.Equal(t, 0, light.Low.Sign(), "no net mass is below zero")
+	_, err = c.Net(weighed("17 kg"))
+	require.ErrorIs(t, err, units.ErrRange)
+}
+
+func TestWeighedStandsInPlaceOfEstimated(t *testing.T) {
+	estimated := mass(t, "10 kg", "12 kg", "14 kg", drain.Assumed)
+	s, err := waste.Settle(estimated, weighed("13.2 kg"))
+	require.NoError(t, err)
+	assert.Equal(t, "13.2 kg", s.Mass.Best.String())
+	assert.False(t, s.Disagrees)
+	assert.Contains(t, s.Note, "in place of the estimate 12 kg")
+	s, err = waste.Settle(estimated, weighed("29.1 kg")) // pounds read as kilograms
+	require.NoError(t, err)
+	assert.True(t, s.Disagrees)
+	assert.Contains(t, s.Note, "the two don't agree: check the scale's unit")
+	for kg, disagrees := range map[string]bool{"9.999 kg": true, "10 kg": false, "14 kg": false, "14.001 kg": true} {
+		s, err = waste.Settle(estimated, weighed(kg))
+		require.NoError(t, err)
+		assert.Equal(t, disagrees, s.Disagrees, "%s beside 10 to 14 kg", kg)
+		assert.Equal(t, disagrees, strings.Contains(s.Note, "don't agree"), kg)
+	}
+	_, err = waste.Settle(estimated, estimated)
+	require.ErrorIs(t, err, waste.ErrMissing)
+}
+
+func TestWetKeepsOrder(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		dry := drawMass(t)
+		v := rapid.SliceOfN(rapid.Int64Range(0, 1e6), 2, 2).Draw(t, "millilitres")
+		d := rapid.SliceOfN(rapid.Int64Range(700, 1000), 2, 2).Draw(t, "density")
+		retained := drain.Estimate[units.VolumeUnit]{Low: units.Millilitre.Of(min(v[0], v[1])), Best: units.Millilitre.Of(v[0]), High: units.Millilitre.Of(max(v[0], v[1])), From: drain.Assumed}
+		rho := drain.Estimate[units.DensityUnit]{Low: units.KilogramPerCubicMetre.Of(min(d[0], d[1])), Best: units.KilogramPerCubicMetre.Of(d[1]), High: units.KilogramPerCubicMetre.Of(max(d[0], d[1])), From: drain.Stated}
+		wet, err := waste.Wet(dry, retained, rho)
+		require.NoError(t, err)
+		require.NoError(t, wet.Check())
+		assert.Equal(t, drain.Assumed, wet.From)
+		if rest, exact := wet.Best.Sub(dry.Best); exact { // what was added is volume times density
+			want := new(big.Rat).Mul(big.NewRat(v[0], 1e6), big.NewRat(d[1], 1))
+			assert.Zero(t, rest.RatIn(units.Kilogram).Cmp(want))
+		}
+	})
+}
+
+// The two ways to weigh a wet element differ only in where they round, by 1e-12 of a kilogram and of a
+// kg/m³ for what is up to a litre here.
+func TestWetAndWetMassAgree(t *testing.T) {
+	most := units.MustParseMass("0.000000000002 kg")
+	rapid.Check(t, func(t *rapid.T) {
+		fuel, err := drain.FuelAt(units.KilogramPerCubicMetre.Of(rapid.Int64Range(700, 1000).Draw(t, "density")), units.Celsius.Of(15))
+		require.NoError(t, err)
+		at := units.Celsius.Of(rapid.Int64Range(-50, 150).Draw(t, "at"))
+		there, err := fuel.DensityAt(at)
+		require.NoError(t, err)
+		rho, err := drain.Exactly(there, drain.Stated)
+		require.NoError(t, err)
+		retained, err := drain.Exactly(units.Millilitre.Of(rapid.Int64Range(0, 1000).Draw(t, "millilitres")), drain.Assumed)
+		require.NoError(t, err)
+		dry := drawMass(t)
+		wet, err := waste.Wet(dry, retained, rho)
+		require.NoError(t, err)
+		other, err := drain.WetMass(dry, retained, fuel, at)
+		require.NoError(t, err)
+		for _, ends := range [][2]units.Mass{{wet.Low, other.Low}, {wet.Best, other.Best}, {wet.High, other.High}} {
+			gap, _ := ends[0].Sub(ends[1])
+			require.False(t, most.Less(gap.Abs()), "%s and %s", ends[0], ends[1])
+		}
+		require.Equal(t, wet.From, other.From)
+	})
+}
+
+// outputs is one of everything this package puts out, as text and as JSON.
+func outputs(t *testing.T) []string {
+	var l waste.Ledger
+	for n, stream := range waste.Streams() {
+		for d := waste.Undetermined; d <= waste.NotCounted; d++ {
+			require.NoError(t, l.Add(entry("J1", 0, 10*n+int(d)+1, stream, d, mass(t, "30 kg", "40 kg", "50.12345 kg", drain.Assumed))))
+		}
+	}
+	var texts []string
+	add := func(v interface{ String() string }) {
+		data, err := json.Marshal(v)
+		require.NoError(t, err)
+		texts = append(texts, v.String(), string(data))
+	}
+	for _, rules := range []waste.RuleSet{usfederal.RuleSet(), europe.RuleSet()} {
+		s, err := l.Statement(2026, time.March, rules)
+		require.NoError(t, err)
+		add(s)
+		for _, stream := range waste.Streams() {
+			a, err := rules.Ask(stream)
+			require.NoError(t, err)
+			add(a)
+		}
+	}
+	line, err := usfederal.NewManifestLine(batch(waste.Gaskets, weighed("0.1 kg")), usfederal.MetalDrums, usfederal.Pounds)
+	require.NoError(t, err)
+	add(line)
+	add(usfederal.Manifest{line, line})
+	note, err := europe.Consign(batch(waste.Gaskets, weighed("0.1 kg")), "bag", 0)
+	require.NoError(t, err)
+	add(note)
+	clock, err := usfederal.RuleSet().OffSiteBy("SQG", waste.MustParseDate("2026-01-01"), false)
+	require.NoError(t, err)
+	add(clock)
+	held, err := usfederal.RuleSet().OnSite("SQG", weighed("1 kg"))
+	require.NoError(t, err)
+	add(held)
+	c := drum("A")
+	c.Started = waste.MustParseDate("2026-01-01")
+	due, err := usfederal.RuleSet().Due("LQG", false, waste.MustParseDate("2026-05-01"), 30, []waste.Container{c})
+	require.NoError(t, err)
+	require.Len(t, due, 1)
+	add(due)
+	category, err := usfederal.RuleSet().CategoryOf(units.Kilogram.Of(100))
+	require.NoError(t, err)
+	return append(texts, category.String())
+}
+
+func TestEveryOutputCarriesTheCaution(t *testing.T) {
+	all := outputs(t)
+	require.NotEmpty(t, all)
+	for _, text := range all {
+		assert.Contains(t, text, "determination is the generator's; state and local rules may differ")
+		for _, verdict := range []string{"non-hazardous", "nonhazardous", "non hazardous", "not hazardous", "harmless"} {
+			assert.NotContains(t, strings.ToLower(text), verdict)
+		}
+	}
+}

@@ -1,0 +1,114 @@
+package usfederal
+
+import (
+	"example.com/snugturn/units"
+)
+
+// ContainerCode is a kind of container by the two letters of Table I of the instructions to EPA
+// Form 8700-22. The zero value is none.
+type ContainerCode uint8
+
+// The kinds of container (EPA Form 8700-22, instructions, Table I).
+const (
+	MetalDrums    ContainerCode = iota + 1 // DM: metal drums, barrels, kegs
+	WoodenDrums                            // DW
+	FiberDrums                             // DF: fiberboard or plastic drums
+	PortableTanks                          // TP
+	CargoTanks                             // TT: tank trucks
+	TankCars                               // TC
+	DumpTruck                              // DT
+	Cylinders                              // CY
+	MetalBoxes                             // CM: metal boxes, cartons, cases, roll-offs
+	WoodenBoxes                            // CW
+	FiberBoxes                             // CF: fiber or plastic boxes
+	Bags                                   // BA: burlap, cloth, paper or plastic bags
+	HopperCars                             // HG: hopper or gondola cars
+)
+
+// containers is Table I. Bulk marks those that may hold what the form calls very large bulk;
+// which ones they are is this package's reading.
+var containers = [...]struct {
+	name string
+	bulk bool
+}{
+	MetalDrums:    {"metal drums", false},
+	WoodenDrums:   {"wooden drums", false},
+	FiberDrums:    {"fiberboard or plastic drums", false},
+	PortableTanks: {"portable tanks", false},
+	CargoTanks:    {"cargo tanks", true},
+	TankCars:      {"tank cars", true},
+	DumpTruck:     {"dump truck", true},
+	Cylinders:     {"cylinders", false},
+	MetalBoxes:    {"metal boxes or roll-offs", true},
+	WoodenBoxes:   {"wooden boxes", false},
+	FiberBoxes:    {"fiber or plastic boxes", false},
+	Bags:          {"bags", false},
+	HopperCars:    {"hopper or gondola cars", true},
+}
+
+// Name is the kind in words, "metal drums".
+func (c ContainerCode) Name() string {
+	if !containerCodes.Has(c) {
+		return "no container"
+	}
+	return containers[c].name
+}
+
+// ParseContainerCode reads the two letters.
+//
+// Errors: *units.ParseError (units.ErrSyntax).
+func ParseContainerCode(text string) (ContainerCode, error) { return containerCodes.Parse(text) }
+
+// UnitCode is a unit by the letter of Table II of the instructions to EPA Form 8700-22. The zero
+// value is none.
+type UnitCode uint8
+
+// The units (EPA Form 8700-22, instructions, Table II).
+const (
+	Kilograms   UnitCode = iota + 1 // K
+	Pounds                          // P
+	Litres                          // L: liquids only
+	Gallons                         // G: US gallons, liquids only
+	MetricTons                      // M: metric tons of 1000 kg, very large bulk only
+	ShortTons                       // T: tons of 2000 lb, very large bulk only
+	CubicMetres                     // N: very large bulk only
+	CubicYards                      // Y: very large bulk only
+)
+
+// unitRows is Table II. One of the form is num of mass or volume; a cubic yard is 46,656 in³.
+var unitRows = [...]struct {
+	name          string
+	liquids, bulk bool
+	mass          units.MassUnit
+	volume        units.VolumeUnit
+	isVolume      bool
+	size          int64 // of the unit beside it
+}{
+	Kilograms:   {name: "kilograms", mass: units.Kilogram, size: 1},
+	Pounds:      {name: "pounds", mass: units.Pound, size: 1},
+	Litres:      {name: "litres", liquids: true, isVolume: true, volume: units.Litre, size: 1},
+	Gallons:     {name: "gallons", liquids: true, isVolume: true, volume: units.USGallon, size: 1},
+	MetricTons:  {name: "metric tons", bulk: true, mass: units.Tonne, size: 1},
+	ShortTons:   {name: "tons of 2000 lb", bulk: true, mass: units.ShortTon, size: 1},
+	CubicMetres: {name: "cubic metres", bulk: true, isVolume: true, volume: units.CubicMetre, size: 1},
+	CubicYards:  {name: "cubic yards", bulk: true, isVolume: true, volume: units.CubicInch, size: 36 * 36 * 36},
+}
+
+// Name is the unit in words, "kilograms".
+func (u UnitCode) Name() string {
+	if !unitCodes.Has(u) {
+		return "no unit"
+	}
+	return unitRows[u].name
+}
+
+// LiquidsOnly reports whether the form keeps the unit for liquids: gallons and litres.
+func (u UnitCode) LiquidsOnly() bool { return unitCodes.Has(u) && unitRows[u].liquids }
+
+// BulkOnly reports whether the form keeps the unit for very large bulk: M, T, N and Y.
+func (u UnitCode) BulkOnly() bool { return unitCodes.Has(u) && unitRows[u].bulk }
+
+// ParseUnitCode reads the letter.
+//
+// Errors: *units.ParseError (units.ErrSyntax).
+func ParseUnitCode(text string) (UnitCode, error) { return unitCodes.Parse(text) }

@@ -1,0 +1,89 @@
+package usfederal_test
+
+import (
+	"encoding/json"
+	"strings"
+	"testing"
+
+	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/usfederal"
+	"example.com/snugturn/units"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+func TestLinesRefused(t *testing.T) {
+	for _, c := range []struct {
+		name      string
+		change    func(*waste.Batch)
+		container usfederal.ContainerCode
+		unit      usfederal.UnitCode
+		want      error
+		says      string
+	}{
+		{"seven codes", func(b *waste.Batch) { b.Codes = strings.Fields("D001 D002 D003 D004 D005 D006 D007") }, usfederal.MetalDrums, usfederal.Kilograms, units.ErrRange, "at most six"},
+		{"no batch", func(b *waste.Batch) { *b = waste.Batch{} }, usfederal.MetalDrums, usfederal.Kilograms, waste.ErrMissing, "description"},
+		{"no container code", func(*waste.Batch) {}, 0, usfederal.Kilograms, waste.ErrMissing, "Table I"},
+		{"stray container code", func(*waste.Batch) {}, 99, usfederal.Kilograms, waste.ErrMissing, "Table I"},
+		{"a billion", func(b *waste.Batch) { b.Mass = weighed("1000000000 kg") }, usfederal.MetalDrums, usfederal.Kilograms, units.ErrRange, "999,999,999"},
+		{"beyond an int64", func(b *waste.Batch) { b.Mass = weighed("99999999999999999999999 kg") }, usfederal.MetalDrums, usfederal.Kilograms, units.ErrRange, "999,999,999"},
+		{"no unit", func(*waste.Batch) {}, usfederal.MetalDrums, 0, waste.ErrMissing, "K, P, L"},
+		{"stray unit", func(*waste.Batch) {}, usfederal.MetalDrums, 99, waste.ErrMissing, "K, P, L"},
+		{"gallons of elements", func(*waste.Batch) {}, usfederal.MetalDrums, usfederal.Gallons, units.ErrRange, "for liquids only"},
+		{"cubic yards of drums", func(*waste.Batch) {}, usfederal.MetalDrums, usfederal.CubicYards, units.ErrRange, "for very large bulk only"},
+	} {
+		b := batch(waste.DrainedElement, weighed("10 kg"))
+		c.change(&b)
+		got, err := usfederal.NewManifestLine(b, c.container, c.unit)
+		var typed *waste.Error
+		require.ErrorAs(t, err, &typed, c.name)
+		require.ErrorIs(t, err, c.want, c.name)
+		require.ErrorContains(t, err, c.says, c.name)
+		assert.Equal(t, usfederal.ManifestLine{}, got)
+	}
+}
+
+func TestCodesAreWrittenAndRead(t *testing.T) {
+	code, err := usfederal.ParseContainerCode(" dm ")
+	require.NoError(t, err)
+	assert.Equal(t, usfederal.MetalDrums, code)
+	unit, err := usfederal.ParseUnitCode(" k ")
+	require.NoError(t, err)
+	assert.Equal(t, usfederal.Kilograms, unit)
+	for c := usfederal.MetalDrums; c <= usfederal.HopperCars; c++ {
+		var back usfederal.ContainerCode
+		text, err := c.MarshalText()
+		require.NoError(t, err)
+		require.NoError(t, back.UnmarshalText(text))
+		assert.Equal(t, c, back)
+		require.Error(t, back.UnmarshalText([]byte("nonsense")))
+		assert.Equal(t, c, back, "a failed decode changes nothing")
+	}
+	for u := usfederal.Kilograms; u <= usfederal.CubicYards; u++ {
+		var back usfederal.UnitCode
+		text, err := u.MarshalText()
+		require.NoError(t, err)
+		require.NoError(t, back.UnmarshalText(text))
+		assert.Equal(t, u, back)
+		require.Error(t, back.UnmarshalText([]byte("nonsense")))
+		assert.Equal(t, u, back, "a failed decode changes nothing")
+	}
+	for _, v := range []any{usfederal.ContainerCode(0), usfederal.ContainerCode(99), usfederal.UnitCode(0), usfederal.UnitCode(99)} {
+		_, err := json.Marshal(v)
+		require.ErrorIs(t, err, units.ErrRange, "%v", v)
+	}
+	assert.Equal(t, "no container", usfederal.ContainerCode(99).Name())
+	assert.Equal(t, "no unit", usfederal.UnitCode(99).Name())
+	assert.False(t, usfederal.UnitCode(99).LiquidsOnly() || usfederal.UnitCode(99).BulkOnly())
+}
+
+func TestCodesRefused(t *testing.T) {
+	for _, text := range []string{"", "D", "DMM", "XX", "??", strings.Repeat("x", 1<<20)} {
+		_, err := usfederal.ParseContainerCode(text)
+		require.ErrorIs(t, err, units.ErrSyntax, "container code")
+	}
+	for _, text := range []string{"", "KG", "X", "?", "lb", strings.Repeat("x", 1<<20)} {
+		_, err := usfederal.ParseUnitCode(text)
+		require.ErrorIs(t, err, units.ErrSyntax, "unit code")
+	}
+}
