@@ -504,3 +504,16 @@ func ExampleFill_Limit() {
 	// not full of liquid at 55 °C 53.1 US gal <nil>
 	// degree of filling 52.2 US gal <nil>
 }
+
+// A volume that nobody measured and that is the size of the drum says nothing of what is in it.
+func ExampleBatch_Check() {
+	fuel := waste.Batch{Description: "drained diesel fuel", Stream: waste.DrainedFuel,
+		Containers: []waste.Container{{ID: "drum 1", Capacity: units.USGallon.Of(15)}},
+		Volume:     must(drain.Exactly(units.USGallon.Of(15), drain.Assumed))}
+	fmt.Println(fuel.Check())
+	fuel.Volume.From = drain.Measured
+	fmt.Println(fuel.Check())
+	// Output:
+	// batch: quantity "15 US gal": is the size of the containers, which is no estimate of the waste; want what is in them
+	// <nil>
+}
