@@ -90,7 +90,7 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 	var errs JobErrors
 	job.check(&errs, sets)
 	if rules != (Rules{}) {
-		rules.check(&errs)
+		rules.check("rules.", &errs)
 	}
 	if len(errs) > 0 {
 		return nil, errs

@@ -145,7 +145,7 @@ func (f recordFile) check(errs *JobErrors) {
 	for _, part := range []struct {
 		name  string
 		check func(*JobErrors)
-	}{{"job.", func(errs *JobErrors) { f.Job.check(errs, f.Rules.sets()) }}, {"asDone.", f.Done.check}, {"", Rules(f.Rules.Agreed).check}} {
+	}{{"job.", func(errs *JobErrors) { f.Job.check(errs, f.Rules.sets()) }}, {"asDone.", f.Done.check}, {"", func(errs *JobErrors) { Rules(f.Rules.Agreed).check("rules.agreed.", errs) }}} {
 		var own JobErrors
 		part.check(&own)
 		for _, e := range own {

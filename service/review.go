@@ -130,7 +130,7 @@ func (p *Plan) Review(done AsDone) (Review, error) {
 	if p.Rules == (Rules{}) {
 		r.errs.add("rules", "the plan was made without any", "a plan made with the rules that are agreed on", ErrMissingField)
 	} else {
-		p.Rules.check(&r.errs)
+		p.Rules.check("rules.", &r.errs)
 	}
 	done.check(&r.errs)
 	if len(r.errs) == 0 {

@@ -156,7 +156,7 @@ func ExampleRules_Check() {
 	fmt.Println(rules.Check())
 	// Output:
 	// <nil>
-	// rules.eye: 0 turns; want above zero and below half a turn: an eye that is never out isn't known
+	// eye: 0 turns; want above zero and below half a turn: an eye that is never out isn't known
 }
 
 // Rules go out as they come in.

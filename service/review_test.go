@@ -793,11 +793,11 @@ func TestBadRules(t *testing.T) {
 	for _, c := range []struct{ name, old, new, path string }{
 		{"no such rule", "guarded by U", "by feel", "torque"},
 		{"no rule", `"torque": "guarded by U",`, ``, "torque"},
-		{"a perfect eye", `"eye": "15°"`, `"eye": "0°"`, "rules.eye"},
-		{"no eye at all", `"eye": "15°"`, `"eye": "180°"`, "rules.eye"},
-		{"a perfect count", `"count": "1/4 turn"`, `"count": "0°"`, "rules.count"},
-		{"no name", "invented shop rules", "", "rules.name"},
-		{"nobody's tolerance", `"source": "invented"`, `"source": ""`, "rules.turn.source"},
+		{"a perfect eye", `"eye": "15°"`, `"eye": "0°"`, "eye"},
+		{"no eye at all", `"eye": "15°"`, `"eye": "180°"`, "eye"},
+		{"a perfect count", `"count": "1/4 turn"`, `"count": "0°"`, "count"},
+		{"no name", "invented shop rules", "", "name"},
+		{"nobody's tolerance", `"source": "invented"`, `"source": ""`, "turn.source"},
 		{"unknown field", `"eye"`, `"eyes": "2", "eye"`, "eyes"},
 	} {
 		require.Contains(t, benchRules, c.old, c.name)

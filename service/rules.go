@@ -50,7 +50,7 @@ func ReadRules(data []byte) (Rules, error) {
 	errs := decode(data, &file)
 	rules := Rules(file)
 	if len(errs) == 0 {
-		rules.check(&errs)
+		rules.check("", &errs)
 	}
 	if len(errs) > 0 {
 		return Rules{}, errs
@@ -64,26 +64,26 @@ func (r Rules) MarshalJSON() ([]byte, error) { return canonical(rulesFile(r)) }
 // Check tells all that is wrong with rules made in Go, a [JobErrors], or nil.
 func (r Rules) Check() error {
 	var errs JobErrors
-	if r.check(&errs); len(errs) > 0 {
+	if r.check("", &errs); len(errs) > 0 {
 		return errs
 	}
 	return nil
 }
 
-func (r Rules) check(errs *JobErrors) {
+func (r Rules) check(path string, errs *JobErrors) {
 	if problem := unprintable(r.Name); problem != "" || r.Name == "" {
-		errs.add("rules.name", "no plain text", "the name the shop knows them by", units.ErrSyntax)
+		errs.add(path+"name", "no plain text", "the name the shop knows them by", units.ErrSyntax)
 	}
 	_, err := r.Torque.MarshalText()
-	errs.value("rules.torque", err)
+	errs.value(path+"torque", err)
 	if r.Eye.Compare(turn.Turn{}) <= 0 || r.Eye.Compare(turn.MustOf(1, 2)) >= 0 {
-		errs.add("rules.eye", r.Eye.String(), "above zero and below half a turn: an eye that is never out isn't known", units.ErrRange)
+		errs.add(path+"eye", r.Eye.String(), "above zero and below half a turn: an eye that is never out isn't known", units.ErrRange)
 	}
 	if r.Count.Compare(turn.Turn{}) <= 0 {
-		errs.add("rules.count", r.Count.String(), "above zero: a count that is never out isn't known", units.ErrRange)
+		errs.add(path+"count", r.Count.String(), "above zero: a count that is never out isn't known", units.ErrRange)
 	}
 	if t := r.Turn; t != nil && (t.Source == "" || unprintable(t.Source) != "") {
-		errs.add("rules.turn.source", "no plain text", "who states the tolerance", ErrMissingField)
+		errs.add(path+"turn.source", "no plain text", "who states the tolerance", ErrMissingField)
 	}
 }
 
