@@ -93,7 +93,7 @@ func TestDoneAsPrintedPasses(t *testing.T) {
 
 		var table Table
 		for _, it := range section(plan.Sheet(), "station", "2").Items {
-			if it.Kind == Grid {
+			if it.Kind == "table" {
 				table = *it.Table
 			}
 		}

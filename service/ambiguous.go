@@ -17,34 +17,31 @@ import (
 // known: it has a datum, and where it passes a full turn it has to be counted.
 func (p *Plan) ring(i int) {
 	s := p.Stations[i]
-	say := func(level Level, code, field, words string, values ...any) {
-		p.tell(level, code, i, field, practice, words, values...)
+	say := func(level Level, code, field string, list ...any) {
+		p.tell(level, code, i, field, practice, list...)
 	}
 	if s.Turn.Instruction.Datum() == turn.FingerTight {
-		say(Caution, "turn.loose-datum", ".turn", "it is counted from finger tight, which differs from hand to hand, and a gasket may have touched long before. Ask whether the maker means gasket contact.")
+		say(Caution, "turn.loose-datum", ".turn")
 	}
 	least, most := s.Turn.Window.Least(), s.Turn.Window.Most()
 	marks := s.Station.Tighten.Marks
 	switch {
 	case most.Compare(oneTurn) < 0:
 	case marks == nil:
-		say(Note, "turn.full-turns", "", "it turns a full turn or more, and the starting mark comes round again. Count it as it passes.")
+		say(Note, "turn.full-turns", "")
 	default:
 		short, _ := most.Sub(oneTurn) // of a turn that is one or more
 		if width, _ := most.Sub(least); width.Compare(oneTurn) >= 0 {
-			say(Caution, "turn.ambiguous", ".marks", "from {least} to {most} is a whole turn or more, so that every mark at the index may be right and none shows that it is. Count how often the starting mark comes round.",
-				"least", least, "most", most)
+			say(Caution, "turn.ambiguous/whole", ".marks", "least", least, "most", most)
 		} else {
-			say(Caution, "turn.ambiguous", ".marks", "what stands at the index after {most} stands there after {short} too: the mark alone can't tell the two apart. Count how often the starting mark comes round.",
-				"most", most, "short", short)
+			say(Caution, "turn.ambiguous", ".marks", "most", most, "short", short)
 		}
 	}
 	if marks == nil {
 		return
 	}
 	if one, other := alike(marks.Labels); one != "" {
-		say(Note, "turn.labels-alike", ".marks.labels", "the labels {one} and {other} may be taken for each other. Mark one of them before you start.",
-			"one", strconv.Quote(one), "other", strconv.Quote(other))
+		say(Note, "turn.labels-alike", ".marks.labels", "one", strconv.Quote(one), "other", strconv.Quote(other))
 	}
 }
 
@@ -102,7 +99,6 @@ func (c chooser) slip(choices []torque.Choice, low, high units.Torque) {
 			continue
 		}
 		c.plan.tell(Caution, "torque.unit-slip", c.i, "", practice,
-			"no wrench reaches {torque}, and wrench {wrench} would, were it in {unit}. Ask whoever wrote it which unit is meant; don't correct it unasked.",
 			"torque", high, "wrench", tool, "unit", unit)
 		return
 	}

@@ -187,7 +187,7 @@ func (d *drawing) stages(s *StagesPicture) {
 		}
 	}
 	below := g.y + g.radius + roundStep*rounds
-	d.text("bold", g.x, below+13, decimalMark(string(degrees(whole)), d.comma)+" in all")
+	d.text("bold", g.x, below+13, decimalMark(angle(whole.Degrees()), d.comma)+" in all")
 	d.Height = coordinate(below + 18)
 }
 

@@ -21,17 +21,17 @@ var (
 	oneTurn    = turn.MustOf(1, 1)
 )
 
-// say adds a finding; words and values are as for [printer.words].
-func (p *Plan) say(level Level, code, where, source, words string, values ...any) {
-	f := Finding{Level: level, Code: code, Where: where, Source: source}
-	f.Words, f.Values = p.Job.printer().words(words, values...)
+// say adds a finding; code and list are as for [writer.add].
+func (p *Plan) say(level Level, code, where, source string, list ...any) {
+	f := Finding{Level: level, Where: where, Source: source, Values: values(list)}
+	f.Code, f.Variant, _ = strings.Cut(code, "/")
 	p.Findings = append(p.Findings, f)
 }
 
 // tell adds a finding on how a station is tightened: of the field there, or of all of it.
-func (p *Plan) tell(level Level, code string, station int, field, source, words string, values ...any) {
-	p.say(level, code, fmt.Sprintf("stations[%d].tighten%s", station, field), source, "Station {station}: "+words,
-		append([]any{"station", p.Stations[station].Station.ID}, values...)...)
+func (p *Plan) tell(level Level, code string, station int, field, source string, list ...any) {
+	p.say(level, code, fmt.Sprintf("stations[%d].tighten%s", station, field), source,
+		append([]any{"station", p.Stations[station].Station.ID}, list...)...)
 }
 
 // find compares the figures of the plan with each other.
@@ -49,25 +49,22 @@ func (p *Plan) find() {
 
 // flash holds the fuel's temperatures against its flash point.
 func (p *Plan) flash() {
-	job, prefer := p.Job, p.Job.printer()
+	job := p.Job
 	for _, hot := range []struct {
 		where string
 		at    units.Temperature
-		when  string
+		when  Word
 	}{{"fuel.caughtAt", job.Fuel.CaughtAt, "caught"}, {"fuel.measuredAt", job.Fuel.MeasuredAt, "measured"}} {
-		at, least := prefer.temperature(hot.at, units.ToPositiveInf), prefer.temperature(job.Fuel.LeastFlashPoint, units.ToNegativeInf)
+		at, least := up(hot.at), down(job.Fuel.LeastFlashPoint)
 		flash, err := drain.FlashGuard(job.Fuel.LeastFlashPoint, hot.at, hotMargin)
 		switch {
 		case err != nil: // a margin and two scales that are what they are
-			p.say(Stop, "fuel.flash-unknown", hot.where, "", "{problem}", "problem", numbers(err.Error()))
+			p.say(Stop, "fuel.flash-unknown", hot.where, "", "problem", err)
 		case flash.Guard == drain.Stop:
-			p.say(Stop, "fuel.above-flash-point", hot.where, job.Fuel.FlashSource,
-				"The fuel is to be {when} at {at}; the least flash point of {grade} is {flash}. Let it cool before a housing is opened or fuel stands in an open pan.",
-				"when", hot.when, "at", at, "grade", job.Fuel.Grade, "flash", least)
+			p.say(Stop, "fuel.above-flash-point", hot.where, job.Fuel.FlashSource, "when", hot.when, "at", at, "grade", job.Fuel.Grade, "flash", least)
 		case flash.Guard == drain.Caution:
 			p.say(Warning, "fuel.near-flash-point", hot.where, "margin as in 29 CFR 1910.106(a)(19), copy seen; "+job.Fuel.FlashSource,
-				"The fuel is to be {when} at {at}, within {margin} of the least flash point of {grade}, {flash}. Let it cool.",
-				"when", hot.when, "at", at, "margin", numbers("30 °F (16.7 °C)"), "grade", job.Fuel.Grade, "flash", least)
+				"when", hot.when, "at", at, "margin", hotMargin, "grade", job.Fuel.Grade, "flash", least)
 		}
 	}
 }
@@ -77,23 +74,19 @@ func (p *Plan) flash() {
 func (p *Plan) start() {
 	for i, step := range p.Job.Isolate {
 		if step.StopsStart && !step.ForPriming && step.ForStart == "" {
-			p.say(Stop, "start.locked-out", fmt.Sprintf("isolate[%d]", i), practice,
-				"Cranking is planned, and nobody can crank while {what} is out of service. Say how it comes back for the start, and in which state.", "what", step.What)
+			p.say(Stop, "start.locked-out", fmt.Sprintf("isolate[%d]", i), practice, "what", step.What)
 		}
 	}
 	if !slices.ContainsFunc(p.Job.Isolate, func(s Isolation) bool { return s.ForStart != "" }) {
-		p.say(Stop, "start.not-stated", "isolate", practice,
-			"Cranking is planned, and the job doesn't say how the engine can be started: what comes back for it, and in which state.")
+		p.say(Stop, "start.not-stated", "isolate", practice)
 	}
 	if p.Job.Prime.Pump != nil && len(p.Isolation.Priming) == 0 {
-		p.say(Caution, "prime.no-supply", "isolate", practice,
-			"Key cycles are planned, and nothing that is isolated comes back for priming: see that the lift pump has its supply.")
+		p.say(Caution, "prime.no-supply", "isolate", practice)
 	}
 }
 
 // pan tells where the catch pan is too small for a station, or for all of them.
 func (p *Plan) pan() {
-	prefer := p.Job.printer()
 	pan := p.Job.Shop.PanHolds
 	for i, s := range p.Stations {
 		out := s.Out.Volume.High
@@ -101,22 +94,18 @@ func (p *Plan) pan() {
 			out, _ = out.Add(w.High)
 		}
 		if pan.Less(out) {
-			p.say(Stop, "pan.too-small", fmt.Sprintf("stations[%d].drain", i), "",
-				"Up to {out} may come out of station {station}; the pan holds {pan}. Take a larger one.",
-				"out", prefer.outward(out), "station", s.Station.ID, "pan", prefer.aVolume(pan, units.ToNegativeInf))
+			p.say(Stop, "pan.too-small", fmt.Sprintf("stations[%d].drain", i), "", "out", reckoned(up(out)), "station", s.Station.ID, "pan", down(pan))
 		}
 	}
 	if all := p.allOut(); pan.Less(all) {
-		p.say(Caution, "pan.fills", "stations", "",
-			"Up to {out} may come out in all; the pan holds {pan}. Empty it between stations.",
-			"out", prefer.outward(all), "pan", prefer.aVolume(pan, units.ToNegativeInf))
+		p.say(Caution, "pan.fills", "stations", "", "out", reckoned(up(all)), "pan", down(pan))
 	}
 }
 
 // drum tells where the drained fuel may not go into the job's drum. What comes out is brought to the
 // temperature at which the drum is filled: a warm litre leaves room, a cold one takes more.
 func (p *Plan) drum() {
-	job, prefer := p.Job, p.Job.printer()
+	job := p.Job
 	if job.Waste.Drum == nil {
 		return
 	}
@@ -132,13 +121,11 @@ func (p *Plan) drum() {
 		takes, err = drum.Takes(out)
 	}
 	if err != nil || takes != drain.Yes {
-		level, may := Caution, "may pass"
+		level, may := Caution, Word("may pass")
 		if takes == drain.No {
 			level, may = Stop, "would pass"
 		}
-		p.say(level, "drum.over-limit", "waste.drum", source.String(),
-			"The drained fuel {may} the drum's fill limit, {limit} of {capacity}, beyond which warmth can make it liquid-full. Have another drum at hand.",
-			"may", may, "limit", prefer.inward(drum.Limit, job.Waste.Drum.Capacity.Unit()), "capacity", prefer.aVolume(job.Waste.Drum.Capacity, units.ToNegativeInf))
+		p.say(level, "drum.over-limit", "waste.drum", source.String(), "may", may, "limit", reckoned(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity))
 	}
 }
 
@@ -150,9 +137,7 @@ func (p *Plan) ice() {
 	}
 	for i, s := range p.Job.Stations {
 		if s.Drain.Water != nil {
-			p.say(Caution, "water.frozen", fmt.Sprintf("stations[%d].drain.water", i), practice,
-				"The water of station {station} is to be measured at {at}, where water freezes: ice blocks a drain and damages what it forms in. Let the filter warm up first, by the manufacturer's instructions. The water is counted as it is at {freezing}.",
-				"station", s.ID, "at", p.Job.printer().temperature(at, units.ToNearestEven), "freezing", p.Job.printer().temperature(freezing, units.ToNearestEven))
+			p.say(Caution, "water.frozen", fmt.Sprintf("stations[%d].drain.water", i), practice, "station", s.ID, "at", at, "freezing", freezing)
 		}
 	}
 }
@@ -179,9 +164,7 @@ func (p *Plan) station(i int) {
 	p.thread(s.Station, path+".tighten")
 	s.way().find(p, i)
 	if s.Station.Fill == Prefill && p.Job.Prime.Pump != nil {
-		p.say(Caution, "fill.with-lift-pump", path+".fill", practice,
-			"Station {station} is filled before it is fitted although a lift pump primes the system. Many makers forbid that: what is poured in past the element is not filtered. Ask the maker's instruction.",
-			"station", s.Station.ID)
+		p.say(Caution, "fill.with-lift-pump", path+".fill", practice, "station", s.Station.ID)
 	}
 }
 
@@ -225,24 +208,20 @@ func (p *Plan) month() {
 	if !ok || before.Name == after.Name {
 		return
 	}
-	p.say(Caution, "month.category", "waste.month", after.Source.String(),
-		"With this job the month may come to {mass}. By what is entered here, under {rules}, the site may move from {before} to {after} if all of it is determined hazardous. The {caution}.",
-		"mass", p.Job.printer().month(total.High), "before", before.Name, "after", after.Name, "rules", p.WasteRules.Name, "caution", waste.Caution)
+	p.say(Caution, "month.category", "waste.month", after.Source.String(), "mass", reckoned(up(total.High)), "before", before.Name, "after", after.Name, "rules", p.WasteRules.Name, "caution", waste.Caution)
 }
 
 // thread holds the new canister against the stud on the head.
 func (p *Plan) thread(s Station, path string) {
 	for _, th := range []*turn.Thread{s.Tighten.Stud, s.Tighten.Canister} {
 		if th != nil && th.Note() != "" {
-			p.say(Note, "thread.misnamed", path, "ASME B1.1, from memory", "Station {station}: {note}.", "station", s.ID, "note", th.Note())
+			p.say(Note, "thread.misnamed", path, "ASME B1.1, from memory", "station", s.ID, "note", th.Note())
 		}
 	}
 	if s.Tighten.Stud == nil || s.Tighten.Canister == nil {
 		return
 	}
 	if fit := s.Tighten.Canister.On(*s.Tighten.Stud); fit != turn.Fits {
-		p.say(Stop, "thread.mismatch", path+".canister", practice,
-			"Station {station}: a canister of {canister} on a stud of {stud}: {fit}. Get the right one.",
-			"station", s.ID, "canister", s.Tighten.Canister, "stud", s.Tighten.Stud, "fit", fit)
+		p.say(Stop, "thread.mismatch", path+".canister", practice, "station", s.ID, "canister", *s.Tighten.Canister, "stud", *s.Tighten.Stud, "fit", fit)
 	}
 }

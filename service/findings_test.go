@@ -25,10 +25,18 @@ func withWrenches(list ...string) []string {
 	return []string{`"panHolds": "10 L"`, `"panHolds": "10 L", "wrenches": [` + strings.Join(list, ",") + `]`}
 }
 
-func finding(p *Plan, code string) *Finding {
-	for i := range p.Findings {
-		if p.Findings[i].Code == code {
-			return &p.Findings[i]
+// told is a finding in words.
+type told struct {
+	*Finding
+	Words  string
+	Values map[string]string
+}
+
+func finding(p *Plan, code string) *told {
+	for i, f := range p.Findings {
+		if f.Code == code {
+			words, values := p.Job.printer().words(f.Code, f.Variant, f.Values)
+			return &told{&p.Findings[i], words, values}
 		}
 	}
 	return nil

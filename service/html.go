@@ -59,14 +59,14 @@ var (
 
 // group is an item with the details that belong to it. A run of groups of one kind becomes a list.
 type group struct {
-	Kind  ItemKind
+	Kind  string
 	Lead  *Item // nil for details before the first item
 	Below []Item
 }
 
 // run is a list of groups of one kind.
 type run struct {
-	Kind   ItemKind
+	Kind   string
 	Groups []group
 }
 
@@ -74,10 +74,10 @@ type run struct {
 func groups(items []Item) (runs []run) {
 	for _, it := range items {
 		last := len(runs) - 1
-		below := it.Kind == Detail || it.Kind == Grid || it.Kind == Drawing
+		below := it.Kind == "detail" || it.Kind == "table" || it.Kind == "picture"
 		switch {
 		case below && last < 0:
-			runs = append(runs, run{Detail, []group{{Kind: Detail, Below: []Item{it}}}})
+			runs = append(runs, run{"detail", []group{{Kind: "detail", Below: []Item{it}}}})
 		case below:
 			g := &runs[last].Groups[len(runs[last].Groups)-1]
 			g.Below = append(g.Below, it)

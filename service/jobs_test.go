@@ -98,7 +98,7 @@ func TestSheetAsksForWhatTheReviewNeeds(t *testing.T) {
 		blanks := map[string]bool{}
 		for _, section := range plan.Sheet().Sections {
 			for _, item := range section.Items {
-				if item.Kind == Blank {
+				if item.Kind == "blank" {
 					blanks[item.Code+" "+item.Values["station"]] = true
 				}
 			}

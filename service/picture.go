@@ -3,6 +3,7 @@ package service
 import (
 	"fmt"
 	"math/big"
+	"strings"
 
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -76,13 +77,32 @@ type StageMark struct {
 	At     turn.Turn `json:"at"`     // clockwise from where it was drawn, in the picture
 }
 
+// picture draws what a step asks for from the station's plan; nil where there is nothing to draw.
+func (p printer) picture(code string, s StationPlan) (pic *Picture) {
+	switch code {
+	case "picture.band":
+		band := s.Torque
+		if s.Seat != nil {
+			band = s.Seat.Limit
+		}
+		pic = p.bandPicture(band, s.Station.ID)
+	case "picture.ring":
+		pic = ringPicture(s)
+	case "picture.stages":
+		pic = p.stagesPicture(s)
+	}
+	if pic != nil {
+		pic.DecimalComma = p.comma
+	}
+	return pic
+}
+
 // bandPicture draws a band; nil for one that is a single value and has no width to draw.
 func (p printer) bandPicture(t *TorquePlan, station string) *Picture {
 	if t.Stated.Low().Compare(t.Stated.High()) == 0 {
 		return nil
 	}
-	words, _ := p.words("A scale of torque. The allowed band goes from {low} to {high}, rounded inward from {stated}.",
-		"low", t.Wrench.Low(), "high", t.Wrench.High(), "stated", t.Stated)
+	words, _ := p.words("picture.band", "", values([]any{"low", t.Wrench.Low(), "high", t.Wrench.High(), "stated", t.Stated}))
 	pic := &Picture{
 		Code:  "band",
 		Title: clean("Torque of station " + station),
@@ -92,9 +112,8 @@ func (p printer) bandPicture(t *TorquePlan, station string) *Picture {
 	if t.Set != nil {
 		least, most := delivers(t.Set, t.Wrench.Low().Unit())
 		pic.Band.Tool = &ToolPicture{Set: t.Set.Setting.Dial, Least: least, Most: most}
-		words, _ := p.words(" Inside it wrench {wrench}, set to {dial}, delivers {least} to {most}.",
-			"wrench", t.Set.Wrench.ID, "dial", t.Set.Setting.Dial, "least", least, "most", most)
-		pic.Words += words
+		words, _ := p.words("picture.band", "tool", values([]any{"wrench", t.Set.Wrench.ID, "dial", t.Set.Setting.Dial, "least", least, "most", most}))
+		pic.Words += " " + words
 	}
 	return pic
 }
@@ -149,7 +168,7 @@ func (p printer) stagesPicture(sp StationPlan) *Picture {
 			return nil
 		}
 		stages.Stages = append(stages.Stages, StageMark{Turned: stage.Total, At: place})
-		words += fmt.Sprintf(", by %s in all with stage %d", p.number(string(degrees(stage.Total))), i+1)
+		words += fmt.Sprintf(", by %s in all with stage %d", p.number(angle(stage.Total.Degrees())), i+1)
 	}
 	return &Picture{Code: "stages", Title: clean(fmt.Sprintf("Turns of station %s after the snug torque, seen %v", sp.Station.ID, stages.View)), Words: words + ".", Stages: stages}
 }
@@ -225,4 +244,36 @@ func atIndex(marks []RingMark) (label string, ok bool) {
 		}
 	}
 	return "", false
+}
+
+// marksTable tells for each place at contact which one is at the index at the end.
+func marksTable(sp StationPlan) *Table {
+	t, tighten := sp.Turn, sp.Station.Tighten
+	ring, _ := turn.NewRing(tighten.Marks.Labels, tighten.Marks.Printed) // planned
+	table := &Table{Heads: []string{"contact", "stop", "never past"}}
+	if t.Window.Least() == t.Window.Most() {
+		table.Heads = table.Heads[:2]
+	}
+	for _, m := range t.Marks {
+		column := []string{strings.TrimPrefix(cell(ring, m.From, tighten.Thread), "midway "), cell(ring, m.Aim, tighten.Thread), strings.TrimPrefix(cell(ring, m.Most, tighten.Thread), "at ")}
+		table.Columns = append(table.Columns, column[:len(table.Heads)])
+	}
+	return table
+}
+
+// cell is a position in few words: "at N", "midway between S and E", "at N, once round".
+func cell(ring turn.Ring, p turn.Position, hand turn.Hand) string {
+	round := ""
+	switch p.Passes {
+	case 0:
+	case 1:
+		round = ", once round"
+	case 2:
+		round = ", twice round"
+	default:
+		round = fmt.Sprintf(", %d times round", p.Passes)
+	}
+	p.Passes = 0
+	words, _ := ring.Describe(p, hand) // a place that was planned
+	return clean(words + round)
 }

@@ -17,7 +17,7 @@ func ExamplePicture() {
 		}
 		for _, section := range plan.Sheet().Sections {
 			for _, item := range section.Items {
-				if item.Kind == service.Drawing {
+				if item.Kind == service.Drawing.String() {
 					show(*item.Picture)
 				}
 			}

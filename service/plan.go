@@ -41,13 +41,12 @@ const (
 
 // Finding is something the technician must know, found by comparing the job's figures.
 type Finding struct {
-	Level  Level
-	Code   string // the same in every language: "fuel.above-flash-point"
-	Where  string // the path in the job file that it rests on
-	Words  string // by the job's preferences
-	Source string // the rule, or "" where it is arithmetic
-	// Values are what Words are filled in with, as a program reads them.
-	Values map[string]string
+	Level   Level
+	Code    string // the same in every language: "fuel.above-flash-point"
+	Variant string // which of the sentences of Code fits, "" for the one of that name
+	Where   string // the path in the job file that it rests on
+	Source  string // the rule, or "" where it is arithmetic
+	Values  Values
 }
 
 // FuelOut is an amount of fuel that comes out.

@@ -6,7 +6,6 @@ import (
 	"time"
 
 	"example.com/snugturn/drain"
-	"example.com/snugturn/units"
 )
 
 // PrimePlan tells how many cycles or strokes fill the void, and what the starter may do.
@@ -90,58 +89,53 @@ func (p Prime) strokes() (Counts, error) {
 
 func (w *writer) priming(p *Plan) {
 	prime := p.Job.Prime
-	w.section("prime", "Prime")
+	w.section("prime")
 	for _, step := range p.Isolation.Priming {
-		w.backAs(step, "prime.restore", "back for priming: {what}")
+		w.backAs(step, "prime.restore")
 	}
-	w.know("prime.rest-isolated", "All else stays isolated: nothing may start the engine by itself.")
-	w.warn(Warning, "prime.no-cracking", "Never crack a high-pressure line to bleed it.")
-	w.know("prime.void", "To fill, low / best / high: {volume}.", "volume", w.print.volumes(prime.Void))
+	w.know("prime.rest-isolated")
+	w.warn(Warning, "prime.no-cracking")
+	w.know("prime.void", "volume", prime.Void)
 	if c := p.Prime.Cycles; c != nil {
-		w.do("prime.cycles", "key on for {time}, off, wait for the pump to stop: {times} times", "time", prime.Pump.OnTime, "times", c)
-		w.tell("prime.cycles-from", "Rounded up to whole cycles from what is to fill / (flow × time × share): {low} to {high}, of which {share} arrives. If it still draws air after {most}, stop and look for the cause.",
-			"low", prime.Pump.Flow.Low, "high", prime.Pump.Flow.High, "share", prime.Pump.Efficiency, "most", c.Most)
+		w.do("prime.cycles", "time", prime.Pump.OnTime, "times", *c)
+		w.tell("prime.cycles-from", "low", prime.Pump.Flow.Low, "high", prime.Pump.Flow.High, "share", prime.Pump.Efficiency, "most", c.Most)
 	}
 	if c := p.Prime.Strokes; c != nil {
 		if p.Prime.Cycles != nil {
-			w.know("prime.either", "The pump and the hand primer each fill all of it; with both at work, less of each does.")
+			w.know("prime.either")
 		}
-		w.do("prime.strokes", "hand primer: {strokes} strokes, until it goes stiff", "strokes", c)
-		w.tell("prime.strokes-from", "Rounded up from what is to fill / (stroke × share): {low} to {high} a stroke, of which {share} arrives.",
-			"low", w.print.aVolume(prime.HandPrimer.Stroke.Low, units.ToNegativeInf),
-			"high", w.print.aVolume(prime.HandPrimer.Stroke.High, units.ToPositiveInf), "share", prime.HandPrimer.Efficiency)
+		w.do("prime.strokes", "strokes", *c)
+		w.tell("prime.strokes-from", "low", down(prime.HandPrimer.Stroke.Low),
+			"high", up(prime.HandPrimer.Stroke.High), "share", prime.HandPrimer.Efficiency)
 	}
-	w.do("prime.leaks", "before the start look for leaks, as below")
-	w.know("prime.look-for", "If it won't prime, look for: {causes}.", "causes", strings.Join(drain.LookFor(), "; "))
+	w.do("prime.leaks")
+	w.know("prime.look-for", "causes", drain.LookFor())
 }
 
 // running is the start, and what is done while the engine runs.
 func (w *writer) running(p *Plan) {
 	prime := p.Job.Prime
-	w.section("run", "Start and idle")
+	w.section("run")
 	for _, step := range p.Isolation.Starting {
-		w.backAs(step, "run.restore", "for the start: {what}")
+		w.backAs(step, "run.restore")
 	}
-	w.do("run.clear", "tools and rags off; everybody told, and clear of fan, belts and exhaust")
-	w.do("prime.crank", "crank for at most {time}, then rest {rest}; at most {attempts} attempts",
-		"time", prime.Crank.Limit, "rest", prime.Crank.Rest, "attempts", prime.Crank.Attempts)
+	w.do("run.clear")
+	w.do("prime.crank", "time", prime.Crank.Limit, "rest", prime.Crank.Rest, "attempts", prime.Crank.Attempts)
 	last := drain.CrankStep{}
 	if n := len(p.Prime.Crank); n > 0 { // as in every plan that NewPlan made
 		last = p.Prime.Crank[n-1]
 	}
-	w.tell("prime.crank-total", "That is {cranked} of cranking in {elapsed} with the rests. No start by then: stop and find the cause.",
-		"cranked", Duration(last.Cranked), "elapsed", Duration(last.Elapsed))
-	w.do("run.idle", "let it idle; look for leaks, and again hot")
+	w.tell("prime.crank-total", "cranked", Duration(last.Cranked), "elapsed", Duration(last.Elapsed))
+	w.do("run.idle")
 }
 
 // backAs is a step that comes back before all else does, with the state where the job says one.
-func (w *writer) backAs(step Isolated, code, words string) {
-	values := []any{"what", step.What}
-	if step.ForStart != "" {
-		words += ": {state}"
-		values = append(values, "state", step.ForStart)
+func (w *writer) backAs(step Isolated, code string) {
+	if step.ForStart == "" {
+		w.lettered(step, code, "what", step.What)
+	} else {
+		w.lettered(step, code+"/state", "what", step.What, "state", step.ForStart)
 	}
-	w.lettered(step, code, words, values...)
 }
 
 func (r *reviewer) priming() {

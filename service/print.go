@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math/big"
+	"strconv"
 	"strings"
 
 	"example.com/snugturn/drain"
@@ -89,10 +90,6 @@ func (p Preferences) check(path string, errs *JobErrors) {
 	}
 }
 
-// numbers is a text of this package: numbers, their units and words of its own, and nothing that
-// the job says. A decimal comma goes into these, into quantities and into nothing else.
-type numbers string
-
 // printer prints by the preferences of a job that is checked.
 type printer struct {
 	volume *units.VolumeUnit
@@ -124,32 +121,78 @@ func unitOf[U units.Unit](text string) *U {
 	return &unit
 }
 
-// words fills a text that holds {name} where a value of that name goes; values are names and
-// values in turn. What comes back beside the words are the values as a program reads them.
-func (p printer) words(words string, values ...any) (string, map[string]string) {
-	if len(values) == 0 {
-		return words, nil
+// words is the sentence of a code and its variant with its values; what comes back beside it are the values as a
+// program reads them. A part of a sentence in brackets is repeated for -1, -2 and so on.
+func (p printer) words(code, variant string, values Values) (string, map[string]string) {
+	if variant != "" {
+		code += "/" + variant
 	}
-	neutral, local := make(map[string]string, len(values)/2), make(map[string]string, len(values)/2)
-	for i := 0; i+1 < len(values); i += 2 {
-		name := values[i].(string)
-		text := clean(fmt.Sprint(values[i+1]))
-		neutral[name], local[name] = text, text
-		if isNumber(values[i+1]) {
-			local[name] = p.number(text)
+	sentence := sentences[code]
+	if len(values) == 0 {
+		return sentence, nil
+	}
+	neutral, local := make(map[string]string, len(values)), make(map[string]string, len(values))
+	for _, v := range values {
+		text, number := p.print(v)
+		text = clean(text)
+		neutral[v.Name], local[v.Name] = text, text
+		if number {
+			local[v.Name] = p.number(text)
 		}
 	}
-	return fill(words, local), neutral
+	if before, rest, found := strings.Cut(sentence, "["); found {
+		each, after, _ := strings.Cut(rest, "]")
+		sentence = before
+		for i := 1; strings.Contains(each, "#") && len(values) >= 2*i; i++ {
+			sentence += strings.ReplaceAll(each, "#", strconv.Itoa(i))
+		}
+		sentence += after
+	}
+	return fill(sentence, local), neutral
 }
 
-// isNumber tells numbers from what else may hold a point: a name, a part, a thread, a date.
-func isNumber(v any) bool {
-	switch v.(type) {
-	case numbers, torque.Band, units.Share, Duration, units.Torque, units.Volume, units.Mass, units.Length, units.Angle,
-		units.Density, units.Flow, units.Temperature, *units.Length:
-		return true
+// print is a value as a program reads it, and whether it is a number: what takes a decimal comma,
+// unlike a name, a part, a thread or a date, which may hold a point too.
+func (p printer) print(v Value) (text string, number bool) {
+	switch x := v.Value.(type) {
+	case units.Volume:
+		if v.Reckoned {
+			return p.reckonedVolume(x, v.Round), true
+		}
+		return quantity(x, p.volume, v.Round), true
+	case units.Mass:
+		return p.reckonedMass(x, v.Round), true
+	case units.Length:
+		return p.aLength(x), true
+	case units.Temperature:
+		return p.temperature(x, v.Round), true
+	case units.TemperatureDifference:
+		return difference(x), true
+	case Volumes:
+		return p.volumes(x), true
+	case Masses:
+		return p.masses(x), true
+	case units.Angle:
+		return angle(x), true
+	case []units.Angle:
+		return angle(x[0]) + " to " + angle(x[1]), true
+	case units.Torque:
+		if v.Reckoned {
+			return digits(x), true
+		}
+		return x.String(), true
+	case torque.Band, units.Share, Duration, units.Density, units.Flow, torque.Comparison:
+		return fmt.Sprint(x), true
+	case error:
+		var expired *torque.CalibrationError // quotes the wrench's name
+		return x.Error(), !errors.As(x, &expired)
+	case []string:
+		if v.Name == "stations" {
+			return strings.Join(x, ", "), false
+		}
+		return strings.Join(x, "; "), false
 	}
-	return false
+	return fmt.Sprint(v.Value), false
 }
 
 // number gives a number its decimal mark.
@@ -171,15 +214,15 @@ func decimalMark(text string, comma bool) string {
 
 // quantity prints a single value in the unit asked for, rounded to within a hundredth of itself,
 // with what it was rounded from.
-func quantity[U units.Unit](q units.Quantity[U], unit *U, mode units.Rounding) numbers {
+func quantity[U units.Unit](q units.Quantity[U], unit *U, mode units.Rounding) string {
 	if unit == nil || *unit == q.Unit() {
-		return numbers(q.String())
+		return q.String()
 	}
 	r := q.RoundIn(*unit, fineEnough(q, *unit, placesIn(*unit)), mode)
 	if r.Equal(q) {
-		return numbers(r.String())
+		return r.String()
 	}
-	return numbers(fmt.Sprintf("%v (rounded from %v)", r, q))
+	return fmt.Sprintf("%v (rounded from %v)", r, q)
 }
 
 // fineEnough is the fewest places, from so many up to six, that move a value by no more than a
@@ -194,7 +237,7 @@ func fineEnough[U units.Unit](q units.Quantity[U], unit U, places int) int {
 	return places
 }
 
-var hundredth = big.NewRat(1, 100)
+var hundred, hundredth = big.NewRat(100, 1), big.NewRat(1, 100)
 
 // placesIn is how many places are printed at least: none of what is small in a workshop.
 func placesIn[U units.Unit](unit U) int {
@@ -216,60 +259,75 @@ func placesIn[U units.Unit](unit U) int {
 	return 1
 }
 
-func (p printer) aVolume(v units.Volume, mode units.Rounding) numbers {
-	return quantity(v, p.volume, mode)
+// aLength is a length of the workshop in the unit asked for, and a distance in its own.
+func (p printer) aLength(l units.Length) string {
+	if units.Factor(l.Unit(), units.Metre).Cmp(hundred) > 0 {
+		return l.String()
+	}
+	return quantity(l, p.length, units.ToNearestEven)
 }
 
-func (p printer) aLength(l units.Length) numbers { return quantity(l, p.length, units.ToNearestEven) }
-
 // temperature rounds to a tenth of a degree.
-func (p printer) temperature(t units.Temperature, mode units.Rounding) numbers {
+func (p printer) temperature(t units.Temperature, mode units.Rounding) string {
 	if p.scale == nil || *p.scale == t.Scale() {
-		return numbers(t.String())
+		return t.String()
 	}
 	r := t.RoundIn(*p.scale, 0, mode)
 	if !r.Equal(t) {
 		r = t.RoundIn(*p.scale, 1, mode)
 	}
 	if r.Equal(t) {
-		return numbers(r.String())
+		return r.String()
 	}
-	return numbers(fmt.Sprintf("%v (rounded from %v)", r, t))
+	return fmt.Sprintf("%v (rounded from %v)", r, t)
 }
 
-// outward is the high end of a range for a warning, rounded up.
-func (p printer) outward(v units.Volume) numbers {
+// reckonedVolume is a volume in few places: two going up, and one going down, a limit.
+func (p printer) reckonedVolume(v units.Volume, mode units.Rounding) string {
 	unit, places := v.Unit(), 2
-	if p.volume != nil {
-		unit = *p.volume
-		places = fineEnough(v, unit, placesIn(unit))
+	if mode == units.ToNegativeInf {
+		places = 1
 	}
-	return numbers(v.RoundIn(unit, places, units.ToPositiveInf).String())
-}
-
-// inward is a limit, rounded down.
-func (p printer) inward(limit units.Volume, unit units.VolumeUnit) numbers {
-	places := 1
 	if p.volume != nil && *p.volume != unit {
 		unit = *p.volume
-		places = fineEnough(limit, unit, places)
+		if mode == units.ToPositiveInf {
+			places = placesIn(unit)
+		}
+		places = fineEnough(v, unit, places)
 	}
-	return numbers(limit.RoundIn(unit, places, units.ToNegativeInf).String())
+	return v.RoundIn(unit, places, mode).String()
 }
 
-// month is the most a month comes to, rounded up.
-func (p printer) month(most units.Mass) numbers {
+// reckonedMass is a mass in few places, in kilograms where no unit is preferred.
+func (p printer) reckonedMass(m units.Mass, mode units.Rounding) string {
 	unit, places := units.Kilogram, 1
 	if p.mass != nil {
 		unit = *p.mass
-		places = fineEnough(most, unit, places)
+		places = fineEnough(m, unit, places)
 	}
-	return numbers(most.RoundIn(unit, places, units.ToPositiveInf).String())
+	return m.RoundIn(unit, places, mode).String()
+}
+
+// angle is in degrees, to a hundredth.
+func angle(a units.Angle) string {
+	if a.Places() > 2 {
+		return "about " + a.Round(2, units.ToNearestEven).String()
+	}
+	return a.String()
+}
+
+// difference is a difference of temperatures on both scales, to a tenth.
+func difference(d units.TemperatureDifference) string {
+	other := units.CelsiusDifference
+	if d.Unit() == other {
+		other = units.FahrenheitDifference
+	}
+	return fmt.Sprintf("%v (%v)", d, d.RoundIn(other, 1, units.ToNearestEven))
 }
 
 // volumes prints a range in the unit asked for; without one, as written and then in the other
 // system's unit of that size.
-func (p printer) volumes(e Volumes) numbers {
+func (p printer) volumes(e Volumes) string {
 	if p.volume != nil {
 		return preferred(e, *p.volume)
 	}
@@ -286,11 +344,11 @@ func (p printer) volumes(e Volumes) numbers {
 	if first == "" {
 		first = triple(e, e.Best.Unit(), placesIn(e.Best.Unit())) + ", rounded from " + digits(e.Best)
 	}
-	return numbers(fmt.Sprintf("%s (%v); rounded from that, %s", first, e.From, triple(e, other, places)))
+	return fmt.Sprintf("%s (%v); rounded from that, %s", first, e.From, triple(e, other, places))
 }
 
 // masses prints a range in the unit asked for; without one, in kilograms and pounds.
-func (p printer) masses(e Masses) numbers {
+func (p printer) masses(e Masses) string {
 	if p.mass != nil {
 		return preferred(e, *p.mass)
 	}
@@ -298,13 +356,13 @@ func (p printer) masses(e Masses) numbers {
 	if text == "" || e.Best.Unit() != units.Kilogram {
 		text = triple(e, units.Kilogram, 3) + ", rounded from " + digits(e.Best.In(units.Kilogram))
 	}
-	return numbers(fmt.Sprintf("%s (%v); in pounds %s", text, e.From, triple(e, units.Pound, 2)))
+	return fmt.Sprintf("%s (%v); in pounds %s", text, e.From, triple(e, units.Pound, 2))
 }
 
 // preferred prints a range in one unit, outward.
-func preferred[U units.Unit](e drain.Estimate[U], unit U) numbers {
+func preferred[U units.Unit](e drain.Estimate[U], unit U) string {
 	if text := exactly(e); text != "" && e.Best.Unit() == unit {
-		return numbers(fmt.Sprintf("%s (%v)", text, e.From))
+		return fmt.Sprintf("%s (%v)", text, e.From)
 	}
 	places := fineEnough(e.Best, unit, placesIn(unit))
 	text := triple(e, unit, places)
@@ -314,7 +372,7 @@ func preferred[U units.Unit](e drain.Estimate[U], unit U) numbers {
 			break
 		}
 	}
-	return numbers(fmt.Sprintf("%s (%v)", text, e.From))
+	return fmt.Sprintf("%s (%v)", text, e.From)
 }
 
 // exactly prints a range whose three values have few places; "" for one that needs rounding.

@@ -2,7 +2,6 @@ package service
 
 import (
 	"errors"
-	"strconv"
 
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
@@ -46,8 +45,7 @@ func (t byPrint) find(p *Plan, i int) {
 	print, _ := torque.ParsePrintedLimit(t.Printed) // checked
 	if found := print.Compare(); found.Agreement == torque.SharesThirdUnit {
 		p.tell(Note, "torque.third-unit", i, ".printed", "by analogy: 16 CFR 1211.3 is a rule for garage door operators",
-			"the units of {printed} were rounded from a third: {third}. The first stated governs.",
-			"printed", plain.Quote(t.Printed), "third", numbers(found.String()))
+			"printed", plain.Quote(t.Printed), "third", found)
 	}
 }
 
@@ -70,15 +68,14 @@ func (unplanned) says(Rules) []clause                                { return ni
 func (t unplanned) find(p *Plan, i int) {
 	print, _ := torque.ParsePrintedLimit(t.Printed) // checked
 	p.tell(Stop, "torque.units-disagree", i, ".printed", "",
-		"the units of {printed} disagree: {how}. Don't tighten by either; get the right limit from whoever wrote the sheet.",
-		"printed", plain.Quote(t.Printed), "how", numbers(print.Compare().String()))
+		"printed", plain.Quote(t.Printed), "how", print.Compare())
 }
 
 // unplanned stops where the units of a printed torque disagree.
 func (w *writer) unplanned(st Station) {
 	w.byHand(st.Kind)
-	w.do("torque.unknown", "stop: how far to tighten isn't known. The units of {printed} disagree; get the right limit before you go on.",
-		"printed", strconv.Quote(st.Tighten.Printed))
+	w.do("torque.unknown",
+		"printed", plain.Quote(st.Tighten.Printed))
 }
 
 // judge finds a torque that nothing can be held against.

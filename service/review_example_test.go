@@ -221,7 +221,7 @@ func ExampleNewPlan_rules() {
 	plan, _ := service.NewPlan(job, inventedReview().Rules, state)
 	for _, f := range plan.Findings {
 		if f.Code == "month.category" {
-			fmt.Println(f.Values["before"], "to", f.Values["after"], "by the rules named", f.Values["rules"])
+			fmt.Println(f.Values.Get("before"), "to", f.Values.Get("after"), "by the rules named", f.Values.Get("rules"))
 		}
 	}
 	review, _ := plan.Review(inventedReview().Done)

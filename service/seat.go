@@ -65,17 +65,17 @@ func (toSeat) match(*reviewer, string, StationDone, *StationPlan) {}
 
 func (t toSeat) blanks(w *writer, p *Plan, sp StationPlan) {
 	if t.Seat.Torque != nil {
-		w.blankTorque("record.torque", "", p, sp)
+		w.blankTorque("record.torque", p, sp)
 	}
 	if t.Seat.Turns != nil {
-		w.blank("record.turns-to-stop", "station {station}: turns from first thread to stop", "station", sp.Station.ID)
+		w.blank("record.turns-to-stop", "station", sp.Station.ID)
 	}
 	w.blankGap(sp)
 }
 
 // blankGap leaves room for what was seen of the gap.
 func (w *writer) blankGap(sp StationPlan) {
-	w.blank("record.gap", "station {station}: gap closed all round (yes/no)", "station", sp.Station.ID)
+	w.blank("record.gap", "station", sp.Station.ID)
 }
 
 func (toSeat) says(r Rules) []clause {
@@ -115,28 +115,27 @@ func (w *writer) seat(sp StationPlan) {
 		w.wrench(s.Limit.Set, t.Adapter, s.Limit.Wrench.Low().Unit())
 	}
 	if s.Turns != nil {
-		w.do("seat.turns", "from the first thread on count the turns to the stop: {turns} are expected", "turns", s.Turns)
+		w.do("seat.turns", "turns", *s.Turns)
 		w.count()
 	}
 	w.byHand(sp.Station.Kind)
-	w.do("seat.until", "tighten until the gap {gap} is closed all round, and no further", "gap", s.Gap)
+	w.do("seat.until", "gap", s.Gap)
 	if s.Limit != nil {
 		low, high := s.Limit.Wrench.Low(), s.Limit.Wrench.High()
 		if low.Sign() == 0 {
-			w.tell("seat.most", "Never more than {high}. A click, or that torque, with a gap: "+clickRemedy+".", "high", high)
+			w.tell("seat.most", "high", high)
 		} else {
-			w.tell("seat.limit", "The torque there is {band}, never more. A click, or that torque, with a gap: "+clickRemedy+".",
-				"band", s.Limit.Wrench, "low", low, "high", high)
+			w.tell("seat.limit", "band", s.Limit.Wrench, "low", low, "high", high)
 		}
 		w.rounded(s.Limit, t.Adapter)
 		w.straight(t.Adapter)
 	}
 	w.sense(s.ClosedEnd, s.HeadSide, t)
-	w.tell("seat.look", "A hand or a wrench that stops proves nothing by itself: a crossed thread and a rolled seal stop it too. Look all round.")
+	w.tell("seat.look")
 	if s.Limit != nil {
-		w.picture(w.print.bandPicture(s.Limit, sp.Station.ID))
+		w.picture("picture.band")
 	}
-	w.know("seat.past-stop", "Turned on after it had met its stop: take it off, look at thread and housing, and go by the maker's instruction on what is renewed.")
+	w.know("seat.past-stop")
 }
 
 // judge takes the torque where the job states one, the turns where it counts them, and what was seen

@@ -62,15 +62,15 @@ func (bySequence) choose(c chooser) {
 func (bySequence) find(p *Plan, i int) {
 	p.toTolerance(i)
 	if p.Stations[i].Sequence.Whole.Most().Compare(oneTurn) >= 0 {
-		p.tell(Note, "turn.full-turns", i, "", practice, "it turns a full turn or more after the snug torque, and the line comes round again. Count it as it passes.")
+		p.tell(Note, "turn.full-turns/after-snug", i, "", practice)
 	}
 }
 
 func (bySequence) sheet(w *writer, sp StationPlan) { w.sequence(sp) }
 
 func (bySequence) blanks(w *writer, p *Plan, sp StationPlan) {
-	w.blankTorque("record.snug", "snug ", p, sp)
-	w.blank("record.angle", "station {station}: turned after it, each or in all, gauge no.", "station", sp.Station.ID)
+	w.blankTorque("record.snug", p, sp)
+	w.blank("record.angle", "station", sp.Station.ID)
 }
 
 func (bySequence) match(r *reviewer, path string, done StationDone, plan *StationPlan) {
@@ -196,12 +196,10 @@ func (p *Plan) toTolerance(i int) {
 	s, t := p.Stations[i].Sequence, p.Stations[i].Station.Tighten
 	if t.Snug == nil {
 		p.tell(Caution, "sequence.snug-without-tolerance", i, "", practice,
-			"nothing says how near the snug torque has to be to {torque}. No reading can show that it was kept. Ask the maker's instruction.",
 			"torque", s.Sequence.Torque())
 	}
 	if t.Within == nil {
-		p.tell(Caution, "sequence.turn-without-tolerance", i, "", practice,
-			"nothing says how near the turns after the snug torque have to be. No reading can show that they were kept. Ask the maker's instruction.")
+		p.tell(Caution, "sequence.turn-without-tolerance", i, "", practice)
 	}
 }
 
@@ -209,49 +207,43 @@ func (w *writer) sequence(sp StationPlan) {
 	s, t := sp.Sequence, sp.Station.Tighten
 	w.wrench(s.set(), t.Adapter, s.Snug.Unit())
 	w.byHand(sp.Station.Kind)
-	w.do("sequence.snug", "first the snug torque: {torque} at the fastener", "torque", s.Snug)
+	w.do("sequence.snug", "torque", s.Snug)
 	if stated := s.Sequence.Torque(); stated.String() != s.Snug.String() {
-		w.tell("sequence.snug-stated", "to nearest, from {stated}, which is {exact}", "stated", stated, "exact", exactTorque(stated, s.Snug.Unit()))
+		w.tell("sequence.snug-stated", "stated", stated, "exact", exactTorque(stated, s.Snug.Unit()))
 	}
 	switch {
 	case s.Band == nil:
-		w.tell("sequence.snug-open", "No tolerance of it is stated: the maker's instruction says how near it has to be.")
+		w.tell("sequence.snug-open")
 	case s.Band.Wrench.String() == s.Band.Stated.String():
-		w.tell("sequence.snug-band", "It may be {band}.", "band", s.Band.Wrench)
+		w.tell("sequence.snug-band", "band", s.Band.Wrench)
 	default:
-		w.tell("sequence.snug-band", "It may be {band}, rounded inward from {stated}.", "band", s.Band.Wrench, "stated", s.Band.Stated)
+		w.tell("sequence.snug-band/rounded", "band", s.Band.Wrench, "stated", s.Band.Stated)
 	}
-	nearby := "On a wrench that reads {unit}: {torque}."
-	if t.Adapter != nil {
-		nearby = "At the fastener in {unit}: {torque}."
-	}
-	w.tell("sequence.nearby", nearby, "unit", s.Nearby.Unit(), "torque", s.Nearby)
+	w.tell("sequence.nearby/"+atFastener(t.Adapter), "unit", s.Nearby.Unit(), "torque", s.Nearby)
 	w.straight(t.Adapter)
-	w.do("sequence.line", "draw one line across it and what it is tightened against: the turns are counted from there")
+	w.do("sequence.line")
 	for i, stage := range s.Stages {
-		w.do("sequence.stage", "turn {stage} of {stages}: {angle} further; from the line that is {total} in all",
-			"stage", i+1, "stages", len(s.Stages), "angle", degrees(stage.Turn), "total", degrees(stage.Total))
+		w.do("sequence.stage", "stage", i+1, "stages", len(s.Stages), "angle", stage.Turn.Degrees(), "total", stage.Total.Degrees())
 	}
 	if within := t.Within; within != nil {
-		w.tell("sequence.within", "Each may be {less} less or {more} more.", "less", degrees(within.Less), "more", degrees(within.More))
+		w.tell("sequence.within", "less", within.Less.Degrees(), "more", within.More.Degrees())
 		if !s.Whole.Allows(w.eye()) {
-			w.tell("sequence.gauge", "That is finer than an eye sees on a line: turn with an angle gauge.")
+			w.tell("sequence.gauge")
 		}
 	} else {
-		w.tell("sequence.turn-open", "No tolerance of the turns is stated: the maker's instruction says how near they have to be.")
+		w.tell("sequence.turn-open")
 	}
 	w.sense(s.ClosedEnd, s.HeadSide, t)
-	w.picture(w.print.stagesPicture(sp))
-	w.know("sequence.turn-alone", "After the snug torque the turn alone counts: don't set a torque wrench on it again to check it.")
-	w.know("sequence.start-over", "Too far, or in doubt: don't turn back and don't tighten on. Start over as the maker instructs; the maker says what may be used again and what is renewed.")
+	w.picture("picture.stages")
+	w.know("sequence.turn-alone")
+	w.know("sequence.start-over")
 }
 
 // sense tells which way to turn, and which way that is from where the technician stands.
 func (w *writer) sense(closedEnd, headSide turn.Rotation, t Tighten) {
-	w.tell("turn.sense", "Tightening goes {closed-end} as seen facing the closed end, {head-side} as seen from the head side.",
-		"closed-end", closedEnd, "head-side", headSide)
+	w.tell("turn.sense", "closed-end", closedEnd, "head-side", headSide)
 	if t.Seen != 0 {
-		w.tell("turn.seen", "From where you stand, {view}, it goes {sense}.", "view", t.Seen, "sense", t.goes(t.Seen))
+		w.tell("turn.seen", "view", t.Seen, "sense", t.goes(t.Seen))
 	}
 }
 
@@ -299,7 +291,7 @@ func (r *reviewer) matchAngle(path string, a AngleDone, plan *SequencePlan) {
 func (r *reviewer) sequence(plan *StationPlan, done StationDone, path string) {
 	r.snug(plan, done, path)
 	s := plan.Sequence
-	where, whole := path+".angle", string(howFar(s.Whole))+" from the line drawn at the snug torque"
+	where, whole := path+".angle", howFar(s.Whole)+" from the line drawn at the snug torque"
 	a := done.Angle
 	switch {
 	case a == nil:
@@ -367,10 +359,10 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 		return
 	}
 	a := done.Angle
-	l.Found = string(degrees(*turned)) + ", read by eye"
+	l.Found = degrees(*turned) + ", read by eye"
 	out, unfit := r.rules.Eye, ""
 	if a.Tool != "" {
-		l.Found, unfit = string(degrees(*turned))+", with "+a.Tool, r.unfitGauge(a.Tool)
+		l.Found, unfit = degrees(*turned)+", with "+a.Tool, r.unfitGauge(a.Tool)
 		if a.Within != nil {
 			out = *a.Within
 		}

@@ -19,7 +19,7 @@ func ExamplePlan_Sheet() {
 			if item.Code == "torque.tighten" || item.Code == "turn.further" {
 				fmt.Printf("%s %s | %s | %s\n", section.Code, section.Station, item.Code, item.Words)
 			}
-			if item.Kind == service.Grid {
+			if item.Kind == service.Grid.String() {
 				var table service.Table = *item.Table
 				for i, head := range table.Heads {
 					fmt.Println(" ", head, table.Columns[0][i])

@@ -70,15 +70,15 @@ func (t *text) rule() { t.b.WriteString(strings.Repeat("=", sheetWidth) + "\n") 
 
 func (t *text) item(it Item) {
 	switch it.Kind {
-	case ToDo:
+	case "do":
 		t.line("   [ ] ", letter(it)+it.Words)
-	case ToKnow:
+	case "know":
 		t.line("   -   ", signal(it)+it.Words)
-	case Detail:
+	case "detail":
 		t.line("       ", it.Words)
-	case Blank:
+	case "blank":
 		t.line("       ", it.Words+" "+strings.Repeat("_", max(4, 64-columns(it.Words))))
-	case Grid:
+	case "table":
 		t.table(*it.Table)
 	}
 }

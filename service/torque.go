@@ -46,7 +46,7 @@ func (byTorque) sheet(w *writer, sp StationPlan)                    { w.torque(s
 func (byTorque) match(*reviewer, string, StationDone, *StationPlan) {}
 
 func (byTorque) blanks(w *writer, p *Plan, sp StationPlan) {
-	w.blankTorque("record.torque", "", p, sp)
+	w.blankTorque("record.torque", p, sp)
 	w.blankGap(sp)
 }
 
@@ -70,18 +70,18 @@ func (byTorque) says(r Rules) []clause {
 }
 
 // blankTorque leaves room for a torque, unless the adapter lets none be read.
-func (w *writer) blankTorque(code, which string, p *Plan, sp StationPlan) {
-	as := "torque"
+func (w *writer) blankTorque(code string, p *Plan, sp StationPlan) {
+	as := ""
 	switch a := sp.Station.Tighten.Adapter; {
 	case a.grips():
 		return
 	case a == nil:
 	case p.leverKnown(a):
-		as = "torque as the wrench shows it"
+		as = "shown"
 	default:
-		as = "torque corrected to the fastener"
+		as = "corrected"
 	}
-	w.blank(code, "station {station}: "+which+as+" and its U, with unit, tool no.", "station", sp.Station.ID)
+	w.blank(code+"/"+as, "station", sp.Station.ID)
 }
 
 // torque brings a band into the shop's unit, inward.
@@ -136,74 +136,72 @@ func (w *writer) torque(sp StationPlan) {
 	t, adapter := sp.Torque, sp.Station.Tighten.Adapter
 	w.wrench(t.Set, adapter, t.Wrench.Low().Unit())
 	w.byHand(sp.Station.Kind)
-	tighten := "tighten: {band}"
-	if adapter != nil {
-		tighten += " at the fastener"
-	}
-	w.do("torque.tighten", tighten, "band", t.Wrench, "low", t.Wrench.Low(), "high", t.Wrench.High())
+	w.do("torque.tighten/"+atFastener(adapter), "band", t.Wrench, "low", t.Wrench.Low(), "high", t.Wrench.High())
 	w.rounded(t, adapter)
 	w.straight(adapter)
 	if sp.Station.Tighten.OrSeated {
-		w.tell("torque.or-seated", "Or until it is seated, the gap closed all round, and then no further. A wrench that stops proves nothing by itself. A click with a gap: "+clickRemedy+".")
+		w.tell("torque.or-seated")
 	} else {
-		w.tell("torque.gap", "A wrench that stops proves nothing by itself: see that the gap is closed all round. A click with a gap: "+clickRemedy+".")
+		w.tell("torque.gap")
 	}
-	w.picture(w.print.bandPicture(t, sp.Station.ID))
+	w.picture("picture.band")
 }
 
 // byHand says what is run up where a word for it is known.
 func (w *writer) byHand(kind Kind) {
-	what := map[Kind]string{ScrewOnBowl: "the bowl", SpinOnCanister: "the canister", DropInElement: "the cap"}[kind]
-	if what == "" {
+	what, known := map[Kind]Word{ScrewOnBowl: "the bowl", SpinOnCanister: "the canister", DropInElement: "the cap"}[kind]
+	if !known {
 		what = "what you unscrewed"
 	}
-	w.do("torque.by-hand", "run {what} up by hand; what drags is cross-threaded, or its seal has rolled", "what", what)
+	w.do("torque.by-hand", "what", what)
 	w.drags()
 }
 
 // rounded tells what a band was rounded from, and what it is on another wrench. Through an adapter
 // no wrench reads it, so that it is only said in the other unit.
 func (w *writer) rounded(t *TorquePlan, adapter *Adapter) {
-	from := "{unit}: {band}, rounded inward from {stated}."
+	from := ""
 	if t.Wrench.String() != t.Stated.String() {
-		w.tell("torque.stated", "rounded inward from {stated}, which is {low} to {high}", "stated", t.Stated,
+		w.tell("torque.stated", "stated", t.Stated,
 			"low", exactTorque(t.Stated.Low(), t.Wrench.Low().Unit()), "high", exactTorque(t.Stated.High(), t.Wrench.High().Unit()))
-		from = "{unit}: {band}, rounded inward from {stated} too."
+		from = "too-"
 	}
 	if t.Nearby.String() == t.Stated.String() {
-		from = "{unit}: {band}, as stated."
+		from = "as-stated-"
 	}
-	in := "On a wrench that reads "
-	if adapter != nil {
-		in = "At the fastener in "
+	w.tell("torque.nearby/"+strings.TrimSuffix(from+atFastener(adapter), "-"), "unit", t.Nearby.Low().Unit(), "band", t.Nearby, "stated", t.Stated)
+}
+
+// atFastener is the variant of a step that says so where an adapter is used.
+func atFastener(adapter *Adapter) string {
+	if adapter == nil {
+		return ""
 	}
-	w.tell("torque.nearby", in+from, "unit", t.Nearby.Low().Unit(), "band", t.Nearby, "stated", t.Stated)
+	return "at-fastener"
 }
 
 // straight warns of levers that nobody reckoned with.
 func (w *writer) straight(adapter *Adapter) {
 	if adapter == nil {
-		w.tell("torque.adapter", "Straight on the drive: with an adapter that changes the lever the reading is another one; with a strap or chain wrench it can't be known.")
+		w.tell("torque.adapter")
 	}
 }
 
 // wrench tells which tool and what to set, or what to mind where the job leaves that open.
 func (w *writer) wrench(set *WrenchSet, adapter *Adapter, unit units.TorqueUnit) {
 	if set != nil {
-		w.do("torque.set", "wrench {wrench}: set {dial}", "wrench", set.Wrench.ID, "dial", set.Setting.Dial)
+		w.do("torque.set", "wrench", set.Wrench.ID, "dial", set.Setting.Dial)
 		least, most := delivers(set, unit)
-		w.tell("torque.delivers", "Within its deviation it delivers {least} to {most} at the fastener, rounded outward. Calibrated until {until}.",
-			"least", least, "most", most, "until", set.Wrench.CalibratedUntil)
+		w.tell("torque.delivers", "least", least, "most", most, "until", set.Wrench.CalibratedUntil)
 	}
 	switch {
 	case adapter == nil:
 	case adapter.grips():
-		w.tell("torque.no-lever", "With {adapter}, a {kind}, no torque can be set or read: its lever isn't fixed.", "adapter", adapter.Name, "kind", adapter.Kind)
+		w.tell("torque.no-lever", "adapter", adapter.Name, "kind", adapter.Kind)
 	case set != nil:
-		w.tell("torque.with-adapter", "With {adapter}, {offset} from drive to fastener, at {angle} to the wrench, and the hand on the middle of the grip. Another lever is another setting.",
-			"adapter", adapter.Name, "offset", w.print.aLength(*adapter.Offset), "angle", *adapter.Angle)
+		w.tell("torque.with-adapter", "adapter", adapter.Name, "offset", *adapter.Offset, "angle", *adapter.Angle)
 	default:
-		w.tell("torque.adapter-unset", "The torque is at the fastener. With {adapter} the wrench reads something else: have its setting worked out before you tighten.", "adapter", adapter.Name)
+		w.tell("torque.adapter-unset", "adapter", adapter.Name)
 	}
 }
 
@@ -212,13 +210,10 @@ func delivers(set *WrenchSet, unit units.TorqueUnit) (least, most units.Torque) 
 	return set.Setting.Delivers(unit, 3)
 }
 
-// exactTorque says whether the digits are all there are.
-func exactTorque(t units.Torque, unit units.TorqueUnit) numbers {
+// exactTorque has all the digits there are, or as many as are kept.
+func exactTorque(t units.Torque, unit units.TorqueUnit) Value {
 	converted, exact := t.Exact(unit)
-	if !exact {
-		return numbers(digits(converted))
-	}
-	return numbers(converted.String())
+	return Value{Value: converted, Reckoned: !exact}
 }
 
 // torque judges a reading; where that gives no pass and the high limit isn't in doubt, a part that

@@ -3,7 +3,6 @@ package service
 import (
 	"errors"
 	"fmt"
-	"strings"
 
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -59,8 +58,7 @@ func (byTurn) choose(chooser) {}
 func (t byTurn) find(p *Plan, i int) {
 	p.toAim(i)
 	if t.Marks == nil {
-		p.say(Note, "turn.no-marks", fmt.Sprintf("stations[%d].tighten", i), practice,
-			"Station {station} has no printed marks. At gasket contact draw one line across canister and head, then count from it.", "station", p.Stations[i].Station.ID)
+		p.say(Note, "turn.no-marks", fmt.Sprintf("stations[%d].tighten", i), practice, "station", p.Stations[i].Station.ID)
 	}
 	p.ring(i)
 }
@@ -70,12 +68,12 @@ func (byTurn) sheet(w *writer, sp StationPlan) { w.turn(sp) }
 func (t byTurn) blanks(w *writer, _ *Plan, sp StationPlan) {
 	id := sp.Station.ID
 	if t.Expected != nil {
-		w.blank("record.turns-to-contact", "station {station}: turns from first thread to contact", "station", id)
+		w.blank("record.turns-to-contact", "station", id)
 	}
 	if t.Marks != nil {
-		w.blank("record.marks", "station {station}: at or between marks, contact / end / rounds", "station", id)
+		w.blank("record.marks", "station", id)
 	} else {
-		w.blank("record.turned", "station {station}: turned further", "station", id)
+		w.blank("record.turned", "station", id)
 	}
 }
 
@@ -199,78 +197,74 @@ func (p *Plan) toAim(i int) {
 	}
 	if t.Window.Least() == t.Window.Most() {
 		p.tell(Caution, "turn.without-tolerance", i, ".turn", practice,
-			"nothing says how near the turn has to be to {turn}. No reading can show that it was kept. Ask before you start how far off is still good; the manufacturer's instructions govern.",
 			"turn", t.Instruction)
 		return
 	}
 	p.tell(Caution, "turn.narrower-than-eye", i, ".turn", practice,
-		"{window} is narrower than twice what the eye may be out, {eye} either way. No reading of it can show that the turn was kept. Ask before you start how it is to be shown.",
-		"window", t.Window, "eye", degrees(t.Eye))
+		"window", t.Window, "eye", t.Eye.Degrees())
 }
 
 func (w *writer) turn(sp StationPlan) {
 	t, marks := sp.Turn, sp.Station.Tighten.Marks
 	if n := sp.Station.Tighten.Expected; n != nil {
-		w.do("turn.count-to-contact", "count the turns from the first thread to contact: {turns} are expected", "turns", n)
+		w.do("turn.count-to-contact", "turns", *n)
 		w.count()
 	}
 	switch t.Instruction.Datum() {
 	case turn.GasketContact:
-		w.do("turn.to-contact", "screw it on by hand until the gasket just touches: counting starts there, not at hand-tight")
+		w.do("turn.to-contact")
 	case turn.FingerTight:
-		w.do("turn.to-finger-tight", "screw it on as far as fingers turn it, no tool: counting starts there")
+		w.do("turn.to-finger-tight")
 	default:
-		w.do("turn.to-snug", "draw it into firm contact: counting starts there")
+		w.do("turn.to-snug")
 	}
 	w.drags()
 	if marks == nil {
-		w.do("turn.line", "draw one line across the part and its head: what is turned is counted from it")
+		w.do("turn.line")
 	}
-	w.do("turn.further", "then further: {turn} ({angle})", "turn", t.Instruction, "angle", howFar(t.Instruction))
+	w.do("turn.further", "turn", t.Instruction, "angle", angles(t.Instruction))
 	w.aim(t)
 	w.sense(t.ClosedEnd, t.HeadSide, sp.Station.Tighten)
 	if marks != nil {
-		w.tell("turn.index", "From where you stand, {view}, it goes {sense}. Index: {index}. A mark counts when it stands at the index, not when it comes in sight.",
-			"view", marks.Seen, "sense", sp.Station.Tighten.goes(marks.Seen), "index", marks.Index)
+		w.tell("turn.index", "view", marks.Seen, "sense", sp.Station.Tighten.goes(marks.Seen), "index", marks.Index)
 		w.marks(sp)
 	}
-	w.picture(ringPicture(sp))
-	w.know("turn.too-far", "Too far: never turn back. Take it off, fit a new gasket, start again.")
+	w.picture("picture.ring")
+	w.know("turn.too-far")
 }
 
 // aim tells where to stop, and whether that will pass.
 func (w *writer) aim(t *TurnPlan) {
 	if t.Window.Least() == t.Window.Most() {
-		w.tell("turn.open", "No tolerance of it is stated: ask before you start how far off is still good.")
+		w.tell("turn.open")
 	} else {
-		w.tell("turn.aim", "Stop at {aim} ({angle}), the middle; never past {most} ({most-angle}).",
-			"aim", t.Aim, "angle", degrees(t.Aim), "most", t.Window.Most(), "most-angle", degrees(t.Window.Most()))
+		w.tell("turn.aim", "aim", t.Aim, "angle", t.Aim.Degrees(), "most", t.Window.Most(), "most-angle", t.Window.Most().Degrees())
 	}
 	if t.Window != t.Instruction && w.rules.Turn != nil {
-		w.tell("turn.tolerance", "The job states one turn and no tolerance; that of the rules: {source}.", "source", w.rules.Turn.Source)
+		w.tell("turn.tolerance", "source", w.rules.Turn.Source)
 	}
 	switch {
 	case w.rules == (Rules{}):
-		w.tell("turn.eye-without-rules", "Written for an eye good to {eye} either way (common practice, no source). No rules are agreed on: no pass is promised.", "eye", degrees(t.Eye))
+		w.tell("turn.eye-without-rules", "eye", t.Eye.Degrees())
 	case t.Window.Allows(t.Eye):
-		w.tell("turn.eye", "Stopped there and read to {eye} either way, it passes by the rules named {rules}.", "eye", degrees(t.Eye), "rules", w.rules.Name)
+		w.tell("turn.eye", "eye", t.Eye.Degrees(), "rules", w.rules.Name)
 	}
 }
 
 // count tells how far a count may be out, where that is agreed on.
 func (w *writer) count() {
 	if w.rules != (Rules{}) {
-		w.tell("count.within", "More than {count} early or late: stop, take it off and look.", "count", w.rules.Count)
+		w.tell("count.within", "count", w.rules.Count)
 	}
 }
 
 // drags tells what to do with a part that drags while it is run up by hand.
 func (w *writer) drags() {
-	w.know("drag.remedy", "Drags? Stop: "+dragRemedy+".")
+	w.know("drag.remedy")
 }
 
-// What a bench does about a thread that drags, a click before the gap is closed, and a turn that went too
-// far. Common practice, no source.
+// What a bench does about a thread that drags and about a click before the gap is closed. Common
+// practice, no source.
 const (
 	dragRemedy  = "back off by hand; look at thread and seal; damaged: new part; start again; drags again: stop and ask"
 	clickRemedy = "stop, take it off, look at thread and seal"
@@ -279,57 +273,39 @@ const (
 // marks tells for each place at contact which one is at the index at the end.
 func (w *writer) marks(sp StationPlan) {
 	t, tighten := sp.Turn, sp.Station.Tighten
-	ring, _ := turn.NewRing(tighten.Marks.Labels, tighten.Marks.Printed) // planned
-	table := &Table{Heads: []string{"contact", "stop", "never past"}}
-	if t.Window.Least() == t.Window.Most() {
-		table.Heads = table.Heads[:2]
-	}
-	for _, m := range t.Marks {
-		column := []string{strings.TrimPrefix(cell(ring, m.From, tighten.Thread), "midway "), cell(ring, m.Aim, tighten.Thread), strings.TrimPrefix(cell(ring, m.Most, tighten.Thread), "at ")}
-		table.Columns = append(table.Columns, column[:len(table.Heads)])
-	}
-	w.add(Item{Kind: Grid, Code: "turn.marks", Table: table})
+	w.add(Grid, "turn.marks", nil)
 	quarter, _ := turn.Of(1, 4*int64(len(tighten.Marks.Labels))) // at most 360 marks
 	out, err := t.Eye.Add(quarter)
 	switch holds := err == nil && t.Window.Allows(out); {
 	case len(tighten.Marks.Labels) == 2 || !holds:
-		w.tell("turn.exact-contact", "That holds only where contact is exactly at a mark. Where it isn't, draw a line on the head exactly at one: that line is the index.")
+		w.tell("turn.exact-contact")
 	case len(t.Marks) > 1:
-		w.tell("turn.nearest", "Take the nearest contact: a quarter of a gap off is still good.")
+		w.tell("turn.nearest")
 	}
-}
-
-// cell is a position in few words: "at N", "midway between S and E", "at N, once round".
-func cell(ring turn.Ring, p turn.Position, hand turn.Hand) string {
-	round := ""
-	switch p.Passes {
-	case 0:
-	case 1:
-		round = ", once round"
-	case 2:
-		round = ", twice round"
-	default:
-		round = fmt.Sprintf(", %d times round", p.Passes)
-	}
-	p.Passes = 0
-	words, _ := ring.Describe(p, hand) // a place that was planned
-	return clean(words + round)
 }
 
 // howFar is an instruction in degrees.
-func howFar(i turn.Instruction) numbers {
+func howFar(i turn.Instruction) string {
 	if i.Least().Compare(i.Most()) == 0 {
 		return degrees(i.Least())
 	}
 	return degrees(i.Least()) + " to " + degrees(i.Most())
 }
 
-func degrees(t turn.Turn) numbers {
+func degrees(t turn.Turn) string {
 	d := t.Degrees()
 	if d.Places() > 2 {
-		return numbers("about " + d.Round(2, units.ToNearestEven).String())
+		return "about " + d.Round(2, units.ToNearestEven).String()
 	}
-	return numbers(d.String())
+	return d.String()
+}
+
+// angles are the ends of an instruction in degrees, or the one angle where it has no range.
+func angles(i turn.Instruction) any {
+	if i.Least().Compare(i.Most()) == 0 {
+		return i.Least().Degrees()
+	}
+	return []units.Angle{i.Least().Degrees(), i.Most().Degrees()}
 }
 
 // contact audits the count to gasket contact where the job says what it expects, and says why contact

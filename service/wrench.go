@@ -1,11 +1,9 @@
 package service
 
 import (
-	"errors"
 	"fmt"
 	"math/big"
 	"slices"
-	"strings"
 	"time"
 
 	"example.com/snugturn/internal/plain"
@@ -110,22 +108,21 @@ func (p *Plan) leverKnown(a *Adapter) bool {
 
 // outOfDate tells which tools and adapters may not be used on the planned day.
 func (p *Plan) outOfDate() {
-	late := func(code, where, what, name string, until Date) {
+	late := func(code, where, name string, until Date) {
 		if until.Compare(p.Job.Date) < 0 {
 			p.say(Caution, code+".out-of-calibration", where, "",
-				what+" {"+code+"} is calibrated until {until}; the job is planned for {date}. Don't use it.",
 				code, name, "until", until, "date", p.Job.Date)
 		}
 	}
 	for i, w := range p.Job.Shop.Wrenches {
-		late("wrench", fmt.Sprintf("shop.wrenches[%d]", i), "Wrench", w.ID, w.CalibratedUntil)
+		late("wrench", fmt.Sprintf("shop.wrenches[%d]", i), w.ID, w.CalibratedUntil)
 	}
 	for i, g := range p.Job.Shop.Gauges {
-		late("gauge", fmt.Sprintf("shop.gauges[%d]", i), "Angle gauge", g.ID, g.CalibratedUntil)
+		late("gauge", fmt.Sprintf("shop.gauges[%d]", i), g.ID, g.CalibratedUntil)
 	}
 	for i, s := range p.Job.Stations {
 		if a := s.Tighten.Adapter; a != nil && a.CalibratedUntil != nil {
-			late("adapter", fmt.Sprintf("stations[%d].tighten.adapter", i), "Adapter", a.Name, *a.CalibratedUntil)
+			late("adapter", fmt.Sprintf("stations[%d].tighten.adapter", i), a.Name, *a.CalibratedUntil)
 		}
 	}
 }
@@ -204,7 +201,6 @@ func (c chooser) serves(level Level) bool {
 		return len(c.tools) > 0
 	}
 	c.plan.tell(level, "adapter.no-lever", c.i, ".adapter", practice,
-		"{adapter} is a {kind} and has no fixed lever, so that no torque can be set or read through it. Use a key with a fixed lever, or ask the manufacturer's instructions.",
 		"adapter", a.Name, "kind", a.Kind)
 	return false
 }
@@ -221,20 +217,12 @@ func (c chooser) set(best int, choices []torque.Choice, low, high units.Torque, 
 
 // refused tells why no wrench serves: each one's name, and what package torque says of it.
 func (p *Plan) refused(level Level, station int, choices []torque.Choice) {
-	var words []string
 	values := []any{"station", p.Stations[station].Station.ID}
 	for i, c := range choices {
 		name, why := fmt.Sprintf("wrench-%d", i+1), fmt.Sprintf("why-%d", i+1)
-		words = append(words, " {"+name+"}: {"+why+"}.")
-		var expired *torque.CalibrationError // quotes the wrench's name
-		if values = append(values, name, c.Tool.Name); errors.As(c.Err, &expired) {
-			values = append(values, why, c.Err.Error())
-		} else {
-			values = append(values, why, numbers(c.Err.Error()))
-		}
+		values = append(values, name, c.Tool.Name, why, c.Err)
 	}
-	p.say(level, "wrench.none-fits", fmt.Sprintf("stations[%d].tighten", station), "",
-		"No wrench of the shop serves for station {station}."+strings.Join(words, ""), values...)
+	p.say(level, "wrench.none-fits", fmt.Sprintf("stations[%d].tighten", station), "", values...)
 }
 
 // midnight is a civil date as package torque takes it: both dates of a comparison in one zone.

@@ -1,0 +1,38 @@
+package service_test
+
+import (
+	"fmt"
+
+	"example.com/snugturn/service"
+	"example.com/snugturn/turn"
+)
+
+// A program of one's own shows the steps in its own way: codes and typed values, no sentence.
+func ExamplePlan_Steps() {
+	job, _ := service.ReadJob(invented())
+	plan, _ := service.NewPlan(job, service.Rules{})
+	for _, phase := range plan.Steps() {
+		var step service.Step
+		for _, step = range phase.Steps {
+			if step.Code == "turn.sense" {
+				way, _ := step.Values.Get("closed-end").(turn.Rotation)
+				fmt.Println(phase.Code, phase.Station.Station.ID, step.Code, way == turn.Clockwise)
+			}
+			if step.Code == "torque.by-hand" {
+				var values service.Values = step.Values
+				var value service.Value = values[0]
+				what, ok := value.Value.(service.Word)
+				fmt.Println(step.Kind, step.Code, what, ok)
+			}
+		}
+	}
+	var phase service.Phase = plan.Steps()[0]
+	fmt.Println(phase.Code, phase.Steps[0].Kind == service.ToKnow)
+	var kind service.StepKind = service.Blank
+	fmt.Println(service.ToDo, service.Detail, service.Grid, kind, service.Drawing)
+	// Output:
+	// do torque.by-hand the bowl true
+	// station 2 turn.sense true
+	// notice true
+	// do detail table blank picture
+}
