@@ -103,10 +103,12 @@ type LeakCheck struct {
 // Weight is a stream of waste on a scale. Either Mass or Scale is given: what a scale shows in air
 // is less than the mass, so the record has to say which of the two its number is.
 type Weight struct {
-	What    string         `json:"what"`              // as the plan names it: "drained fuel"
-	Mass    *Masses        `json:"mass,omitempty"`    // corrected for the air
-	Scale   *Masses        `json:"scale,omitempty"`   // as the scale showed it, less the container
-	Density *units.Density `json:"density,omitempty"` // of what was weighed, to correct Scale by
+	What  string  `json:"what"`            // as the plan names it: "drained fuel"
+	Mass  *Masses `json:"mass,omitempty"`  // corrected for the air
+	Scale *Masses `json:"scale,omitempty"` // as the scale showed it, less the container
+	// Density is that of what was weighed, to correct Scale by. Left out, a review takes the job's for
+	// liquids, and for all else whatever it may be, from 500 to 9000 kg/m³.
+	Density *units.Density `json:"density,omitempty"`
 }
 
 // Restored tells whether a thing is back in service.
@@ -254,10 +256,33 @@ func checkCount(path string, n *int, errs *JobErrors) {
 
 // massFromScale corrects a reading for the air. Mass rises with the reading, so the ends stay ends.
 func massFromScale(reading Masses, density units.Density) (Masses, error) {
-	mass := reading
-	for _, m := range []*units.Mass{&mass.Low, &mass.Best, &mass.High} {
-		var err error
-		if *m, err = drain.MassFromScale(*m, density); err != nil {
+	return massBetween(reading, density, density, density)
+}
+
+// What may stand on a scale beside liquids of a known density, such as wet elements, wipes and seals: paper,
+// plastic, rubber, glass, steel and what fuel and water are between them. The lightest, wood and foamed
+// rubber without their air, is above 500 kg/m³, and copper has 8960 kg/m³ (from memory). Where air fills
+// pores or a bag, it lifts as much as it weighs. Best is reckoned with 1000 kg/m³.
+var (
+	lightest = units.KilogramPerCubicMetre.Of(500)
+	middling = units.KilogramPerCubicMetre.Of(1000)
+	heaviest = units.KilogramPerCubicMetre.Of(9000)
+)
+
+// massOfAnything is the bracket of masses of which a scale in air shows a reading, whatever was weighed.
+// What is denser is lifted less, and so has less mass for the same reading.
+func massOfAnything(reading Masses) (Masses, error) {
+	return massBetween(reading, heaviest, middling, lightest)
+}
+
+func massBetween(reading Masses, low, best, high units.Density) (mass Masses, err error) {
+	mass.From = reading.From
+	for _, m := range []struct {
+		into    *units.Mass
+		shown   units.Mass
+		density units.Density
+	}{{&mass.Low, reading.Low, low}, {&mass.Best, reading.Best, best}, {&mass.High, reading.High, high}} {
+		if *m.into, err = drain.MassFromScale(m.shown, m.density); err != nil {
 			return Masses{}, err
 		}
 	}

@@ -151,31 +151,36 @@ func (r *reviewer) priming() {
 	case n == 0:
 		l.Verdict, l.Reason = NotRecorded, "no attempt to start was written down"
 	case n > limits.Attempts:
-		l.Verdict, l.Found, l.Reason = Fail, fmt.Sprint(n), "more than the job allows: "+lookAtStarter
+		l.Verdict, l.Found, l.Reason = Fail, fmt.Sprint(n), "more than the job allows: "+findCause
 	default:
 		l.Verdict, l.Found, l.Reason = Pass, fmt.Sprint(n), "no more than the job allows"
 	}
 	r.say(l)
 	for i, c := range r.done.Cranks {
 		path := fmt.Sprintf("cranks[%d]", i)
-		r.crank(path+".crank", "crank.time", &c.Crank, limits.Limit, c.Crank <= limits.Limit, "at most")
+		r.crank(Line{Where: path + ".crank", Code: "crank.time", Want: "at most " + limits.Limit.String()}, &c.Crank, c.Crank <= limits.Limit,
+			"cranked longer than the job allows: "+findCause)
 		if i > 0 {
-			r.crank(path+".rest", "crank.rest", c.Rest, limits.Rest, c.Rest != nil && *c.Rest >= limits.Rest, "at least")
+			r.crank(Line{Where: path + ".rest", Code: "crank.rest", Want: "at least " + limits.Rest.String()}, c.Rest, c.Rest != nil && *c.Rest >= limits.Rest,
+				"rested less than the job allows, and the starter had not cooled: let it rest in full before it turns again; "+lookAtStarter)
 		}
 	}
 }
 
-const lookAtStarter = "have starter and cables looked at as the maker instructs"
+const (
+	lookAtStarter = "have starter and cables looked at as the manufacturer instructs"
+	findCause     = "stop and find the cause before it is cranked again; " + lookAtStarter
+)
 
 // crank isn't needed for the job to be complete: a starter that was run too long can't be unrun.
-func (r *reviewer) crank(path, code string, read *Duration, limit Duration, ok bool, most string) {
-	l := Line{Where: path, Code: code, Want: fmt.Sprintf("%s %v", most, limit), Source: "the job"}
+func (r *reviewer) crank(l Line, read *Duration, ok bool, advice string) {
+	l.Source = "the job"
 	if read == nil {
 		l.Verdict, l.Reason = NotRecorded, "no time was written down"
 	} else if l.Found = read.String(); ok {
 		l.Verdict, l.Reason = Pass, "keeps the job's limit"
 	} else {
-		l.Verdict, l.Reason = Fail, "doesn't keep the job's limit: "+lookAtStarter
+		l.Verdict, l.Reason = Fail, advice
 	}
 	r.say(l)
 }

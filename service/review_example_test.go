@@ -84,9 +84,19 @@ func ExampleReview_Text() {
 	fmt.Print(review.Text())
 	// Output:
 	// true false <nil>
-	// 0 2
+	// 0 4
 	// Job T-1, revision 1, done 2026-03-09: complete, NOT AS PLANNED
 	// These are not as planned:
+	//    -   stations[0].out.at: fail: at its least flash point or above: it gave off
+	//        vapour that a spark lights. Close it, keep sparks and hot surfaces away,
+	//        ventilate, and let it cool; find out why it was caught so hot
+	//        found 60 °C; planned more than 30 °F below the least flash point of No.
+	//        2-D, 52 °C
+	//    -   stations[1].out.at: fail: at its least flash point or above: it gave off
+	//        vapour that a spark lights. Close it, keep sparks and hot surfaces away,
+	//        ventilate, and let it cool; find out why it was caught so hot
+	//        found 60 °C; planned more than 30 °F below the least flash point of No.
+	//        2-D, 52 °C
 	//    -   keyCycles: undecided: fewer than fill the void even where all goes well:
 	//        air may be left
 	//        found 1; planned 2 to 4

@@ -80,7 +80,7 @@ func (w *writer) blankGap(sp StationPlan) {
 
 func (toSeat) says(r Rules) []clause {
 	return []clause{
-		{"seat", "where the job says a band or until seated, a part is seated when its gap was seen closed all round and nothing read puts its high limit in doubt; so is any part that is tightened to its stop; past its stop fails; a gap that isn't closed is undecided whatever the torque", practice},
+		{"seat", "where the job says a band or until seated, a part is seated when its gap was seen closed all round and nothing read puts its high limit in doubt; so is any part that is tightened to its stop; past its stop fails; a gap that isn't closed fails whatever the torque", practice},
 		{"seat.turns", fmt.Sprintf("where turns to the stop are counted, they pass within %v of those expected, and a gap seen closed is undecided without that", r.Count), practice},
 	}
 }
@@ -190,7 +190,7 @@ func (r *reviewer) seat(done StationDone, path, doubt string) {
 	case done.Seated == nil:
 		l.Verdict, l.Reason = NotRecorded, "nobody wrote down whether the gap closed"
 	case !*done.Seated:
-		l.Verdict, l.Found, l.Reason = Undecided, "gap not closed", "it stopped with a gap: "+clickRemedy+"; a crossed thread and a rolled seal stop it too"
+		l.Verdict, l.Found, l.Reason = Fail, "gap not closed", "it stopped with a gap: "+clickRemedy+"; a crossed thread and a rolled seal stop it too"
 	case dragged(done):
 		l.Verdict, l.Found, l.Reason = Undecided, "gap closed all round", "it dragged while it was run up, so that the closed gap alone proves nothing"
 	case doubt != "":

@@ -50,7 +50,7 @@ func TestSeatLines(t *testing.T) {
 		reason             string // of the gap
 	}{
 		{"as it should be", seen, seen, Pass, Pass, Seated, ""},
-		{"gap open", seen, `"seated": false`, Undecided, Pass, Undecided, "crossed thread"},
+		{"gap open", seen, `"seated": false`, Undecided, Pass, Fail, "crossed thread"},
 		{"gap not looked at", seen, `"pastStop": false`, Pass, Pass, NotRecorded, ""},
 		{"past its stop", seen, seen + `, "pastStop": true`, Fail, Pass, Fail, "past its stop"},
 		{"at the limit", `"14 N·m"`, `"24.2 N·m"`, Pass, Pass, Seated, ""},

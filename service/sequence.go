@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/big"
 	"slices"
+	"strings"
 
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
@@ -406,7 +407,16 @@ func (r *reviewer) unfitGauge(tool string) string {
 	if len(gauges) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("%s is none of the job's gauges, so that nothing is known of its calibration", plain.Cut(tool))
+	ids := make([]string, len(gauges))
+	for i, g := range gauges {
+		ids[i] = g.ID
+	}
+	return noneOf(tool, "gauges", ids)
+}
+
+// noneOf says that a tool isn't listed, and which are.
+func noneOf(tool, kind string, ids []string) string {
+	return fmt.Sprintf("%s is none of the job's %s (%s), so that nothing is known of its calibration", plain.Cut(tool), kind, plain.Cut(strings.Join(ids, ", ")))
 }
 
 // lapsed says that something was past its calibration on the day of the work, "" where it wasn't.

@@ -244,7 +244,24 @@ func (r *reviewer) torque(band torque.Band, atStop bool, plan *StationPlan, done
 		l.Reason = "the gap was seen closed all round; by the torque alone it would be " + l.Verdict.String() + ": " + l.Reason
 		l.Verdict, l.Source = Seated, practice+"; "+r.rules.source()
 	}
+	if l.Verdict == Fail && len(at) > 0 && !done.PastStop {
+		l.Reason += r.nextAfter(band, at[0].Value, done)
+	}
 	r.say(l)
+}
+
+// nextAfter tells what to do about a torque that fails. Common practice, no source.
+func (r *reviewer) nextAfter(band torque.Band, value units.Torque, done StationDone) string {
+	switch {
+	case band.High().Less(value):
+		return "; never back off into the band: take it off, look at thread, seal and housing, and fit it anew as the manufacturer instructs"
+	case !value.Less(band.Low()):
+		return "; it isn't tightened further for that: ask who answers for the job, or start over with a wrench of a smaller U"
+	}
+	if doubt := r.noTurningOn(done, ""); doubt != "" {
+		return "; " + doubt + notTurnedOn
+	}
+	return "; engine off, cold, pressure off: whether it may be tightened on from there is for the manufacturer's instructions"
 }
 
 // highKept reports whether a reading that is fit to be judged leaves no doubt of the high limit: there
@@ -282,7 +299,11 @@ func (r *reviewer) atFastener(t TorqueReading, plan *StationPlan) (at []TorqueRe
 			return nil, late
 		}
 	case len(r.plan.Job.Shop.Wrenches) > 0:
-		return nil, fmt.Sprintf("%s is none of the job's wrenches, so that nothing is known of its calibration", plain.Cut(t.Tool))
+		var ids []string
+		for _, w := range r.plan.Job.Shop.Wrenches {
+			ids = append(ids, w.ID)
+		}
+		return nil, noneOf(t.Tool, "wrenches", ids)
 	}
 	if a != nil && t.Corrected {
 		return []TorqueReading{t}, "" // no longer what a scale showed

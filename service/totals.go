@@ -57,8 +57,7 @@ func (r *reviewer) totals() []Total {
 	return totals
 }
 
-// weighed puts a weight in the place of whatever was reckoned. A reading that can't be brought to
-// a mass stays beside it as a note.
+// weighed puts a weight in the place of whatever was reckoned.
 func (r *reviewer) weighed(t *Total, w Weight) {
 	if w.Mass != nil {
 		t.Mass, t.Basis, t.Note = *w.Mass, ByMass, ""
@@ -68,11 +67,14 @@ func (r *reviewer) weighed(t *Total, w Weight) {
 	if density == nil {
 		density, of = r.densityOf(t.Stream)
 	}
-	if density == nil {
-		t.Note = fmt.Sprintf("a scale showed %s; without a density that is no mass and isn't counted", kilograms(*w.Scale))
-		return
+	var mass Masses
+	var err error
+	if density != nil {
+		mass, err = massFromScale(*w.Scale, *density)
+	} else {
+		mass, err = massOfAnything(*w.Scale)
+		of = fmt.Sprintf("any density from %v to %v", lightest, heaviest)
 	}
-	mass, err := massFromScale(*w.Scale, *density)
 	if err != nil {
 		r.errs.value("weights", err)
 		return

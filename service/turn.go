@@ -111,7 +111,7 @@ func (byTurn) says(r Rules) []clause {
 	}
 	return []clause{
 		{"turn", fmt.Sprintf("a turn passes when all that may have been turned, %v either way, is in the window; an uncounted pass of the starting mark is undecided where it matters", r.Eye), "the rules agreed on"},
-		{"turn.short", "a turn that reads short is undecided, and not made longer, where contact is in doubt, the part dragged or nobody wrote whether it did, a leak was found, or the engine has been cranked or has run since", practice},
+		{"turn.short", "a turn that reads short fails, and isn't made longer where contact is in doubt, the part dragged or nobody wrote whether it did, a leak was found, or the engine has been cranked or has run since", practice},
 		{"turn.tolerance", tolerance, from},
 		{"contact", fmt.Sprintf("turns counted to contact pass within %v of those expected; earlier or later is a reason to stop and look", r.Count), practice},
 		{"turn.over", "a turn that is over stays over: it is taken off, the gasket is replaced and the turn counted from contact again; one after turns to contact that weren't those expected doesn't pass", practice},
@@ -495,7 +495,7 @@ func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
 	}
 	switch doubt := r.noTurningOn(done, contact); {
 	case found.Reach == turn.Short && doubt != "":
-		l.Verdict, l.Reason, l.Source = Undecided, doubt+notTurnedOn, practice
+		l.Reason, l.Source = doubt+notTurnedOn, practice
 	case l.Verdict == Pass && dragged(done):
 		l.Verdict, l.Reason = Undecided, "it dragged while it was run up, so that contact may not have been contact"
 	case l.Verdict == Pass && done.ContactTurns != nil && contact != "":

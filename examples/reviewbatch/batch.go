@@ -7,6 +7,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 
 	"example.com/snugturn/service"
 )
@@ -78,12 +79,14 @@ func (b *batch) judge(number int, l line) ([]byte, error) {
 		return nil, l.err
 	}
 	done, err := service.ReadAsDone(l.text)
-	if err != nil {
+	if err != nil && !json.Valid(l.text) {
+		return nil, fmt.Errorf("%w; want one whole record a line, not one spread over many", err)
+	} else if err != nil {
 		return nil, err
 	}
 	plan, ok := b.plans[key(done.Job, done.Revision)]
 	if !ok {
-		return nil, fmt.Errorf("job %s was not given", key(done.Job, done.Revision))
+		return nil, fmt.Errorf("job %s was not given; want one of %s", key(done.Job, done.Revision), b.given())
 	}
 	review, err := plan.Review(done)
 	if err != nil {
@@ -100,6 +103,18 @@ func (b *batch) judge(number int, l line) ([]byte, error) {
 		v.Departures = append(v.Departures, l.String())
 	}
 	return json.Marshal(v)
+}
+
+// given lists some of the jobs: as many as fit a message.
+func (b *batch) given() string {
+	var keys []string
+	for i, job := range b.jobs {
+		if i == 10 {
+			return strings.Join(append(keys, fmt.Sprintf("%d others", len(b.jobs)-i)), "; ")
+		}
+		keys = append(keys, key(job.ID, job.Revision))
+	}
+	return strings.Join(keys, "; ")
 }
 
 // line is a line, or why it can't be had.

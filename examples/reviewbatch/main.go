@@ -41,6 +41,11 @@ func run(args []string, in io.Reader, out, problems io.Writer, terminal bool) in
 	b := batch{}
 	flags := flag.NewFlagSet("reviewbatch", flag.ContinueOnError)
 	flags.SetOutput(problems)
+	flags.Usage = func() {
+		fmt.Fprintln(problems, "usage: reviewbatch [-records] -rules FILE -job FILE [-job FILE ...] [-] < readings.ndjson")
+		fmt.Fprintln(problems, "Readings are JSON, one whole record a line. Without arguments: an invented demonstration.")
+		flags.PrintDefaults()
+	}
 	flags.BoolVar(&b.records, "records", false, "write whole records")
 	flags.Func("job", "job `FILE` that readings may belong to; may be given again", fromFile(b.addJob))
 	flags.Func("rules", "rules `FILE` to judge by", fromFile(b.setRules))

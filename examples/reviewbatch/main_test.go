@@ -70,7 +70,9 @@ func TestBadLines(t *testing.T) {
 	good, _, _ := strings.Cut(string(demoReadings), "\n")
 	for _, c := range []struct{ name, line, want string }{
 		{"another job", strings.Replace(good, "DEMO-1", "DEMO-2", 1), "was not given"},
+		{"another job, and which there are", strings.Replace(good, `"revision": 1`, `"revision": 2`, 1), `job \"DEMO-1\", revision 2 was not given; want one of \"DEMO-1\", revision 1"`},
 		{"broken", `{"version"`, "JSON"},
+		{"spread over lines", "{", "one whole record a line"},
 		{"no unit", strings.Replace(good, "21 N·m", "21", 1), "stations[0].torque.value"},
 		{"two errors", strings.NewReplacer("21 N·m", "21", `"keyCycles": 3`, `"keyCycles": -3`).Replace(good), "keyCycles"},
 		{"much too long", strings.Repeat("x", 3*longest), "more than 1048576 bytes"},
@@ -117,6 +119,20 @@ func TestProgressOnATerminal(t *testing.T) {
 	require.Zero(t, run(nil, nil, &out, &problems, true))
 	assert.Contains(t, problems.String(), "\r3 lines, 0 not judged\n")
 	assert.NotContains(t, out.String(), "\r")
+}
+
+// The help says that a record is a line.
+func TestHelp(t *testing.T) {
+	code, _, problems := call("", "-h")
+	assert.Zero(t, code)
+	assert.Contains(t, problems, "one whole record a line")
+}
+
+// A message names no more jobs than can be read.
+func TestManyJobsAreCounted(t *testing.T) {
+	b := batch{jobs: make([]service.Job, 12)}
+	assert.Equal(t, 9, strings.Count(b.given(), "; ")-1)
+	assert.Contains(t, b.given(), "; 2 others")
 }
 
 func TestCalledWrongly(t *testing.T) {

@@ -1,0 +1,118 @@
+package service
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// A torque that fails says what to do next, and never to tighten on where the engine has run or the part
+// dragged. Common practice, no source.
+func TestTorqueThatFailsSaysWhatNext(t *testing.T) {
+	for _, c := range []struct {
+		name, value string
+		edit        func(*AsDone, *StationDone)
+		says        string
+	}{
+		{"low", "33 N·m", nil, "whatever the uncertainty; engine off, cold, pressure off: whether it may be tightened on from there is for the manufacturer's instructions"},
+		{"low, cranked", "30 N·m", func(d *AsDone, _ *StationDone) { d.Cranks = []CrankDone{{Crank: 8e9}} }, "the engine has been cranked or has run since; it reads short, and isn't tightened further"},
+		{"low, dragged", "30 N·m", func(_ *AsDone, s *StationDone) { s.Dragged = ptr(true) }, "it dragged while it was run up; it reads short, and isn't tightened further"},
+		{"high", "60 N·m", nil, "above the band, whatever the uncertainty; never back off into the band: take it off"},
+		{"guarded away", "40.5 N·m", func(_ *AsDone, s *StationDone) { s.Torque.Expanded = ptr(units.NewtonMetre.Of(1)) }, "not far enough inside it for the rule (guarded by U); it isn't tightened further for that"},
+	} {
+		way := ways()["torque"]
+		way.done.Dragged = ptr(false)
+		way.done.Torque = &TorqueReading{Value: units.MustParseTorque(c.value), Tool: "W"}
+		if c.edit != nil {
+			c.edit(&AsDone{}, &way.done)
+		}
+		plan, done := oneStation(t, way.tighten, way.done)
+		done.Suction = nil
+		if c.edit != nil {
+			c.edit(&done, &done.Stations[0])
+		}
+		review, err := plan.reviewBy(done, rulesWith(t))
+		require.NoError(t, err, c.name)
+		l := lineOf(t, review, "stations[0].torque")
+		assert.Equal(t, Fail, l.Verdict, c.name)
+		assert.Contains(t, l.Reason, c.says, c.name)
+	}
+}
+
+// A turn that is short is short, whether the engine has run or not, and so is a stage of a sequence.
+func TestShortFailsAlike(t *testing.T) {
+	for _, cranks := range [][]CrankDone{nil, {{Crank: 8e9}}} {
+		for name, short := range map[string]StationDone{
+			"turn, counted":    {Turned: ptr(turn.MustOf(1, 10))},
+			"sequence, in all": {Torque: ways()["sequence, in all"].done.Torque, Angle: &AngleDone{Total: ptr(turn.MustOf(1, 10))}},
+		} {
+			short.Dragged = ptr(false)
+			plan, done := oneStation(t, ways()[name].tighten, short)
+			done.Cranks = cranks
+			review, err := plan.reviewBy(done, rulesWith(t))
+			require.NoError(t, err)
+			for _, l := range review.Lines {
+				if l.Code == "turn" || l.Code == "angle" {
+					assert.Equal(t, Fail, l.Verdict, "%s, %d cranks: %v", name, len(cranks), l)
+				}
+			}
+		}
+	}
+}
+
+// A gap that was seen open after the tightening fails, whatever the wrench showed.
+func TestOpenGapFails(t *testing.T) {
+	for _, name := range []string{"torque", "torque, or seated", "printed", "seat", "seat, turns", "seat, torque"} {
+		way := ways()[name]
+		way.done.Dragged, way.done.Seated = ptr(false), ptr(false)
+		assert.Equal(t, Fail, judged(t, way.tighten, way.done, rulesWith(t), "seated").Verdict, name)
+	}
+}
+
+// Fuel that was read at its flash point or above isn't as planned, and within 30 °F of it is in doubt:
+// 29 CFR 1910.106(a)(19). The flash point of the job is 52 °C.
+func TestHotFuelIsALine(t *testing.T) {
+	for at, want := range map[string]Verdict{"60 °C": Fail, "52 °C": Fail, "51.9 °C": Undecided, "36 °C": Undecided, "95.6 °F": Undecided, "95.5 °F": Pass, "35.3 °C": Pass, "-5 °C": Pass} {
+		review := reviewWith(t, `"from": "measured"}, "at": "60 °C"`, `"from": "measured"}, "at": "`+at+`"`)
+		l := lineOf(t, review, "stations[0].out.at")
+		assert.Equal(t, want, l.Verdict, at)
+		assert.False(t, l.Needed, "what is caught can't be uncaught")
+		assert.True(t, review.Complete)
+		assert.False(t, review.AsPlanned)
+	}
+	done := doneWith(t)
+	done.Stations[0].Out = nil
+	review, err := benchPlan(t).reviewBy(done, rulesWith(t))
+	require.NoError(t, err)
+	assert.False(t, contains(review.Lines, "stations[0].out.at"), "its volume isn't recorded, and a line says so")
+}
+
+// Too many attempts, too long a crank and too short a rest are each not as planned, and each has advice of
+// its own: what the sheet says at that point.
+func TestCrankingAdvice(t *testing.T) {
+	for cranks, says := range map[string][2]string{
+		`[{"crank": "8 s"}, {"crank": "8 s", "rest": "2 min"}, {"crank": "8 s", "rest": "2 min"}]`: {"cranks", "stop and find the cause"},
+		`[{"crank": "15 s"}]`: {"cranks[0].crank", "stop and find the cause"},
+		`[{"crank": "8 s"}, {"crank": "8 s", "rest": "20 s"}]`: {"cranks[1].rest", "let it rest in full"},
+	} {
+		review := reviewWith(t, `[{"crank": "8 s"}]`, cranks)
+		l := lineOf(t, review, says[0])
+		assert.Equal(t, Fail, l.Verdict, cranks)
+		assert.Contains(t, l.Reason, says[1], cranks)
+		assert.Contains(t, review.Departures(), l, cranks)
+		assert.False(t, review.AsPlanned)
+	}
+}
+
+// A tool that isn't listed: the line names those that are.
+func TestToolsThatAreListed(t *testing.T) {
+	review := coverReview(t, coverPlan(t), `"tool": "TW-9"`, `"tool": "TW-8"`)
+	assert.Contains(t, lineOf(t, review, "stations[0].torque").Reason, "TW-8 is none of the job's wrenches (TW-9)")
+	plan := coverPlan(t)
+	plan.Job.Shop.Gauges = []Gauge{{ID: "G-1", CalibratedUntil: plan.Job.Date}, {ID: "G-2", CalibratedUntil: plan.Job.Date}}
+	assert.Equal(t, "AG-1 is none of the job's gauges (G-1, G-2), so that nothing is known of its calibration", (&reviewer{plan: plan}).unfitGauge("AG-1"))
+}
