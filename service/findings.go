@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math/big"
 	"slices"
+	"strings"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
