@@ -184,8 +184,11 @@ func (p printer) print(v Value) (text string, number bool) {
 	case torque.Band, units.Share, Duration, units.Density, units.Flow, torque.Comparison:
 		return fmt.Sprint(x), true
 	case error:
-		var expired *torque.CalibrationError // quotes the wrench's name
-		return x.Error(), !errors.As(x, &expired)
+		var none *torque.SettingError // the station says for which torque
+		if errors.As(x, &none) {
+			return none.Problem + "; want " + none.Want, true
+		}
+		return x.Error(), !errors.Is(x, torque.ErrCalibration) // which quotes the wrench's name
 	case []string:
 		if v.Name == "stations" {
 			return strings.Join(x, ", "), false

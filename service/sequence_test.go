@@ -141,7 +141,7 @@ func TestSequenceWrenches(t *testing.T) {
 	plan = coverPlan(t, snugBand, "", `"highest": "60 ft-lb"`, `"highest": "20 ft-lb"`)
 	stop = finding(plan, "wrench.none-fits")
 	require.NotNil(t, stop)
-	assert.Contains(t, stop.Words, "needs a dial value of 22.127 ft-lb")
+	assert.Contains(t, stop.Words, "want a dial value of 22.127 ft-lb")
 
 	plan = coverPlan(t, `"length": "12 in", `, "")
 	assert.Contains(t, finding(plan, "wrench.none-fits").Words, "lever can't be worked out")

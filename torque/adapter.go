@@ -21,27 +21,6 @@ type Adapter struct {
 	OffsetTolerance units.Length
 }
 
-// LeverError tells why the torque at the fastener doesn't follow from the torque at the drive.
-type LeverError struct {
-	Length  units.Length
-	Adapter Adapter
-	Problem string
-	Want    string
-}
-
-// Error writes one line.
-func (e *LeverError) Error() string {
-	length := e.Length.String()
-	if e.Length.Sign() == 0 {
-		length = "unknown length"
-	}
-	return "wrench of " + length + " with an adapter of " + e.Adapter.Offset.String() + " at " +
-		e.Adapter.Angle.String() + ": " + e.Problem + "; want " + e.Want
-}
-
-// Unwrap gives ErrLever.
-func (e *LeverError) Unwrap() error { return ErrLever }
-
 // lever is how many times the drive's torque arrives at the fastener, (L + E·cos θ)/L: as stated,
 // and with everything the tolerances of the lengths allow.
 type lever struct{ stated, possible interval }
@@ -52,19 +31,23 @@ func straightLever() lever { return lever{exactly(one), exactly(one)} }
 // newLever works out the factor. The length of the wrench isn't needed where the adapter leaves
 // the lever as it is.
 func newLever(length, tolerance units.Length, a Adapter) (lever, error) {
-	refuse := func(problem, want string) (lever, error) {
-		return lever{}, &LeverError{Length: length, Adapter: a, Problem: problem, Want: want}
+	bad := func(problem, want string, err error) (lever, error) {
+		known := length.String()
+		if length.Sign() == 0 {
+			known = "unknown length"
+		}
+		return lever{}, refuse("lever", known+", adapter of "+a.Offset.String()+" at "+a.Angle.String(), problem, want, err)
 	}
 	for _, q := range [...]units.Length{length, tolerance, a.Offset, a.OffsetTolerance} {
 		if !q.Valid() {
-			return refuse("a length has no unit", "units.Millimetre and the like")
+			return bad("a length has no unit", "units.Millimetre and the like", units.ErrUnknownUnit)
 		}
 	}
 	switch {
 	case !a.Angle.Valid():
-		return refuse("the angle has no unit", "units.Degree and the like")
+		return bad("the angle has no unit", "units.Degree and the like", units.ErrUnknownUnit)
 	case length.Sign() < 0 || tolerance.Sign() < 0 || a.OffsetTolerance.Sign() < 0:
-		return refuse("a length or a tolerance is below zero", "zero or more; only the adapter's offset has a sign")
+		return bad("a length or a tolerance is below zero", "zero or more; only the adapter's offset has a sign", units.ErrRange)
 	case a.Offset.Sign() == 0 && a.OffsetTolerance.Sign() == 0:
 		return straightLever(), nil
 	}
@@ -73,7 +56,7 @@ func newLever(length, tolerance units.Length, a Adapter) (lever, error) {
 		return straightLever(), nil
 	}
 	if length.Sign() == 0 {
-		return refuse("the lever can't be worked out", "the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still")
+		return bad("the lever can't be worked out", "the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still", units.ErrRange)
 	}
 	mm := units.Millimetre
 	l, e := length.RatIn(mm), a.Offset.RatIn(mm)
@@ -82,7 +65,7 @@ func newLever(length, tolerance units.Length, a Adapter) (lever, error) {
 		k.possible = factor(around(l, tolerance.RatIn(mm)), around(e, a.OffsetTolerance.RatIn(mm)), cos)
 	}
 	if k.possible.lo == nil || k.possible.lo.Sign() <= 0 {
-		return refuse("the lever vanishes: the fastener stands where the hand is, or behind it", "a longer wrench or a shorter adapter")
+		return bad("the lever vanishes: the fastener stands where the hand is, or behind it", "a longer wrench or a shorter adapter", units.ErrRange)
 	}
 	return k, nil
 }
@@ -120,8 +103,8 @@ func factor(l, e, cos interval) interval {
 // multiples of 60° or 90° it is worked in fractions, elsewhere with a cosine known to 55 places;
 // the result is rounded once, to nearest, to what 34 digits hold: 117.39… goes on for 34.
 //
-// Errors: *LeverError (ErrLever) where the lever vanishes or isn't known; *BandError where wanted
-// is below zero or has no unit, units.ErrRange where the result is out of range.
+// Errors: *units.ParseError: units.ErrRange where the lever vanishes or isn't known, where wanted is
+// below zero or the result is out of range; units.ErrUnknownUnit.
 func Indicated(wanted units.Torque, length units.Length, a Adapter) (units.Torque, error) {
 	k, err := newLever(length, units.Length{}, a)
 	if err != nil {
@@ -147,12 +130,11 @@ func midpoint(i interval) *big.Rat {
 
 // scaledTorque is q·x in q's unit, to at most 34 digits.
 func scaledTorque(q units.Torque, x *big.Rat) (units.Torque, error) {
-	if !q.Valid() || q.Sign() < 0 {
-		problem, want, err := "the torque is below zero", "zero or more; a direction is not a sign", units.ErrRange
-		if !q.Valid() {
-			problem, want, err = "the torque has no unit", "units.InchPound and the like", units.ErrUnknownUnit
-		}
-		return units.Torque{}, &BandError{Low: q, High: q, Problem: problem, Want: want, Err: err}
+	switch {
+	case !q.Valid():
+		return units.Torque{}, noUnit(q)
+	case q.Sign() < 0:
+		return units.Torque{}, refuse("torque", q.String(), "below zero", "zero or more; a direction is not a sign", units.ErrRange)
 	}
 	x = new(big.Rat).Mul(x, q.RatIn(q.Unit()))
 	return units.FromRat(x, q.Unit(), rational.Places(x), units.ToNearestEven)

@@ -21,61 +21,61 @@ const invalidBand = "invalid band"
 
 // Between is the band from low to high, both included. The two may be in different units.
 //
-// Errors: *BandError, matching ErrOrder, units.ErrRange (a limit below zero, or nothing above
-// zero) or units.ErrUnknownUnit.
+// Errors: *units.ParseError: ErrOrder, units.ErrRange (a limit below zero, or nothing above zero),
+// units.ErrUnknownUnit.
 func Between(low, high units.Torque) (Band, error) {
-	refuse := func(problem, want string, err error) (Band, error) {
-		return Band{}, &BandError{Low: low, High: high, Problem: problem, Want: want, Err: err}
+	bad := func(problem, want string, err error) (Band, error) {
+		return Band{}, refuseBand(low, high, problem, want, err)
 	}
 	switch {
 	case !low.Valid() || !high.Valid():
-		return refuse("a limit has no unit of torque", "units.InchPound and the like", units.ErrUnknownUnit)
+		return bad("a limit has no unit of torque", "units.InchPound and the like", units.ErrUnknownUnit)
 	case low.Sign() < 0:
-		return refuse("a limit is below zero", "zero or more; a direction is not a sign", units.ErrRange)
+		return bad("a limit is below zero", "zero or more; a direction is not a sign", units.ErrRange)
 	case high.Less(low):
-		return refuse("the low limit is above the high limit", "the lower limit first", ErrOrder)
+		return bad("the low limit is above the high limit", "the lower limit first", ErrOrder)
 	case high.Sign() == 0:
-		return refuse("both limits are zero", "a high limit above zero", units.ErrRange)
+		return bad("both limits are zero", "a high limit above zero", units.ErrRange)
 	}
 	return Band{low: low, high: high}, nil
 }
 
 // PlusMinus is the band from nominal-tolerance to nominal+tolerance, in nominal's unit.
 //
-// Errors: *ToleranceError for a negative tolerance (units.ErrRange) or limits that no 34 digits
-// hold (units.ErrRange; a tolerance in another unit may be the cause); *BandError as [Between].
+// Errors: as [Between]; units.ErrRange for a negative tolerance, or limits that no 34 digits hold (a
+// tolerance in another unit may be the cause).
 func PlusMinus(nominal, tolerance units.Torque) (Band, error) {
 	return plusMinus(nominal, tolerance, tolerance)
 }
 
 // plusMinus has its own tolerance on each side.
 func plusMinus(nominal, above, below units.Torque) (Band, error) {
-	refuse := func(t units.Torque, problem, want string, err error) (Band, error) {
-		return Band{}, &ToleranceError{Nominal: nominal.String(), Tolerance: t.String(), Problem: problem, Want: want, Err: err}
+	bad := func(t units.Torque, problem, want string, err error) (Band, error) {
+		return Band{}, refuse("torque", nominal.String()+" ± "+t.String(), problem, want, err)
 	}
 	for _, t := range [...]units.Torque{above, below} {
 		if !t.Valid() || !nominal.Valid() {
-			return refuse(t, "no unit of torque", "units.InchPound and the like", units.ErrUnknownUnit)
+			return bad(t, "no unit of torque", "units.InchPound and the like", units.ErrUnknownUnit)
 		}
 		if t.Sign() < 0 {
-			return refuse(t, "the tolerance is below zero", "a tolerance of zero or more", units.ErrRange)
+			return bad(t, "the tolerance is below zero", "a tolerance of zero or more", units.ErrRange)
 		}
 	}
 	low, exact := nominal.Sub(below)
 	if !exact {
-		return refuse(below, "the limits have no exact value in "+nominal.Unit().String(), "the tolerance in the unit of the nominal value", units.ErrRange)
+		return bad(below, "the limits have no exact value in "+nominal.Unit().String(), "the tolerance in the unit of the nominal value", units.ErrRange)
 	}
 	high, exact := nominal.Add(above)
 	if !exact {
-		return refuse(above, "the limits have no exact value in "+nominal.Unit().String(), "the tolerance in the unit of the nominal value", units.ErrRange)
+		return bad(above, "the limits have no exact value in "+nominal.Unit().String(), "the tolerance in the unit of the nominal value", units.ErrRange)
 	}
 	return Between(low, high)
 }
 
 // PlusMinusPercent is the band nominal·(1 ± percent): 30 N·m and 10 % give 27 to 33 N·m.
 //
-// Errors: *ToleranceError for a percentage below 0 or above 100 %, or limits that no 34 digits hold
-// (units.ErrRange); *BandError as [Between].
+// Errors: as [Between]; units.ErrRange for a percentage below 0 or above 100 %, or limits that no 34 digits
+// hold.
 func PlusMinusPercent(nominal units.Torque, percent units.Share) (Band, error) {
 	return plusMinusPercent(nominal, percent, percent)
 }
@@ -84,18 +84,18 @@ func plusMinusPercent(nominal units.Torque, above, below units.Share) (Band, err
 	var tolerance [2]units.Torque
 	for i, p := range [...]units.Share{above, below} {
 		x := fraction(p)
-		refuse := func(problem, want string) (Band, error) {
-			return Band{}, &ToleranceError{Nominal: nominal.String(), Tolerance: p.String(), Problem: problem, Want: want, Err: units.ErrRange}
+		bad := func(problem, want string) (Band, error) {
+			return Band{}, refuse("torque", nominal.String()+" ± "+p.String(), problem, want, units.ErrRange)
 		}
 		if x == nil || x.Sign() < 0 || x.Cmp(one) > 0 {
-			return refuse("the percentage is out of range", "0 to 100 %")
+			return bad("the percentage is out of range", "0 to 100 %")
 		}
 		if !nominal.Valid() {
 			return Between(nominal, nominal)
 		}
 		t, exact := exactTorque(x.Mul(x, nominal.RatIn(nominal.Unit())), nominal.Unit())
 		if !exact {
-			return refuse("the limits have more than 34 digits", "fewer digits")
+			return bad("the limits have more than 34 digits", "fewer digits")
 		}
 		tolerance[i] = t
 	}
@@ -145,8 +145,8 @@ func (b Band) Contains(reading units.Torque) bool {
 // high limit rounded down, so that whatever the new band allows the old one allowed too
 // (ANSI/IEEE 268: limits that may not be violated are rounded inward).
 //
-// Errors: *InwardError (ErrNothingLeft) where no value of so few places lies inside; *BandError
-// for the zero Band (ErrNoBand) or a unit that is none (units.ErrUnknownUnit).
+// Errors: *units.ParseError: ErrNothingLeft where no value of so few places lies inside, units.ErrRange
+// for the zero Band, units.ErrUnknownUnit.
 func (b Band) Inward(unit units.TorqueUnit, places int) (Band, error) {
 	if err := b.usable(); err != nil {
 		return Band{}, err
@@ -157,15 +157,14 @@ func (b Band) Inward(unit units.TorqueUnit, places int) (Band, error) {
 	low := b.low.RoundIn(unit, places, units.ToPositiveInf)
 	high := b.high.RoundIn(unit, places, units.ToNegativeInf)
 	if high.Less(low) || high.Sign() == 0 {
-		return Band{}, &InwardError{Band: b, Low: low, High: high}
+		return Band{}, refuse(bandWhat, b.String(), "rounded inward its limits cross, "+low.String()+" and "+high.String(), "more places", ErrNothingLeft)
 	}
 	return Band{low: low, high: high}, nil
 }
 
 // Intersect is what both bands allow, each limit as it was written.
 //
-// Errors: *BandError, matching ErrNothingLeft where the bands don't meet, ErrNoBand for a zero
-// Band.
+// Errors: *units.ParseError: ErrNothingLeft where the bands don't meet, units.ErrRange for a zero Band.
 func (b Band) Intersect(c Band) (Band, error) {
 	if err := b.usable(); err != nil {
 		return Band{}, err
@@ -175,8 +174,7 @@ func (b Band) Intersect(c Band) (Band, error) {
 	}
 	low, high := units.Max(b.low, c.low), units.Min(b.high, c.high)
 	if high.Less(low) {
-		return Band{}, &BandError{Low: low, High: high, Problem: b.String() + " and " + c.String() + " don't meet",
-			Want: "bands with a value in common", Err: ErrNothingLeft}
+		return Band{}, refuse(bandWhat, b.String()+" and "+c.String(), "they don't meet", "bands with a value in common", ErrNothingLeft)
 	}
 	return Band{low: low, high: high}, nil
 }
@@ -192,7 +190,7 @@ func (b Band) usable() error {
 	if b.Valid() {
 		return nil
 	}
-	return &BandError{Low: b.low, High: b.high, Problem: "the zero Band has no limits", Want: "a Band made by Between, ParseBand or the like", Err: ErrNoBand}
+	return refuse(bandWhat, b.String(), "the zero Band has no limits", "a Band made by Between, ParseBand or the like", units.ErrRange)
 }
 
 // String is "145 to 190 in-lb", or "145 in-lb to 21 N·m" where the limits have their own units;

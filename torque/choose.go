@@ -4,7 +4,6 @@ import (
 	"math/big"
 	"time"
 
-	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
 
@@ -23,27 +22,6 @@ type Choice struct {
 	Setting Setting // where Err is nil
 	Err     error   // why the tool won't do
 }
-
-// CalibrationError tells that a tool's calibration doesn't cover the day of the job.
-type CalibrationError struct {
-	Tool       string
-	Until, Job time.Time
-}
-
-// Error writes one line, such as:
-//
-//	wrench "W-3": calibrated until 2026-03-31, the job is on 2026-04-02; want a calibration that covers the job
-func (e *CalibrationError) Error() string {
-	name := plain.Quote(e.Tool)
-	if e.Until.IsZero() {
-		return "wrench " + name + `: no calibration date; want a calibration that covers the job`
-	}
-	return "wrench " + name + ": calibrated until " + e.Until.Format(time.DateOnly) + ", the job is on " +
-		e.Job.Format(time.DateOnly) + "; want a calibration that covers the job"
-}
-
-// Unwrap gives ErrCalibration.
-func (e *CalibrationError) Unwrap() error { return ErrCalibration }
 
 // Choose tries every tool of a list for a band on the day of a job, and gives the position of the
 // one whose setting has the largest smaller margin; of equally good ones the first, and -1 where
@@ -70,7 +48,7 @@ func choose(tools []Tool, job time.Time, set func(Wrench) (Setting, *big.Rat, er
 		c := &choices[i]
 		c.Tool = tool
 		if tool.CalibratedUntil.IsZero() || dayAfter(job, tool.CalibratedUntil) {
-			c.Err = &CalibrationError{Tool: tool.Name, Until: tool.CalibratedUntil, Job: job}
+			c.Err = tool.outOfCalibration(job)
 			continue
 		}
 		var margin *big.Rat
@@ -82,6 +60,14 @@ func choose(tools []Tool, job time.Time, set func(Wrench) (Setting, *big.Rat, er
 		}
 	}
 	return best, choices
+}
+
+func (t Tool) outOfCalibration(job time.Time) error {
+	problem := "no calibration date"
+	if until := t.CalibratedUntil; !until.IsZero() {
+		problem = "calibrated until " + until.Format(time.DateOnly) + ", the job is on " + job.Format(time.DateOnly)
+	}
+	return refuse("wrench", t.Name, problem, "a calibration that covers the job", ErrCalibration)
 }
 
 // dayAfter reports whether a's calendar day is later than b's.

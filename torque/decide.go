@@ -31,7 +31,7 @@ func (m Measurement) atTwo() (Measurement, error) {
 	k, err := units.New(m.CoverageFactor, units.Degree) // the size is looked at before the digits
 	if err != nil || k.Less(units.Degree.Of(1)) || units.Degree.Of(10).Less(k) {
 		m.CoverageFactor = decimal.Decimal{}
-		return m, &DecisionError{Measurement: m, Problem: "no coverage factor of an uncertainty", Want: "k from 1 to 10", Err: units.ErrRange}
+		return m, refuseReading(m, "no coverage factor of an uncertainty", "k from 1 to 10", units.ErrRange)
 	}
 	m.CoverageFactor = decimal.Decimal{}
 	x := m.Expanded.RatIn(m.Expanded.Unit())
@@ -102,30 +102,12 @@ type Decision struct {
 	Reason string
 }
 
-// DecisionError tells why no decision was made.
-type DecisionError struct {
-	Measurement Measurement
-	Rule        Rule
-	Problem     string
-	Want        string
-	Err         error
-}
-
-// Error writes one line.
-func (e *DecisionError) Error() string {
-	return "torque reading " + e.Measurement.Value.String() + ", " + e.Rule.String() + ": " + e.Problem + "; want " + e.Want
-}
-
-// Unwrap gives the sentinel.
-func (e *DecisionError) Unwrap() error { return e.Err }
-
 // Decide judges a measurement by a rule. Values are compared exactly. Only Guarded95 and the
 // reported conformance rest on the normal distribution, and what floats can't tell apart safely
 // is worked out again with a proven enclosure; were even that not enough (1e-32), it doesn't pass.
 //
-// Errors: *DecisionError, matching ErrNoRule, ErrNoUncertainty (every rule but SimpleAcceptance),
-// units.ErrUnknownUnit or units.ErrRange (an uncertainty below zero, a coverage factor out of range);
-// *BandError (ErrNoBand).
+// Errors: *units.ParseError: ErrNoUncertainty (every rule but SimpleAcceptance), units.ErrUnknownUnit, or
+// units.ErrRange (no rule, an uncertainty below zero, a coverage factor that is none, the zero Band).
 func (b Band) Decide(m Measurement, rule Rule) (Decision, error) {
 	m, err := m.atTwo()
 	if err != nil {
@@ -187,17 +169,21 @@ func (b Band) mayDecide(m Measurement, rule Rule) error {
 	var sentinel error
 	switch {
 	case !rule.valid():
-		problem, want, sentinel = "no decision rule", "SimpleAcceptance, GuardedByU, Guarded95 or NonBinary, as agreed beforehand", ErrNoRule
+		problem, want, sentinel = "no decision rule", "SimpleAcceptance, GuardedByU, Guarded95 or NonBinary, as agreed beforehand", units.ErrRange
 	case !m.Value.Valid() || !m.Expanded.Valid():
 		problem, want, sentinel = "no unit of torque", "units.InchPound and the like", units.ErrUnknownUnit
 	case m.Expanded.Sign() < 0:
 		problem, want, sentinel = "the uncertainty is below zero", "U at k = 2, above zero", units.ErrRange
 	case m.Expanded.Sign() == 0 && rule != SimpleAcceptance:
-		problem, want, sentinel = "the uncertainty isn't known, which is not zero", "U at k = 2, or SimpleAcceptance", ErrNoUncertainty
+		problem, want, sentinel = "the uncertainty isn't known, which is not zero, and the rule ("+rule.String()+") needs it", "U at k = 2, or SimpleAcceptance", ErrNoUncertainty
 	default:
 		return nil
 	}
-	return &DecisionError{Measurement: m, Rule: rule, Problem: problem, Want: want, Err: sentinel}
+	return refuseReading(m, problem, want, sentinel)
+}
+
+func refuseReading(m Measurement, problem, want string, err error) error {
+	return refuse("torque reading", m.Value.String(), problem, want, err)
 }
 
 // clearOf reports whether low+U <= value <= high-U, with no low limit where it is zero.
@@ -335,8 +321,8 @@ func (b Band) tenThousandths(m Measurement, g guess) int64 {
 // AcceptanceZone is the band of values that the rule passes for an expanded uncertainty U at k = 2,
 // in a unit at a number of places, rounded inward. A low limit of zero stays zero.
 //
-// Errors: *BandError, matching ErrNothingLeft where the guard bands leave no acceptance zone or no
-// value of so few places, ErrNoBand, units.ErrUnknownUnit; *DecisionError as [Band.Decide].
+// Errors: as [Band.Decide]; ErrNothingLeft where the guard bands leave no acceptance zone or no value of so
+// few places.
 func (b Band) AcceptanceZone(expanded units.Torque, rule Rule, unit units.TorqueUnit, places int) (Band, error) {
 	m := Measurement{Value: b.low, Expanded: expanded}
 	if err := b.mayDecide(m, rule); err != nil {
@@ -350,7 +336,7 @@ func (b Band) AcceptanceZone(expanded units.Torque, rule Rule, unit units.Torque
 	switch {
 	case rule == SimpleAcceptance:
 	case b.noZone(m, rule):
-		return Band{}, &BandError{Low: b.low, High: b.high, Problem: noAcceptanceZone, Want: "U below half the band", Err: ErrNothingLeft}
+		return Band{}, refuse(bandWhat, b.String(), noAcceptanceZone, "U below half the band", ErrNothingLeft)
 	case rule == Guarded95:
 		guard = b.guard95(new(big.Rat).Mul(expanded.RatIn(unit), half), low, high)
 	default:
@@ -363,7 +349,7 @@ func (b Band) AcceptanceZone(expanded units.Torque, rule Rule, unit units.Torque
 	from, err1 := units.FromRat(low, unit, places, units.ToPositiveInf) // may pass what a torque holds
 	to, err2 := units.FromRat(high, unit, places, units.ToNegativeInf)
 	if cmp.Or(err1, err2) != nil || to.Less(from) || to.Sign() <= 0 {
-		return Band{}, &BandError{Low: b.low, High: b.high, Problem: "no value of so few places is accepted", Want: "more places", Err: ErrNothingLeft}
+		return Band{}, refuse(bandWhat, b.String(), "no value with so few decimal places is accepted", "more places", ErrNothingLeft)
 	}
 	return Band{low: from, high: to}, nil
 }

@@ -188,16 +188,16 @@ func TestDecideRefuses(t *testing.T) {
 		rule Rule
 		want error
 	}{
-		{b, Measurement{Value: nm("25"), Expanded: nm("1")}, 0, ErrNoRule},
-		{b, Measurement{Value: nm("25"), Expanded: nm("1")}, NonBinary + 1, ErrNoRule},
-		{b, Measurement{Value: nm("25"), Expanded: nm("1")}, 77, ErrNoRule},
+		{b, Measurement{Value: nm("25"), Expanded: nm("1")}, 0, units.ErrRange},
+		{b, Measurement{Value: nm("25"), Expanded: nm("1")}, NonBinary + 1, units.ErrRange},
+		{b, Measurement{Value: nm("25"), Expanded: nm("1")}, 77, units.ErrRange},
 		{b, Measurement{Value: nm("25"), Expanded: nm("0")}, GuardedByU, ErrNoUncertainty},
 		{b, Measurement{Value: nm("25"), Expanded: nm("0")}, Guarded95, ErrNoUncertainty},
 		{b, Measurement{Value: nm("25"), Expanded: nm("0")}, NonBinary, ErrNoUncertainty},
 		{b, Measurement{Value: nm("25"), Expanded: nm("-1")}, NonBinary, units.ErrRange},
 		{b, Measurement{Value: units.TorqueUnit(99).Of(1), Expanded: nm("1")}, NonBinary, units.ErrUnknownUnit},
 		{b, Measurement{Value: nm("25"), Expanded: units.TorqueUnit(99).Of(1)}, NonBinary, units.ErrUnknownUnit},
-		{Band{}, Measurement{Value: nm("25"), Expanded: nm("1")}, NonBinary, ErrNoBand},
+		{Band{}, Measurement{Value: nm("25"), Expanded: nm("1")}, NonBinary, units.ErrRange},
 	} {
 		d, err := c.band.Decide(c.m, c.rule)
 		if !errors.Is(err, c.want) || d.Acceptance != 0 {
@@ -234,7 +234,7 @@ func TestAcceptance(t *testing.T) {
 		t.Errorf("%v", err)
 	}
 	b := MustParseBand("20 to 30 N·m")
-	for rule, want := range map[Rule]error{0: ErrNoRule, 77: ErrNoRule, GuardedByU: ErrNoUncertainty} {
+	for rule, want := range map[Rule]error{0: units.ErrRange, 77: units.ErrRange, GuardedByU: ErrNoUncertainty} {
 		if a, err := b.AcceptanceZone(nm("0"), rule, units.NewtonMetre, 1); !errors.Is(err, want) || a.Valid() {
 			t.Errorf("%v: %v, %v", rule, a, err)
 		}
@@ -391,7 +391,7 @@ func TestCoverageFactor(t *testing.T) {
 	}
 	for _, k := range []decimal.Decimal{decimal.New(-2, 0), decimal.New(5, -1), decimal.New(11, 0), decimal.New(1, 1<<30), decimal.New(1, -(1 << 30))} {
 		_, err := b.Decide(Measurement{nm("22"), nm("1"), k}, GuardedByU)
-		var e *DecisionError
+		var e *units.ParseError
 		if !errors.As(err, &e) || !errors.Is(err, units.ErrRange) {
 			t.Errorf("%v", err)
 		}

@@ -87,10 +87,9 @@
 //
 // # Errors
 //
-// Errors are pointers to exported types: units.ParseError for texts, [BandError],
-// [ToleranceError], [InwardError], [PrintError], [WrenchError], [LeverError], [SettingError],
-// [CalibrationError], [DecisionError]. errors.Is finds the sentinels of this
-// package and of package units in them.
+// Errors are *units.ParseError, which says what, where, why and what would do; that a wrench has no
+// setting is a [SettingError], which holds one and the dial values that would do. errors.Is finds the
+// sentinels of this package and of package units in them.
 //
 // Nothing here replaces the instructions of a machine's or a tool's maker, which govern.
 //

@@ -12,7 +12,7 @@ import (
 
 // AppendText appends what String writes.
 //
-// Errors: *BandError (ErrNoBand) for the zero Band.
+// Errors: *units.ParseError (units.ErrRange) for the zero Band.
 func (b Band) AppendText(dst []byte) ([]byte, error) {
 	if err := b.usable(); err != nil {
 		return dst, err

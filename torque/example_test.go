@@ -64,10 +64,10 @@ func ExampleWrench_Set_refused() {
 	fmt.Println(err)
 	// Output:
 	// true
-	// torque band 145 to 190 in-lb: needs a dial value between 17.07 N·m and 20.60 N·m; this wrench covers 40 N·m to 200 N·m in steps of 1 N·m
-	// torque band 145 to 190 in-lb: needs a dial value between 17.07 N·m and 20.60 N·m; this wrench covers 8 N·m to 200 N·m in steps of 16 N·m, none of which lies there
-	// torque band 145 to 190 in-lb: it is ±13.4 % of its middle and the wrench is ±20 % of dial, which leaves no dial value; want a more accurate wrench
-	// wrench of unknown length with an adapter of 50 mm at 0°: the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still
+	// torque band "145 to 190 in-lb": the wrench covers 40 N·m to 200 N·m in steps of 1 N·m; want a dial value between 17.07 N·m and 20.60 N·m
+	// torque band "145 to 190 in-lb": the wrench covers 8 N·m to 200 N·m in steps of 16 N·m, of which none serves; want a dial value between 17.07 N·m and 20.60 N·m
+	// torque band "145 to 190 in-lb": the band is ±13.4 % of its middle and the wrench is ±20 % of dial, so no setting is possible; want a more accurate wrench
+	// lever "unknown length, adapter of 50 mm at 0°": the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still
 }
 
 func ExampleBasis() {
@@ -129,7 +129,7 @@ func ExampleParseBandWithin() {
 	// Output:
 	// 27 to 33 N·m <nil>
 	// 30 to 35 N·m <nil>
-	// printed torque: 30 N·m stands alone; want its tolerance too, or both limits
+	// printed torque "30 N·m (22 ft-lb)": 30 N·m without a tolerance; want its tolerance too, or both limits
 	// 27 to 33 N·m <nil>
 }
 
@@ -140,7 +140,7 @@ func ExampleBetween() {
 	fmt.Println(err)
 	// Output:
 	// 145 to 190 in-lb <nil>
-	// torque band 190 in-lb to 145 in-lb: the low limit is above the high limit; want the lower limit first
+	// torque band "190 in-lb to 145 in-lb": the low limit is above the high limit; want the lower limit first
 }
 
 func ExamplePlusMinus() {
@@ -153,7 +153,7 @@ func ExamplePlusMinus() {
 	// Output:
 	// 27 to 33 N·m
 	// 29.25 to 30.75 N·m
-	// torque 30 N·m ± -3 N·m: the tolerance is below zero; want a tolerance of zero or more
+	// torque "30 N·m ± -3 N·m": the tolerance is below zero; want a tolerance of zero or more
 }
 
 func ExamplePlusMinusPercent() {
@@ -184,7 +184,7 @@ func ExampleBand_Inward() {
 	// 16.39 to 21.46 N·m true
 	// 12.1 to 15.8 ft-lb true
 	// 13 to 15 ft-lb true
-	// torque band 145 to 146 in-lb: rounded inward its limits cross, 17 N·m and 16 N·m; want more places
+	// torque band "145 to 146 in-lb": rounded inward its limits cross, 17 N·m and 16 N·m; want more places
 }
 
 func ExampleBand_Contains() {
@@ -206,7 +206,7 @@ func ExampleBand_Intersect() {
 	// Output:
 	// 145 in-lb to 18 N·m
 	// true
-	// torque band 40 N·m to 190 in-lb: 145 to 190 in-lb and 40 to 50 N·m don't meet; want bands with a value in common
+	// torque band "145 to 190 in-lb and 40 to 50 N·m": they don't meet; want bands with a value in common
 }
 
 // The zero Band says that it is none, wherever it turns up.
@@ -214,7 +214,7 @@ func ExampleBand_Valid() {
 	var band torque.Band
 	fmt.Println(band.Valid(), band)
 	_, err := json.Marshal(band)
-	fmt.Println(errors.Is(err, torque.ErrNoBand))
+	fmt.Println(errors.Is(err, units.ErrRange))
 	// Output:
 	// false invalid band
 	// true
@@ -321,7 +321,7 @@ func ExamplePrintedLimit_Band() {
 	// Output:
 	// 17 to 21 N·m <nil>
 	// true
-	// printed torque: 21 N·m is 185.9 in-lb, not 290 in-lb: apart by 99.21 in-lb; want the right limit from whoever wrote the sheet
+	// printed torque "17 to 21 N·m (150 to 290 in-lb)": 21 N·m is 185.9 in-lb, not 290 in-lb: apart by 99.21 in-lb; want the right limit from whoever wrote the sheet
 }
 
 func ExamplePrintedLimit_Compare() {
@@ -377,7 +377,7 @@ func ExampleBand_Decide() {
 	// guarded for 95 % - accepted 0.964 <nil>
 	// non-binary - conditionally accepted 0.964 <nil>
 	// inconclusive - the guard bands leave no acceptance zone: a better instrument is needed
-	// torque reading 25 N·m, guarded by U: the uncertainty isn't known, which is not zero; want U at k = 2, or SimpleAcceptance
+	// torque reading "25 N·m": the uncertainty isn't known, which is not zero, and the rule (guarded by U) needs it; want U at k = 2, or SimpleAcceptance
 }
 
 func ExampleBand_AcceptanceZone() {
@@ -471,7 +471,7 @@ func ExampleChooseNearest() {
 	fmt.Println(err)
 	// Output:
 	// take dial at 40 N·m which delivers 38.80 N·m to 41.24 N·m
-	// torque 40 N·m: needs a dial value of 40.00 N·m; this wrench covers 2 N·m to 20 N·m in steps of 1 N·m
+	// torque "40 N·m": the wrench covers 2 N·m to 20 N·m in steps of 1 N·m; want a dial value of 40.00 N·m
 }
 
 // Rules and acceptances are words in a record, and a word that is none is refused with the choices.

@@ -40,7 +40,7 @@ const (
 // at most 192 bytes. A tolerance with its sign may stand in parentheses, "30 N·m (±3)".
 //
 // Errors: *units.ParseError, matching ErrNoTolerance for a nominal value alone, ErrTwoUnits for
-// a limit with a second unit in parentheses, ErrOrder, or one of the sentinels of package units.
+// a limit with a second unit in parentheses, or one of the sentinels of package units.
 func ParseBand(text string) (Band, error) {
 	if len(text) > maxText {
 		return Band{}, misread.Error(bandWhat, text, maxText, "longer than 192 bytes", "a shorter text", units.ErrRange)
@@ -53,21 +53,15 @@ func ParseBand(text string) (Band, error) {
 	return b, nil
 }
 
-// parseError makes any error a *units.ParseError about the text.
+// parseError makes an error about values one about the text they were read from.
 func (p *bandText) parseError(err error) error {
 	var parse *units.ParseError
-	if errors.As(err, &parse) {
-		return parse
+	if !errors.As(err, &parse) {
+		return misread.Error(bandWhat, p.quoted, 0, err.Error(), wantBand, errors.Unwrap(err))
 	}
-	e := misread.Error(bandWhat, p.quoted, 0, err.Error(), wantBand, errors.Unwrap(err))
-	var band *BandError
-	var tolerance *ToleranceError
-	if errors.As(err, &band) {
-		e.Problem, e.Want = band.Problem, band.Want
-	} else if errors.As(err, &tolerance) {
-		e.Problem, e.Want = tolerance.Problem, tolerance.Want
-	}
-	return e
+	own := *parse
+	own.What, own.Input = bandWhat, plain.Cut(p.quoted)
+	return &own
 }
 
 // ParseBandWithin is ParseBand for a sheet whose nominal values have a tolerance the caller knows,

@@ -214,21 +214,25 @@ func (s side) asMaximum() side {
 
 // Band is the governing band, the first stated, of a print whose units agree.
 //
-// Errors: *PrintError, matching ErrDisagree where they don't agree, ErrNoTolerance where the print
+// Errors: *units.ParseError: ErrDisagree where they don't agree, ErrNoTolerance where the print
 // is a single value (with its tolerance, [PlusMinusPercent] of the comparison's First is the band),
-// ErrNoBand for the zero PrintedLimit.
+// units.ErrRange for the zero PrintedLimit.
 func (p PrintedLimit) Band() (Band, error) {
 	if !p.valid() {
-		return Band{}, &PrintError{Problem: "the zero PrintedLimit has no limits", Want: "a PrintedLimit made by ParsePrintedLimit", Err: ErrNoBand}
+		return Band{}, p.refuse("the zero PrintedLimit has no limits", "a PrintedLimit made by ParsePrintedLimit", units.ErrRange)
 	}
 	if f := p.Compare(); f.Agreement == Disagrees {
-		return Band{}, &PrintError{Problem: f.String(), Want: "the right limit from whoever wrote the sheet", Err: ErrDisagree}
+		return Band{}, p.refuse(f.String(), "the right limit from whoever wrote the sheet", ErrDisagree)
 	}
 	first := p.sides[0]
 	if !first.band.Valid() {
-		return Band{}, &PrintError{Problem: first.nominal.String() + " stands alone", Want: "its tolerance too, or both limits", Err: ErrNoTolerance}
+		return Band{}, p.refuse(first.nominal.String()+" without a tolerance", "its tolerance too, or both limits", ErrNoTolerance)
 	}
 	return first.band, nil
+}
+
+func (p PrintedLimit) refuse(problem, want string, err error) error {
+	return refuse(printWhat, p.String(), problem, want, err)
 }
 
 func (p PrintedLimit) valid() bool { return len(p.sides) > 0 }
@@ -251,21 +255,6 @@ func (s side) String() string {
 	}
 	return s.nominal.String()
 }
-
-// PrintError tells why a print gives no band.
-type PrintError struct {
-	Problem string
-	Want    string
-	Err     error
-}
-
-// Error writes one line.
-func (e *PrintError) Error() string {
-	return printWhat + ": " + e.Problem + "; want " + e.Want
-}
-
-// Unwrap gives the sentinel.
-func (e *PrintError) Unwrap() error { return e.Err }
 
 // Agreement says how the units of a print stand to each other. The zero value is none.
 type Agreement uint8

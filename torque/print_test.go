@@ -172,7 +172,7 @@ func TestFirstStatedGoverns(t *testing.T) {
 	if _, err := p.Band(); !errors.Is(err, ErrNoTolerance) {
 		t.Errorf("%v", err)
 	}
-	if _, err := (PrintedLimit{}).Band(); !errors.Is(err, ErrNoBand) {
+	if _, err := (PrintedLimit{}).Band(); !errors.Is(err, units.ErrRange) {
 		t.Errorf("%v", err)
 	}
 	if f := (PrintedLimit{}).Compare(); f.Agreement != 0 || f.String() != "Agreement(0)" || (PrintedLimit{}).String() != "invalid print" {

@@ -9,9 +9,10 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Every refusal is a pointer to a type of its own, whose fields a program can read; what it prints
-// says where, why, and what would do. errors.Is finds the sentinel in each.
-func ExampleBandError() {
+// Every refusal says what, where, why, and what would do, in the one shape of a units.ParseError, whose
+// fields a program can read. errors.Is finds the sentinel in it; that a wrench has no setting comes with
+// the dial values that would do.
+func ExampleSettingError() {
 	band := torque.MustParseBand("145 to 190 in-lb")
 	tool := torque.Wrench{
 		Lowest: units.NewtonMetre.Of(80), Highest: units.NewtonMetre.Of(400), Step: units.NewtonMetre.Of(5),
@@ -28,24 +29,20 @@ func ExampleBandError() {
 	_, choices := torque.Choose([]torque.Tool{{Name: "W-3", Wrench: tool}}, band, torque.Adapter{}, time.Date(2026, 3, 9, 0, 0, 0, 0, time.UTC))
 	_, rule := band.Decide(torque.Measurement{Value: units.InchPound.Of(170)}, 0)
 
-	show := func(is bool, err error) { fmt.Println(is, err) }
-	show(errors.As(order, new(*torque.BandError)), order)
-	show(errors.As(tolerance, new(*torque.ToleranceError)), tolerance)
-	show(errors.As(inward, new(*torque.InwardError)), inward)
-	show(errors.As(disagree, new(*torque.PrintError)), disagree)
-	show(errors.As(scale, new(*torque.WrenchError)), scale)
-	show(errors.As(lever, new(*torque.LeverError)), lever)
-	show(errors.As(setting, new(*torque.SettingError)), setting)
-	show(errors.As(choices[0].Err, new(*torque.CalibrationError)), choices[0].Err)
-	show(errors.As(rule, new(*torque.DecisionError)), rule)
+	for _, err := range []error{order, tolerance, inward, disagree, scale, lever, setting, choices[0].Err, rule} {
+		fmt.Println(errors.As(err, new(*units.ParseError)), err)
+	}
+	var dial *torque.SettingError
+	fmt.Println(errors.As(setting, &dial), errors.Is(setting, torque.ErrOutOfScale), dial.From, "to", dial.To)
 	// Output:
-	// true torque band 30 N·m to 20 N·m: the low limit is above the high limit; want the lower limit first
-	// true torque 30 N·m ± -1 %: the percentage is out of range; want 0 to 100 %
-	// true torque band 145 to 146 in-lb: rounded inward its limits cross, 17 N·m and 16 N·m; want more places
-	// true printed torque: 1840 ft-lb is 2494.7 N·m, not 2740 N·m: apart by 244.12 N·m; want the right limit from whoever wrote the sheet
-	// true wrench of 0 N·m to 0 N·m in steps of 0 N·m: its step is zero or less; want a step above zero
-	// true wrench of unknown length with an adapter of 4 in at 0°: the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still
-	// true torque band 145 to 190 in-lb: needs a dial value between 17.07 N·m and 20.60 N·m; this wrench covers 80 N·m to 400 N·m in steps of 5 N·m
+	// true torque band "30 N·m to 20 N·m": the low limit is above the high limit; want the lower limit first
+	// true torque "30 N·m ± -1 %": the percentage is out of range; want 0 to 100 %
+	// true torque band "145 to 146 in-lb": rounded inward its limits cross, 17 N·m and 16 N·m; want more places
+	// true printed torque "1820 to 1840 ft-lb (2712 to 2740 N·m)": 1840 ft-lb is 2494.7 N·m, not 2740 N·m: apart by 244.12 N·m; want the right limit from whoever wrote the sheet
+	// true wrench "0 N·m to 0 N·m in steps of 0 N·m": its step is zero or less; want a step above zero
+	// true lever "unknown length, adapter of 4 in at 0°": the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still
+	// true torque band "145 to 190 in-lb": the wrench covers 80 N·m to 400 N·m in steps of 5 N·m; want a dial value between 17.07 N·m and 20.60 N·m
 	// true wrench "W-3": no calibration date; want a calibration that covers the job
-	// true torque reading 170 in-lb, Rule(0): no decision rule; want SimpleAcceptance, GuardedByU, Guarded95 or NonBinary, as agreed beforehand
+	// true torque reading "170 in-lb": no decision rule; want SimpleAcceptance, GuardedByU, Guarded95 or NonBinary, as agreed beforehand
+	// true true 17.07 N·m to 20.60 N·m
 }

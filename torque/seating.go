@@ -70,15 +70,14 @@ func (o Outcome) Advice() string { return outcomes[o].advice }
 // somebody saw the gap open. Below the band only a stop that is shown to be the true one will
 // do: the gap closed all round and, where turns are counted, made.
 //
-// Errors: *BandError (ErrNoBand); *DecisionError (units.ErrUnknownUnit) for a reading without a
+// Errors: *units.ParseError: units.ErrRange for the zero Band, units.ErrUnknownUnit for a reading without a
 // unit.
 func (s Seating) Judge(t Tightening) (Outcome, error) {
 	if err := s.Band.usable(); err != nil {
 		return noOutcome, err
 	}
 	if !t.Reading.Valid() {
-		return noOutcome, &DecisionError{Measurement: Measurement{Value: t.Reading}, Rule: SimpleAcceptance, Problem: "no unit of torque",
-			Want: "units.InchPound and the like", Err: units.ErrUnknownUnit}
+		return noOutcome, noUnit(t.Reading)
 	}
 	shown := t.GapClosed == Yes && (!s.CountTurns || t.TurnsMade == Yes)
 	switch {

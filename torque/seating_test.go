@@ -42,7 +42,7 @@ func TestJudge(t *testing.T) {
 			t.Errorf("%+v: %v, %v, %v", c.t, got, got.Acceptance(), err)
 		}
 	}
-	if _, err := (Seating{}).Judge(Tightening{Reading: in}); !errors.Is(err, ErrNoBand) {
+	if _, err := (Seating{}).Judge(Tightening{Reading: in}); !errors.Is(err, units.ErrRange) {
 		t.Error(err)
 	}
 	if _, err := (Seating{Band: MustParseBand("1 to 2 N·m")}).Judge(Tightening{Reading: units.TorqueUnit(99).Of(1)}); !errors.Is(err, units.ErrUnknownUnit) {

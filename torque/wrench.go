@@ -3,6 +3,7 @@ package torque
 import (
 	"math/big"
 
+	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/units"
 )
 
@@ -68,68 +69,52 @@ func (s Setting) Delivers(unit units.TorqueUnit, places int) (least, most units.
 	return in(s.least, units.ToNegativeInf), in(s.most, units.ToPositiveInf)
 }
 
-// WrenchError tells what is wrong with the description of a wrench.
-type WrenchError struct {
-	Wrench  Wrench
-	Problem string
-	Want    string
-}
-
-// Error writes one line.
-func (e *WrenchError) Error() string {
-	return "wrench of " + e.Wrench.scale() + ": " + e.Problem + "; want " + e.Want
-}
-
-// Unwrap gives ErrWrench.
-func (e *WrenchError) Unwrap() error { return ErrWrench }
-
 // SettingError tells why a wrench has no setting for a band, and what would do.
 type SettingError struct {
-	Band    Band
-	Wrench  Wrench
-	Adapter Adapter
+	*units.ParseError // with ErrOutOfScale, ErrTooCoarse or ErrNotAccurate
 	// From and To are the dial values between which everything the tool may deliver stays in the
 	// band, rounded inward; where no decimal of 30 places lies between them, both are the nearest.
 	// Both are zero with ErrNotAccurate: there is no such dial value. For a torque without a
 	// tolerance both are the dial value that would deliver it, to nearest.
 	From, To units.Torque
-	Err      error // ErrOutOfScale, ErrTooCoarse or ErrNotAccurate
 }
 
-// Error writes one line, such as:
-//
-//	torque band 145 to 190 in-lb: needs a dial value between 17.07 N·m and 20.60 N·m; this wrench covers 40 N·m to 200 N·m in steps of 1 N·m
-func (e *SettingError) Error() string {
-	if e.Err != ErrNotAccurate && e.Band.low.Equal(e.Band.high) && e.From.Equal(e.To) {
-		return "torque " + e.Band.low.String() + ": needs a dial value of " + e.From.String() + "; this wrench covers " + e.Wrench.scale()
+// Unwrap gives the ParseError.
+func (e *SettingError) Unwrap() error { return e.ParseError }
+
+// refuse says why the wrench has no setting: with dial values that would do, or without any.
+func (j job) refuse(from, to units.Torque, why error) error {
+	what, value := bandWhat, j.band.String()
+	problem, want := "the wrench covers "+j.wrench.scale(), "a dial value between "+from.String()+" and "+to.String()
+	switch {
+	case why == ErrNotAccurate:
+		problem = "the band is ±" + j.band.halfWidthPercent() + " % of its middle and the wrench is " + j.wrench.deviation() +
+			j.leverDoubt() + ", so no setting is possible"
+		want = "a more accurate wrench"
+	case why == ErrTooCoarse:
+		problem += ", of which none serves"
+	case j.band.low.Equal(j.band.high) && from.Equal(to):
+		what, value, want = "torque", j.band.low.String(), "a dial value of "+from.String()
 	}
-	text := "torque band " + e.Band.String() + ": "
-	if e.Err == ErrNotAccurate {
-		return text + "it is ±" + e.Band.halfWidthPercent() + " % of its middle and the wrench is " + e.Wrench.deviation() +
-			e.leverDoubt() + ", which leaves no dial value; want a more accurate wrench"
-	}
-	why := ""
-	if e.Err == ErrTooCoarse {
-		why = ", none of which lies there"
-	}
-	return text + "needs a dial value between " + e.From.String() + " and " + e.To.String() + "; this wrench covers " +
-		e.Wrench.scale() + why
+	return &SettingError{ParseError: misread.Error(what, value, 0, problem, want, why), From: from, To: to}
 }
 
 // leverDoubt says how well the lever is known, where that was stated.
-func (e *SettingError) leverDoubt() string {
+func (j job) leverDoubt() string {
 	text := ""
-	if t := e.Wrench.LengthTolerance; t.Sign() > 0 {
+	if t := j.wrench.LengthTolerance; t.Sign() > 0 {
 		text += ", the grip known to ±" + t.String()
 	}
-	if t := e.Adapter.OffsetTolerance; t.Sign() > 0 {
+	if t := j.adapter.OffsetTolerance; t.Sign() > 0 {
 		text += ", the adapter to ±" + t.String()
 	}
 	return text
 }
 
-// Unwrap gives the sentinel.
-func (e *SettingError) Unwrap() error { return e.Err }
+// refuse is what is wrong with the description of a wrench.
+func (w Wrench) refuse(problem, want string) error {
+	return refuse("wrench", w.scale(), problem, want, units.ErrRange)
+}
 
 func (w Wrench) scale() string {
 	return w.Lowest.String() + " to " + w.Highest.String() + " in steps of " + w.Step.String()
@@ -157,9 +142,7 @@ type deviation struct{ lowFactor, lowShift, highFactor, highShift *big.Rat }
 
 // deviations checks the description of the tool's deviation.
 func (w Wrench) deviations() (deviation, error) {
-	refuse := func(problem, want string) (deviation, error) {
-		return deviation{}, &WrenchError{Wrench: w, Problem: problem, Want: want}
-	}
+	refuse := func(problem, want string) (deviation, error) { return deviation{}, w.refuse(problem, want) }
 	nothing := new(big.Rat)
 	if w.DeviationBasis == Absolute {
 		if !w.Deviation.Valid() || w.Deviation.Sign() <= 0 {
@@ -203,7 +186,7 @@ func (w Wrench) check() error {
 	default:
 		return nil
 	}
-	return &WrenchError{Wrench: w, Problem: problem, Want: want}
+	return w.refuse(problem, want)
 }
 
 // Set chooses the dial value at which everything the tool may deliver lies inside the band and
@@ -219,8 +202,8 @@ func (w Wrench) check() error {
 // than any wrench can be set. A dial value at which the tool may deliver less than nothing is
 // never taken, even where the low limit is zero.
 //
-// Errors: *SettingError (ErrOutOfScale, ErrTooCoarse, ErrNotAccurate); *WrenchError (ErrWrench);
-// *LeverError (ErrLever); *BandError (ErrNoBand).
+// Errors: *SettingError (ErrOutOfScale, ErrTooCoarse, ErrNotAccurate); *units.ParseError (units.ErrRange,
+// units.ErrUnknownUnit) for a wrench, an adapter or a band that can't be.
 func (w Wrench) Set(b Band, a Adapter) (Setting, error) {
 	s, _, err := w.set(b, a)
 	return s, err
@@ -234,7 +217,7 @@ func (w Wrench) set(b Band, a Adapter) (Setting, *big.Rat, error) {
 	}
 	from, to := j.usable()
 	if from.Cmp(to) > 0 {
-		return Setting{}, nil, j.refuse(from, to, ErrNotAccurate)
+		return Setting{}, nil, j.refuse(units.Torque{}, units.Torque{}, ErrNotAccurate)
 	}
 	dial, margin := j.best()
 	if margin.Sign() < 0 {
@@ -242,7 +225,8 @@ func (w Wrench) set(b Band, a Adapter) (Setting, *big.Rat, error) {
 		if last := j.dial(j.steps()); to.Cmp(j.lowest) < 0 || from.Cmp(last) > 0 {
 			err = ErrOutOfScale
 		}
-		return Setting{}, nil, j.refuse(from, to, err)
+		low, high := j.between(from, to)
+		return Setting{}, nil, j.refuse(low, high, err)
 	}
 	s, err := j.setting(dial)
 	if err != nil {
@@ -257,8 +241,8 @@ func (w Wrench) set(b Band, a Adapter) (Setting, *big.Rat, error) {
 // BelowHigh, the margins to wanted itself, aren't above zero. Where a tolerance is known,
 // [Wrench.Set] is the better choice.
 //
-// Errors: *SettingError (ErrOutOfScale) for a torque beyond either end of the scale; *WrenchError
-// (ErrWrench); *LeverError (ErrLever); *BandError as [Between].
+// Errors: *SettingError (ErrOutOfScale) for a torque beyond either end of the scale; otherwise as
+// [Wrench.Set].
 func (w Wrench) Nearest(wanted units.Torque, a Adapter) (Setting, error) {
 	s, _, err := w.nearest(wanted, a)
 	return s, err
@@ -277,10 +261,8 @@ func (w Wrench) nearest(wanted units.Torque, a Adapter) (Setting, *big.Rat, erro
 	x := new(big.Rat).Quo(j.low, midpoint(j.lever.stated))
 	last := j.steps()
 	if x.Cmp(j.lowest) < 0 || x.Cmp(j.dial(last)) > 0 {
-		e := &SettingError{Band: b, Wrench: w, Adapter: a, Err: ErrOutOfScale}
-		e.From, _ = units.FromRat(x, j.unit, w.Step.Places()+2, units.ToNearestEven)
-		e.To = e.From
-		return Setting{}, nil, e
+		at, _ := units.FromRat(x, j.unit, w.Step.Places()+2, units.ToNearestEven)
+		return Setting{}, nil, j.refuse(at, at, ErrOutOfScale)
 	}
 	k := new(big.Rat).Sub(x, j.lowest)
 	below := floor(k.Quo(k, j.step))
@@ -410,7 +392,7 @@ func floor(x *big.Rat) *big.Int {
 func (j job) setting(dial *big.Rat) (Setting, error) {
 	d, exact := exactTorque(dial, j.unit)
 	if !exact {
-		return Setting{}, &WrenchError{Wrench: j.wrench, Problem: "its settings have more than 34 digits", Want: "a scale of fewer digits"}
+		return Setting{}, j.wrench.refuse("its settings have more than 34 digits", "a scale of fewer digits")
 	}
 	places := max(j.wrench.Lowest.Places(), j.wrench.Step.Places())
 	s := Setting{Dial: d.Round(places, units.ToNearestEven)}
@@ -442,23 +424,18 @@ func (j job) setting(dial *big.Rat) (Setting, error) {
 	return s, nil
 }
 
-// refuse says what dial values would do, rounded inward to two places more than the step has, or
-// to as many more as it takes to see them.
-func (j job) refuse(from, to *big.Rat, why error) error {
-	e := &SettingError{Band: j.band, Wrench: j.wrench, Adapter: j.adapter, Err: why}
-	if why == ErrNotAccurate {
-		return e
-	}
+// between is what dial values would do, rounded inward to two places more than the step has, or to as
+// many more as it takes to see them.
+func (j job) between(from, to *big.Rat) (low, high units.Torque) {
 	for places := min(j.wrench.Step.Places()+2, 30); places <= 30; places += 4 {
-		e.From, _ = units.FromRat(from, j.unit, places, units.ToPositiveInf)
-		e.To = roundedDown(to, j.unit, places)
-		if e.From.Compare(e.To) <= 0 {
-			return e
+		low, _ = units.FromRat(from, j.unit, places, units.ToPositiveInf)
+		high = roundedDown(to, j.unit, places)
+		if low.Compare(high) <= 0 {
+			return low, high
 		}
 	}
-	e.From, _ = units.FromRat(from, j.unit, 30, units.ToNearestEven)
-	e.To = e.From
-	return e
+	low, _ = units.FromRat(from, j.unit, 30, units.ToNearestEven)
+	return low, low
 }
 
 // roundedDown is x of the unit at a number of places; zero where x is out of range.

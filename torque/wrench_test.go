@@ -152,13 +152,13 @@ func TestIndicatedRefuses(t *testing.T) {
 		want   error
 		says   string
 	}{
-		{nm(30), mm(0), Adapter{Offset: mm(50)}, ErrLever, "strap and chain"},
-		{nm(30), mm(100), Adapter{Offset: mm(-100)}, ErrLever, "vanishes"},
-		{nm(30), mm(100), Adapter{Offset: mm(-200)}, ErrLever, "vanishes"},
-		{nm(30), mm(100), Adapter{Offset: mm(200), Angle: units.Degree.Of(120)}, ErrLever, "vanishes"},
-		{nm(30), mm(-100), Adapter{Offset: mm(20)}, ErrLever, "below zero"},
-		{nm(30), units.LengthUnit(99).Of(3), Adapter{}, ErrLever, "no unit"},
-		{nm(30), mm(100), Adapter{Offset: mm(3), Angle: units.AngleUnit(99).Of(3)}, ErrLever, "no unit"},
+		{nm(30), mm(0), Adapter{Offset: mm(50)}, units.ErrRange, "strap and chain"},
+		{nm(30), mm(100), Adapter{Offset: mm(-100)}, units.ErrRange, "vanishes"},
+		{nm(30), mm(100), Adapter{Offset: mm(-200)}, units.ErrRange, "vanishes"},
+		{nm(30), mm(100), Adapter{Offset: mm(200), Angle: units.Degree.Of(120)}, units.ErrRange, "vanishes"},
+		{nm(30), mm(-100), Adapter{Offset: mm(20)}, units.ErrRange, "below zero"},
+		{nm(30), units.LengthUnit(99).Of(3), Adapter{}, units.ErrUnknownUnit, "no unit"},
+		{nm(30), mm(100), Adapter{Offset: mm(3), Angle: units.AngleUnit(99).Of(3)}, units.ErrUnknownUnit, "no unit"},
 		{nm(-30), mm(100), Adapter{Offset: mm(3)}, units.ErrRange, "below zero"},
 		{units.TorqueUnit(99).Of(1), mm(100), Adapter{Offset: mm(3)}, units.ErrUnknownUnit, "no unit"},
 	} {
@@ -324,35 +324,35 @@ func TestSetRefuses(t *testing.T) {
 		want   error
 		says   string
 	}{
-		{with(func(w *Wrench) { w.Lowest = nm(40) }), b, ErrOutOfScale, "needs a dial value between 25.893 N·m and 33.624 N·m; this wrench covers 40 N·m to 100 N·m in steps of 0.5 N·m"},
+		{with(func(w *Wrench) { w.Lowest = nm(40) }), b, ErrOutOfScale, "the wrench covers 40 N·m to 100 N·m in steps of 0.5 N·m; want a dial value between 25.893 N·m and 33.624 N·m"},
 		{with(func(w *Wrench) { w.Lowest, w.Highest = nm(2), nm(20) }), b, ErrOutOfScale, "covers 2 N·m to 20 N·m"},
 		{with(func(w *Wrench) { w.Highest, w.Step = nm(26), nm(15) }), b, ErrOutOfScale, "in steps of 15 N·m"},
-		{with(func(w *Wrench) { w.Step = nm(25) }), b, ErrTooCoarse, "none of which lies there"},
+		{with(func(w *Wrench) { w.Step = nm(25) }), b, ErrTooCoarse, "of which none serves; want a dial value between 25.90 N·m and 33.62 N·m"},
 		{with(func(w *Wrench) { w.DeviationPercent = percent("25") }), b, ErrNotAccurate, "±16.9 % of its middle and the wrench is ±25 % of dial or reference"},
 		{with(func(w *Wrench) { w.DeviationBasis, w.Deviation = Absolute, nm(9) }), b, ErrNotAccurate, "±9 N·m"},
-		{with(func(w *Wrench) {}), Band{}, ErrNoBand, "zero Band"},
-		{with(func(w *Wrench) { w.DeviationPercent = units.Share{} }), b, ErrWrench, "isn't known is not zero"},
-		{with(func(w *Wrench) { w.DeviationPercent = percent("100") }), b, ErrWrench, "100 %"},
-		{with(func(w *Wrench) { w.DeviationPercent = units.ShareUnit(9).Of(4) }), b, ErrWrench, "ShareUnit(9)"},
-		{with(func(w *Wrench) { w.DeviationBasis = Absolute }), b, ErrWrench, "isn't stated"},
-		{with(func(w *Wrench) { w.DeviationBasis = 9 }), b, ErrWrench, "unknown basis"},
-		{with(func(w *Wrench) { w.Step = nm(0) }), b, ErrWrench, "step"},
-		{with(func(w *Wrench) { w.Step = units.InchPound.Of(1) }), b, ErrWrench, "one unit"},
-		{with(func(w *Wrench) { w.Highest = units.FootPound.Of(74) }), b, ErrWrench, "one unit"},
-		{with(func(w *Wrench) { w.Lowest = units.FootPound.Of(7) }), b, ErrWrench, "one unit"},
+		{with(func(w *Wrench) {}), Band{}, units.ErrRange, "zero Band"},
+		{with(func(w *Wrench) { w.DeviationPercent = units.Share{} }), b, units.ErrRange, "isn't known is not zero"},
+		{with(func(w *Wrench) { w.DeviationPercent = percent("100") }), b, units.ErrRange, "100 %"},
+		{with(func(w *Wrench) { w.DeviationPercent = units.ShareUnit(9).Of(4) }), b, units.ErrRange, "ShareUnit(9)"},
+		{with(func(w *Wrench) { w.DeviationBasis = Absolute }), b, units.ErrRange, "isn't stated"},
+		{with(func(w *Wrench) { w.DeviationBasis = 9 }), b, units.ErrRange, "unknown basis"},
+		{with(func(w *Wrench) { w.Step = nm(0) }), b, units.ErrRange, "step"},
+		{with(func(w *Wrench) { w.Step = units.InchPound.Of(1) }), b, units.ErrRange, "one unit"},
+		{with(func(w *Wrench) { w.Highest = units.FootPound.Of(74) }), b, units.ErrRange, "one unit"},
+		{with(func(w *Wrench) { w.Lowest = units.FootPound.Of(7) }), b, units.ErrRange, "one unit"},
 		{with(func(w *Wrench) {
 			w.Lowest, w.Highest, w.Step = units.TorqueUnit(99).Of(1), units.TorqueUnit(99).Of(9), units.TorqueUnit(99).Of(1)
-		}), b, ErrWrench, "one unit"},
-		{with(func(w *Wrench) { w.Lowest = nm(-1) }), b, ErrWrench, "below zero"},
-		{with(func(w *Wrench) { w.Highest = nm(1) }), b, ErrWrench, "below its lowest"},
-		{Wrench{}, b, ErrWrench, "step"},
+		}), b, units.ErrRange, "one unit"},
+		{with(func(w *Wrench) { w.Lowest = nm(-1) }), b, units.ErrRange, "below zero"},
+		{with(func(w *Wrench) { w.Highest = nm(1) }), b, units.ErrRange, "below its lowest"},
+		{Wrench{}, b, units.ErrRange, "step"},
 	} {
 		s, err := c.wrench.Set(c.band, Adapter{})
 		if !errors.Is(err, c.want) || !strings.Contains(err.Error(), c.says) || s.Dial.Sign() != 0 {
 			t.Errorf("want %v saying %q: %v", c.want, c.says, err)
 		}
 	}
-	if _, err := (Wrench{Lowest: nm(10), Highest: nm(100), Step: nm(1), DeviationPercent: percent("4")}).Set(b, Adapter{Offset: units.Inch.Of(2)}); !errors.Is(err, ErrLever) {
+	if _, err := (Wrench{Lowest: nm(10), Highest: nm(100), Step: nm(1), DeviationPercent: percent("4")}).Set(b, Adapter{Offset: units.Inch.Of(2)}); !errors.Is(err, units.ErrRange) {
 		t.Error(err)
 	}
 }
