@@ -3,6 +3,9 @@ package service
 import (
 	"fmt"
 	"reflect"
+	"strings"
+
+	"github.com/shopspring/decimal"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/internal/plain"
@@ -59,8 +62,12 @@ type StationDone struct {
 type TorqueReading struct {
 	Value units.Torque `json:"value"`
 	Tool  string       `json:"tool"` // the shop's number for the wrench
-	// Expanded is the expanded uncertainty of Value at k = 2. Left out it isn't known, which is not zero.
+	// Expanded is the expanded uncertainty U of Value, at the coverage factor K. Left out it isn't known,
+	// which is not zero.
 	Expanded *units.Torque `json:"expanded,omitempty"`
+	// K is the coverage factor of Expanded, a number from 1 to 10 such as "2.5"; left out, it is 2, as most
+	// certificates state. The rules go by U at k = 2.
+	K string `json:"k,omitempty"`
 	// Corrected says that Value and Expanded are at the fastener already, worked out by whoever read
 	// them; without an adapter it says nothing.
 	Corrected bool `json:"corrected,omitempty"`
@@ -200,6 +207,9 @@ func (s StationDone) check(path string, errs *JobErrors) {
 			errs.when(u.Sign() <= 0, path+".torque.expanded", u.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
 			checkWritten(path+".torque.expanded", *u, errs)
 		}
+		_, ok := t.coverage()
+		errs.when(!ok, path+".torque.k", plain.Quote(t.K), `a coverage factor from 1 to 10 such as "2.5", or the field left out for 2`, units.ErrRange)
+		errs.when(t.K != "" && t.Expanded == nil, path+".torque.k", "given without expanded", "the uncertainty that it belongs to in expanded", ErrContradiction)
 	}
 	if s.Angle != nil {
 		s.Angle.check(path+".angle", errs)
@@ -219,6 +229,19 @@ func (s StationDone) check(path string, errs *JobErrors) {
 			checkWritten(path+v.name+".at", v.taken.At, errs)
 		}
 	}
+}
+
+// coverage is K as a number, zero where it is left out, and whether it is one.
+func (t TorqueReading) coverage() (k decimal.Decimal, ok bool) {
+	if t.K == "" {
+		return k, true
+	}
+	// A sign or an exponent is none of a coverage factor's, and the digits are counted before they are read.
+	if whole, places, point := strings.Cut(t.K, "."); len(whole) > 2 || len(places) > 20 || point && places == "" || strings.Trim(whole+places, "0123456789") != "" {
+		return k, false
+	}
+	k, err := decimal.NewFromString(t.K)
+	return k, err == nil && k.GreaterThanOrEqual(decimal.New(1, 0)) && k.LessThanOrEqual(decimal.New(10, 0))
 }
 
 func (w Weight) check(path string, errs *JobErrors) {

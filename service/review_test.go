@@ -146,6 +146,36 @@ func TestTorqueLine(t *testing.T) {
 	}
 }
 
+// U at another coverage factor is taken at k = 2 (U = k·u, JCGM 100:2008, 6.2.1): 160 in-lb is inside the band of
+// 150 to 230 in-lb by 10 in-lb, which is 15 in-lb at k = 3 and 5 in-lb at k = 1. The same through an adapter.
+func TestCoverageFactorOfAReading(t *testing.T) {
+	for _, c := range []struct {
+		u, k string
+		want Verdict
+		says string
+	}{
+		{"15 in-lb", "3", Pass, "U = 15 in-lb at k = 3"}, {"15.001 in-lb", "3.00", Fail, "at k = 3.00"},
+		{"5 in-lb", "1", Pass, "at k = 1"}, {"5.001 in-lb", "1", Fail, "at k = 1"},
+		{"10 in-lb", "2", Pass, "at k = 2"}, {"10 in-lb", "", Pass, "at k = 2"}, {"10.001 in-lb", "", Fail, "at k = 2"},
+		{"12.5 in-lb", "2.5", Pass, "at k = 2.5"}, {"12.501 in-lb", "2.5", Fail, "at k = 2.5"},
+	} {
+		edit := torqued("160 in-lb", c.u, "")
+		if c.k != "" {
+			edit[1] = strings.Replace(edit[1], "},", `, "k": "`+c.k+`"},`, 1)
+		}
+		l := lineOf(t, reviewWith(t, edit...), "stations[0].torque")
+		assert.Equal(t, c.want, l.Verdict, "%s at %s: %s", c.u, c.k, l.Reason)
+		assert.Contains(t, l.Found, c.says)
+	}
+	lever := &Adapter{Offset: ptr(units.MustParseLength("75 mm")), Angle: ptr(units.Degree.Of(0))}
+	at, unfit := throughLever(TorqueReading{Value: units.MustParseTorque("20 N·m"), Expanded: ptr(units.MustParseTorque("1 N·m")), K: "3"}, units.MustParseLength("300 mm"), lever)
+	require.Empty(t, unfit)
+	for _, reading := range at {
+		assert.True(t, reading.Expanded.Equal(units.MustParseTorque("1.25 N·m")), reading.Expanded.String())
+		assert.Equal(t, "3", reading.K)
+	}
+}
+
 // A reading that can't be judged says nothing for the high limit either: a gap that was seen closed
 // doesn't make up for it.
 func TestSeatDoesNotMakeUpForAnUnfitReading(t *testing.T) {
@@ -726,6 +756,15 @@ var badReadings = []struct {
 	{"a number", `"value": "21 N·m"`, `"value": 30`, "stations[0].torque.value", ErrType},
 	{"negative torque", `"value": "21 N·m"`, `"value": "-21 N·m"`, "stations[0].torque.value", units.ErrRange},
 	{"U of zero", `"expanded": "1.2 N·m"`, `"expanded": "0 N·m"`, "stations[0].torque.expanded", units.ErrRange},
+	{"k below one", `"expanded": "1.2 N·m"`, `"expanded": "1.2 N·m", "k": "0.9"`, "stations[0].torque.k", units.ErrRange},
+	{"k above ten", `"expanded": "1.2 N·m"`, `"expanded": "1.2 N·m", "k": "10.1"`, "stations[0].torque.k", units.ErrRange},
+	{"k in words", `"expanded": "1.2 N·m"`, `"expanded": "1.2 N·m", "k": "two"`, "stations[0].torque.k", units.ErrRange},
+	{"k with a comma", `"expanded": "1.2 N·m"`, `"expanded": "1.2 N·m", "k": "2,5"`, "stations[0].torque.k", units.ErrRange},
+	{"k with an exponent", `"expanded": "1.2 N·m"`, `"expanded": "1.2 N·m", "k": "2e0"`, "stations[0].torque.k", units.ErrRange},
+	{"k with a sign", `"expanded": "1.2 N·m"`, `"expanded": "1.2 N·m", "k": "+2"`, "stations[0].torque.k", units.ErrRange},
+	{"half a k", `"expanded": "1.2 N·m"`, `"expanded": "1.2 N·m", "k": "2."`, "stations[0].torque.k", units.ErrRange},
+	{"k as a number", `"expanded": "1.2 N·m"`, `"expanded": "1.2 N·m", "k": 2.5`, "stations[0].torque.k", ErrType},
+	{"k without U", `"expanded": "1.2 N·m"`, `"k": "2"`, "stations[0].torque.k", ErrContradiction},
 	{"no tool", `"tool": "W-1"`, `"tool": ""`, "stations[0].torque.tool", ErrMissingField},
 	{"station twice", `"id": "2"`, `"id": "1"`, "stations[1].id", ErrContradiction},
 	{"negative passes", `"passes": 0`, `"passes": -1`, "stations[1].marks.passes", units.ErrRange},

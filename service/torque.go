@@ -1,6 +1,7 @@
 package service
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -339,7 +340,7 @@ func throughLever(t TorqueReading, length units.Length, a *Adapter) (at []Torque
 		u = &wide
 	}
 	for _, mode := range []units.Rounding{units.ToNegativeInf, units.ToPositiveInf} {
-		at = append(at, TorqueReading{Value: value.RoundIn(value.Unit(), places, mode), Tool: t.Tool, Expanded: u})
+		at = append(at, TorqueReading{Value: value.RoundIn(value.Unit(), places, mode), Tool: t.Tool, Expanded: u, K: t.K})
 	}
 	return at, ""
 }
@@ -380,6 +381,7 @@ func (r *reviewer) decideOne(band torque.Band, t TorqueReading) (v Verdict, reas
 	m := torque.Measurement{Value: t.Value}
 	if t.Expanded != nil {
 		m.Expanded = *t.Expanded
+		m.CoverageFactor, _ = t.coverage() // checked
 	} else if r.rules.Torque != torque.SimpleAcceptance {
 		if r.rules.Torque != torque.NonBinary && !band.Contains(t.Value) {
 			return Fail, outside(band, t.Value) + ", whatever the uncertainty", true
@@ -425,7 +427,7 @@ func outside(band torque.Band, value units.Torque) string {
 func (t TorqueReading) String() string {
 	u := "uncertainty not known"
 	if t.Expanded != nil {
-		u = fmt.Sprintf("U = %v at k = 2", *t.Expanded)
+		u = fmt.Sprintf("U = %v at k = %s", *t.Expanded, cmp.Or(t.K, "2"))
 	}
 	return fmt.Sprintf("%v, %s, with %s", t.Value, u, t.Tool)
 }
