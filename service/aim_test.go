@@ -43,7 +43,7 @@ func seenAs(t require.TestingT, cell string) (seen MarkSeen, passes int) {
 		return MarkSeen{Between: strings.Split(pair, " and ")}, passes
 	}
 	if share, pair, found := strings.Cut(words, " of the way from "); found {
-		s, err := turn.ParseShare(share)
+		s, err := turn.ParsePart(share)
 		require.NoError(t, err, cell)
 		return MarkSeen{Between: strings.Split(pair, " to "), Share: &s}, passes
 	}

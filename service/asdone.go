@@ -86,7 +86,7 @@ type MarkSeen struct {
 	Past    *turn.Turn `json:"past,omitempty"`    // with Mark: how far beyond the index it had gone, tightening; the next mark hasn't come yet
 	Between []string   `json:"between,omitempty"` // two neighbours, in either order; half way between them where no Share is given
 	// Share is how far it was from the first mark of Between towards the second, as a part of their gap.
-	Share *turn.Share `json:"share,omitempty"`
+	Share *turn.Part `json:"share,omitempty"`
 }
 
 // VolumeTaken is a volume and the temperature at which it was read.

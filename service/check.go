@@ -218,7 +218,8 @@ func (s Station) checkPrefill(path string, errs *JobErrors) {
 	case s.PrefillWith != nil:
 		checkPositive(with, *s.PrefillWith, errs)
 	default:
-		checkShare(share, *s.PrefillShare, errs)
+		of := s.PrefillShare.of
+		errs.when(of != "" && of != s.Kind.holder(), share, "of the "+string(of)+", for a filter that has none to fill", "of the "+string(s.Kind.holder())+", or the part alone", ErrContradiction)
 	}
 }
 

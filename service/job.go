@@ -137,7 +137,7 @@ type Station struct {
 	// PrefillWith is what goes in before it is fitted: into the bowl, the canister or the housing. One of
 	// PrefillWith and PrefillShare is given, and neither where it is fitted dry.
 	PrefillWith  *units.Volume `json:"prefillWith,omitempty"`
-	PrefillShare *units.Share  `json:"prefillShare,omitempty"` // of what the bowl, the canister or the housing holds: "50 %"
+	PrefillShare *FillPart     `json:"prefillShare,omitempty"` // of what the bowl, the canister or the housing holds: "50 %", "2/3 of the canister"
 	Tighten      Tighten       `json:"tighten"`
 }
 

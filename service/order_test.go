@@ -177,6 +177,16 @@ func TestPrefillIsAVolumeOrAShare(t *testing.T) {
 		`"fill": "prefill", "prefillWith": "0.4 L", "prefillShare": "50 %"`: {"stations[0].prefillShare", ErrContradiction},
 		`"fill": "prefill", "prefillShare": "0 %"`:                          {"stations[0].prefillShare", units.ErrRange},
 		`"fill": "prefill", "prefillShare": "101 %"`:                        {"stations[0].prefillShare", units.ErrRange},
+		`"fill": "prefill", "prefillShare": "0/3"`:                          {"stations[0].prefillShare", units.ErrRange},
+		`"fill": "prefill", "prefillShare": "4/3 of the bowl"`:              {"stations[0].prefillShare", units.ErrRange},
+		`"fill": "prefill", "prefillShare": "-1/2"`:                         {"stations[0].prefillShare", units.ErrRange},
+		`"fill": "prefill", "prefillShare": "half full"`:                    {"stations[0].prefillShare", units.ErrSyntax},
+		`"fill": "prefill", "prefillShare": "half of the gap"`:              {"stations[0].prefillShare", units.ErrSyntax},
+		`"fill": "prefill", "prefillShare": "of the bowl"`:                  {"stations[0].prefillShare", units.ErrSyntax},
+		`"fill": "prefill", "prefillShare": "0,5"`:                          {"stations[0].prefillShare", units.ErrAmbiguous},
+		`"fill": "prefill", "prefillShare": ""`:                             {"stations[0].prefillShare", units.ErrSyntax},
+		`"fill": "prefill", "prefillShare": 0.5`:                            {"stations[0].prefillShare", ErrType},
+		`"fill": "prefill", "prefillShare": "2/3 of the canister"`:          {"stations[0].prefillShare", ErrContradiction},
 		`"fill": "prefill", "prefillWith": "0 L"`:                           {"stations[0].prefillWith", units.ErrRange},
 		`"fill": "dry", "prefillShare": "50 %"`:                             {"stations[0].prefillShare", ErrContradiction},
 		`"fill": "dry", "prefillWith": "1 L"`:                               {"stations[0].prefillWith", ErrContradiction},
@@ -188,6 +198,33 @@ func TestPrefillIsAVolumeOrAShare(t *testing.T) {
 		assert.ErrorIs(t, err, c.want, more)
 		assert.Len(t, all, 1, err)
 	}
+}
+
+// A part is read as people say it, exactly, and stands on the sheet as it was meant.
+func TestPrefillInParts(t *testing.T) {
+	for text, want := range map[string]string{
+		"50 %": "50 %", "1/2": "1/2", "half": "1/2", "2/3": "2/3", "1/2 of the bowl": "1/2", "Two thirds of the Bowl": "2/3", "33.3 %": "33.3 %",
+		"three quarters of the bowl": "3/4", "80 % of the bowl": "80 %", "100 %": "100 %", "all": "100 %", "0.25": "1/4",
+	} {
+		plan := benchPlan(t, `"fill": "dry",
+      "tighten": {"torque"`, `"fill": "prefill", "prefillShare": "`+text+`", "tighten": {"torque"`)
+		again, err := ParseFillPart(plan.Job.Stations[0].PrefillShare.String())
+		require.NoError(t, err, text)
+		assert.Equal(t, *plan.Job.Stations[0].PrefillShare, again, text)
+		for _, it := range section(plan.Sheet(), "station", "1").Items {
+			if it.Code == "fill.prefill" {
+				assert.Equal(t, want, it.Values["share"], text)
+				assert.Contains(t, it.Words, "up to "+want+" of what it holds", text)
+			}
+		}
+	}
+	job := benchPlan(t).Job
+	job.Stations[0].Fill, job.Stations[0].PrefillShare = Prefill, &FillPart{}
+	var all JobErrors
+	require.ErrorAs(t, job.Check(), &all)
+	assert.Equal(t, "stations[0].prefillShare", all[0].Path)
+	_, err := ParseFillPart(strings.Repeat("1", 300))
+	assert.ErrorIs(t, err, units.ErrRange)
 }
 
 // Every sheet names what kills beside an engine, with the signal words of ANSI Z535 (from memory) and the

@@ -283,12 +283,9 @@ func (w *writer) prefill(st Station) {
 	if st.Kind == ScrewOnBowl || st.Kind == DropInElement {
 		w.do("fill.element")
 	}
-	into, known := map[Kind]Word{ScrewOnBowl: "bowl", SpinOnCanister: "canister", DropInElement: "housing"}[st.Kind]
-	if !known {
-		into = "filter"
-	}
+	into := st.Kind.holder()
 	if code := "fill.prefill/" + string(into); st.PrefillShare != nil {
-		w.do(code+"-share", "into", into, "share", *st.PrefillShare)
+		w.do(code+"-share", "into", into, "share", st.PrefillShare.alone())
 	} else {
 		w.do(code+"-volume", "into", into, "volume", down(*st.PrefillWith))
 	}

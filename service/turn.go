@@ -169,7 +169,7 @@ func (t Tighten) contacts() (ring turn.Ring, places []turn.Position, err error) 
 	two := len(m.Labels) == 2 // "between" the two would be either half
 	var between turn.Position
 	if !two {
-		if between, err = ring.Between(m.Labels[0], m.Labels[1], turn.Share{}, t.Thread); err != nil {
+		if between, err = ring.Between(m.Labels[0], m.Labels[1], turn.Part{}, t.Thread); err != nil {
 			return ring, nil, err
 		}
 	}
@@ -395,7 +395,7 @@ func (m MarksSeen) reading(ring turn.Ring, hand turn.Hand, eye turn.Turn) (turn.
 // position is the place on a ring that was seen.
 func (m MarkSeen) position(ring turn.Ring, hand turn.Hand) (turn.Position, error) {
 	if len(m.Between) == 2 {
-		share := turn.Share{}
+		share := turn.Part{}
 		if m.Share != nil {
 			share = *m.Share
 		}

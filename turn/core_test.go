@@ -355,9 +355,9 @@ func TestBounds(t *testing.T) {
 		_, err = ring.Judge(in, turn.Reading{From: from, To: from}, turn.RightHand)
 		assert.Error(t, err)
 	}
-	_, err = ring.Between("X", "1", turn.Share{}, turn.RightHand)
+	_, err = ring.Between("X", "1", turn.Part{}, turn.RightHand)
 	assert.ErrorIs(t, err, turn.ErrUnknownMark)
-	_, err = ring.Between("1", "X", turn.Share{}, turn.RightHand)
+	_, err = ring.Between("1", "X", turn.Part{}, turn.RightHand)
 	assert.ErrorIs(t, err, turn.ErrUnknownMark)
 	_, err = ring.Judge(turn.Instruction{}, turn.Reading{}, turn.RightHand)
 	assert.ErrorIs(t, err, turn.ErrNoDatum)

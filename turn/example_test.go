@@ -192,14 +192,14 @@ func ExampleRing_OnHead() {
 
 func ExampleRing_Between() {
 	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
-	p, err := ring.Between("1", "2", turn.Share{}, turn.RightHand) // in either order, half way
+	p, err := ring.Between("1", "2", turn.Part{}, turn.RightHand) // in either order, half way
 	fmt.Println(p, err)
-	third, err := turn.ParseShare("1/3")
+	third, err := turn.ParsePart("1/3")
 	fmt.Println(third, err)
 	p, _ = ring.Between("2", "1", third, turn.RightHand) // counted from 2
 	words, _ := ring.Describe(p, turn.RightHand)
 	fmt.Println(words)
-	_, err = ring.Between("2", "4", turn.Share{}, turn.RightHand)
+	_, err = ring.Between("2", "4", turn.Part{}, turn.RightHand)
 	fmt.Println(err)
 	// Output:
 	// 1/12 turn past 2 <nil>
@@ -222,13 +222,13 @@ func ExampleRing_ParsePosition() {
 }
 
 // A share is a text in JSON, and half where nothing is said.
-func ExampleShare() {
-	quarter, err := turn.NewShare(1, 4)
+func ExamplePart() {
+	quarter, err := turn.NewPart(1, 4)
 	text, _ := json.Marshal(quarter)
 	more, _ := quarter.AppendText([]byte("at "))
 	plain, _ := quarter.MarshalText()
 	fmt.Println(string(text), string(more), string(plain), err)
-	var share turn.Share
+	var share turn.Part
 	fmt.Println(share)
 	fmt.Println(share.UnmarshalText([]byte("two thirds of the way")), share)
 	// Output:
@@ -250,7 +250,7 @@ func ExampleRing_Judge() {
 	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
 	in := turn.MustParseInstruction("2/3 to 5/6 turn after gasket contact")
 	contact, _ := ring.At("2")
-	now, _ := ring.Between("4", "3", turn.Share{}, turn.RightHand)
+	now, _ := ring.Between("4", "3", turn.Part{}, turn.RightHand)
 	seen := turn.Reading{From: contact, To: now, Eye: turn.MustParse("10°"), Counted: true}
 	finding, _ := ring.Judge(in, seen, turn.RightHand)
 	fmt.Println(finding.Reach, "from", finding.Least, "to", finding.Most)

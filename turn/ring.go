@@ -351,9 +351,9 @@ func (r Ring) after(i int, step int64) (next string, gap Turn) {
 func (r Ring) reaches(p Position, next string, gap Turn) error {
 	want := "less than " + gap.String() + " past " + p.Mark
 	if p.Past.num < p.Past.den() && len(r.marks) > 2 {
-		share := Share{p.Past}.kept()
+		share := Part{p.Past}.kept()
 		of, say := share.String()+" of", share.String()+" of the way from "+p.Mark+" to "+next
-		if share == (Share{}) {
+		if share == (Part{}) {
 			of, say = "half of", "between "+p.Mark+" and "+next
 		}
 		want += "; did you mean " + of + " the gap? Write " + strconv.Quote(say)

@@ -168,11 +168,11 @@ func (r Ring) Until(w Window, hand Hand) (string, error) {
 }
 
 // Between is the position between two neighbours, named in either order, at a share of their gap
-// that is counted from the first named towards the second; the zero Share is half way.
+// that is counted from the first named towards the second; the zero Part is half way.
 //
 // Errors: *ValueError: ErrUnknownMark, also where the two aren't neighbours; units.ErrAmbiguous on a
 // ring of two marks, where either gap lies between them; otherwise as [Ring.Tighten].
-func (r Ring) Between(first, second string, share Share, hand Hand) (Position, error) {
+func (r Ring) Between(first, second string, share Part, hand Hand) (Position, error) {
 	p, err := r.At(first)
 	if err != nil {
 		return Position{}, err
@@ -215,7 +215,7 @@ const wantPosition = `a place such as "D", "midway between D and C", "1/3 of the
 // D and C" in either order, "1/3 of the way from D to C", "1/8 turn past D". How often the start
 // came round isn't part of a place.
 //
-// Errors: *units.ParseError (units.ErrSyntax, units.ErrRange) and those of [Parse] and [ParseShare];
+// Errors: *units.ParseError (units.ErrSyntax, units.ErrRange) and those of [Parse] and [ParsePart];
 // *ValueError as [Ring.Between], and as [Ring.Tighten] for a turn past a mark that reaches the next.
 func (r Ring) ParsePosition(text string, hand Hand) (Position, error) {
 	if len(text) > maxText {
@@ -251,12 +251,12 @@ func (r Ring) ParsePosition(text string, hand Hand) (Position, error) {
 
 // parseBetween reads "1/3 of the way" and "D to C". A label may have the word between them in it.
 func (r Ring) parseBetween(text, lead, pair, joins string, hand Hand) (Position, error) {
-	share := Share{}
+	share := Part{}
 	switch lead = strings.TrimSpace(lead); strings.ToLower(lead) {
 	case "", "midway", "half way", "halfway":
 	default:
 		var err error
-		if share, err = ParseShare(lead); err != nil {
+		if share, err = ParsePart(lead); err != nil {
 			return Position{}, err
 		}
 	}

@@ -54,22 +54,22 @@ func TestBetween(t *testing.T) {
 		{"A", "D", "a quarter", turn.RightHand, "1/16 turn past A"},
 		{"D", "A", "a quarter", turn.RightHand, "3/16 turn past A"},
 	} {
-		share, err := turn.ParseShare(c.share)
+		share, err := turn.ParsePart(c.share)
 		require.NoError(t, err, c.share)
 		p, err := ring.Between(c.first, c.second, share, c.hand)
 		require.NoError(t, err)
 		assert.Equal(t, c.want, p.String(), "%v", c)
 	}
-	_, err := ring.Between("D", "B", turn.Share{}, turn.RightHand)
+	_, err := ring.Between("D", "B", turn.Part{}, turn.RightHand)
 	assert.ErrorIs(t, err, turn.ErrUnknownMark)
 	assert.ErrorContains(t, err, "C follows D and A follows B")
-	_, err = ring.Between("D", "d", turn.Share{}, turn.RightHand)
+	_, err = ring.Between("D", "d", turn.Part{}, turn.RightHand)
 	assert.ErrorIs(t, err, turn.ErrUnknownMark)
 	two, err := turn.NewRing([]string{"A", "B"}, turn.Clockwise)
 	require.NoError(t, err)
-	_, err = two.Between("A", "B", turn.Share{}, turn.RightHand)
+	_, err = two.Between("A", "B", turn.Part{}, turn.RightHand)
 	assert.ErrorIs(t, err, units.ErrAmbiguous, "either gap lies between them")
-	fine, err := turn.NewShare(1, 999_983)
+	fine, err := turn.NewPart(1, 999_983)
 	require.NoError(t, err)
 	_, err = ring.Between("D", "C", fine, turn.RightHand)
 	assert.ErrorIs(t, err, units.ErrRange)
@@ -132,23 +132,23 @@ func TestParsePosition(t *testing.T) {
 func TestShares(t *testing.T) {
 	for text, want := range map[string]string{"1/2": "1/2", "half": "1/2", "0.5": "1/2", "50 %": "1/2", "½": "1/2", "half the gap": "", "two thirds of the way": "2/3",
 		"33%": "33/100", "12.5 percent": "1/8", "a third of a gap": "1/3"} {
-		s, err := turn.ParseShare(text)
+		s, err := turn.ParsePart(text)
 		if want == "" {
 			assert.ErrorIs(t, err, units.ErrSyntax, text)
 			continue
 		}
 		require.NoError(t, err, text)
 		assert.Equal(t, want, s.String(), text)
-		assert.Equal(t, want == "1/2", s == turn.Share{}, "a half is a half however it is written")
+		assert.Equal(t, want == "1/2", s == turn.Part{}, "a half is a half however it is written")
 	}
 	for text, want := range map[string]error{"": units.ErrSyntax, "0": units.ErrRange, "1": units.ErrRange, "5/4": units.ErrRange, "120 %": units.ErrRange,
 		"1/3 turn": units.ErrSyntax, "0,5": units.ErrAmbiguous, "1/2 %": units.ErrSyntax, "half of the turn": units.ErrSyntax, "1/1000001": units.ErrRange,
 		"1/3 clockwise": turn.ErrNoView, "\xff": units.ErrSyntax} {
-		_, err := turn.ParseShare(text)
+		_, err := turn.ParsePart(text)
 		assert.ErrorIs(t, err, want, text)
 	}
 	for _, bad := range [][2]int64{{0, 1}, {1, 1}, {-1, 2}, {1, -2}, {1, 0}, {1, 1_000_003}} {
-		_, err := turn.NewShare(bad[0], bad[1])
+		_, err := turn.NewPart(bad[0], bad[1])
 		assert.ErrorIs(t, err, units.ErrRange, "%v", bad)
 	}
 }

@@ -1,0 +1,116 @@
+package service
+
+import (
+	"errors"
+	"strings"
+
+	"example.com/snugturn/internal/misread"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// FillPart is how much of what a bowl, a canister or a housing holds goes in before it is fitted, more
+// than nothing and no more than all: "50 %", "2/3", "half of the bowl", "all". It is exact and keeps how
+// it was written. The zero value is none and can't be written.
+type FillPart struct {
+	percent  units.Share // as written in percent
+	fraction bool        // or as a fraction, in part
+	part     turn.Part
+	of       Word // what holds it, where that was named: "bowl"
+}
+
+// ParseFillPart reads a part of what is filled.
+//
+// Errors: *units.ParseError: units.ErrSyntax, units.ErrRange for nothing and for more than all,
+// units.ErrAmbiguous for a comma.
+func ParseFillPart(text string) (FillPart, error) {
+	bad := func(problem string, err error) (FillPart, error) {
+		return FillPart{}, misread.Error("part to fill", text, 0, problem, `more than nothing and no more than all, such as "50 %", "2/3" or "half of the bowl"`, err)
+	}
+	if len(text) > 256 {
+		return bad("longer than 256 bytes", units.ErrRange)
+	}
+	amount, of := cutHolder(strings.TrimSpace(text))
+	f := FillPart{of: of}
+	var err error
+	switch {
+	case strings.EqualFold(amount, "all"):
+		f.percent = all
+	case strings.Contains(strings.ToLower(amount), " of "):
+		return bad("a part of what holds no fuel", units.ErrSyntax)
+	case strings.HasSuffix(amount, "%"):
+		f.percent, err = units.ParseShare(amount)
+	default:
+		f.fraction = true
+		f.part, err = turn.ParsePart(amount)
+	}
+	var cause *units.ParseError
+	switch {
+	case errors.As(err, &cause) && cause.Err == units.ErrAmbiguous:
+		return bad("can be read in two ways", units.ErrAmbiguous)
+	case errors.Is(err, units.ErrRange), err == nil && !f.fraction && (f.percent.Sign() <= 0 || all.Less(f.percent)):
+		return bad("nothing, or more than all", units.ErrRange)
+	case err != nil:
+		return bad("no part of what is filled", units.ErrSyntax)
+	}
+	return f, nil
+}
+
+var all = units.Percent.Of(100)
+
+// holder is what is filled, by the kind of filter.
+func (k Kind) holder() Word {
+	switch k {
+	case ScrewOnBowl:
+		return "bowl"
+	case SpinOnCanister:
+		return "canister"
+	case DropInElement:
+		return "housing"
+	}
+	return "filter"
+}
+
+// cutHolder cuts " of the bowl" off, and says what was named.
+func cutHolder(text string) (amount string, of Word) {
+	for _, kind := range []Kind{ScrewOnBowl, SpinOnCanister, DropInElement, InLine} {
+		end := " of the " + string(kind.holder())
+		if at := len(text) - len(end); at > 0 && strings.EqualFold(text[at:], end) {
+			return strings.TrimSpace(text[:at]), kind.holder()
+		}
+	}
+	return text, ""
+}
+
+// alone is the part without what it is of.
+func (f FillPart) alone() FillPart {
+	f.of = ""
+	return f
+}
+
+// String is the part: "50 %", "2/3 of the canister", "100 %" for all. [ParseFillPart] reads it back.
+func (f FillPart) String() string {
+	text := f.percent.String()
+	if f.fraction {
+		text = f.part.String()
+	}
+	if f.of != "" {
+		text += " of the " + string(f.of)
+	}
+	return text
+}
+
+// MarshalText is what String writes; *units.ParseError for the zero value.
+func (f FillPart) MarshalText() ([]byte, error) {
+	_, err := ParseFillPart(f.String())
+	return []byte(f.String()), err
+}
+
+// UnmarshalText reads what [ParseFillPart] reads; on an error f stays as it was.
+func (f *FillPart) UnmarshalText(text []byte) error {
+	parsed, err := ParseFillPart(string(text[:min(len(text), 257)]))
+	if err == nil {
+		*f = parsed
+	}
+	return err
+}
