@@ -41,8 +41,8 @@ func textReaders() map[string]func(string) error {
 	}
 	for name, of := range map[string]any{
 		"contact": new(turn.Contact), "datum": new(turn.Datum), "action": new(turn.Action), "fit": new(turn.Fit), "verdict of turn": new(turn.Reach),
-		"rule": new(torque.Rule), "verdict of torque": new(torque.Acceptance), "basis of torque": new(torque.Basis),
-		"outcome": new(torque.Outcome), "seen": new(torque.Seen), "answer": new(drain.Answer), "guard": new(drain.Guard),
+		"rule": new(torque.Rule), "verdict of torque": new(torque.Acceptance), "basis of torque": new(torque.DeviationBasis),
+		"outcome": new(torque.Outcome), "answer": new(drain.Answer), "guard": new(drain.Guard),
 		"container code": new(usfederal.ContainerCode), "unit code": new(usfederal.UnitCode),
 		"determination": new(waste.Determination), "verdict": new(Verdict), "basis": new(Basis),
 		"torque unit": new(units.TorqueUnit), "scale": new(units.TemperatureScale),

@@ -104,15 +104,7 @@ func TestHostileGap(t *testing.T) {
 func TestSeatAgreesWithSeating(t *testing.T) {
 	plan := coverPlan(t, "max 25 N·m", "20 to 25 N·m")
 	rules := rulesWith(t, "guarded by U", "simple acceptance")
-	seen := func(b *bool) torque.Seen {
-		switch {
-		case b == nil:
-			return torque.NotObserved
-		case *b:
-			return torque.Yes
-		}
-		return torque.No
-	}
+	is := func(b *bool, want bool) bool { return b != nil && *b == want }
 	rapid.Check(t, func(t *rapid.T) {
 		truth := func(name string) *bool {
 			return rapid.SampledFrom([]*bool{nil, ptr(true), ptr(false)}).Draw(t, name)
@@ -130,8 +122,8 @@ func TestSeatAgreesWithSeating(t *testing.T) {
 			stands = stands && l.done()
 		}
 		made := quarters >= 21 && quarters <= 23 // 5 1/2 turns, give or take a quarter
-		outcome, err := torque.Seating{Band: torque.MustParseBand("20 to 25 N·m"), CountTurns: true}.Judge(torque.Tightening{
-			Reading: value, Dragged: seen(done.Dragged), Stopped: torque.Yes, GapClosed: seen(done.Seated), TurnsMade: seen(&made), PastStop: seen(&done.PastStop)})
+		outcome, err := torque.Seating{Band: torque.MustParseBand("20 to 25 N·m"), CountTurns: true}.Judge(torque.Observation{
+			Reading: value, Dragged: is(done.Dragged, true), Stopped: true, GapClosed: is(done.Seated, true), GapOpen: is(done.Seated, false), TurnsMade: made, PastStop: done.PastStop})
 		require.NoError(t, err)
 		if stands {
 			require.Equal(t, torque.Accepted, outcome.Acceptance(), outcome)

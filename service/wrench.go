@@ -75,7 +75,7 @@ func (a Adapter) check(path string, errs *JobErrors) {
 // tool is the wrench as package torque knows it. The deviation's basis isn't asked for, so the
 // envelope of both conventions holds.
 func (w Wrench) tool() torque.Wrench {
-	t := torque.Wrench{Lowest: w.Lowest, Highest: w.Highest, Step: w.Step, DeviationPercent: w.Deviation}
+	t := torque.Wrench{Lowest: w.Lowest, Highest: w.Highest, Step: w.Step, Deviation: w.Deviation}
 	if w.Length != nil {
 		t.Length = *w.Length
 	}

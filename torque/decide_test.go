@@ -326,7 +326,7 @@ func TestNamesOfValues(t *testing.T) {
 	for got, want := range map[string]string{
 		Rule(0).String(): "Rule(0)", Guarded95.String(): "guarded for 95 %", Rule(99).String(): "Rule(99)",
 		Acceptance(0).String(): "Acceptance(0)", ConditionallyAccepted.String(): "conditionally accepted", Acceptance(99).String(): "Acceptance(99)",
-		Basis(99).String(): "Basis(99)", OfFullScale.String(): "of full scale",
+		DeviationBasis(99).String(): "DeviationBasis(99)", OfFullScale.String(): "of full scale",
 		SharesThirdUnit.String(): "shares a third unit", Disagrees.String(): "disagrees",
 	} {
 		if got != want {

@@ -33,7 +33,7 @@
 // is none it says which dial values would do, and never takes the end of the scale for them.
 //
 // What the percentage on a certificate is a part of changes the answer: of the dial, of the torque
-// delivered, or of full scale. [Basis] names it; left at zero, the wrench has to be good by
+// delivered, or of full scale. [DeviationBasis] names it; left at zero, the wrench has to be good by
 // either of the first two.
 //
 // An [Adapter] makes the lever longer, shorter or neither, by its length and the cosine of its
@@ -91,7 +91,7 @@
 // setting is a [SettingError], which holds one and the dial values that would do. errors.Is finds the
 // sentinels of this package and of package units in them.
 //
-// Nothing here replaces the instructions of a machine's or a tool's maker, which govern.
+// Nothing here replaces the instructions of the manufacturer of a machine or a tool, which govern.
 //
 // Quantities are those of package [units]. A turn from gasket contact or after a snug torque is for
 // package [example.com/snugturn/turn]; [example.com/snugturn/service] puts a whole job together.

@@ -20,8 +20,8 @@ func ExampleWrench_Set() {
 	bowl := torque.MustParseBand("145 to 190 in-lb")
 	wrench := torque.Wrench{
 		Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.MustParseTorque("0.5 N·m"),
-		DeviationPercent: units.Percent.Of(4),
-		Length:           units.Millimetre.Of(350),
+		Deviation: units.Percent.Of(4),
+		Length:    units.Millimetre.Of(350),
 	}
 	s, err := wrench.Set(bowl, torque.Adapter{Offset: units.Millimetre.Of(50)})
 	if err != nil {
@@ -46,7 +46,7 @@ func ExampleWrench_Set_refused() {
 	bowl := torque.MustParseBand("145 to 190 in-lb")
 	wrench := torque.Wrench{
 		Lowest: units.NewtonMetre.Of(40), Highest: units.NewtonMetre.Of(200), Step: units.NewtonMetre.Of(1),
-		DeviationPercent: units.Percent.Of(4),
+		Deviation: units.Percent.Of(4),
 	}
 	_, err := wrench.Set(bowl, torque.Adapter{})
 	fmt.Println(errors.Is(err, torque.ErrOutOfScale))
@@ -56,7 +56,7 @@ func ExampleWrench_Set_refused() {
 	_, err = wrench.Set(bowl, torque.Adapter{})
 	fmt.Println(err)
 
-	wrench.DeviationPercent, wrench.DeviationBasis = units.Percent.Of(20), torque.OfDial
+	wrench.Deviation, wrench.DeviationBasis = units.Percent.Of(20), torque.OfDial
 	_, err = wrench.Set(bowl, torque.Adapter{})
 	fmt.Println(err)
 
@@ -70,13 +70,13 @@ func ExampleWrench_Set_refused() {
 	// lever "unknown length, adapter of 50 mm at 0°": the lever can't be worked out; want the distance from the middle of the grip to the drive; strap and chain wrenches have none that holds still
 }
 
-func ExampleBasis() {
+func ExampleDeviationBasis() {
 	band := torque.MustParseBand("27 to 33 N·m")
 	wrench := torque.Wrench{
 		Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.NewtonMetre.Of(1),
-		DeviationPercent: units.Percent.Of(4), Deviation: units.NewtonMetre.Of(1),
+		Deviation: units.Percent.Of(4), AbsoluteDeviation: units.NewtonMetre.Of(1),
 	}
-	for _, basis := range []torque.Basis{torque.EitherBasis, torque.OfDial, torque.OfReference, torque.Absolute} {
+	for _, basis := range []torque.DeviationBasis{torque.EitherBasis, torque.OfDial, torque.OfReference, torque.Absolute} {
 		wrench.DeviationBasis = basis
 		if s, err := wrench.Set(band, torque.Adapter{}); err == nil {
 			fmt.Println(basis, s.Dial, s.Least, s.Most)
@@ -413,11 +413,11 @@ func ExampleBand_Tally() {
 // A wrench that stops proves nothing; what is seen of the gap does.
 func ExampleSeating_Judge() {
 	bowl := torque.Seating{Band: torque.MustParseBand("145 to 190 in-lb"), CountTurns: true}
-	for _, t := range []torque.Tightening{
+	for _, t := range []torque.Observation{
 		{Reading: units.InchPound.Of(170)},
-		{Reading: units.InchPound.Of(90), Stopped: torque.Yes},
-		{Reading: units.InchPound.Of(90), Stopped: torque.Yes, GapClosed: torque.Yes, TurnsMade: torque.Yes},
-		{Reading: units.InchPound.Of(170), Dragged: torque.Yes},
+		{Reading: units.InchPound.Of(90), Stopped: true},
+		{Reading: units.InchPound.Of(90), Stopped: true, GapClosed: true, TurnsMade: true},
+		{Reading: units.InchPound.Of(170), Dragged: true},
 	} {
 		outcome, err := bowl.Judge(t)
 		fmt.Println(outcome, "-", outcome.Acceptance(), err)
@@ -427,17 +427,17 @@ func ExampleSeating_Judge() {
 	}
 	// Output:
 	// in band - accepted <nil>
-	// stopped, not shown to be seated - inconclusive <nil>
+	// stopped, not shown to be at its stop - inconclusive <nil>
 	//     look whether the gap is closed all round and count the turns: torque rises at a true stop, at a cross-thread and at a rolled seal alike
-	// seated - accepted <nil>
+	// at its stop - accepted <nil>
 	// dragging while run up - rejected <nil>
 	//     stop: it is cross-threaded or its seal is rolled; the drag is not added to the band
 }
 
 func ExampleChoose() {
 	day := func(y int, m time.Month, d int) time.Time { return time.Date(y, m, d, 0, 0, 0, 0, time.UTC) }
-	small := torque.Wrench{Lowest: units.NewtonMetre.Of(2), Highest: units.NewtonMetre.Of(20), Step: units.MustParseTorque("0.2 N·m"), DeviationPercent: units.Percent.Of(6)}
-	middle := torque.Wrench{Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.NewtonMetre.Of(1), DeviationPercent: units.Percent.Of(4)}
+	small := torque.Wrench{Lowest: units.NewtonMetre.Of(2), Highest: units.NewtonMetre.Of(20), Step: units.MustParseTorque("0.2 N·m"), Deviation: units.Percent.Of(6)}
+	middle := torque.Wrench{Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.NewtonMetre.Of(1), Deviation: units.Percent.Of(4)}
 	tools := []torque.Tool{
 		{Name: "bench 1", Wrench: small, CalibratedUntil: day(2026, 12, 31)},
 		{Name: "bench 2", Wrench: middle, CalibratedUntil: day(2026, 3, 31)},
@@ -460,9 +460,9 @@ func ExampleChoose() {
 func ExampleChooseNearest() {
 	until := time.Date(2026, 12, 31, 0, 0, 0, 0, time.UTC)
 	nm := units.NewtonMetre.Of
-	click := torque.Wrench{Lowest: nm(10), Highest: nm(100), Step: units.MustParseTorque("0.5 N·m"), DeviationPercent: units.Percent.Of(4)}
-	dial := torque.Wrench{Lowest: nm(20), Highest: nm(200), Step: nm(1), DeviationPercent: units.Percent.Of(3)}
-	small := torque.Wrench{Lowest: nm(2), Highest: nm(20), Step: nm(1), DeviationPercent: units.Percent.Of(6)}
+	click := torque.Wrench{Lowest: nm(10), Highest: nm(100), Step: units.MustParseTorque("0.5 N·m"), Deviation: units.Percent.Of(4)}
+	dial := torque.Wrench{Lowest: nm(20), Highest: nm(200), Step: nm(1), Deviation: units.Percent.Of(3)}
+	small := torque.Wrench{Lowest: nm(2), Highest: nm(20), Step: nm(1), Deviation: units.Percent.Of(6)}
 	tools := []torque.Tool{{Name: "click", Wrench: click, CalibratedUntil: until}, {Name: "dial", Wrench: dial, CalibratedUntil: until}}
 	best, choices := torque.ChooseNearest(tools, nm(40), torque.Adapter{}, until)
 	set := choices[best].Setting
@@ -476,23 +476,21 @@ func ExampleChooseNearest() {
 
 // Rules and acceptances are words in a record, and a word that is none is refused with the choices.
 func ExampleRule_UnmarshalText() {
-	record, _ := json.Marshal(map[string]any{"rule": torque.GuardedByU, "acceptance": torque.ConditionallyAccepted, "basis": torque.OfDial,
-		"outcome": torque.Seated, "gap closed": torque.Yes})
+	record, _ := json.Marshal(map[string]any{"rule": torque.GuardedByU, "acceptance": torque.ConditionallyAccepted, "basis": torque.OfDial, "outcome": torque.AtStop})
 	fmt.Println(string(record))
 	var back struct {
-		Rule       torque.Rule       `json:"rule"`
-		Acceptance torque.Acceptance `json:"acceptance"`
-		Basis      torque.Basis      `json:"basis"`
-		Outcome    torque.Outcome    `json:"outcome"`
-		GapClosed  torque.Seen       `json:"gap closed"`
+		Rule       torque.Rule           `json:"rule"`
+		Acceptance torque.Acceptance     `json:"acceptance"`
+		Basis      torque.DeviationBasis `json:"basis"`
+		Outcome    torque.Outcome        `json:"outcome"`
 	}
-	fmt.Println(json.Unmarshal(record, &back), back.Acceptance == torque.ConditionallyAccepted, back.GapClosed)
+	fmt.Println(json.Unmarshal(record, &back), back.Acceptance == torque.ConditionallyAccepted, back.Outcome)
 	var rule torque.Rule
 	fmt.Println(rule.UnmarshalText([]byte("non-binary")), rule)
 	fmt.Println(rule.UnmarshalText([]byte("strict")))
 	// Output:
-	// {"acceptance":"conditionally accepted","basis":"of dial","gap closed":"yes","outcome":"seated","rule":"guarded by U"}
-	// <nil> true yes
+	// {"acceptance":"conditionally accepted","basis":"of dial","outcome":"at its stop","rule":"guarded by U"}
+	// <nil> true at its stop
 	// <nil> non-binary
 	// decision rule "strict": unknown; want simple acceptance, guarded by U, guarded for 95 % or non-binary
 }

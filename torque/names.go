@@ -15,12 +15,11 @@ var (
 		"conditionally rejected", "rejected", "inconclusive").
 		Also(Accepted, "pass").Also(ConditionallyAccepted, "conditional pass").
 		Also(ConditionallyRejected, "conditional fail").Also(Rejected, "fail")
-	bases = enum.FromZero[Basis]("basis of a deviation", "of dial or reference", "of dial", "of reference",
+	bases = enum.FromZero[DeviationBasis]("basis of a deviation", "of dial or reference", "of dial", "of reference",
 		"of full scale", "absolute")
-	outcomeWords = enum.New[Outcome]("outcome", "in band", "seated", "not tight", "stopped, not shown to be seated",
+	outcomeWords = enum.New[Outcome]("outcome", "in band", "at its stop", "not tight", "stopped, not shown to be at its stop",
 		"above the band", "past its stop", "dragging while run up")
-	observations = enum.FromZero[Seen]("observation", "not observed", "yes", "no")
-	agreements   = enum.New[Agreement]("agreement", "agrees", "shares a third unit", "disagrees")
+	agreements = enum.New[Agreement]("agreement", "agrees", "shares a third unit", "disagrees")
 )
 
 // String is the word, "guarded by U"; "Rule(0)" for a value that is none of the constants.
@@ -71,31 +70,31 @@ func (v Acceptance) Value() (driver.Value, error) { return acceptances.Value(v) 
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (v *Acceptance) Scan(column any) error { return acceptances.Scan(v, column) }
 
-// String is the word, "of full scale"; "Basis(99)" for a value that is none of the constants.
-func (b Basis) String() string { return bases.String(b) }
+// String is the word, "of full scale"; "DeviationBasis(99)" for a value that is none of the constants.
+func (b DeviationBasis) String() string { return bases.String(b) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
-func (b Basis) MarshalText() ([]byte, error) { return bases.Text(b) }
+func (b DeviationBasis) MarshalText() ([]byte, error) { return bases.Text(b) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); b stays as it was.
-func (b *Basis) UnmarshalText(text []byte) error { return bases.Read(b, text) }
+func (b *DeviationBasis) UnmarshalText(text []byte) error { return bases.Read(b, text) }
 
 // UnmarshalJSON reads a string as UnmarshalText does; null is refused.
-func (b *Basis) UnmarshalJSON(data []byte) error { return bases.ReadJSON(b, data) }
+func (b *DeviationBasis) UnmarshalJSON(data []byte) error { return bases.ReadJSON(b, data) }
 
 // MarshalBinary is MarshalText, for gob.
-func (b Basis) MarshalBinary() ([]byte, error) { return bases.Text(b) }
+func (b DeviationBasis) MarshalBinary() ([]byte, error) { return bases.Text(b) }
 
 // UnmarshalBinary is UnmarshalText, for gob.
-func (b *Basis) UnmarshalBinary(text []byte) error { return bases.Read(b, text) }
+func (b *DeviationBasis) UnmarshalBinary(text []byte) error { return bases.Read(b, text) }
 
 // Value is the word, for a database column.
-func (b Basis) Value() (driver.Value, error) { return bases.Value(b) }
+func (b DeviationBasis) Value() (driver.Value, error) { return bases.Value(b) }
 
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
-func (b *Basis) Scan(column any) error { return bases.Scan(b, column) }
+func (b *DeviationBasis) Scan(column any) error { return bases.Scan(b, column) }
 
-// String is the word, "seated"; "Outcome(0)" for a value that is none of the constants.
+// String is the word, "at its stop"; "Outcome(0)" for a value that is none of the constants.
 func (o Outcome) String() string { return outcomeWords.String(o) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -118,30 +117,6 @@ func (o Outcome) Value() (driver.Value, error) { return outcomeWords.Value(o) }
 
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (o *Outcome) Scan(column any) error { return outcomeWords.Scan(o, column) }
-
-// String is the word, "not observed"; "Seen(99)" for a value that is none of the constants.
-func (s Seen) String() string { return observations.String(s) }
-
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
-func (s Seen) MarshalText() ([]byte, error) { return observations.Text(s) }
-
-// UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); s stays as it was.
-func (s *Seen) UnmarshalText(text []byte) error { return observations.Read(s, text) }
-
-// UnmarshalJSON reads a string as UnmarshalText does; null is refused.
-func (s *Seen) UnmarshalJSON(data []byte) error { return observations.ReadJSON(s, data) }
-
-// MarshalBinary is MarshalText, for gob.
-func (s Seen) MarshalBinary() ([]byte, error) { return observations.Text(s) }
-
-// UnmarshalBinary is UnmarshalText, for gob.
-func (s *Seen) UnmarshalBinary(text []byte) error { return observations.Read(s, text) }
-
-// Value is the word, for a database column.
-func (s Seen) Value() (driver.Value, error) { return observations.Value(s) }
-
-// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
-func (s *Seen) Scan(column any) error { return observations.Scan(s, column) }
 
 // String is the word, "agrees"; "Agreement(0)" for a value that is none of the constants.
 func (v Agreement) String() string { return agreements.String(v) }

@@ -149,8 +149,8 @@ func anyWrench(t *rapid.T) Wrench {
 	deviation, _ := units.New(decimal.New(rapid.Int64Range(1, 300).Draw(t, "deviation"), -1), anyUnit(t, "deviation unit"))
 	return Wrench{
 		Lowest: unit.Of(lowest), Step: unit.Of(step), Highest: unit.Of(lowest + count*step + rapid.Int64Range(0, step-1).Draw(t, "rest")),
-		DeviationPercent: percent(decimal.New(rapid.Int64Range(1, 80).Draw(t, "percent"), -1).String()),
-		DeviationBasis:   Basis(rapid.IntRange(0, int(Absolute)).Draw(t, "basis")), Deviation: deviation,
+		Deviation:      percent(decimal.New(rapid.Int64Range(1, 80).Draw(t, "percent"), -1).String()),
+		DeviationBasis: DeviationBasis(rapid.IntRange(0, int(Absolute)).Draw(t, "basis")), AbsoluteDeviation: deviation,
 		Length:          units.Millimetre.Of(rapid.Int64Range(100, 800).Draw(t, "length")),
 		LengthTolerance: units.Millimetre.Of(rapid.Int64Range(0, 20).Draw(t, "length tolerance")),
 	}
@@ -173,7 +173,7 @@ func extremes(w Wrench, a Adapter, dial *big.Rat) (least, most *big.Float) {
 	unit := w.Lowest.Unit()
 	float := func(x *big.Rat) *big.Float { return new(big.Float).SetPrec(400).SetRat(x) }
 	var drive []*big.Rat
-	d := new(big.Rat).Quo(w.DeviationPercent.RatIn(units.Percent), big.NewRat(100, 1))
+	d := new(big.Rat).Quo(w.Deviation.RatIn(units.Percent), big.NewRat(100, 1))
 	less, more := new(big.Rat).Sub(one, d), new(big.Rat).Add(one, d)
 	plus := func(shift *big.Rat) {
 		drive = append(drive, new(big.Rat).Sub(dial, shift), new(big.Rat).Add(dial, shift))
@@ -188,7 +188,7 @@ func extremes(w Wrench, a Adapter, dial *big.Rat) (least, most *big.Float) {
 		plus(new(big.Rat).Mul(d, w.Highest.RatIn(unit)))
 	}
 	if w.DeviationBasis == Absolute {
-		plus(w.Deviation.RatIn(unit))
+		plus(w.AbsoluteDeviation.RatIn(unit))
 	}
 	mm := units.Millimetre
 	cos := slowCosine(a.Angle.RatIn(units.Degree))
@@ -417,7 +417,7 @@ func TestPropertySettingErrorLimitsNeverCross(t *testing.T) {
 			b.low = b.high
 		}
 		if rapid.Bool().Draw(t, "fine") {
-			w.DeviationPercent = percent("0." + strings.Repeat("0", rapid.IntRange(0, 50).Draw(t, "zeros")) + "1")
+			w.Deviation = percent("0." + strings.Repeat("0", rapid.IntRange(0, 50).Draw(t, "zeros")) + "1")
 		}
 		_, err := w.Set(b, a)
 		var e *SettingError

@@ -16,7 +16,7 @@ func ExampleSettingError() {
 	band := torque.MustParseBand("145 to 190 in-lb")
 	tool := torque.Wrench{
 		Lowest: units.NewtonMetre.Of(80), Highest: units.NewtonMetre.Of(400), Step: units.NewtonMetre.Of(5),
-		DeviationPercent: units.Percent.Of(4),
+		Deviation: units.Percent.Of(4),
 	}
 	_, order := torque.Between(units.NewtonMetre.Of(30), units.NewtonMetre.Of(20))
 	_, tolerance := torque.PlusMinusPercent(units.NewtonMetre.Of(30), units.Percent.Of(-1))

@@ -4,31 +4,23 @@ import "example.com/snugturn/units"
 
 // Seating is the instruction of a part that is tightened "to the band or until seated", such as a
 // filter bowl with a stop. What the rules below rest on is common practice, with no published
-// source; where the maker's instructions say otherwise, they govern.
+// source; where the manufacturer's instructions say otherwise, they govern.
 type Seating struct {
 	Band Band
 	// CountTurns says that the instruction also gives the turns it takes to reach the stop.
 	CountTurns bool
 }
 
-// Seen is what somebody saw or didn't look at.
-type Seen uint8
-
-// The observations. The zero Seen is not observed, which is neither yes nor no.
-const (
-	NotObserved Seen = iota
-	Yes
-	No
-)
-
-// Tightening is how a part went on.
-type Tightening struct {
+// Observation is how a part went on: the reading, and what somebody saw. What nobody looked at is false,
+// and shows nothing.
+type Observation struct {
 	Reading   units.Torque // the highest torque reached
-	Dragged   Seen         // it dragged while it was run up, before the end
-	Stopped   Seen         // it came to a stop
-	GapClosed Seen         // the gap is closed all round
-	TurnsMade Seen         // the expected turns were made
-	PastStop  Seen         // it was turned past its stop
+	Dragged   bool         // it dragged while it was run up, before the end
+	Stopped   bool         // it came to a stop
+	GapClosed bool         // the gap was seen closed all round
+	GapOpen   bool         // the gap was seen open somewhere, whatever GapClosed says
+	TurnsMade bool         // the expected turns were made
+	PastStop  bool         // it was turned past its stop
 }
 
 // Outcome is how a part stands after tightening. The zero Outcome is none.
@@ -38,9 +30,9 @@ type Outcome uint8
 const (
 	noOutcome Outcome = iota
 	InBand
-	Seated
-	NotTight       // below the band and not stopped: go on
-	NotShownSeated // stopped, but nothing shows that it is the true stop
+	AtStop
+	NotTight     // below the band and not stopped: go on
+	StopNotShown // stopped, but nothing shows that it is the true stop
 	AboveBand
 	PastStop
 	Dragging // cross-threaded, or the seal rolled
@@ -50,13 +42,13 @@ var outcomes = map[Outcome]struct {
 	verdict Acceptance
 	advice  string
 }{
-	InBand:         {Accepted, ""},
-	Seated:         {Accepted, ""},
-	NotTight:       {Inconclusive, "tighten on, to the band or until seated"},
-	NotShownSeated: {Inconclusive, "look whether the gap is closed all round and count the turns: torque rises at a true stop, at a cross-thread and at a rolled seal alike"},
-	AboveBand:      {Rejected, "take it off, look at thread and seal, and ask the maker's instructions whether the part may be used again"},
-	PastStop:       {Rejected, "reject the part"},
-	Dragging:       {Rejected, "stop: it is cross-threaded or its seal is rolled; the drag is not added to the band"},
+	InBand:       {Accepted, ""},
+	AtStop:       {Accepted, ""},
+	NotTight:     {Inconclusive, "tighten on, to the band or until seated"},
+	StopNotShown: {Inconclusive, "look whether the gap is closed all round and count the turns: torque rises at a true stop, at a cross-thread and at a rolled seal alike"},
+	AboveBand:    {Rejected, "take it off, look at thread and seal, and ask the manufacturer's instructions whether the part may be used again"},
+	PastStop:     {Rejected, "reject the part"},
+	Dragging:     {Rejected, "stop: it is cross-threaded or its seal is rolled; the drag is not added to the band"},
 }
 
 // Acceptance is what the outcome comes to: Accepted, Rejected or Inconclusive.
@@ -72,29 +64,29 @@ func (o Outcome) Advice() string { return outcomes[o].advice }
 //
 // Errors: *units.ParseError: units.ErrRange for the zero Band, units.ErrUnknownUnit for a reading without a
 // unit.
-func (s Seating) Judge(t Tightening) (Outcome, error) {
+func (s Seating) Judge(t Observation) (Outcome, error) {
 	if err := s.Band.usable(); err != nil {
 		return noOutcome, err
 	}
 	if !t.Reading.Valid() {
 		return noOutcome, noUnit(t.Reading)
 	}
-	shown := t.GapClosed == Yes && (!s.CountTurns || t.TurnsMade == Yes)
+	shown := t.GapClosed && !t.GapOpen && (t.TurnsMade || !s.CountTurns)
 	switch {
-	case t.Dragged == Yes:
+	case t.Dragged:
 		return Dragging, nil
-	case t.PastStop == Yes:
+	case t.PastStop:
 		return PastStop, nil
 	case s.Band.high.Less(t.Reading):
 		return AboveBand, nil
-	case t.GapClosed == No && (t.Stopped == Yes || s.Band.Contains(t.Reading)):
-		return NotShownSeated, nil
+	case t.GapOpen && (t.Stopped || s.Band.Contains(t.Reading)):
+		return StopNotShown, nil
 	case s.Band.Contains(t.Reading):
 		return InBand, nil
-	case t.Stopped == Yes && shown:
-		return Seated, nil
-	case t.Stopped == Yes:
-		return NotShownSeated, nil
+	case t.Stopped && shown:
+		return AtStop, nil
+	case t.Stopped:
+		return StopNotShown, nil
 	}
 	return NotTight, nil
 }

@@ -14,38 +14,38 @@ func TestJudge(t *testing.T) {
 	in, below, above := units.InchPound.Of(170), units.InchPound.Of(90), units.InchPound.Of(191)
 	for _, c := range []struct {
 		count bool
-		t     Tightening
+		t     Observation
 		want  Outcome
 		then  Acceptance
 	}{
-		{false, Tightening{Reading: in}, InBand, Accepted},
-		{false, Tightening{Reading: in, Stopped: Yes, GapClosed: Yes}, InBand, Accepted},
-		{false, Tightening{Reading: in, GapClosed: No}, NotShownSeated, Inconclusive},
-		{false, Tightening{Reading: below}, NotTight, Inconclusive},
-		{false, Tightening{Reading: below, GapClosed: Yes}, NotTight, Inconclusive},
-		{false, Tightening{Reading: below, GapClosed: No}, NotTight, Inconclusive}, // it is still being run up
-		{false, Tightening{Reading: below, GapClosed: No, Stopped: No}, NotTight, Inconclusive},
-		{false, Tightening{Reading: above, GapClosed: No, Stopped: Yes}, AboveBand, Rejected},
-		{false, Tightening{Reading: below, Stopped: Yes}, NotShownSeated, Inconclusive},
-		{false, Tightening{Reading: below, Stopped: Yes, GapClosed: No}, NotShownSeated, Inconclusive},
-		{false, Tightening{Reading: below, Stopped: Yes, GapClosed: Yes}, Seated, Accepted},
-		{true, Tightening{Reading: below, Stopped: Yes, GapClosed: Yes}, NotShownSeated, Inconclusive},
-		{true, Tightening{Reading: below, Stopped: Yes, GapClosed: Yes, TurnsMade: No}, NotShownSeated, Inconclusive},
-		{true, Tightening{Reading: below, Stopped: Yes, GapClosed: Yes, TurnsMade: Yes}, Seated, Accepted},
-		{false, Tightening{Reading: above, Stopped: Yes, GapClosed: Yes}, AboveBand, Rejected},
-		{false, Tightening{Reading: in, GapClosed: Yes, PastStop: Yes}, PastStop, Rejected},
-		{false, Tightening{Reading: in, GapClosed: Yes, PastStop: Yes, Dragged: Yes}, Dragging, Rejected},
-		{false, Tightening{Reading: in, GapClosed: Yes, Dragged: No}, InBand, Accepted},
+		{false, Observation{Reading: in}, InBand, Accepted},
+		{false, Observation{Reading: in, Stopped: true, GapClosed: true}, InBand, Accepted},
+		{false, Observation{Reading: in, GapOpen: true}, StopNotShown, Inconclusive},
+		{false, Observation{Reading: below}, NotTight, Inconclusive},
+		{false, Observation{Reading: below, GapClosed: true}, NotTight, Inconclusive},
+		{false, Observation{Reading: below, GapOpen: true}, NotTight, Inconclusive}, // it is still being run up
+		{false, Observation{Reading: above, GapOpen: true, Stopped: true}, AboveBand, Rejected},
+		{false, Observation{Reading: below, Stopped: true}, StopNotShown, Inconclusive},
+		{false, Observation{Reading: below, Stopped: true, GapOpen: true}, StopNotShown, Inconclusive},
+		{false, Observation{Reading: below, Stopped: true, GapClosed: true}, AtStop, Accepted},
+		{true, Observation{Reading: below, Stopped: true, GapClosed: true}, StopNotShown, Inconclusive},
+		{false, Observation{Reading: below, Stopped: true, GapClosed: true, GapOpen: true}, StopNotShown, Inconclusive},
+		{false, Observation{Reading: in, GapClosed: true, GapOpen: true}, StopNotShown, Inconclusive},
+		{true, Observation{Reading: below, Stopped: true, GapClosed: true, TurnsMade: true}, AtStop, Accepted},
+		{false, Observation{Reading: above, Stopped: true, GapClosed: true}, AboveBand, Rejected},
+		{false, Observation{Reading: in, GapClosed: true, PastStop: true}, PastStop, Rejected},
+		{false, Observation{Reading: in, GapClosed: true, PastStop: true, Dragged: true}, Dragging, Rejected},
+		{false, Observation{Reading: in, GapClosed: true}, InBand, Accepted},
 	} {
 		got, err := Seating{MustParseBand("145 to 190 in-lb"), c.count}.Judge(c.t)
 		if err != nil || got != c.want || got.Acceptance() != c.then || (got.Advice() == "") != (c.then == Accepted) {
 			t.Errorf("%+v: %v, %v, %v", c.t, got, got.Acceptance(), err)
 		}
 	}
-	if _, err := (Seating{}).Judge(Tightening{Reading: in}); !errors.Is(err, units.ErrRange) {
+	if _, err := (Seating{}).Judge(Observation{Reading: in}); !errors.Is(err, units.ErrRange) {
 		t.Error(err)
 	}
-	if _, err := (Seating{Band: MustParseBand("1 to 2 N·m")}).Judge(Tightening{Reading: units.TorqueUnit(99).Of(1)}); !errors.Is(err, units.ErrUnknownUnit) {
+	if _, err := (Seating{Band: MustParseBand("1 to 2 N·m")}).Judge(Observation{Reading: units.TorqueUnit(99).Of(1)}); !errors.Is(err, units.ErrUnknownUnit) {
 		t.Error(err)
 	}
 	if Outcome(99).String() != "Outcome(99)" || Outcome(99).Acceptance() != 0 {
@@ -64,7 +64,7 @@ func TestChoose(t *testing.T) {
 	}
 	small, fine := shopWrench(), shopWrench()
 	small.Lowest, small.Highest = units.NewtonMetre.Of(2), units.NewtonMetre.Of(20)
-	fine.DeviationPercent = percent("2")
+	fine.Deviation = percent("2")
 	tools := []Tool{
 		{"small", small, day("2027-01-01")},
 		{"plain", shopWrench(), day("2027-01-01")},
@@ -87,7 +87,7 @@ func TestChoose(t *testing.T) {
 		t.Error(text)
 	}
 	// Margins count as torques, whatever unit a scale is in: ±2 % of some 266 in-lb is less than ±4 % of 30 N·m.
-	inches := Wrench{Lowest: units.InchPound.Of(50), Highest: units.InchPound.Of(500), Step: units.InchPound.Of(1), DeviationPercent: percent("2"), Length: units.Inch.Of(14)}
+	inches := Wrench{Lowest: units.InchPound.Of(50), Highest: units.InchPound.Of(500), Step: units.InchPound.Of(1), Deviation: percent("2"), Length: units.Inch.Of(14)}
 	mixed := []Tool{{"in N·m", shopWrench(), day("2027-01-01")}, {"in in-lb", inches, day("2027-01-01")}}
 	for _, order := range [][]Tool{{mixed[0], mixed[1]}, {mixed[1], mixed[0]}} {
 		best, choices := Choose(order, MustParseBand("27 to 33 N·m"), Adapter{}, day("2026-05-04"))

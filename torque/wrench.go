@@ -7,14 +7,14 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Basis says what a tool's permissible deviation d is a part of.
-type Basis uint8
+// DeviationBasis says what a tool's permissible deviation d is a part of.
+type DeviationBasis uint8
 
 // The bases.
 const (
 	// EitherBasis covers OfDial and OfReference: dial·(1-d) to dial/(1-d). It is for a tool whose
 	// papers say only "± 4 %".
-	EitherBasis Basis = iota
+	EitherBasis DeviationBasis = iota
 	// OfDial: the tool delivers dial·(1 ± d).
 	OfDial
 	// OfReference: d is a part of the torque delivered, so that the tool delivers dial/(1 ± d);
@@ -22,7 +22,7 @@ const (
 	OfReference
 	// OfFullScale: the tool delivers dial ± d·Highest.
 	OfFullScale
-	// Absolute: the tool delivers dial ± Wrench.Deviation.
+	// Absolute: the tool delivers dial ± Wrench.AbsoluteDeviation.
 	Absolute
 )
 
@@ -30,12 +30,12 @@ const (
 // on, up to Highest; the three are in one unit.
 type Wrench struct {
 	Lowest, Highest, Step units.Torque
-	// DeviationPercent is how far the torque delivered may lie from the dial, as the tool's
+	// Deviation is how far the torque delivered may lie from the dial, as the tool's
 	// calibration allows; above 0 and below 100 %. A deviation that isn't known is not zero.
-	DeviationPercent units.Share
-	DeviationBasis   Basis
-	// Deviation takes the place of DeviationPercent with the basis Absolute.
-	Deviation units.Torque
+	Deviation      units.Share
+	DeviationBasis DeviationBasis
+	// AbsoluteDeviation takes the place of Deviation with the basis Absolute.
+	AbsoluteDeviation units.Torque
 	// Length is the lever: from the middle of the grip to the drive. Without an adapter it isn't
 	// needed.
 	Length units.Length
@@ -122,9 +122,9 @@ func (w Wrench) scale() string {
 
 func (w Wrench) deviation() string {
 	if w.DeviationBasis == Absolute {
-		return "±" + w.Deviation.String()
+		return "±" + w.AbsoluteDeviation.String()
 	}
-	return "±" + w.DeviationPercent.String() + " " + w.DeviationBasis.String()
+	return "±" + w.Deviation.String() + " " + w.DeviationBasis.String()
 }
 
 // halfWidthPercent is (high-low)/(high+low) in percent to one place, rounded down.
@@ -145,15 +145,15 @@ func (w Wrench) deviations() (deviation, error) {
 	refuse := func(problem, want string) (deviation, error) { return deviation{}, w.refuse(problem, want) }
 	nothing := new(big.Rat)
 	if w.DeviationBasis == Absolute {
-		if !w.Deviation.Valid() || w.Deviation.Sign() <= 0 {
+		if !w.AbsoluteDeviation.Valid() || w.AbsoluteDeviation.Sign() <= 0 {
 			return refuse("its deviation isn't stated", "a deviation above zero; a deviation that isn't known is not zero")
 		}
-		a := w.Deviation.RatIn(w.Lowest.Unit())
+		a := w.AbsoluteDeviation.RatIn(w.Lowest.Unit())
 		return deviation{one, a, one, a}, nil
 	}
-	d := fraction(w.DeviationPercent)
+	d := fraction(w.Deviation)
 	if d == nil || d.Sign() <= 0 || d.Cmp(one) >= 0 {
-		return refuse("its deviation is "+w.DeviationPercent.String(), "more than 0 and less than 100 %; a deviation that isn't known is not zero")
+		return refuse("its deviation is "+w.Deviation.String(), "more than 0 and less than 100 %; a deviation that isn't known is not zero")
 	}
 	less, more := new(big.Rat).Sub(one, d), new(big.Rat).Add(one, d)
 	switch w.DeviationBasis {
@@ -167,7 +167,7 @@ func (w Wrench) deviations() (deviation, error) {
 		a := d.Mul(d, w.Highest.RatIn(w.Highest.Unit()))
 		return deviation{one, a, one, a}, nil
 	}
-	return refuse("its deviation has an unknown basis", "one of the constants of Basis")
+	return refuse("its deviation has an unknown basis", "one of the constants of DeviationBasis")
 }
 
 // check refuses a scale that can't be.

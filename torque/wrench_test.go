@@ -17,7 +17,7 @@ func percent(text string) units.Share { return units.MustParseShare(text + " %")
 func shopWrench() Wrench {
 	return Wrench{
 		Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.MustParseTorque("0.5 N·m"),
-		DeviationPercent: percent("4"), Length: units.Millimetre.Of(350),
+		Deviation: percent("4"), Length: units.Millimetre.Of(350),
 	}
 }
 
@@ -197,7 +197,7 @@ func TestSet(t *testing.T) {
 func TestSetBases(t *testing.T) {
 	b := MustParseBand("27 to 33 N·m")
 	for _, c := range []struct {
-		basis             Basis
+		basis             DeviationBasis
 		least, most, dial string
 	}{
 		{EitherBasis, "28.800 N·m", "31.250 N·m", "30.0 N·m"},
@@ -206,14 +206,14 @@ func TestSetBases(t *testing.T) {
 		{Absolute, "28.000 N·m", "32.000 N·m", "30.0 N·m"},
 	} {
 		w := shopWrench()
-		w.DeviationBasis, w.Deviation = c.basis, units.NewtonMetre.Of(2)
+		w.DeviationBasis, w.AbsoluteDeviation = c.basis, units.NewtonMetre.Of(2)
 		s, err := w.Set(b, Adapter{})
 		if err != nil || s.Dial.String() != c.dial || s.Least.String() != c.least || s.Most.String() != c.most {
 			t.Errorf("%v: %+v %v", c.basis, s, err)
 		}
 	}
 	w := shopWrench()
-	w.DeviationBasis, w.DeviationPercent = OfFullScale, percent("2")
+	w.DeviationBasis, w.Deviation = OfFullScale, percent("2")
 	if s, err := w.Set(b, Adapter{}); err != nil || s.Least.String() != "28.000 N·m" || s.Most.String() != "32.000 N·m" {
 		t.Errorf("%+v %v", s, err)
 	}
@@ -246,9 +246,9 @@ func TestSetWithAdapter(t *testing.T) {
 // 30.0 and 30.5; ±4 % of dial or reference at 30 is 28.8 to 31.25.
 func TestNearest(t *testing.T) {
 	lbft := Wrench{Lowest: units.FootPound.Of(10), Highest: units.FootPound.Of(60), Step: units.FootPound.Of(1),
-		DeviationPercent: percent("4"), Length: units.MustParseLength("12 in")}
+		Deviation: percent("4"), Length: units.MustParseLength("12 in")}
 	inlb := Wrench{Lowest: units.InchPound.Of(50), Highest: units.InchPound.Of(250), Step: units.InchPound.Of(5),
-		DeviationPercent: percent("4"), Length: units.MustParseLength("10 in")}
+		Deviation: percent("4"), Length: units.MustParseLength("10 in")}
 	for _, c := range []struct {
 		wrench            Wrench
 		wanted            string
@@ -288,7 +288,7 @@ func TestSetSaysThatTheLeverIsToBlame(t *testing.T) {
 func TestSetTakesTheLowerOfTwo(t *testing.T) {
 	// With an absolute deviation the margins at 29 and 30 of the band 20 to 39 mirror each other.
 	w := Wrench{Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.NewtonMetre.Of(1),
-		DeviationBasis: Absolute, Deviation: units.NewtonMetre.Of(2)}
+		DeviationBasis: Absolute, AbsoluteDeviation: units.NewtonMetre.Of(2)}
 	s, err := w.Set(MustParseBand("20 to 39 N·m"), Adapter{})
 	if err != nil || s.Dial.String() != "29 N·m" {
 		t.Errorf("%+v %v", s, err)
@@ -297,7 +297,7 @@ func TestSetTakesTheLowerOfTwo(t *testing.T) {
 
 func TestSetAcceptsTheLimitItself(t *testing.T) {
 	w := Wrench{Lowest: units.NewtonMetre.Of(0), Highest: units.NewtonMetre.Of(100), Step: units.NewtonMetre.Of(10),
-		DeviationBasis: OfDial, DeviationPercent: percent("10")}
+		DeviationBasis: OfDial, Deviation: percent("10")}
 	s, err := w.Set(MustParseBand("27 to 33 N·m"), Adapter{})
 	if err != nil || s.Dial.String() != "30 N·m" || s.AboveLow.Sign() != 0 || s.BelowHigh.Sign() != 0 {
 		t.Errorf("%+v %v", s, err)
@@ -328,12 +328,12 @@ func TestSetRefuses(t *testing.T) {
 		{with(func(w *Wrench) { w.Lowest, w.Highest = nm(2), nm(20) }), b, ErrOutOfScale, "covers 2 N·m to 20 N·m"},
 		{with(func(w *Wrench) { w.Highest, w.Step = nm(26), nm(15) }), b, ErrOutOfScale, "in steps of 15 N·m"},
 		{with(func(w *Wrench) { w.Step = nm(25) }), b, ErrTooCoarse, "of which none serves; want a dial value between 25.90 N·m and 33.62 N·m"},
-		{with(func(w *Wrench) { w.DeviationPercent = percent("25") }), b, ErrNotAccurate, "±16.9 % of its middle and the wrench is ±25 % of dial or reference"},
-		{with(func(w *Wrench) { w.DeviationBasis, w.Deviation = Absolute, nm(9) }), b, ErrNotAccurate, "±9 N·m"},
+		{with(func(w *Wrench) { w.Deviation = percent("25") }), b, ErrNotAccurate, "±16.9 % of its middle and the wrench is ±25 % of dial or reference"},
+		{with(func(w *Wrench) { w.DeviationBasis, w.AbsoluteDeviation = Absolute, nm(9) }), b, ErrNotAccurate, "±9 N·m"},
 		{with(func(w *Wrench) {}), Band{}, units.ErrRange, "zero Band"},
-		{with(func(w *Wrench) { w.DeviationPercent = units.Share{} }), b, units.ErrRange, "isn't known is not zero"},
-		{with(func(w *Wrench) { w.DeviationPercent = percent("100") }), b, units.ErrRange, "100 %"},
-		{with(func(w *Wrench) { w.DeviationPercent = units.ShareUnit(9).Of(4) }), b, units.ErrRange, "ShareUnit(9)"},
+		{with(func(w *Wrench) { w.Deviation = units.Share{} }), b, units.ErrRange, "isn't known is not zero"},
+		{with(func(w *Wrench) { w.Deviation = percent("100") }), b, units.ErrRange, "100 %"},
+		{with(func(w *Wrench) { w.Deviation = units.ShareUnit(9).Of(4) }), b, units.ErrRange, "ShareUnit(9)"},
 		{with(func(w *Wrench) { w.DeviationBasis = Absolute }), b, units.ErrRange, "isn't stated"},
 		{with(func(w *Wrench) { w.DeviationBasis = 9 }), b, units.ErrRange, "unknown basis"},
 		{with(func(w *Wrench) { w.Step = nm(0) }), b, units.ErrRange, "step"},
@@ -352,7 +352,7 @@ func TestSetRefuses(t *testing.T) {
 			t.Errorf("want %v saying %q: %v", c.want, c.says, err)
 		}
 	}
-	if _, err := (Wrench{Lowest: nm(10), Highest: nm(100), Step: nm(1), DeviationPercent: percent("4")}).Set(b, Adapter{Offset: units.Inch.Of(2)}); !errors.Is(err, units.ErrRange) {
+	if _, err := (Wrench{Lowest: nm(10), Highest: nm(100), Step: nm(1), Deviation: percent("4")}).Set(b, Adapter{Offset: units.Inch.Of(2)}); !errors.Is(err, units.ErrRange) {
 		t.Error(err)
 	}
 }

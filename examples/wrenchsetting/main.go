@@ -35,7 +35,7 @@ func run(args []string, out, complaints io.Writer) int {
 	f.TextVar(&w.Lowest, "lowest", units.NewtonMetre.Of(10), "lowest setting on the scale")
 	f.TextVar(&w.Highest, "highest", units.NewtonMetre.Of(100), "highest setting on the scale")
 	f.TextVar(&w.Step, "step", units.MustParseTorque("0.5 N·m"), "step of the scale")
-	f.TextVar(&w.DeviationPercent, "deviation", units.Percent.Of(4), "permissible deviation, from the tool's certificate")
+	f.TextVar(&w.Deviation, "deviation", units.Percent.Of(4), "permissible deviation, from the tool's certificate")
 	f.TextVar(&w.Length, "length", units.Length{}, "middle of the grip to the drive")
 	f.TextVar(&a.Offset, "offset", units.Length{}, "drive to fastener, for an adapter")
 	f.TextVar(&a.Angle, "angle", units.Angle{}, "between wrench and adapter; 0° makes the lever longer")
