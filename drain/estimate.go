@@ -2,10 +2,14 @@ package drain
 
 import (
 	"cmp"
+	"database/sql/driver"
 	"encoding/json"
 	"errors"
+	"log/slog"
 	"math/big"
 
+	"example.com/snugturn/internal/encode"
+	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/internal/rational"
 	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/units"
@@ -97,7 +101,37 @@ func (e Estimate[U]) Check() error {
 	return nil
 }
 
-// UnmarshalJSON reads the object that encoding/json writes of an estimate, {"low", "best", "high",
+// MarshalJSON writes {"low", "best", "high", "from"}.
+//
+// Errors: as [Estimate.Check].
+func (e Estimate[U]) MarshalJSON() ([]byte, error) {
+	if err := e.Check(); err != nil {
+		return nil, err
+	}
+	type fields Estimate[U] // without methods
+	return json.Marshal(fields(e))
+}
+
+// MarshalBinary is MarshalJSON, for gob.
+func (e Estimate[U]) MarshalBinary() ([]byte, error) { return e.MarshalJSON() }
+
+// UnmarshalBinary is UnmarshalJSON, for gob.
+func (e *Estimate[U]) UnmarshalBinary(data []byte) error { return e.UnmarshalJSON(data) }
+
+// Value is the text of the JSON, for a database column.
+func (e Estimate[U]) Value() (driver.Value, error) {
+	return encode.Value(e.MarshalJSON())
+}
+
+// Scan reads a column's JSON as UnmarshalJSON does; NULL and all but text are refused.
+func (e *Estimate[U]) Scan(column any) error {
+	return encode.Scan(column, e.UnmarshalJSON, misread.NotText("estimate", `an object {"low", "best", "high", "from"}`))
+}
+
+// LogValue is the text.
+func (e Estimate[U]) LogValue() slog.Value { return slog.StringValue(e.String()) }
+
+// UnmarshalJSON reads the object that MarshalJSON writes, {"low", "best", "high",
 // "from"}: all four, each once and none of them null, and nothing else. On an error e stays as it was.
 //
 // Errors: *InputError (units.ErrSyntax, and as [Estimate.Check]); *units.ParseError for a figure.

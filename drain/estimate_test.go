@@ -108,7 +108,7 @@ func TestEstimateJSON(t *testing.T) {
 	if err := json.Unmarshal(data, &back); err != nil || back.String() != e.String() {
 		t.Errorf("back as %s, %v", back, err)
 	}
-	if _, err := json.Marshal(volumes{}); !errors.Is(err, units.ErrRange) {
+	if _, err := json.Marshal(volumes{}); !errors.Is(err, ErrMissing) {
 		t.Errorf("the zero Estimate marshals: %v", err)
 	}
 }

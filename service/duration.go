@@ -1,11 +1,13 @@
 package service
 
 import (
+	"database/sql/driver"
 	"fmt"
 	"strconv"
 	"strings"
 	"time"
 
+	"example.com/snugturn/internal/encode"
 	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
@@ -164,6 +166,26 @@ func (d Duration) MarshalText() ([]byte, error) {
 	}
 	return []byte(strings.ReplaceAll(d.String(), " ", "")), nil
 }
+
+var notTime = misread.NotText("time", wantTime)
+
+// UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
+func (d *Duration) UnmarshalJSON(data []byte) error {
+	return encode.JSON(data, d.UnmarshalText, notTime)
+}
+
+// MarshalBinary is MarshalText, for gob.
+func (d Duration) MarshalBinary() ([]byte, error) { return d.MarshalText() }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (d *Duration) UnmarshalBinary(text []byte) error { return d.UnmarshalText(text) }
+
+// Value is the text, for a database column.
+func (d Duration) Value() (driver.Value, error) { return encode.Value(d.MarshalText()) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused. sql.Null serves
+// columns that may be NULL.
+func (d *Duration) Scan(column any) error { return encode.Scan(column, d.UnmarshalText, notTime) }
 
 // checkTime refuses what is no time above zero, or longer than such a thing ever takes.
 func checkTime(path string, d Duration, most time.Duration, errs *JobErrors) {

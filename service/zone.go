@@ -1,8 +1,10 @@
 package service
 
 import (
+	"database/sql/driver"
 	"strings"
 
+	"example.com/snugturn/internal/encode"
 	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/units"
 )
@@ -74,6 +76,30 @@ func (z *Zone) UnmarshalText(text []byte) error {
 	}
 	return err
 }
+
+// MarshalText writes the zone. Errors: *units.ParseError for what UnmarshalText doesn't read.
+func (z Zone) MarshalText() ([]byte, error) {
+	_, err := ParseZone(string(z))
+	return []byte(z), err
+}
+
+var notZone = misread.NotText("zone", `text such as "Europe/Vienna" or "+01:00"`)
+
+// UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
+func (z *Zone) UnmarshalJSON(data []byte) error { return encode.JSON(data, z.UnmarshalText, notZone) }
+
+// MarshalBinary is MarshalText, for gob.
+func (z Zone) MarshalBinary() ([]byte, error) { return z.MarshalText() }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (z *Zone) UnmarshalBinary(text []byte) error { return z.UnmarshalText(text) }
+
+// Value is the text, for a database column.
+func (z Zone) Value() (driver.Value, error) { return encode.Value(z.MarshalText()) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused. sql.Null serves
+// columns that may be NULL.
+func (z *Zone) Scan(column any) error { return encode.Scan(column, z.UnmarshalText, notZone) }
 
 // check is for a zone made in Go.
 func (z Zone) check(path string, errs *JobErrors) {

@@ -258,7 +258,7 @@ func ExampleBand_Value() {
 	// Output:
 	// 145 to 190 in-lb <nil>
 	// <nil> true
-	// torque band "<nil>": no text; want limits such as "145 to 190 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m" or "max 40 N·m"
+	// torque band "": NULL is not accepted; use sql.Null; want limits such as "145 to 190 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m" or "max 40 N·m"
 	// level=INFO msg=tighten bowl="145 to 190 in-lb"
 }
 

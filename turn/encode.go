@@ -3,70 +3,168 @@ package turn
 import (
 	"cmp"
 	"database/sql/driver"
-	"encoding"
 	"encoding/json"
 	"errors"
-	"fmt"
 	"log/slog"
 	"strconv"
 
+	"example.com/snugturn/internal/encode"
+	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/units"
 )
 
-// Value stores a turn as text, "3/4 turn".
-func (t Turn) Value() (driver.Value, error) { return t.String(), nil }
+// The types that are written as text, each in every encoding by its text.
 
-// Scan reads text that [Parse] reads; NULL and numbers are refused, the one since no turn is a
-// turn, the other for want of a unit. sql.Null[Turn] serves columns that may be NULL. On an error
-// t stays as it was.
-func (t *Turn) Scan(src any) error {
-	text, err := scanned("turn", src)
-	if err != nil {
-		return err
-	}
-	return t.UnmarshalText(text)
-}
+var (
+	notTurn        = misread.NotText("turn", `text such as "3/4 turn"`)
+	notInstruction = misread.NotText("instruction", `text such as "3/4 turn after gasket contact"`)
+	notSequence    = misread.NotText("sequence", `text such as "40 N·m then 1/8 turn + 1/8 turn"`)
+	notDirection   = misread.NotText("direction", `text such as "tightening clockwise, facing the closed end"`)
+	notShare       = misread.NotText("share", `text such as "1/3"`)
+	notThread      = misread.NotText("thread", wantThread)
+)
+
+// UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
+func (t *Turn) UnmarshalJSON(data []byte) error { return encode.JSON(data, t.UnmarshalText, notTurn) }
+
+// MarshalBinary is MarshalText, for gob.
+func (t Turn) MarshalBinary() ([]byte, error) { return t.MarshalText() }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (t *Turn) UnmarshalBinary(text []byte) error { return t.UnmarshalText(text) }
+
+// Value is the text, for a database column.
+func (t Turn) Value() (driver.Value, error) { return encode.Value(t.MarshalText()) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused. sql.Null serves
+// columns that may be NULL.
+func (t *Turn) Scan(column any) error { return encode.Scan(column, t.UnmarshalText, notTurn) }
 
 // LogValue is the text.
 func (t Turn) LogValue() slog.Value { return slog.StringValue(t.String()) }
 
-// Value stores an instruction as text, "3/4 to 1 turn after gasket contact".
-//
-// Errors: as [Instruction.AppendText].
-func (in Instruction) Value() (driver.Value, error) { return stored(in) }
+// UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
+func (in *Instruction) UnmarshalJSON(data []byte) error {
+	return encode.JSON(data, in.UnmarshalText, notInstruction)
+}
 
-// Scan reads text that [ParseInstruction] reads; anything else is refused. On an error in stays
-// as it was.
-func (in *Instruction) Scan(src any) error {
-	text, err := scanned("instruction", src)
-	if err != nil {
-		return err
-	}
-	return in.UnmarshalText(text)
+// MarshalBinary is MarshalText, for gob.
+func (in Instruction) MarshalBinary() ([]byte, error) { return in.MarshalText() }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (in *Instruction) UnmarshalBinary(text []byte) error { return in.UnmarshalText(text) }
+
+// Value is the text, for a database column.
+func (in Instruction) Value() (driver.Value, error) { return encode.Value(in.MarshalText()) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused. sql.Null serves
+// columns that may be NULL.
+func (in *Instruction) Scan(column any) error {
+	return encode.Scan(column, in.UnmarshalText, notInstruction)
 }
 
 // LogValue is the text.
 func (in Instruction) LogValue() slog.Value { return slog.StringValue(in.String()) }
 
-// Value stores a sequence as text, "40 N·m then 1/8 turn + 1/8 turn".
-//
-// Errors: as [Sequence.AppendText].
-func (s Sequence) Value() (driver.Value, error) { return stored(s) }
-
-// Scan reads text that [ParseSequence] reads; anything else is refused. On an error s stays as it
-// was.
-func (s *Sequence) Scan(src any) error {
-	text, err := scanned("sequence", src)
-	if err != nil {
-		return err
-	}
-	return s.UnmarshalText(text)
+// UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
+func (s *Sequence) UnmarshalJSON(data []byte) error {
+	return encode.JSON(data, s.UnmarshalText, notSequence)
 }
+
+// MarshalBinary is MarshalText, for gob.
+func (s Sequence) MarshalBinary() ([]byte, error) { return s.MarshalText() }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (s *Sequence) UnmarshalBinary(text []byte) error { return s.UnmarshalText(text) }
+
+// Value is the text, for a database column.
+func (s Sequence) Value() (driver.Value, error) { return encode.Value(s.MarshalText()) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused. sql.Null serves
+// columns that may be NULL.
+func (s *Sequence) Scan(column any) error { return encode.Scan(column, s.UnmarshalText, notSequence) }
 
 // LogValue is the text.
 func (s Sequence) LogValue() slog.Value { return slog.StringValue(s.String()) }
+
+// UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
+func (d *Direction) UnmarshalJSON(data []byte) error {
+	return encode.JSON(data, d.UnmarshalText, notDirection)
+}
+
+// MarshalBinary is MarshalText, for gob.
+func (d Direction) MarshalBinary() ([]byte, error) { return d.MarshalText() }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (d *Direction) UnmarshalBinary(text []byte) error { return d.UnmarshalText(text) }
+
+// Value is the text, for a database column.
+func (d Direction) Value() (driver.Value, error) { return encode.Value(d.MarshalText()) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused. sql.Null serves
+// columns that may be NULL.
+func (d *Direction) Scan(column any) error { return encode.Scan(column, d.UnmarshalText, notDirection) }
+
+// LogValue is the text.
+func (d Direction) LogValue() slog.Value { return slog.StringValue(d.String()) }
+
+// UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
+func (s *Share) UnmarshalJSON(data []byte) error { return encode.JSON(data, s.UnmarshalText, notShare) }
+
+// MarshalBinary is MarshalText, for gob.
+func (s Share) MarshalBinary() ([]byte, error) { return s.MarshalText() }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (s *Share) UnmarshalBinary(text []byte) error { return s.UnmarshalText(text) }
+
+// Value is the text, for a database column.
+func (s Share) Value() (driver.Value, error) { return encode.Value(s.MarshalText()) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused. sql.Null serves
+// columns that may be NULL.
+func (s *Share) Scan(column any) error { return encode.Scan(column, s.UnmarshalText, notShare) }
+
+// LogValue is the text.
+func (s Share) LogValue() slog.Value { return slog.StringValue(s.String()) }
+
+// UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
+func (th *Thread) UnmarshalJSON(data []byte) error {
+	return encode.JSON(data, th.UnmarshalText, notThread)
+}
+
+// MarshalBinary is MarshalText, for gob.
+func (th Thread) MarshalBinary() ([]byte, error) { return th.MarshalText() }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (th *Thread) UnmarshalBinary(text []byte) error { return th.UnmarshalText(text) }
+
+// Value is the text, for a database column.
+func (th Thread) Value() (driver.Value, error) { return encode.Value(th.MarshalText()) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused. sql.Null serves
+// columns that may be NULL.
+func (th *Thread) Scan(column any) error { return encode.Scan(column, th.UnmarshalText, notThread) }
+
+// LogValue is the text.
+func (th Thread) LogValue() slog.Value { return slog.StringValue(th.String()) }
+
+// MarshalBinary is MarshalJSON, for gob.
+func (r Ring) MarshalBinary() ([]byte, error) { return r.MarshalJSON() }
+
+// UnmarshalBinary is UnmarshalJSON, for gob.
+func (r *Ring) UnmarshalBinary(data []byte) error { return r.UnmarshalJSON(data) }
+
+// Value is the text of the JSON, for a database column.
+func (r Ring) Value() (driver.Value, error) {
+	return encode.Value(r.MarshalJSON())
+}
+
+// Scan reads a column's JSON as UnmarshalJSON does; NULL and all but text are refused.
+func (r *Ring) Scan(column any) error {
+	return encode.Scan(column, r.UnmarshalJSON, misread.NotText("ring", wantRing))
+}
 
 // AppendText appends what String writes.
 //
@@ -89,34 +187,6 @@ func (d *Direction) UnmarshalText(text []byte) error {
 		*d = parsed
 	}
 	return err
-}
-
-// Value stores a direction as text, "loosening clockwise, from the head side".
-//
-// Errors: as [Direction.AppendText].
-func (d Direction) Value() (driver.Value, error) { return stored(d) }
-
-// Scan reads text that [ParseDirection] reads; anything else is refused. On an error d stays as it
-// was.
-func (d *Direction) Scan(src any) error {
-	text, err := scanned("direction", src)
-	if err != nil {
-		return err
-	}
-	return d.UnmarshalText(text)
-}
-
-// LogValue is the text.
-func (d Direction) LogValue() slog.Value { return slog.StringValue(d.String()) }
-
-// UnmarshalJSON reads a string that [ParseDirection] reads; null is refused. On an error d stays as
-// it was.
-func (d *Direction) UnmarshalJSON(data []byte) error {
-	text, err := unquoted("direction", data)
-	if err != nil {
-		return err
-	}
-	return d.UnmarshalText([]byte(text))
 }
 
 // LogValue is the text.
@@ -233,63 +303,4 @@ func ringField(fields map[string]json.RawMessage, key string, v any) error {
 	return err
 }
 
-// UnmarshalJSON reads a string that [Parse] reads; null and a bare number are refused. On an error
-// t stays as it was.
-func (t *Turn) UnmarshalJSON(data []byte) error {
-	text, err := unquoted("turn", data)
-	if err != nil {
-		return err
-	}
-	return t.UnmarshalText([]byte(text))
-}
-
-// UnmarshalJSON reads a string that [ParseInstruction] reads; null is refused. On an error in
-// stays as it was.
-func (in *Instruction) UnmarshalJSON(data []byte) error {
-	text, err := unquoted("instruction", data)
-	if err != nil {
-		return err
-	}
-	return in.UnmarshalText([]byte(text))
-}
-
-// UnmarshalJSON reads a string that [ParseSequence] reads; null is refused. On an error s stays as
-// it was.
-func (s *Sequence) UnmarshalJSON(data []byte) error {
-	text, err := unquoted("sequence", data)
-	if err != nil {
-		return err
-	}
-	return s.UnmarshalText([]byte(text))
-}
-
-// unquoted is the text of a JSON string; a string is at most six times as long as its text.
-func unquoted(what string, data []byte) (text string, err error) {
-	if len(data) > 6*maxText+2 {
-		return "", refuse(what, clipped(data), "too long", `a string such as "3/4 turn"`, units.ErrRange)
-	}
-	if len(data) == 0 || data[0] != '"' || json.Unmarshal(data, &text) != nil {
-		return "", refuse(what, clipped(data), "no JSON string", `a string such as "3/4 turn"`, units.ErrSyntax)
-	}
-	return text, nil
-}
-
 func clipped(data []byte) string { return plain.Cut(clip(data)) }
-
-func stored(v encoding.TextMarshaler) (driver.Value, error) {
-	text, err := v.MarshalText()
-	if err != nil {
-		return nil, err
-	}
-	return string(text), nil
-}
-
-func scanned(what string, src any) ([]byte, error) {
-	switch src := src.(type) {
-	case string:
-		return []byte(src[:min(len(src), maxText+1)]), nil
-	case []byte:
-		return src, nil
-	}
-	return nil, refuse(what, fmt.Sprintf("%T", src), "no text", "text such as \"3/4 turn\"", units.ErrSyntax)
-}

@@ -87,7 +87,7 @@ func ExampleTurn_MarshalText() {
 	// <nil> 3/4 turn
 	// <nil> 1/2 turn
 	// 1/2 turn | tighten 1/2 turn | 1/2 turn | 1/2 turn
-	// turn "int64": no text; want text such as "3/4 turn"
+	// turn "1": not text but int64; want text such as "3/4 turn"
 }
 
 func ExampleParseInstruction() {
@@ -126,7 +126,7 @@ func ExampleInstruction_MarshalText() {
 	// 3/4 turn after gasket contact | tighten 3/4 turn after gasket contact | 3/4 turn after gasket contact | 3/4 turn after gasket contact | 3/4 turn after gasket contact
 	// <nil> true
 	// <nil> 1/2 turn after snug
-	// instruction "null": no JSON string; want a string such as "3/4 turn"
+	// instruction "null": null is not accepted; want text such as "3/4 turn after gasket contact"
 	// <nil> 1/3 turn after finger tight
 }
 

@@ -198,7 +198,7 @@ func ExampleQuantity_Scan() {
 	// Output:
 	// 12.50 N·m <nil>
 	// <nil> 12.50 N·m
-	// torque in a column "": NULL is no quantity; want text such as "30 N·m"
+	// torque in a column "": NULL is not accepted; use sql.Null; want text such as "30 N·m"
 }
 
 func ExampleQuantity_Format() {

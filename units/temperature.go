@@ -56,7 +56,7 @@ func (s TemperatureScale) MarshalBinary() ([]byte, error) { return s.MarshalText
 func (s *TemperatureScale) UnmarshalBinary(text []byte) error { return s.UnmarshalText(text) }
 
 // Value is the symbol, for a database column.
-func (s TemperatureScale) Value() (driver.Value, error) { return encode.Value(s) }
+func (s TemperatureScale) Value() (driver.Value, error) { return encode.Value(s.MarshalText()) }
 
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (s *TemperatureScale) Scan(column any) error {

@@ -59,7 +59,7 @@ func (u UnitOf[K]) MarshalBinary() ([]byte, error) { return u.MarshalText() }
 func (u *UnitOf[K]) UnmarshalBinary(text []byte) error { return u.UnmarshalText(text) }
 
 // Value is the symbol, for a database column.
-func (u UnitOf[K]) Value() (driver.Value, error) { return encode.Value(u) }
+func (u UnitOf[K]) Value() (driver.Value, error) { return encode.Value(u.MarshalText()) }
 
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (u *UnitOf[K]) Scan(column any) error {

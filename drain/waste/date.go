@@ -1,9 +1,12 @@
 package waste
 
 import (
+	"database/sql/driver"
 	"fmt"
 	"time"
 
+	"example.com/snugturn/internal/encode"
+	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/units"
 )
 
@@ -151,4 +154,44 @@ func (d *Date) UnmarshalText(text []byte) error {
 		*d = parsed
 	}
 	return err
+}
+
+var notDate = misread.NotText("date", `text such as "2026-03-31"`)
+
+// UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
+func (d *Date) UnmarshalJSON(data []byte) error { return encode.JSON(data, d.UnmarshalText, notDate) }
+
+// MarshalBinary is MarshalText, for gob.
+func (d Date) MarshalBinary() ([]byte, error) { return d.MarshalText() }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (d *Date) UnmarshalBinary(text []byte) error { return d.UnmarshalText(text) }
+
+// Value is the text, for a database column. The zero Date is refused: sql.Null serves.
+//
+// Errors: *Error (ErrMissing) for the zero Date, and as MarshalText.
+func (d Date) Value() (driver.Value, error) {
+	if d == (Date{}) {
+		return nil, refuse("date", "", "", "none given", "a day, or sql.Null", ErrMissing)
+	}
+	return encode.Value(d.MarshalText())
+}
+
+// Scan reads a column of text as [ParseDate] does, or one of a database's own dates, of which the day
+// is taken as it is there; NULL and numbers are refused. On an error d stays as it was.
+func (d *Date) Scan(column any) error {
+	if instant, ok := column.(time.Time); ok {
+		day, err := DateIn(instant, instant.Location())
+		if err == nil {
+			*d = day
+		}
+		return err
+	}
+	return encode.Scan(column, func(text []byte) error {
+		day, err := ParseDate(string(text))
+		if err == nil {
+			*d = day
+		}
+		return err
+	}, notDate)
 }

@@ -5,17 +5,18 @@ package encode
 import (
 	"bytes"
 	"database/sql/driver"
-	"encoding"
 	"encoding/json"
 	"fmt"
 )
 
-// most is more than any value's text may have; its reader says so itself.
-const most = 1 << 10
+// most and mostColumn are more than any value's text may have, and its JSON; its reader says so itself.
+const (
+	most       = 1 << 10
+	mostColumn = 1 << 18
+)
 
-// Value is the text of a value, for a database column.
-func Value(v encoding.TextMarshaler) (driver.Value, error) {
-	text, err := v.MarshalText()
+// Value is a text, or JSON, for a database column.
+func Value(text []byte, err error) (driver.Value, error) {
 	if err != nil {
 		return nil, err
 	}
@@ -27,15 +28,15 @@ func Value(v encoding.TextMarshaler) (driver.Value, error) {
 func Scan(src any, read func([]byte) error, refuse func(given, problem string) error) error {
 	switch src := src.(type) {
 	case string:
-		return read([]byte(src[:min(len(src), most)]))
+		return read([]byte(src[:min(len(src), mostColumn)]))
 	case []byte:
-		return read(src[:min(len(src), most)])
+		return read(src[:min(len(src), mostColumn)])
 	case nil:
 		return refuse("", "NULL is not accepted; use sql.Null")
 	case int64, float64, bool:
-		return refuse(fmt.Sprint(src), fmt.Sprintf("a %T, not text", src))
+		return refuse(fmt.Sprint(src), fmt.Sprintf("not text but %T", src))
 	}
-	return refuse("", fmt.Sprintf("a %T, not text", src))
+	return refuse("", fmt.Sprintf("not text but %T", src))
 }
 
 // JSON hands the text of a JSON string to read. All else goes to refuse, as in [Scan].

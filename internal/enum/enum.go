@@ -132,11 +132,7 @@ func (w *Words[E]) ReadJSON(e *E, data []byte) error {
 
 // Value is the body of Value, for database columns: the word.
 func (w *Words[E]) Value(e E) (driver.Value, error) {
-	text, err := w.Text(e)
-	if err != nil {
-		return nil, err
-	}
-	return string(text), nil
+	return encode.Value(w.Text(e))
 }
 
 // Scan is the body of Scan: [Words.Read] of a column's text; NULL and numbers are refused.
