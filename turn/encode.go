@@ -22,7 +22,6 @@ var (
 	notInstruction = misread.NotText("instruction", `text such as "3/4 turn after gasket contact"`)
 	notSequence    = misread.NotText("sequence", `text such as "40 N·m then 1/8 turn + 1/8 turn"`)
 	notDirection   = misread.NotText("direction", `text such as "tightening clockwise, facing the closed end"`)
-	notShare       = misread.NotText("share", `text such as "1/3"`)
 	notThread      = misread.NotText("thread", wantThread)
 )
 
@@ -109,25 +108,6 @@ func (d *Direction) Scan(column any) error { return encode.Scan(column, d.Unmars
 
 // LogValue is the text.
 func (d Direction) LogValue() slog.Value { return slog.StringValue(d.String()) }
-
-// UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
-func (s *Share) UnmarshalJSON(data []byte) error { return encode.JSON(data, s.UnmarshalText, notShare) }
-
-// MarshalBinary is MarshalText, for gob.
-func (s Share) MarshalBinary() ([]byte, error) { return s.MarshalText() }
-
-// UnmarshalBinary is UnmarshalText, for gob.
-func (s *Share) UnmarshalBinary(text []byte) error { return s.UnmarshalText(text) }
-
-// Value is the text, for a database column.
-func (s Share) Value() (driver.Value, error) { return encode.Value(s.MarshalText()) }
-
-// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused. sql.Null serves
-// columns that may be NULL.
-func (s *Share) Scan(column any) error { return encode.Scan(column, s.UnmarshalText, notShare) }
-
-// LogValue is the text.
-func (s Share) LogValue() slog.Value { return slog.StringValue(s.String()) }
 
 // UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
 func (th *Thread) UnmarshalJSON(data []byte) error {
