@@ -22,7 +22,7 @@ func TestTorqueThatFailsSaysWhatNext(t *testing.T) {
 		{"low, cranked", "30 N·m", func(d *AsDone, _ *StationDone) { d.Cranks = []CrankDone{{Crank: 8e9}} }, "the engine has been cranked or has run since; it reads short, and isn't tightened further"},
 		{"low, dragged", "30 N·m", func(_ *AsDone, s *StationDone) { s.Dragged = ptr(true) }, "it dragged while it was run up; it reads short, and isn't tightened further"},
 		{"high", "60 N·m", nil, "above the band, whatever the uncertainty; never back off into the band: take it off"},
-		{"guarded away", "40.5 N·m", func(_ *AsDone, s *StationDone) { s.Torque.Expanded = ptr(units.NewtonMetre.Of(1)) }, "not far enough inside it for the rule (guarded by U); it isn't tightened further for that"},
+		{"guarded away", "40.5 N·m", func(_ *AsDone, s *StationDone) { s.Torque.Expanded = units.NewtonMetre.Of(1) }, "not far enough inside it for the rule (guarded by U); it isn't tightened further for that"},
 	} {
 		way := ways()["torque"]
 		way.done.Dragged = ptr(false)

@@ -74,7 +74,7 @@ func TestDoneAsPrintedPasses(t *testing.T) {
 		require.NoError(t, err)
 		rules := rules
 		rules.Eye = turn.MustOf(rapid.Int64Range(1, 8).Draw(t, "eye"), 72)
-		plan := planBy(t, job, Tighten{Turn: &in, Thread: hand, Marks: marks}, rules)
+		plan := planBy(t, job, Tighten{Turn: in, Thread: hand, Marks: marks}, rules)
 		p := plan.Stations[0].Turn
 
 		verdict := func(before, after MarkSeen, passes int) Verdict {
@@ -141,7 +141,7 @@ func TestPlanAimsByTheRules(t *testing.T) {
 		marks := *job.Stations[1].Tighten.Marks
 		marks.AtContact = ""
 		in := turn.MustParseInstruction(c.how + " after gasket contact")
-		plan := planBy(t, job, Tighten{Turn: &in, Thread: turn.RightHand, Marks: &marks, Expected: ptr(turn.MustOf(4, 1))}, c.rules)
+		plan := planBy(t, job, Tighten{Turn: in, Thread: turn.RightHand, Marks: &marks, Expected: turn.MustOf(4, 1)}, c.rules)
 		text := flat(plan.Text())
 		for _, words := range c.says {
 			assert.Contains(t, text, words, c.name)
@@ -169,7 +169,7 @@ func TestNearestContactOnlyWhereItHolds(t *testing.T) {
 		marks := *job.Stations[1].Tighten.Marks
 		marks.AtContact = ""
 		in := turn.MustParseInstruction(how + " after gasket contact")
-		text := flat(planBy(t, job, Tighten{Turn: &in, Thread: turn.RightHand, Marks: &marks}, rulesWith(t, "15°", "30.5°")).Text())
+		text := flat(planBy(t, job, Tighten{Turn: in, Thread: turn.RightHand, Marks: &marks}, rulesWith(t, "15°", "30.5°")).Text())
 		assert.Equal(t, nearest, strings.Contains(text, "Take the nearest contact"), how)
 		assert.Equal(t, !nearest, strings.Contains(text, "only where contact is exactly at a mark"), how)
 	}
@@ -216,10 +216,10 @@ func TestShortIsNotSimplyTurnedOn(t *testing.T) {
 	job := benchPlan(t).Job
 	thread, gasket, expected := turn.MustParseThread("1-14 UNS"), units.MustParseLength("4 mm"), turn.MustOf(9, 2)
 	in := turn.MustParseInstruction("3/4 to 1 turn after gasket contact")
-	tighten := Tighten{Turn: &in, Thread: turn.RightHand, Marks: job.Stations[1].Tighten.Marks, Canister: &thread, Gasket: &gasket, Expected: &expected}
+	tighten := Tighten{Turn: in, Thread: turn.RightHand, Marks: job.Stations[1].Tighten.Marks, Canister: thread, Gasket: gasket, Expected: expected}
 	sequence, err := turn.ParseSequence("50 N·m then 60°")
 	require.NoError(t, err)
-	clamped := Tighten{Sequence: &sequence, Within: &Within{Less: turn.MustOf(5, 360), More: turn.MustOf(5, 360)}, Thread: turn.RightHand}
+	clamped := Tighten{Sequence: sequence, Within: &Within{Less: turn.MustOf(5, 360), More: turn.MustOf(5, 360)}, Thread: turn.RightHand}
 	no, yes := ptr(false), ptr(true)
 	for _, c := range []struct {
 		name   string
@@ -242,7 +242,7 @@ func TestShortIsNotSimplyTurnedOn(t *testing.T) {
 	} {
 		for _, way := range []Tighten{tighten, clamped} {
 			s := StationDone{ID: "2", Dragged: no}
-			if way.Turn != nil {
+			if given(way.Turn) {
 				s.ContactTurns = ptr(expected)
 				s.Marks = &MarksSeen{Before: MarkSeen{Mark: "S"}, After: MarkSeen{Mark: "N"}, Passes: ptr(0)}
 			} else {
@@ -279,9 +279,9 @@ func TestTurnFromAContactInDoubtDoesNotPass(t *testing.T) {
 	job := benchPlan(t).Job
 	thread, gasket, expected := turn.MustParseThread("1-14 UNS"), units.MustParseLength("4 mm"), turn.MustOf(9, 2)
 	in := turn.MustParseInstruction("1/2 to 1 turn after gasket contact")
-	tighten := Tighten{Turn: &in, Thread: turn.RightHand, Marks: job.Stations[1].Tighten.Marks, Canister: &thread, Gasket: &gasket, Expected: &expected}
+	tighten := Tighten{Turn: in, Thread: turn.RightHand, Marks: job.Stations[1].Tighten.Marks, Canister: thread, Gasket: gasket, Expected: expected}
 	counted := tighten
-	counted.Canister, counted.Gasket = nil, nil // nothing to audit the count by but the count expected
+	counted.Canister, counted.Gasket = turn.Thread{}, units.Length{} // nothing to audit the count by but the count expected
 	for _, tighten := range []Tighten{tighten, counted} {
 		turnAfterContact(t, planBy(t, job, tighten, rulesWith(t)))
 	}
@@ -302,7 +302,7 @@ func turnAfterContact(t *testing.T, plan *Plan) {
 // Turns to a stop are judged by the count of the rules, and the sheet says how far that goes.
 func TestTurnsToTheStopByTheRules(t *testing.T) {
 	job := benchPlan(t).Job
-	way := Tighten{Seat: &Seat{Gap: "under the cap", Turns: ptr(turn.MustOf(4, 1))}, Thread: turn.RightHand}
+	way := Tighten{Seat: &Seat{Gap: "under the cap", Turns: turn.MustOf(4, 1)}, Thread: turn.RightHand}
 	for rules, want := range map[Rules]bool{rulesWith(t): true, {}: false} {
 		assert.Equal(t, want, strings.Contains(flat(planBy(t, job, way, rules).Text()), "More than 1/4 turn early or late: stop, take it off and look."))
 	}
@@ -315,9 +315,9 @@ func TestRemedies(t *testing.T) {
 		plan, done := oneStation(t, way.tighten, way.done)
 		text := flat(plan.Text())
 		assert.Equal(t, 1, strings.Count(text, "Drags? Stop: "+drag), name)
-		gap := way.tighten.Torque != nil || way.tighten.Printed != "" || way.tighten.Seat != nil && way.tighten.Seat.Torque != nil
+		gap := given(way.tighten.Torque) || way.tighten.Printed != "" || way.tighten.Seat != nil && given(way.tighten.Seat.Torque)
 		assert.Equal(t, gap, strings.Contains(text, "with a gap: stop, take it off, look at thread and seal"), name)
-		assert.Equal(t, way.tighten.Turn != nil, strings.Contains(text, "Too far: never turn back. Take it off, fit a new gasket, start again."), name)
+		assert.Equal(t, given(way.tighten.Turn), strings.Contains(text, "Too far: never turn back. Take it off, fit a new gasket, start again."), name)
 		done.Stations[0].Dragged = ptr(true)
 		if done.Stations[0].Seated != nil {
 			done.Stations[0].Seated = ptr(false)

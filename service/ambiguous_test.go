@@ -16,7 +16,7 @@ import (
 // A tolerance of the rules can bring a turn past the full one; then it is counted.
 func TestToleranceThatPassesAFullTurn(t *testing.T) {
 	in := turn.MustParseInstruction("11/12 turn after gasket contact")
-	tighten := Tighten{Turn: &in, Thread: turn.RightHand, Marks: benchPlan(t).Job.Stations[1].Tighten.Marks}
+	tighten := Tighten{Turn: in, Thread: turn.RightHand, Marks: benchPlan(t).Job.Stations[1].Tighten.Marks}
 	assert.Nil(t, finding(planBy(t, benchPlan(t).Job, tighten, Rules{}), "turn.ambiguous"))
 	assert.NotNil(t, finding(planBy(t, benchPlan(t).Job, tighten, rulesWith(t)), "turn.ambiguous"))
 }
@@ -66,7 +66,7 @@ func TestAmbiguousAsTheRingShows(t *testing.T) {
 		in, err := turn.NewInstruction(turn.MustOf(least, 12), turn.MustOf(most, 12), turn.GasketContact)
 		require.NoError(t, err)
 		tighten := &job.Stations[1].Tighten
-		tighten.Turn = &in
+		tighten.Turn = in
 		plan, err := NewPlan(job, Rules{})
 		require.NoError(t, err)
 		ring, err := turn.NewRing(tighten.Marks.Labels, tighten.Marks.Printed)

@@ -3,11 +3,13 @@ package service
 import (
 	"fmt"
 	"reflect"
+	"slices"
 	"strings"
 
 	"github.com/shopspring/decimal"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -64,7 +66,7 @@ type TorqueReading struct {
 	Tool  string       `json:"tool"` // the shop's number for the wrench
 	// Expanded is the expanded uncertainty U of Value, at the coverage factor K. Left out it isn't known,
 	// which is not zero.
-	Expanded *units.Torque `json:"expanded,omitempty"`
+	Expanded units.Torque `json:"expanded,omitzero"`
 	// K is the coverage factor of Expanded, a number from 1 to 10 such as "2.5"; left out, it is 2, as most
 	// certificates state. The rules go by U at k = 2.
 	K string `json:"k,omitempty"`
@@ -110,12 +112,14 @@ type LeakCheck struct {
 // Weight is a stream of waste on a scale. Either Mass or Scale is given: what a scale shows in air
 // is less than the mass, so the record has to say which of the two its number is.
 type Weight struct {
-	What  string  `json:"what"`            // as the plan names it: "drained fuel"
-	Mass  *Masses `json:"mass,omitempty"`  // corrected for the air
-	Scale *Masses `json:"scale,omitempty"` // as the scale showed it, less the container
+	Stream  waste.Stream `json:"stream"`            // which kind of waste it is
+	Station string       `json:"station,omitempty"` // the ID of the station that it comes from; left out for what comes from all or none
+	What    string       `json:"what,omitempty"`    // as the plan names it, where that has more than one such waste
+	Mass    Masses       `json:"mass,omitzero"`     // corrected for the air
+	Scale   Masses       `json:"scale,omitzero"`    // as the scale showed it, less the container
 	// Density is that of what was weighed, to correct Scale by. Left out, a review takes the job's for
 	// liquids, and for all else whatever it may be, from 500 to 9000 kg/m³.
-	Density *units.Density `json:"density,omitempty"`
+	Density units.Density `json:"density,omitzero"`
 }
 
 // Restored tells whether a thing is back in service.
@@ -180,12 +184,14 @@ func (a AsDone) check(errs *JobErrors) {
 		}
 		errs.when(c.Crank <= 0, path+".crank", c.Crank.String(), "more than nothing", units.ErrRange)
 	}
-	clear(seen)
 	for i, w := range a.Weights {
 		path := fmt.Sprintf("weights[%d]", i)
 		w.check(path, errs)
-		errs.when(seen[w.What], path+".what", fmt.Sprintf("%s stands twice", plain.Quote(w.What)), "it once", ErrContradiction)
-		seen[w.What] = true
+		checkWritten(path+".stream", w.Stream, errs)
+		twice := slices.ContainsFunc(a.Weights[:i], func(other Weight) bool {
+			return other.Stream == w.Stream && other.Station == w.Station && other.What == w.What
+		})
+		errs.when(twice, path, fmt.Sprintf("the same %v stands twice", w.Stream), "it once", ErrContradiction)
 	}
 	clear(seen)
 	for i, r := range a.Restored {
@@ -203,13 +209,13 @@ func (s StationDone) check(path string, errs *JobErrors) {
 		errs.when(t.Value.Sign() < 0, path+".torque.value", t.Value.String(), "zero or more", units.ErrRange)
 		errs.when(t.Tool == "", path+".torque.tool", "empty", "the shop's number for the wrench", ErrMissingField)
 		checkWritten(path+".torque.value", t.Value, errs)
-		if u := t.Expanded; u != nil {
+		if u := t.Expanded; given(u) {
 			errs.when(u.Sign() <= 0, path+".torque.expanded", u.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
-			checkWritten(path+".torque.expanded", *u, errs)
+			checkWritten(path+".torque.expanded", u, errs)
 		}
 		_, ok := t.coverage()
 		errs.when(!ok, path+".torque.k", plain.Quote(t.K), `a coverage factor from 1 to 10 such as "2.5", or the field left out for 2`, units.ErrRange)
-		errs.when(t.K != "" && t.Expanded == nil, path+".torque.k", "given without expanded", "the uncertainty that it belongs to in expanded", ErrContradiction)
+		errs.when(t.K != "" && !given(t.Expanded), path+".torque.k", "given without expanded", "the uncertainty that it belongs to in expanded", ErrContradiction)
 	}
 	if s.Angle != nil {
 		s.Angle.check(path+".angle", errs)
@@ -245,27 +251,24 @@ func (t TorqueReading) coverage() (k decimal.Decimal, ok bool) {
 }
 
 func (w Weight) check(path string, errs *JobErrors) {
-	if (w.Mass == nil) == (w.Scale == nil) {
+	if given(w.Mass) == given(w.Scale) {
 		if !errs.spoilt(path) {
 			errs.add(path, "both or neither of mass and scale", "one of them: a scale in air shows less than the mass", ErrContradiction)
 		}
 		return
 	}
 	on, name := w.Mass, ".mass"
-	if on == nil {
+	if !given(on) {
 		on, name = w.Scale, ".scale"
 	}
-	if checkRange(path+name, *on, errs); on.From != drain.Weighed && !errs.spoilt(path+name) {
+	if checkRange(path+name, on, errs); on.From != drain.Weighed && !errs.spoilt(path+name) {
 		errs.add(path+name+".from", on.From.String(), "weighed: what wasn't on a scale is no weight", ErrContradiction)
 	}
-	if w.Density != nil && w.Mass != nil && !errs.spoilt(path) {
+	if given(w.Density) && given(w.Mass) && !errs.spoilt(path) {
 		errs.add(path+".density", "given beside a mass", "it left out: only a scale's reading is corrected by it", ErrContradiction)
 	}
-	if w.Scale == nil {
-		return
-	}
-	if w.Density != nil && !errs.spoilt(path+".scale") && !errs.spoilt(path+".density") {
-		_, err := massFromScale(*w.Scale, *w.Density)
+	if given(w.Scale) && given(w.Density) && !errs.spoilt(path+".scale") && !errs.spoilt(path+".density") {
+		_, err := massFromScale(w.Scale, w.Density)
 		errs.value(path+".density", err)
 	}
 }

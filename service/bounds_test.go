@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -94,7 +95,7 @@ func TestBoundsOfAJob(t *testing.T) {
 			j.Waste.Drum = &Drum{Capacity: units.MustParseVolume("208 L"), Inside: inside, FilledAt: units.MustParseTemperature("15 °C")}
 		}
 	}
-	water := func(v Volumes) func(*Job) { return func(j *Job) { j.Stations[0].Drain.Water = &v } }
+	water := func(v Volumes) func(*Job) { return func(j *Job) { j.Stations[0].Drain.Water = v } }
 	vessel := func(j *Job) {
 		mm := func(n string) Lengths {
 			l := units.MustParseLength(n + " mm")
@@ -124,8 +125,8 @@ func TestBoundsOfAJob(t *testing.T) {
 		"more than all deviation": {wrench(func(w *Wrench) { w.Deviation = units.Percent.Of(101) }), "shop.wrenches[0].deviation"},
 		"step below zero":         {wrench(func(w *Wrench) { w.Step = units.NewtonMetre.Of(-1) }), "shop.wrenches[0].step"},
 		"out and vessel":          {vessel, "stations[0].drain"},
-		"vessel alone":            {func(j *Job) { vessel(j); j.Stations[0].Drain.Out = nil }, ""},
-		"neither out nor vessel":  {func(j *Job) { j.Stations[0].Drain.Out = nil }, "stations[0].drain"},
+		"vessel alone":            {func(j *Job) { vessel(j); j.Stations[0].Drain.Out = Volumes{} }, ""},
+		"neither out nor vessel":  {func(j *Job) { j.Stations[0].Drain.Out = Volumes{} }, "stations[0].drain"},
 		"water":                   {water(litres("0 L", "0.1 L", "0.2 L")), ""}, "water out of order": {water(litres("0.2 L", "0.1 L", "0.3 L")), "stations[0].drain.water"},
 		"water below zero": {water(litres("-0.1 L", "0 L", "0.1 L")), "stations[0].drain.water"},
 		"drum":             {drum(litres("10 L", "11 L", "12 L")), ""}, "drum out of order": {drum(litres("12 L", "11 L", "10 L")), "waste.drum.inside"},
@@ -168,7 +169,7 @@ func TestMostOfEach(t *testing.T) {
 	done := AsDone{Version: Version, Job: "J", Revision: 1, Date: Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x"}
 	kg := units.MustParseMass("1 kg")
 	for i := range 300 {
-		done.Weights = append(done.Weights, Weight{What: fmt.Sprint(i), Mass: &Masses{Low: kg, Best: kg, High: kg, From: benchPlan(t).Job.Stations[0].Element.Dry.From}})
+		done.Weights = append(done.Weights, Weight{Stream: waste.OtherWaste, What: fmt.Sprint(i), Mass: Masses{Low: kg, Best: kg, High: kg, From: benchPlan(t).Job.Stations[0].Element.Dry.From}})
 	}
 	assert.NoError(t, done.Check())
 }
@@ -183,7 +184,7 @@ func TestReviewChecksReadingsMadeInGo(t *testing.T) {
 		"zone":                        func(a *AsDone) { a.Zone = "CST" },
 		"stations[0].torque.tool":     func(a *AsDone) { a.Stations[0].Torque.Tool = "" },
 		"stations[0].torque.value":    func(a *AsDone) { a.Stations[0].Torque.Value = units.NewtonMetre.Of(-1) },
-		"stations[0].torque.expanded": func(a *AsDone) { a.Stations[0].Torque.Expanded = ptr(units.NewtonMetre.Of(0)) },
+		"stations[0].torque.expanded": func(a *AsDone) { a.Stations[0].Torque.Expanded = units.NewtonMetre.Of(-1) },
 		"stations[1].id":              func(a *AsDone) { a.Stations[1].ID = a.Stations[0].ID },
 		"stations[1].marks.passes":    func(a *AsDone) { a.Stations[1].Marks.Passes = ptr(-1) },
 		"stations[1]":                 func(a *AsDone) { a.Stations[1].Turned = ptr(turn.MustOf(3, 4)) },
@@ -230,7 +231,7 @@ func TestNamesOfDifferentKindsDoNotCollide(t *testing.T) {
 	done := doneWith(t)
 	done.Stations[0].ID, done.Restored = drainedFuel, []Restored{{What: drainedFuel, Restored: true}}
 	done.Weights = done.Weights[:1]
-	require.Equal(t, drainedFuel, done.Weights[0].What)
+	require.Equal(t, waste.DrainedFuel, done.Weights[0].Stream)
 	_, err = plan.reviewBy(done, rulesWith(t))
 	assert.NoError(t, err)
 }

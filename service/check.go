@@ -109,10 +109,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 }
 
 func (s Shop) check(path string, errs *JobErrors) {
-	if !errs.spoilt(path + ".torqueUnit") {
-		_, err := units.ParseUnit[units.TorqueUnit](s.TorqueUnit)
-		errs.value(path+".torqueUnit", err)
-	}
+	checkWritten(path+".torqueUnit", s.TorqueUnit, errs)
 	if p := s.TorquePlaces; p != nil {
 		errs.when(*p < 0 || *p > 6, path+".torquePlaces", fmt.Sprintf("%d places", *p), "0 to 6", units.ErrRange)
 	}
@@ -175,22 +172,25 @@ func (s Station) check(path string, errs *JobErrors) {
 	checkMany(path+".connectors", len(s.Connectors), errs)
 	checkMany(path+".connectorsAfterDrain", len(s.ConnectorsAfterDrain), errs)
 	checkMany(path+".seals", len(s.Seals), errs)
+	for i, seal := range s.Seals[:min(len(s.Seals), maxListed)] {
+		errs.when((seal.Wet == "") != seal.Dry, fmt.Sprintf("%s.seals[%d].wet", path, i), "both or neither of wet and dry", "what it is wetted with, or dry", ErrContradiction)
+	}
 	d := path + ".drain"
 	checkMany(d+".steps", len(s.Drain.Steps), errs)
 	switch {
 	case errs.spoilt(d):
-	case (s.Drain.Out == nil) == (s.Drain.Vessel == nil):
+	case given(s.Drain.Out) == (s.Drain.Vessel != nil):
 		errs.add(d, "both or neither of out and vessel", "one of them", ErrContradiction)
 	default:
-		if s.Drain.Out != nil {
-			checkRange(d+".out", *s.Drain.Out, errs)
+		if given(s.Drain.Out) {
+			checkRange(d+".out", s.Drain.Out, errs)
 		}
 		if !errs.spoilt(d) {
 			_, err := s.Drain.out()
 			errs.value(d, err)
 		}
-		if w := s.Drain.Water; w != nil {
-			checkRange(d+".water", *w, errs)
+		if w := s.Drain.Water; given(w) {
+			checkRange(d+".water", w, errs)
 		}
 	}
 	checkRange(path+".element.dry", s.Element.Dry, errs)
@@ -207,16 +207,16 @@ func (s Station) checkPrefill(path string, errs *JobErrors) {
 	dry := func(path string, given bool) {
 		errs.when(s.Fill == FitDry && given, path, "given, though the filter is fitted dry", "the field omitted", ErrContradiction)
 	}
-	dry(with, s.PrefillWith != nil)
-	dry(share, s.PrefillShare != nil)
+	dry(with, given(s.PrefillWith))
+	dry(share, given(s.PrefillShare))
 	switch {
 	case s.Fill != Prefill:
-	case s.PrefillWith == nil && s.PrefillShare == nil:
+	case !given(s.PrefillWith) && !given(s.PrefillShare):
 		errs.add(with, "missing, though the filter is filled before it is fitted", "how much goes in, here or as a share in prefillShare", ErrMissingField)
-	case s.PrefillWith != nil && s.PrefillShare != nil:
+	case given(s.PrefillWith) && given(s.PrefillShare):
 		errs.add(share, "given beside prefillWith", "one of the two", ErrContradiction)
-	case s.PrefillWith != nil:
-		checkPositive(with, *s.PrefillWith, errs)
+	case given(s.PrefillWith):
+		checkPositive(with, s.PrefillWith, errs)
 	default:
 		of := s.PrefillShare.of
 		errs.when(of != "" && of != s.Kind.holder(), share, "of the "+string(of)+", for a filter that has none to fill", "of the "+string(s.Kind.holder())+", or the part alone", ErrContradiction)
@@ -245,15 +245,15 @@ func (t Tighten) check(path string, errs *JobErrors) {
 	}
 	for _, th := range []struct {
 		name   string
-		thread *turn.Thread
+		thread turn.Thread
 	}{{"stud", t.Stud}, {"canister", t.Canister}} {
-		if th.thread != nil && th.thread.Hand() != t.Thread && !errs.spoilt(path) {
+		if given(th.thread) && th.thread.Hand() != t.Thread && !errs.spoilt(path) {
 			errs.add(path+"."+th.name, fmt.Sprintf("%v is %v, the thread is said to be %v", th.thread, th.thread.Hand(), t.Thread),
 				"one hand for both", ErrContradiction)
 		}
 	}
-	if t.Gasket != nil {
-		checkPositive(path+".gasket", *t.Gasket, errs)
+	if given(t.Gasket) {
+		checkPositive(path+".gasket", t.Gasket, errs)
 	}
 }
 
@@ -292,3 +292,6 @@ func checkPositive[U units.Unit](path string, q units.Quantity[U], errs *JobErro
 func checkShare(path string, s units.Share, errs *JobErrors) {
 	errs.when(s.Sign() <= 0 || units.Percent.Of(100).Less(s), path, s.String(), "more than 0 and at most 100 %", units.ErrRange)
 }
+
+// given reports whether a field that may be left out is there: its zero value says nothing.
+func given(value any) bool { return !reflect.ValueOf(value).IsZero() }

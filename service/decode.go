@@ -328,8 +328,12 @@ func bindStruct(n node, v reflect.Value, errs *JobErrors) {
 		child, ok := given[name]
 		switch {
 		case ok:
+			before := len(*errs)
 			bind(child, v.Field(i), errs)
 			delete(given, name)
+			if len(*errs) == before && v.Field(i).IsZero() && strings.HasSuffix(t.Field(i).Tag.Get("json"), ",omitzero") {
+				errs.add(child.path, plain.Cut(fmt.Sprint(child.plain())), "more than nothing, or the field left out", units.ErrRange)
+			}
 		case !optional:
 			errs.add(join(n.path, name), "missing", "the field "+strconv.Quote(name), ErrMissingField)
 		}
@@ -354,8 +358,11 @@ func fieldName(f reflect.StructField) (name string, optional bool) {
 // or hold what isn't seen, values that can't be written or not be read again, lists without end. What
 // is known to be wrong already is passed over.
 func readable(path string, v reflect.Value, optional bool, errs *JobErrors) {
+	if optional && v.IsZero() {
+		return
+	}
 	if value, ok := v.Interface().(encoding.TextMarshaler); ok {
-		if !(optional && v.IsZero()) && (v.Kind() != reflect.Pointer || !v.IsNil()) && !errs.spoilt(path) {
+		if (v.Kind() != reflect.Pointer || !v.IsNil()) && !errs.spoilt(path) {
 			errs.value(path, readsBack(value))
 		}
 		return

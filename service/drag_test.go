@@ -16,16 +16,16 @@ func ways() map[string]struct {
 	tighten Tighten
 	done    StationDone
 } {
-	band := func(text string) *torque.Band { return ptr(torque.MustParseBand(text)) }
-	instruction := func(text string) *turn.Instruction { return ptr(turn.MustParseInstruction(text)) }
+	band := torque.MustParseBand
+	instruction := turn.MustParseInstruction
 	sequence, _ := turn.ParseSequence("50 N·m then 60° + 30°")
 	marks := &Marks{Labels: []string{"K", "L", "M", "N", "P"}, Printed: turn.Clockwise, Index: "rib", Seen: turn.FromHeadSide}
 	reading := func(value string) *TorqueReading {
-		return &TorqueReading{Value: units.MustParseTorque(value), Tool: "W", Expanded: ptr(units.MustParseTorque("1 N·m"))}
+		return &TorqueReading{Value: units.MustParseTorque(value), Tool: "W", Expanded: units.MustParseTorque("1 N·m")}
 	}
 	yes := ptr(true)
 	gauge := func(a AngleDone) *AngleDone {
-		a.Tool, a.Within = "G", ptr(turn.MustOf(1, 360))
+		a.Tool, a.Within = "G", turn.MustOf(1, 360)
 		return &a
 	}
 	within := &Within{Less: turn.MustOf(5, 360), More: turn.MustOf(5, 360)}
@@ -41,10 +41,10 @@ func ways() map[string]struct {
 		"turn, marks, a range":  {Tighten{Turn: instruction("1/5 to 3/5 turn after gasket contact"), Marks: marks}, StationDone{Marks: &MarksSeen{Before: MarkSeen{Mark: "K"}, After: MarkSeen{Mark: "N"}, Passes: ptr(0)}}},
 		"turn, counted":         {Tighten{Turn: instruction("2/5 turn after gasket contact")}, StationDone{Turned: ptr(turn.MustOf(2, 5))}},
 		"turn, counted at ring": {Tighten{Turn: instruction("2/5 turn after gasket contact"), Marks: marks}, StationDone{Turned: ptr(turn.MustOf(2, 5))}},
-		"sequence, in all":      {Tighten{Sequence: &sequence, Snug: band("45 to 55 N·m"), Within: within}, StationDone{Torque: reading("50 N·m"), Angle: gauge(AngleDone{Total: ptr(turn.MustOf(1, 4))})}},
-		"sequence, by stages":   {Tighten{Sequence: &sequence, Snug: band("45 to 55 N·m"), Within: within}, StationDone{Torque: reading("50 N·m"), Angle: gauge(AngleDone{Stages: []turn.Turn{turn.MustOf(1, 6), turn.MustOf(1, 12)}})}},
+		"sequence, in all":      {Tighten{Sequence: sequence, Snug: band("45 to 55 N·m"), Within: within}, StationDone{Torque: reading("50 N·m"), Angle: gauge(AngleDone{Total: ptr(turn.MustOf(1, 4))})}},
+		"sequence, by stages":   {Tighten{Sequence: sequence, Snug: band("45 to 55 N·m"), Within: within}, StationDone{Torque: reading("50 N·m"), Angle: gauge(AngleDone{Stages: []turn.Turn{turn.MustOf(1, 6), turn.MustOf(1, 12)}})}},
 		"seat":                  {Tighten{Seat: &Seat{Gap: "under the cap"}}, StationDone{Seated: yes}},
-		"seat, turns":           {Tighten{Seat: &Seat{Gap: "under the cap", Turns: ptr(turn.MustOf(4, 1))}}, StationDone{Seated: yes, StopTurns: ptr(turn.MustOf(4, 1))}},
+		"seat, turns":           {Tighten{Seat: &Seat{Gap: "under the cap", Turns: turn.MustOf(4, 1)}}, StationDone{Seated: yes, StopTurns: ptr(turn.MustOf(4, 1))}},
 		"seat, torque":          {Tighten{Seat: &Seat{Gap: "under the cap", Torque: band("max 30 N·m")}}, StationDone{Seated: yes, Torque: reading("20 N·m")}},
 	}
 }

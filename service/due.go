@@ -12,11 +12,11 @@ import (
 
 // Due tells when the next service is due, counted from the day of this one.
 type Due struct {
-	Date          Date          // the earlier of the two that follow; zero where neither is known
-	ByCalendar    *Date         // nil where no months are stated
-	ByUse         *Date         // by hours or by distance, whichever is earlier; nil without recent use to forecast from
-	AfterHours    int           // on the meter from now; 0 where no hours are stated
-	AfterDistance *units.Length // on the meter from now; nil where no distance is stated
+	Date          Date         // the earlier of the two that follow; zero where neither is known
+	ByCalendar    *Date        // nil where no months are stated
+	ByUse         *Date        // by hours or by distance, whichever is earlier; nil without recent use to forecast from
+	AfterHours    int          // on the meter from now; 0 where no hours are stated
+	AfterDistance units.Length // on the meter from now; zero where no distance is stated
 }
 
 var (
@@ -38,14 +38,14 @@ func (n Interval) check(path string, errs *JobErrors) {
 	}
 	for _, f := range []struct {
 		name string
-		far  *units.Length
+		far  units.Length
 		most units.Length
 	}{{"distance", n.Distance, mostDistance}, {"distancePerWeek", n.DistancePerWeek, mostDistancePerWeek}} {
-		if f.far != nil && (!f.far.Valid() || f.far.Sign() <= 0 || f.most.Less(*f.far)) {
+		if given(f.far) && (!f.far.Valid() || f.far.Sign() <= 0 || f.most.Less(f.far)) {
 			errs.add(path+"."+f.name, f.far.String(), "more than nothing, at most "+f.most.String(), units.ErrRange)
 		}
 	}
-	if n.Hours == 0 && n.Months == 0 && n.Distance == nil {
+	if n.Hours == 0 && n.Months == 0 && !given(n.Distance) {
 		errs.add(path, "neither hours nor distance nor months", "at least one of them", ErrMissingField)
 	}
 }
@@ -68,8 +68,8 @@ func (p *Plan) due() {
 	if n.Hours > 0 && n.HoursPerWeek > 0 {
 		earlier(&due.ByUse, p.Job.Date.AddDays(n.Hours*7/n.HoursPerWeek))
 	}
-	if n.Distance != nil && n.DistancePerWeek != nil {
-		if days, ok := wholeDays(*n.Distance, *n.DistancePerWeek); ok {
+	if given(n.Distance) && given(n.DistancePerWeek) {
+		if days, ok := wholeDays(n.Distance, n.DistancePerWeek); ok {
 			earlier(&due.ByUse, p.Job.Date.AddDays(days))
 		}
 	}

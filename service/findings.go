@@ -91,7 +91,7 @@ func (p *Plan) pan() {
 	pan := p.Job.Shop.PanHolds
 	for i, s := range p.Stations {
 		out := s.Out.Volume.High
-		if w := s.Station.Drain.Water; w != nil {
+		if w := s.Station.Drain.Water; given(w) {
 			out, _ = out.Add(w.High)
 		}
 		if pan.Less(out) {
@@ -137,7 +137,7 @@ func (p *Plan) ice() {
 		return
 	}
 	for i, s := range p.Job.Stations {
-		if s.Drain.Water != nil {
+		if given(s.Drain.Water) {
 			p.say(Caution, "water.frozen", fmt.Sprintf("stations[%d].drain.water", i), practice, "station", s.ID, "at", at, "freezing", freezing)
 		}
 	}
@@ -173,7 +173,7 @@ func (p *Plan) station(i int) {
 func (p *Plan) allOut() units.Volume {
 	all := p.FuelOut.Volume.High
 	for _, s := range p.Stations {
-		if w := s.Station.Drain.Water; w != nil {
+		if w := s.Station.Drain.Water; given(w) {
 			all, _ = all.Add(w.High)
 		}
 	}
@@ -214,15 +214,15 @@ func (p *Plan) month() {
 
 // thread holds the new canister against the stud on the head.
 func (p *Plan) thread(s Station, path string) {
-	for _, th := range []*turn.Thread{s.Tighten.Stud, s.Tighten.Canister} {
-		if th != nil && th.Note() != "" {
+	for _, th := range []turn.Thread{s.Tighten.Stud, s.Tighten.Canister} {
+		if given(th) && th.Note() != "" {
 			p.say(Note, "thread.misnamed", path, "ASME B1.1, from memory", "station", s.ID, "note", th.Note())
 		}
 	}
-	if s.Tighten.Stud == nil || s.Tighten.Canister == nil {
+	if !given(s.Tighten.Stud) || !given(s.Tighten.Canister) {
 		return
 	}
-	if fit := s.Tighten.Canister.On(*s.Tighten.Stud); fit != turn.Fits {
-		p.say(Stop, "thread.mismatch", path+".canister", practice, "station", s.ID, "canister", *s.Tighten.Canister, "stud", *s.Tighten.Stud, "fit", fit)
+	if fit := s.Tighten.Canister.On(s.Tighten.Stud); fit != turn.Fits {
+		p.say(Stop, "thread.mismatch", path+".canister", practice, "station", s.ID, "canister", s.Tighten.Canister, "stud", s.Tighten.Stud, "fit", fit)
 	}
 }

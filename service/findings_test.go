@@ -165,7 +165,7 @@ func TestDrumLimit(t *testing.T) {
 func TestWaterBelowFreezing(t *testing.T) {
 	job := benchPlan(t).Job
 	water := Volumes{Low: units.Litre.Of(1), Best: units.Litre.Of(1), High: units.Litre.Of(1), From: drain.Measured}
-	job.Stations[0].Drain.Water = &water
+	job.Stations[0].Drain.Water = water
 	job.Fuel.MeasuredAt, job.Fuel.CaughtAt = units.Celsius.Of(-5), units.Celsius.Of(-5)
 	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
@@ -196,10 +196,7 @@ func TestPrefillWithLiftPump(t *testing.T) {
 	assert.Equal(t, "stations[0].fill", caution.Where)
 }
 
-func far(text string) *units.Length {
-	q := units.MustParseLength(text)
-	return &q
-}
+func far(text string) units.Length { return units.MustParseLength(text) }
 
 func TestNextDue(t *testing.T) {
 	day := func(y int, m time.Month, d int) Date { return Date{Year: y, Month: m, Day: d} }
@@ -325,7 +322,7 @@ func TestRestock(t *testing.T) {
 // coefficients).
 func TestWaterWhereNoneIsExpected(t *testing.T) {
 	plan := benchPlan(t)
-	require.Nil(t, plan.Job.Stations[0].Drain.Water)
+	require.Zero(t, plan.Job.Stations[0].Drain.Water)
 	done := doneWith(t)
 	litre := units.Litre.Of(1)
 	done.Stations[0].Water = &VolumeTaken{Volume: Volumes{Low: litre, Best: litre, High: litre, From: drain.Measured}, At: units.Celsius.Of(20)}
@@ -351,7 +348,7 @@ func TestWaterWhereNoneIsExpected(t *testing.T) {
 
 	weighed := last.Mass
 	weighed.From = drain.Weighed
-	done.Weights = append(done.Weights, Weight{What: last.What, Mass: &weighed})
+	done.Weights = append(done.Weights, Weight{Stream: last.Stream, Station: "1", Mass: weighed})
 	review, err = plan.reviewBy(done, rulesWith(t))
 	require.NoError(t, err)
 	assert.Equal(t, ByMass, review.Totals[len(review.Totals)-1].Basis)

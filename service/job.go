@@ -39,8 +39,8 @@ type Job struct {
 
 // Shop holds what differs from shop to shop.
 type Shop struct {
-	// TorqueUnit is what the wrenches read, by any spelling of package units: "N·m", "ft-lb".
-	TorqueUnit string `json:"torqueUnit"`
+	// TorqueUnit is what the wrenches read: "N·m", the zero value, or "ft-lb".
+	TorqueUnit units.TorqueUnit `json:"torqueUnit"`
 	// TorquePlaces is the number of places a wrench can be read or set to. Left out, it is the
 	// fewest that keep nine tenths of each band.
 	TorquePlaces *int `json:"torquePlaces,omitempty"`
@@ -56,15 +56,15 @@ type Shop struct {
 
 // Wrench is a torque wrench that is set on a scale: Lowest, Lowest + Step, and so on to Highest.
 type Wrench struct {
-	ID        string        `json:"id"`
-	Lowest    units.Torque  `json:"lowest"`
-	Highest   units.Torque  `json:"highest"`
-	Step      units.Torque  `json:"step"`
-	Deviation units.Share   `json:"deviation"`        // the most its calibration allows, as a share of the dial
-	Length    *units.Length `json:"length,omitempty"` // middle of the grip to the drive; needed with an adapter
-	// AlsoShows are other units on its scale, by any spelling of package units: "ft-lb".
-	AlsoShows       []string `json:"alsoShows,omitempty"`
-	CalibratedUntil Date     `json:"calibratedUntil"` // the last day on which it may be used
+	ID        string       `json:"id"`
+	Lowest    units.Torque `json:"lowest"`
+	Highest   units.Torque `json:"highest"`
+	Step      units.Torque `json:"step"`
+	Deviation units.Share  `json:"deviation"`       // the most its calibration allows, as a share of the dial
+	Length    units.Length `json:"length,omitzero"` // middle of the grip to the drive; needed with an adapter
+	// AlsoShows are other units on its scale.
+	AlsoShows       []units.TorqueUnit `json:"alsoShows,omitempty"`
+	CalibratedUntil Date               `json:"calibratedUntil"` // the last day on which it may be used
 }
 
 // Gauge shows how far a fastener was turned. A wrench that shows it too is listed as both.
@@ -83,17 +83,17 @@ type Adapter struct {
 	Angle  *units.Angle  `json:"angle,omitempty"`  // between wrench and adapter: 0° straight on, 90° leaves the lever as it is
 	// CalibratedUntil is the last day on which Offset may be relied on; left out where the shop
 	// keeps no such date.
-	CalibratedUntil *Date `json:"calibratedUntil,omitempty"`
+	CalibratedUntil Date `json:"calibratedUntil,omitzero"`
 }
 
 // Interval tells how often the service is done: after so many hours, so long a distance or so many
 // months, whichever comes first. At least one is given.
 type Interval struct {
-	Hours           int           `json:"hours,omitempty"`           // on the meter
-	HoursPerWeek    int           `json:"hoursPerWeek,omitempty"`    // recent use, needed to forecast a day from Hours
-	Distance        *units.Length `json:"distance,omitempty"`        // on the meter
-	DistancePerWeek *units.Length `json:"distancePerWeek,omitempty"` // recent use, needed to forecast a day from Distance
-	Months          int           `json:"months,omitempty"`          // by the calendar
+	Hours           int          `json:"hours,omitempty"`          // on the meter
+	HoursPerWeek    int          `json:"hoursPerWeek,omitempty"`   // recent use, needed to forecast a day from Hours
+	Distance        units.Length `json:"distance,omitzero"`        // on the meter
+	DistancePerWeek units.Length `json:"distancePerWeek,omitzero"` // recent use, needed to forecast a day from Distance
+	Months          int          `json:"months,omitempty"`         // by the calendar
 }
 
 // Isolation is one thing that is put out of service before the work and back into service after.
@@ -136,16 +136,16 @@ type Station struct {
 	Fill                 Fill     `json:"fill"`
 	// PrefillWith is what goes in before it is fitted: into the bowl, the canister or the housing. One of
 	// PrefillWith and PrefillShare is given, and neither where it is fitted dry.
-	PrefillWith  *units.Volume `json:"prefillWith,omitempty"`
-	PrefillShare *FillPart     `json:"prefillShare,omitempty"` // of what the bowl, the canister or the housing holds: "50 %", "2/3 of the canister"
-	Tighten      Tighten       `json:"tighten"`
+	PrefillWith  units.Volume `json:"prefillWith,omitzero"`
+	PrefillShare FillPart     `json:"prefillShare,omitzero"` // of what the bowl, the canister or the housing holds: "50 %", "2/3 of the canister"
+	Tighten      Tighten      `json:"tighten"`
 }
 
 // Drain tells how a housing is emptied and what comes out. Either Out or Vessel is given.
 type Drain struct {
 	Steps  []string `json:"steps"`
-	Water  *Volumes `json:"water,omitempty"`  // water under the fuel, drained first
-	Out    *Volumes `json:"out,omitempty"`    // the fuel that comes out, without that water
+	Water  Volumes  `json:"water,omitzero"`   // water under the fuel, drained first
+	Out    Volumes  `json:"out,omitzero"`     // the fuel that comes out, without that water
 	Vessel *Vessel  `json:"vessel,omitempty"` // or the housing that it and the water come out of
 }
 
@@ -176,7 +176,9 @@ type Element struct {
 type Seal struct {
 	Part  string `json:"part"`
 	Where string `json:"where"`
-	Wet   string `json:"wet"` // what it is wetted with; "nothing" where it goes on dry
+	// Wet is what it is wetted with. One of Wet and Dry is given.
+	Wet string `json:"wet,omitempty"`
+	Dry bool   `json:"dry,omitempty"` // it goes on dry
 	// WithElement says that it comes with the element, so that it isn't ordered beside it.
 	WithElement bool `json:"withElement,omitempty"`
 }
@@ -185,27 +187,27 @@ type Seal struct {
 // Canister, where both are stated, are held against each other; Expected and Gasket, where both are
 // stated with a thread, let a review tell whether contact came too early or too late.
 type Tighten struct {
-	Torque *torque.Band `json:"torque,omitempty"`
+	Torque torque.Band `json:"torque,omitzero"`
 	// Printed is a limit that the paper prints in two units or more, "150-230 in-lb (17-26 N·m)". The first
 	// stated governs; where they disagree nothing is planned from either, and a finding says so.
 	Printed string `json:"printed,omitempty"`
 	// OrSeated says that the instruction reads "or until seated", with Torque or Printed: a stop that
 	// is shown to be the true one then does as well as the band.
-	OrSeated bool              `json:"orSeated,omitempty"`
-	Turn     *turn.Instruction `json:"turn,omitempty"`
+	OrSeated bool             `json:"orSeated,omitempty"`
+	Turn     turn.Instruction `json:"turn,omitzero"`
 	// Sequence is a snug torque and then turns, each from where the one before it ended.
-	Sequence *turn.Sequence `json:"sequence,omitempty"`
-	Snug     *torque.Band   `json:"snug,omitempty"`   // with Sequence: what its torque may be, where the paper says so
-	Within   *Within        `json:"within,omitempty"` // with Sequence: how far each of its turns may be out, where the paper says so
-	Seat     *Seat          `json:"seat,omitempty"`
-	Adapter  *Adapter       `json:"adapter,omitempty"`  // with a torque of any kind: what changes the lever
-	Thread   turn.Hand      `json:"thread"`             // the hand of the thread
-	Seen     turn.View      `json:"seen,omitempty"`     // with Sequence or Seat: where the technician looks from; with Turn it stands in Marks
-	Marks    *Marks         `json:"marks,omitempty"`    // with Turn: the marks printed round the canister
-	Stud     *turn.Thread   `json:"stud,omitempty"`     // on the head: "M20x1.5", "1-14 UNS"
-	Canister *turn.Thread   `json:"canister,omitempty"` // of the new canister
-	Expected *turn.Turn     `json:"expected,omitempty"` // from the first thread to gasket contact
-	Gasket   *units.Length  `json:"gasket,omitempty"`   // its height before it is pressed
+	Sequence turn.Sequence `json:"sequence,omitzero"`
+	Snug     torque.Band   `json:"snug,omitzero"`    // with Sequence: what its torque may be, where the paper says so
+	Within   *Within       `json:"within,omitempty"` // with Sequence: how far each of its turns may be out, where the paper says so
+	Seat     *Seat         `json:"seat,omitempty"`
+	Adapter  *Adapter      `json:"adapter,omitempty"` // with a torque of any kind: what changes the lever
+	Thread   turn.Hand     `json:"thread"`            // the hand of the thread
+	Seen     turn.View     `json:"seen,omitempty"`    // with Sequence or Seat: where the technician looks from; with Turn it stands in Marks
+	Marks    *Marks        `json:"marks,omitempty"`   // with Turn: the marks printed round the canister
+	Stud     turn.Thread   `json:"stud,omitzero"`     // on the head: "M20x1.5", "1-14 UNS"
+	Canister turn.Thread   `json:"canister,omitzero"` // of the new canister
+	Expected turn.Turn     `json:"expected,omitzero"` // from the first thread to gasket contact
+	Gasket   units.Length  `json:"gasket,omitzero"`   // its height before it is pressed
 }
 
 // Within is how far a turn may be out. One of the two may be nothing.
@@ -216,9 +218,9 @@ type Within struct {
 
 // Seat is the stop of a part that is tightened until it meets it, and no further.
 type Seat struct {
-	Gap    string       `json:"gap"`              // what is closed all round then: "between cap and housing"
-	Torque *torque.Band `json:"torque,omitempty"` // in which the stop is met, or "max 25 N·m"; may be left out
-	Turns  *turn.Turn   `json:"turns,omitempty"`  // from the first thread to the stop; may be left out
+	Gap    string      `json:"gap"`             // what is closed all round then: "between cap and housing"
+	Torque torque.Band `json:"torque,omitzero"` // in which the stop is met, or "max 25 N·m"; may be left out
+	Turns  turn.Turn   `json:"turns,omitzero"`  // from the first thread to the stop; may be left out
 }
 
 // Marks are evenly spaced labels round a canister, read against a fixed index on the head.

@@ -61,7 +61,7 @@ func TestToleranceOfTheRules(t *testing.T) {
 		rules := rulesWith(t)
 		rules.Turn = &TurnTolerance{Less: degrees(c.less), More: degrees(c.more), Source: "invented"}
 		in := turn.MustParseInstruction(c.in + " after gasket contact")
-		l := judged(t, Tighten{Turn: &in}, StationDone{Dragged: ptr(false), Turned: ptr(degrees(c.turned))}, rules, "turned")
+		l := judged(t, Tighten{Turn: in}, StationDone{Dragged: ptr(false), Turned: ptr(degrees(c.turned))}, rules, "turned")
 		assert.Equal(t, c.want, l.Verdict, "%+v: %s", c, l.Reason)
 	}
 }
@@ -138,9 +138,9 @@ func TestFoundAgainstExpected(t *testing.T) {
 func TestContactByEitherThread(t *testing.T) {
 	thread, other, gasket := turn.MustParseThread("M20x1.5"), turn.MustParseThread("1-12 UNF"), units.MustParseLength("4 mm")
 	in := turn.MustParseInstruction("1/2 turn after gasket contact")
-	for name, c := range map[string]struct{ stud, canister *turn.Thread }{"stud": {&thread, nil}, "canister": {nil, &thread}, "both": {&other, &thread}} {
+	for name, c := range map[string]struct{ stud, canister turn.Thread }{"stud": {stud: thread}, "canister": {canister: thread}, "both": {other, thread}} {
 		for counted, want := range map[turn.Turn]Verdict{turn.MustOf(6, 1): Pass, turn.MustOf(3, 1): Fail} {
-			tighten := Tighten{Turn: &in, Stud: c.stud, Canister: c.canister, Expected: ptr(turn.MustOf(6, 1)), Gasket: &gasket}
+			tighten := Tighten{Turn: in, Stud: c.stud, Canister: c.canister, Expected: turn.MustOf(6, 1), Gasket: gasket}
 			l := judged(t, tighten, StationDone{Dragged: ptr(false), Turned: ptr(turn.MustOf(1, 2)), ContactTurns: &counted}, rulesWith(t), "contactTurns")
 			assert.Equal(t, want, l.Verdict, "%s: %v", name, l)
 		}
@@ -187,7 +187,7 @@ func TestMonthLine(t *testing.T) {
 		}
 		for _, w := range plan.Waste[:c.weighed] {
 			m := kg("1 kg")
-			done.Weights = append(done.Weights, Weight{What: w.What, Mass: &m})
+			done.Weights = append(done.Weights, Weight{Stream: w.Stream, Station: w.Station, What: w.What, Mass: m})
 		}
 		review, err := plan.reviewBy(done, rulesWith(t))
 		require.NoError(t, err)
@@ -202,7 +202,7 @@ func TestNoDayForWhatHardlyMoves(t *testing.T) {
 		"640 km": true, "639 km": false, // 10 000 000 km at 640 km a week are 109 375 days, less than the 109 500 of three centuries
 	} {
 		distance, perWeek := units.MustParseLength("10000000 km"), units.MustParseLength(week)
-		p := &Plan{Job: Job{Date: Date{Year: 2026, Month: 3, Day: 9}, Interval: &Interval{Distance: &distance, DistancePerWeek: &perWeek}}}
+		p := &Plan{Job: Job{Date: Date{Year: 2026, Month: 3, Day: 9}, Interval: &Interval{Distance: distance, DistancePerWeek: perWeek}}}
 		p.due()
 		assert.Equal(t, want, p.Due.ByUse != nil, week)
 	}

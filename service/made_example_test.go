@@ -35,12 +35,12 @@ func made() service.Job {
 		},
 		Element: service.Element{Part: "element (invented no. 7)", Dry: about[units.MassUnit]("150 g", "160 g", "170 g"), Retains: about[units.VolumeUnit]("40 mL", "60 mL", "90 mL")},
 		Seals:   []service.Seal{{Part: "O-ring (invented no. 8)", Where: "groove of the bowl", Wet: "clean fuel"}},
-		Tighten: service.Tighten{Torque: &band, OrSeated: true, Thread: turn.RightHand},
+		Tighten: service.Tighten{Torque: band, OrSeated: true, Thread: turn.RightHand},
 	}
 	return service.Job{
 		Version: service.Version, ID: "ROPEWAY-3", Revision: 1, Date: service.Date{Year: 2026, Month: time.December, Day: 1},
 		Machine: "rescue drive of an invented ropeway", Invented: true, Source: "an invented service card",
-		Shop: service.Shop{TorqueUnit: "N·m", PanHolds: units.Litre.Of(5), Wrenches: []service.Wrench{wrench},
+		Shop: service.Shop{TorqueUnit: units.NewtonMetre, PanHolds: units.Litre.Of(5), Wrenches: []service.Wrench{wrench},
 			Gauges: []service.Gauge{{ID: "AG-1", CalibratedUntil: service.Date{Year: 2027, Month: time.June, Day: 30}}}},
 		Isolate: []service.Isolation{{What: "starter battery", How: "negative lead off first", StopsStart: true, ForPriming: true, ForStart: "connected; started at the panel"}},
 		Fuel: service.Fuel{

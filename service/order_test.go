@@ -210,7 +210,7 @@ func TestPrefillInParts(t *testing.T) {
       "tighten": {"torque"`, `"fill": "prefill", "prefillShare": "`+text+`", "tighten": {"torque"`)
 		again, err := ParseFillPart(plan.Job.Stations[0].PrefillShare.String())
 		require.NoError(t, err, text)
-		assert.Equal(t, *plan.Job.Stations[0].PrefillShare, again, text)
+		assert.Equal(t, plan.Job.Stations[0].PrefillShare, again, text)
 		for _, it := range section(plan.Sheet(), "station", "1").Items {
 			if it.Code == "fill.prefill" {
 				assert.Equal(t, want, it.Values["share"], text)
@@ -219,10 +219,10 @@ func TestPrefillInParts(t *testing.T) {
 		}
 	}
 	job := benchPlan(t).Job
-	job.Stations[0].Fill, job.Stations[0].PrefillShare = Prefill, &FillPart{}
+	job.Stations[0].Fill, job.Stations[0].PrefillShare = Prefill, FillPart{}
 	var all JobErrors
 	require.ErrorAs(t, job.Check(), &all)
-	assert.Equal(t, "stations[0].prefillShare", all[0].Path)
+	assert.Equal(t, "stations[0].prefillWith", all[0].Path)
 	_, err := ParseFillPart(strings.Repeat("1", 300))
 	assert.ErrorIs(t, err, units.ErrRange)
 }

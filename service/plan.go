@@ -11,12 +11,11 @@ import (
 // Plan is all that follows from a job: what the sheet prints, before it is put into words. It is
 // made by [NewPlan].
 type Plan struct {
-	Job        Job
-	Rules      Rules // by which the sheet aims and a review judges; the zero value where none are agreed on
-	TorqueUnit units.TorqueUnit
-	Findings   []Finding
-	Isolation  Ledger
-	Stations   []StationPlan
+	Job       Job
+	Rules     Rules // by which the sheet aims and a review judges; the zero value where none are agreed on
+	Findings  []Finding
+	Isolation Ledger
+	Stations  []StationPlan
 	// FuelOut is what comes out of all stations, at Job.Fuel.MeasuredAt, and what it weighs.
 	FuelOut FuelOut
 	Prime   PrimePlan
@@ -100,7 +99,6 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 		rules, _ := ruleSet(m.Rules, sets) // checked
 		p.WasteRules = owned(&rules)
 	}
-	p.TorqueUnit, _ = units.ParseUnit[units.TorqueUnit](job.Shop.TorqueUnit) // checked
 	fuel := job.Fuel.measured()
 	for i, s := range job.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
@@ -127,7 +125,7 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 // out is the fuel that comes out of a housing.
 func (d Drain) out() (Volumes, error) {
 	if d.Vessel == nil {
-		return *d.Out, d.Out.Check()
+		return d.Out, d.Out.Check()
 	}
 	filled, err := drain.Cylinder{Diameter: d.Vessel.Diameter, Height: d.Vessel.Height}.Capacity()
 	if err != nil {
@@ -135,10 +133,10 @@ func (d Drain) out() (Volumes, error) {
 	}
 	draining := drain.Draining{Filled: filled, Displaced: d.Vessel.Displaced, Retained: d.Vessel.Retained}
 	out, err := draining.ComesOut()
-	if err != nil || d.Water == nil {
+	if err != nil || !given(d.Water) {
 		return out, err
 	}
-	return out.Sub(*d.Water)
+	return out.Sub(d.Water)
 }
 
 // measured is a fuel at the temperature that its volumes are measured at.
@@ -184,10 +182,10 @@ func (p *Plan) total(fuel measured, errs *JobErrors) {
 	p.FuelOut = fuel.weigh(total, "stations", errs)
 	p.Waste = append(p.Waste, WasteLine{What: drainedFuel, Stream: waste.DrainedFuel, Mass: p.FuelOut.Mass, Volume: &p.FuelOut.Volume, Scale: &p.FuelOut.Scale})
 	for i, s := range p.Job.Stations {
-		if s.Drain.Water == nil {
+		if !given(s.Drain.Water) {
 			continue
 		}
-		p.Waste = append(p.Waste, waterLine(s.ID, *s.Drain.Water, fuel.at, fmt.Sprintf("stations[%d].drain.water", i), errs))
+		p.Waste = append(p.Waste, waterLine(s.ID, s.Drain.Water, fuel.at, fmt.Sprintf("stations[%d].drain.water", i), errs))
 	}
 	for i, s := range p.Job.Stations {
 		wet, err := drain.WetMass(s.Element.Dry, s.Element.Retains, fuel.Fuel, fuel.at)

@@ -1,6 +1,7 @@
 package service
 
 import (
+	"encoding"
 	"errors"
 	"fmt"
 	"math/big"
@@ -18,10 +19,10 @@ import (
 // and volumes and masses in the other of metric and American units beside it. They change what is
 // printed on the sheet, and neither what is read nor what is decided, nor a record.
 type Preferences struct {
-	Volume      string `json:"volume,omitempty"`      // the unit for volumes, by any spelling of package units: "L", "US gal"
-	Mass        string `json:"mass,omitempty"`        // for masses: "kg", "lb"
-	Temperature string `json:"temperature,omitempty"` // for temperatures: "°C", "°F"
-	Length      string `json:"length,omitempty"`      // for lengths: "mm", "in"
+	Volume      *units.VolumeUnit       `json:"volume,omitempty"`      // the unit for volumes: "L", "US gal"
+	Mass        *units.MassUnit         `json:"mass,omitempty"`        // for masses: "kg", "lb"
+	Temperature *units.TemperatureScale `json:"temperature,omitempty"` // for temperatures: "°C", "°F"
+	Length      *units.LengthUnit       `json:"length,omitempty"`      // for lengths: "mm", "in"
 	// DecimalComma prints 0,5 for 0.5 in words and pictures. What the job says in words stays as
 	// written, and what a program reads keeps its point. In a job file a comma is still refused.
 	DecimalComma bool `json:"decimalComma,omitempty"`
@@ -36,25 +37,22 @@ func (j *Job) PrintIn(unit string) error {
 	if j.Preferences != nil {
 		prefer = *j.Preferences
 	}
+	var torques *units.TorqueUnit
 	var other error
-	for _, kind := range []struct {
-		known func(string) error
-		set   func()
-	}{
-		{known[units.TorqueUnit], func() { j.Shop.TorqueUnit, j.Shop.TorquePlaces = unit, nil }},
-		{known[units.VolumeUnit], func() { prefer.Volume = unit }},
-		{known[units.MassUnit], func() { prefer.Mass = unit }},
-		{known[units.LengthUnit], func() { prefer.Length = unit }},
-		{knownScale, func() { prefer.Temperature = unit }},
+	for _, try := range []func() error{
+		func() error { return use(unit, &torques) }, func() error { return use(unit, &prefer.Volume) },
+		func() error { return use(unit, &prefer.Mass) }, func() error { return use(unit, &prefer.Length) },
+		func() error { return use(unit, &prefer.Temperature) },
 	} {
-		err := kind.known(unit)
-		if err == nil {
-			if kind.set(); prefer != (Preferences{}) {
-				j.Preferences = &prefer
-			}
+		err := try()
+		switch {
+		case err == nil && torques != nil:
+			j.Shop.TorqueUnit, j.Shop.TorquePlaces = *torques, nil
 			return nil
-		}
-		if other == nil || !errors.Is(err, units.ErrOtherKind) {
+		case err == nil:
+			j.Preferences = &prefer
+			return nil
+		case other == nil || !errors.Is(err, units.ErrOtherKind):
 			other = err
 		}
 	}
@@ -66,27 +64,31 @@ func (j *Job) PrintIn(unit string) error {
 	return other
 }
 
-func known[U units.Unit](text string) error {
-	_, err := units.ParseUnit[U](text)
+// use reads a unit.
+func use[U any, P interface {
+	*U
+	encoding.TextUnmarshaler
+}](text string, into *P) error {
+	unit := P(new(U))
+	err := unit.UnmarshalText([]byte(text))
+	if err == nil {
+		*into = unit
+	}
 	return err
 }
 
-func knownScale(text string) error {
-	var scale units.TemperatureScale
-	return scale.UnmarshalText([]byte(text))
-}
-
 func (p Preferences) check(path string, errs *JobErrors) {
-	for _, kind := range []struct {
-		name, unit string
-		known      func(string) error
-	}{
-		{".volume", p.Volume, known[units.VolumeUnit]}, {".mass", p.Mass, known[units.MassUnit]},
-		{".temperature", p.Temperature, knownScale}, {".length", p.Length, known[units.LengthUnit]},
-	} {
-		if kind.unit != "" && !errs.spoilt(path+kind.name) {
-			errs.value(path+kind.name, kind.known(kind.unit))
-		}
+	if p.Volume != nil {
+		checkWritten(path+".volume", *p.Volume, errs)
+	}
+	if p.Mass != nil {
+		checkWritten(path+".mass", *p.Mass, errs)
+	}
+	if p.Temperature != nil {
+		checkWritten(path+".temperature", *p.Temperature, errs)
+	}
+	if p.Length != nil {
+		checkWritten(path+".length", *p.Length, errs)
 	}
 }
 
@@ -104,21 +106,7 @@ func (j Job) printer() (p printer) {
 	if prefer == nil {
 		return printer{}
 	}
-	p.volume, p.mass, p.length = unitOf[units.VolumeUnit](prefer.Volume), unitOf[units.MassUnit](prefer.Mass), unitOf[units.LengthUnit](prefer.Length)
-	if prefer.Temperature != "" {
-		p.scale = new(units.TemperatureScale)
-		_ = p.scale.UnmarshalText([]byte(prefer.Temperature)) // checked
-	}
-	p.comma = prefer.DecimalComma
-	return p
-}
-
-func unitOf[U units.Unit](text string) *U {
-	if text == "" {
-		return nil
-	}
-	unit, _ := units.ParseUnit[U](text) // checked
-	return &unit
+	return printer{prefer.Volume, prefer.Mass, prefer.Length, prefer.Temperature, prefer.DecimalComma}
 }
 
 // words is the sentence of a code and its variant with its values; what comes back beside it are the values as a

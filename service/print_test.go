@@ -102,8 +102,8 @@ func decoyed(t *testing.T, job Job) Job {
 				m.AtContact = "no. 0.0"
 			}
 		}
-		if s.Tighten.Thread == turn.RightHand && s.Tighten.Turn != nil {
-			s.Tighten.Stud = &stud // and the canister, where one is stated, doesn't fit
+		if s.Tighten.Thread == turn.RightHand && given(s.Tighten.Turn) {
+			s.Tighten.Stud = stud // and the canister, where one is stated, doesn't fit
 		}
 	}
 	return job
@@ -196,8 +196,8 @@ func TestPreferredUnits(t *testing.T) {
 	for _, unit := range []string{"US gal", "lb", "°F", "in", "ft-lb"} {
 		require.NoError(t, job.PrintIn(unit))
 	}
-	assert.Equal(t, Preferences{Volume: "US gal", Mass: "lb", Temperature: "°F", Length: "in"}, *job.Preferences)
-	assert.Equal(t, "ft-lb", job.Shop.TorqueUnit)
+	assert.Equal(t, Preferences{Volume: ptr(units.USGallon), Mass: ptr(units.Pound), Temperature: ptr(units.Fahrenheit), Length: ptr(units.Inch)}, *job.Preferences)
+	assert.Equal(t, units.FootPound, job.Shop.TorqueUnit)
 	assert.Nil(t, job.Shop.TorquePlaces)
 	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
@@ -291,7 +291,7 @@ func TestPreferencesDecideNothing(t *testing.T) {
 		job.Preferences = nil
 		plain, err := NewPlan(job, Rules{})
 		require.NoError(t, err)
-		job.Preferences = &Preferences{Volume: "US gal", Mass: "lb", Temperature: "°F", Length: "in", DecimalComma: true}
+		job.Preferences = &Preferences{Volume: ptr(units.USGallon), Mass: ptr(units.Pound), Temperature: ptr(units.Fahrenheit), Length: ptr(units.Inch), DecimalComma: true}
 		preferred, err := NewPlan(job, Rules{})
 		require.NoError(t, err)
 		require.Len(t, preferred.Findings, len(plain.Findings), name)

@@ -24,7 +24,7 @@ func (t Tighten) byPrint() way {
 	if errors.Is(err, torque.ErrDisagree) {
 		return unplanned(t)
 	}
-	t.Torque = &band
+	t.Torque = band
 	return byPrint{byTorque(t)}
 }
 

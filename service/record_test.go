@@ -105,7 +105,7 @@ func TestLessReadingsNeverComplete(t *testing.T) {
 		"a station":   func(d *AsDone) { d.Stations = d.Stations[1:] },
 		"drag":        func(d *AsDone) { d.Stations[0].Dragged = nil },
 		"torque":      func(d *AsDone) { d.Stations[0].Torque = nil },
-		"uncertainty": func(d *AsDone) { d.Stations[0].Torque.Expanded = nil },
+		"uncertainty": func(d *AsDone) { d.Stations[0].Torque.Expanded = units.Torque{} },
 		"gap":         func(d *AsDone) { d.Stations[0].Seated = nil },
 		"marks":       func(d *AsDone) { d.Stations[1].Marks = nil },
 		"a side":      func(d *AsDone) { d.Suction = nil },
@@ -134,7 +134,7 @@ func anyReadings(t *rapid.T) AsDone {
 	if rapid.Bool().Draw(t, "torqued") {
 		bowl.Torque = &TorqueReading{Tool: "W", Value: milli(rapid.IntRange(20000, 40000).Draw(t, "torque"))}
 		if u := rapid.IntRange(0, 4000).Draw(t, "U"); u > 0 {
-			bowl.Torque.Expanded = ptr(milli(u))
+			bowl.Torque.Expanded = milli(u)
 		}
 	}
 	canister := StationDone{ID: "2", Dragged: truth("dragged 2")}
@@ -366,7 +366,7 @@ func TestRecordTooLargeToRead(t *testing.T) {
 	job := benchPlan(t).Job
 	seals := make([]Seal, maxListed)
 	for i := range seals {
-		seals[i] = Seal{Part: strings.Repeat("x", 500), Where: strings.Repeat("y", 500), Wet: "nothing"}
+		seals[i] = Seal{Part: strings.Repeat("x", 500), Where: strings.Repeat("y", 500), Dry: true}
 	}
 	for len(job.Stations) < 40 {
 		station := job.Stations[0]
@@ -438,7 +438,7 @@ func TestRecordOfAFullJob(t *testing.T) {
 	require.NoError(t, err)
 	done := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "invented", Source: "invented", Strokes: ptr(60),
 		Stations: []StationDone{{ID: job.Stations[0].ID, Water: &VolumeTaken{water, units.MustParseTemperature("20 °C")}}},
-		Weights:  []Weight{{What: "fuel-wet water of station " + job.Stations[0].ID, Scale: &scale}}}
+		Weights:  []Weight{{Stream: waste.FuelWaterMix, Station: job.Stations[0].ID, Scale: scale}}}
 	review, err := plan.reviewBy(done, rulesWith(t))
 	require.NoError(t, err)
 	assert.Equal(t, Pass, lineOf(t, review, "stations[0].water").Verdict)

@@ -171,15 +171,12 @@ func (r *reviewer) match() {
 	unless(r.done.Revision == job.Revision, "revision", fmt.Sprintf("of revision %d", r.done.Revision), fmt.Sprintf("readings to revision %d", job.Revision))
 	unless(r.done.Zone.same(job.Zone), "zone", fmt.Sprintf("a day by other clocks than the job's: %s, not %s", r.done.Zone, job.Zone),
 		"the day of the work by the clocks of the site, with its zone as the job has it or without")
-	var ids, things, wastes []string
+	var ids, things []string
 	for _, s := range job.Stations {
 		ids = append(ids, s.ID)
 	}
 	for _, s := range job.Isolate {
 		things = append(things, s.What)
-	}
-	for _, w := range r.wastes() {
-		wastes = append(wastes, w.What)
 	}
 	for i, s := range r.done.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
@@ -193,7 +190,7 @@ func (r *reviewer) match() {
 		unless(slices.Contains(things, back.What), fmt.Sprintf("restored[%d].what", i), fmt.Sprintf("%s was not isolated", plain.Quote(back.What)), "one of "+strings.Join(things, ", "))
 	}
 	for i, w := range r.done.Weights {
-		unless(slices.Contains(wastes, w.What), fmt.Sprintf("weights[%d].what", i), fmt.Sprintf("no waste %s in the plan", plain.Quote(w.What)), "one of "+strings.Join(wastes, ", "))
+		r.matchWeight(fmt.Sprintf("weights[%d]", i), w, r.done.Weights[:i])
 	}
 	unless(r.done.KeyCycles == nil || r.plan.Prime.Cycles != nil, "keyCycles", "given, though the job has no lift pump", "it left out")
 	unless(r.done.Strokes == nil || r.plan.Prime.Strokes != nil, "strokes", "given, though the job has no hand primer", "it left out")
@@ -201,6 +198,34 @@ func (r *reviewer) match() {
 	_, pressure := r.side(Pressure)
 	unless(r.done.Suction == nil || suction, "suction", "given, though no station is on the suction side", "it left out")
 	unless(r.done.Pressure == nil || pressure, "pressure", "given, though no station is on the pressure side", "it left out")
+}
+
+// of reports whether it was the waste of a line that was weighed.
+func (w Weight) of(line WasteLine) bool {
+	return w.Stream == line.Stream && w.Station == line.Station && (w.What == "" || w.What == line.What)
+}
+
+// matchWeight finds the one waste of the plan that was weighed, and that nobody weighed before.
+func (r *reviewer) matchWeight(path string, w Weight, before []Weight) {
+	var wastes, meant []string
+	for _, line := range r.wastes() {
+		wastes = append(wastes, line.What)
+		if !w.of(line) {
+			continue
+		}
+		meant = append(meant, line.What)
+		if slices.ContainsFunc(before, func(other Weight) bool { return other.of(line) }) {
+			r.errs.add(path, fmt.Sprintf("%s stands twice", plain.Quote(line.What)), "it once", ErrContradiction)
+		}
+	}
+	switch len(meant) {
+	case 0:
+		r.errs.add(path, "not in the plan: "+quoted(strings.TrimSpace(fmt.Sprintf("%v %s %s", w.Stream, w.Station, w.What))),
+			"stream, station and what of one of "+strings.Join(wastes, ", "), ErrContradiction)
+	case 1:
+	default:
+		r.errs.add(path+".what", "missing, where the plan has more than one such waste", "one of "+strings.Join(meant, ", "), ErrContradiction)
+	}
 }
 
 // reading gives the readings of a station and where they stand; where nothing was written of it,
@@ -243,8 +268,8 @@ func (r *reviewer) station(plan *StationPlan) {
 	plan.way().judge(r, path, done, plan)
 	r.volume("out", path+".out", done.Out, plan.Out.Volume, r.fuel.DensityAt)
 	r.hot(path+".out.at", done.Out)
-	if water := plan.Station.Drain.Water; water != nil {
-		r.volume("water", path+".water", done.Water, *water, waterDensity)
+	if water := plan.Station.Drain.Water; given(water) {
+		r.volume("water", path+".water", done.Water, water, waterDensity)
 	} else if done.Water != nil {
 		r.unexpectedWater(path+".water", *done.Water)
 	}
@@ -266,7 +291,7 @@ func (r *reviewer) wastes() []WasteLine {
 	lines := slices.Clip(r.plan.Waste)
 	for _, s := range r.plan.Stations {
 		done, path := r.reading(s.Station.ID)
-		if s.Station.Drain.Water != nil || done.Water == nil || done.Water.Volume.High.Sign() <= 0 {
+		if given(s.Station.Drain.Water) || done.Water == nil || done.Water.Volume.High.Sign() <= 0 {
 			continue
 		}
 		lines = append(lines, waterLine(s.Station.ID, done.Water.Volume, done.Water.At, path+".water", &r.errs))
@@ -413,25 +438,25 @@ func (r *reviewer) weights() {
 		l := Line{Where: "weights", Code: "weight", Verdict: NotRecorded, Want: fmt.Sprintf("%s: mass %s", plan.What, kilograms(plan.Mass)),
 			Reason: plan.What + " was not weighed", Source: "mass against mass, a scale's reading against a scale's reading"}
 		for i, w := range r.done.Weights {
-			if w.What != plan.What {
+			if !w.of(plan) {
 				continue
 			}
 			l.Where = fmt.Sprintf("weights[%d]", i)
 			switch {
-			case w.Mass != nil:
-				l.Found = "mass " + kilograms(*w.Mass)
-				l.Verdict, l.Reason = expectedMass(*w.Mass, plan.Mass)
-			case w.Density != nil:
-				l.Found = fmt.Sprintf("scale shows %s, corrected for the air with %v", kilograms(*w.Scale), *w.Density)
-				mass, _ := massFromScale(*w.Scale, *w.Density) // checked
+			case given(w.Mass):
+				l.Found = "mass " + kilograms(w.Mass)
+				l.Verdict, l.Reason = expectedMass(w.Mass, plan.Mass)
+			case given(w.Density):
+				l.Found = fmt.Sprintf("scale shows %s, corrected for the air with %v", kilograms(w.Scale), w.Density)
+				mass, _ := massFromScale(w.Scale, w.Density) // checked
 				l.Verdict, l.Reason = expectedMass(mass, plan.Mass)
 			case plan.Scale != nil:
 				l.Want = fmt.Sprintf("%s: scale shows %s", plan.What, kilograms(*plan.Scale))
-				l.Found = "scale shows " + kilograms(*w.Scale)
-				l.Verdict, l.Reason = expectedMass(*w.Scale, *plan.Scale)
+				l.Found = "scale shows " + kilograms(w.Scale)
+				l.Verdict, l.Reason = expectedMass(w.Scale, *plan.Scale)
 			default:
-				mass, _ := massOfAnything(*w.Scale) // checked
-				l.Found = fmt.Sprintf("scale shows %s, by any density from %v to %v a mass of %s", kilograms(*w.Scale), lightest, heaviest, kilograms(mass))
+				mass, _ := massOfAnything(w.Scale) // checked
+				l.Found = fmt.Sprintf("scale shows %s, by any density from %v to %v a mass of %s", kilograms(w.Scale), lightest, heaviest, kilograms(mass))
 				if l.Verdict, l.Reason = expectedMass(mass, plan.Mass); l.Verdict == Undecided {
 					l.Reason += "; what the air lifts isn't known: give its density, or the mass corrected for the air"
 				}

@@ -121,7 +121,7 @@ func ExampleReadAsDone() {
 	fmt.Println(err)
 	// Output:
 	// stations[0].torque.value: torque "21" at byte 2: no unit; want a unit such as N·m, in-lb, ft-lb
-	// stations[0].torque.expanded: 0 N·m; want more than nothing, or the field left out where it isn't known
+	// stations[0].torque.expanded: 0 N·m; want more than nothing, or the field left out
 }
 
 // Readings may be put together in Go as well.
@@ -135,7 +135,7 @@ func ExampleAsDone_Check() {
 		Version: service.Version, Job: "T-1", Revision: 1, Date: service.Date{Year: 2026, Month: 3, Day: 9}, By: "invented", Source: "invented",
 		Stations: []service.StationDone{
 			{ID: "1", Dragged: &no, Seated: &yes,
-				Torque: &service.TorqueReading{Value: units.MustParse[units.TorqueUnit]("21 N·m"), Tool: "W-1", Expanded: &u},
+				Torque: &service.TorqueReading{Value: units.MustParse[units.TorqueUnit]("21 N·m"), Tool: "W-1", Expanded: u},
 				Out:    &service.VolumeTaken{Volume: litre, At: units.MustParseTemperature("20 °C")}},
 			{ID: "2", Dragged: &no,
 				Marks: &service.MarksSeen{Before: service.MarkSeen{Mark: "S"}, After: service.MarkSeen{Mark: "W", Past: &past}, Passes: &passes}},
@@ -143,13 +143,13 @@ func ExampleAsDone_Check() {
 		KeyCycles: &cycles,
 		Cranks:    []service.CrankDone{{Crank: service.Duration(8e9)}},
 		Suction:   &service.LeakCheck{ColdLeak: &no, HotLeak: &no},
-		Weights:   []service.Weight{{What: "drained fuel", Scale: &weighed}},
+		Weights:   []service.Weight{{Stream: waste.DrainedFuel, Scale: weighed}},
 		Restored:  []service.Restored{{What: "battery", Restored: true}},
 	}
 	fmt.Println(done.Check())
 	fmt.Println(done.Stations[0].Torque)
 	fmt.Println(done.Stations[1].Marks.After)
-	done.Weights[0].Mass = &weighed
+	done.Weights[0].Mass = weighed
 	fmt.Println(done.Check())
 	// Output:
 	// <nil>

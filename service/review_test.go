@@ -4,6 +4,7 @@ import (
 	_ "embed"
 	"encoding/json"
 	"math/big"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -168,7 +169,7 @@ func TestCoverageFactorOfAReading(t *testing.T) {
 		assert.Contains(t, l.Found, c.says)
 	}
 	lever := &Adapter{Offset: ptr(units.MustParseLength("75 mm")), Angle: ptr(units.Degree.Of(0))}
-	at, unfit := throughLever(TorqueReading{Value: units.MustParseTorque("20 N·m"), Expanded: ptr(units.MustParseTorque("1 N·m")), K: "3"}, units.MustParseLength("300 mm"), lever)
+	at, unfit := throughLever(TorqueReading{Value: units.MustParseTorque("20 N·m"), Expanded: units.MustParseTorque("1 N·m"), K: "3"}, units.MustParseLength("300 mm"), lever)
 	require.Empty(t, unfit)
 	for _, reading := range at {
 		assert.True(t, reading.Expanded.Equal(units.MustParseTorque("1.25 N·m")), reading.Expanded.String())
@@ -460,9 +461,9 @@ func TestNeededAndAsPlannedAreTwoThings(t *testing.T) {
       "torque"`
 		water = `"dragged": false, "water": {"volume": {"low": "160 mL", "best": "170 mL", "high": "180 mL", "from": "measured"}, "at": "20 °C"},
       "torque"`
-		all     = `{"what": "used element, wet, of station 1", "mass": {"low": "0.28 kg", "best": "0.28 kg", "high": "0.28 kg", "from": "weighed"}}`
-		element = `{"what": "used element, wet, of station 2", "mass": {"low": "1 kg", "best": "1 kg", "high": "1 kg", "from": "weighed"}}`
-		dirty   = `{"what": "fuel-wet water of station 1", "mass": {"low": "50 g", "best": "60 g", "high": "70 g", "from": "weighed"}}`
+		all     = `{"stream": "wet element", "station": "1", "mass": {"low": "0.28 kg", "best": "0.28 kg", "high": "0.28 kg", "from": "weighed"}}`
+		element = `{"stream": "wet element", "station": "2", "mass": {"low": "1 kg", "best": "1 kg", "high": "1 kg", "from": "weighed"}}`
+		dirty   = `{"stream": "fuel-water mix", "station": "1", "mass": {"low": "50 g", "best": "60 g", "high": "70 g", "from": "weighed"}}`
 	)
 	plan := benchPlan(t, `"leastFlashPoint": "52 °C"`, `"leastFlashPoint": "80 °C"`, `"out": {"low": "1.5 L"`, `"water": {"low": "20 mL", "best": "60 mL", "high": "150 mL", "from": "assumed"}, "out": {"low": "1.5 L"`)
 	good := strings.NewReplacer(all, all+","+element+","+dirty, noWater, strings.NewReplacer("160", "50", "170", "60", "180", "70").Replace(water)).Replace(benchDone)
@@ -668,7 +669,7 @@ func fuelDensity(t testing.TB) units.Density {
 	return d
 }
 
-const fuelWeight = `{"what": "drained fuel", "scale": {"low": "1.80 kg", "best": "1.82 kg", "high": "1.84 kg", "from": "weighed"}},`
+const fuelWeight = `{"stream": "drained fuel", "scale": {"low": "1.80 kg", "best": "1.82 kg", "high": "1.84 kg", "from": "weighed"}},`
 
 func TestTotalsTakeTheFirmestFigure(t *testing.T) {
 	review := reviewWith(t, fuelWeight, "")
@@ -781,7 +782,7 @@ var badReadings = []struct {
 	{"a weight that wasn't weighed", `"high": "1.84 kg", "from": "weighed"`, `"high": "1.84 kg", "from": "assumed"`, "weights[0].scale.from", ErrContradiction},
 	{"density of a mass", `"high": "0.28 kg", "from": "weighed"}`, `"high": "0.28 kg", "from": "weighed"}, "density": "1 g/mL"`, "weights[1].density", ErrContradiction},
 	{"density of air", `"high": "1.84 kg", "from": "weighed"}`, `"high": "1.84 kg", "from": "weighed"}, "density": "1 kg/m³"`, "weights[0].density", units.ErrRange},
-	{"weight twice", `"used element, wet, of station 1"`, `"drained fuel"`, "weights[1].what", ErrContradiction},
+	{"weight twice", `"stream": "wet element", "station": "1"`, `"stream": "drained fuel"`, "weights[1]", ErrContradiction},
 	{"restored twice", `"what": "automatic start"`, `"what": "battery"`, "restored[1].what", ErrContradiction},
 	{"rest before the first", `[{"crank": "8 s"}]`, `[{"rest": "2 min", "crank": "8 s"}]`, "cranks[0].rest", ErrContradiction},
 	{"cranked for no time", `[{"crank": "8 s"}]`, `[{"crank": "0 s"}]`, "cranks[0].crank", units.ErrRange},
@@ -824,7 +825,8 @@ func TestReadingsOfAnotherJob(t *testing.T) {
 		{"job", `"job": "T-1"`, `"job": "T-2"`, "job"},
 		{"revision", `"revision": 1`, `"revision": 2`, "revision"},
 		{"station", `"id": "2"`, `"id": "3"`, "stations[1].id"},
-		{"waste", `"what": "drained fuel"`, `"what": "drained oil"`, "weights[0].what"},
+		{"waste", `"stream": "drained fuel"`, `"stream": "absorbents"`, "weights[0]"},
+		{"waste of no station", `"station": "1", "mass"`, `"station": "9", "mass"`, "weights[1]"},
 		{"isolation", `"what": "battery"`, `"what": "batteries"`, "restored[0].what"},
 		{"mark", `"mark": "W"`, `"mark": "F"`, "stations[1].marks.after.mark"},
 		{"torque on a turn", asSeen, `"torque": {"value": "21 N·m", "tool": "W-1"},`, "stations[1].torque"},
@@ -891,7 +893,7 @@ func TestGuardedByUProperty(t *testing.T) {
 		value, u := rapid.IntRange(12000, 32000).Draw(t, "value"), rapid.IntRange(0, 4000).Draw(t, "U")
 		reading := &TorqueReading{Tool: "W", Value: milli(value)}
 		if u > 0 {
-			reading.Expanded = ptr(milli(u))
+			reading.Expanded = milli(u)
 		}
 		x, guard := big.NewRat(int64(value), 1000), big.NewRat(int64(u), 1000)
 		inside := new(big.Rat).Sub(x, guard).Cmp(low) >= 0 && new(big.Rat).Add(x, guard).Cmp(high) <= 0
@@ -922,4 +924,39 @@ func (p *Plan) reviewBy(done AsDone, rules Rules) (Review, error) {
 	by := *p
 	by.Rules = rules
 	return by.Review(done)
+}
+
+// A weight is known by its stream and its station, and by its name only where two wastes share these.
+func TestWhichWasteWasWeighed(t *testing.T) {
+	job := benchPlan(t).Job
+	mass := job.Stations[0].Element.Dry
+	mass.From = drain.Weighed
+	job.Waste.Other = []Leftover{{What: "wipes", Stream: waste.Absorbents, Mass: mass}, {What: "mats", Stream: waste.Absorbents, Mass: mass}}
+	plan, err := NewPlan(job, rulesWith(t))
+	require.NoError(t, err)
+	for _, c := range []struct {
+		weights []Weight
+		path    string
+	}{
+		{[]Weight{{Stream: waste.Absorbents, What: "mats"}}, ""},
+		{[]Weight{{Stream: waste.Absorbents, What: "mats"}, {Stream: waste.Absorbents, What: "wipes"}}, ""},
+		{[]Weight{{Stream: waste.Absorbents}}, "weights[0].what"},
+		{[]Weight{{Stream: waste.Absorbents, What: "rags"}}, "weights[0]"},
+		{[]Weight{{Stream: waste.WetElement}}, "weights[0]"},
+		{[]Weight{{Stream: waste.WetElement, Station: "1"}, {Stream: waste.WetElement, Station: "1", What: elementOf("1")}}, "weights[1]"},
+		{[]Weight{{}}, "weights[0].stream"},
+	} {
+		done := doneWith(t)
+		done.Weights = nil
+		for _, w := range c.weights {
+			w.Mass = mass
+			done.Weights = append(done.Weights, w)
+		}
+		review, err := plan.Review(done)
+		assert.Equal(t, c.path, strings.Join(pathsOf(t, err), " "))
+		if c.path == "" {
+			at := slices.IndexFunc(review.Totals, func(t Total) bool { return t.What == "mats" })
+			assert.Equal(t, ByMass, review.Totals[at].Basis)
+		}
+	}
 }

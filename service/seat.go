@@ -4,7 +4,6 @@ import (
 	"fmt"
 
 	"example.com/snugturn/turn"
-	"example.com/snugturn/units"
 )
 
 // Seat: a part that is tightened until it meets its stop, such as a cap that seats metal to metal.
@@ -16,7 +15,7 @@ import (
 type SeatPlan struct {
 	Gap       string
 	Limit     *TorquePlan   // the band in which the stop is met; nil where the job states none
-	Turns     *turn.Turn    // from the first thread to the stop; nil where the job doesn't count them
+	Turns     turn.Turn     // from the first thread to the stop; zero where the job doesn't count them
 	ClosedEnd turn.Rotation // the way to tighten, facing the closed end
 	HeadSide  turn.Rotation // the same, seen from the head side
 }
@@ -28,14 +27,14 @@ func (toSeat) name() string   { return "seat" }
 func (t toSeat) stated() bool { return t.Seat != nil }
 
 func (t toSeat) beside() []string {
-	if t.Seat.Torque == nil {
+	if !given(t.Seat.Torque) {
 		return []string{"seen"}
 	}
 	return []string{"seen", "adapter"}
 }
 
 func (t toSeat) how() string {
-	if t.Seat.Torque == nil {
+	if !given(t.Seat.Torque) {
 		return "to its stop, with no torque stated"
 	}
 	return "to its stop"
@@ -43,7 +42,7 @@ func (t toSeat) how() string {
 
 func (t toSeat) takes() []string {
 	takes := []string{"seated", "pastStop", "stopTurns"}
-	if t.Seat.Torque != nil {
+	if given(t.Seat.Torque) {
 		takes = append(takes, "torque")
 	}
 	return takes
@@ -64,10 +63,10 @@ func (toSeat) sheet(w *writer, sp StationPlan)                    { w.seat(sp) }
 func (toSeat) match(*reviewer, string, StationDone, *StationPlan) {}
 
 func (t toSeat) blanks(w *writer, p *Plan, sp StationPlan) {
-	if t.Seat.Torque != nil {
+	if given(t.Seat.Torque) {
 		w.blankTorque("record.torque", p, sp)
 	}
-	if t.Seat.Turns != nil {
+	if given(t.Seat.Turns) {
 		w.blank("record.turns-to-stop", "station", sp.Station.ID)
 	}
 	w.blankGap(sp)
@@ -88,11 +87,8 @@ func (toSeat) says(r Rules) []clause {
 func (t toSeat) check(path string, errs *JobErrors) {
 	s := t.Seat
 	errs.when(s.Gap == "", path+".seat.gap", "empty", `what is closed all round at the stop, such as "between cap and housing"`, ErrMissingField)
-	if s.Torque != nil {
-		checkWritten(path+".seat.torque", *s.Torque, errs)
-	}
-	if s.Turns != nil {
-		errs.when(*s.Turns == turn.Turn{}, path+".seat.turns", s.Turns.String(), "more than nothing, or the field left out where nobody counts", units.ErrRange)
+	if given(s.Torque) {
+		checkWritten(path+".seat.torque", s.Torque, errs)
 	}
 }
 
@@ -103,8 +99,8 @@ func (p *Plan) seat(t Tighten, path string, errs *JobErrors) *SeatPlan {
 		ClosedEnd: t.goes(turn.FacingClosedEnd),
 		HeadSide:  t.goes(turn.FromHeadSide),
 	}
-	if t.Seat.Torque != nil {
-		s.Limit = p.torque(*t.Seat.Torque, path+".seat.torque", errs)
+	if given(t.Seat.Torque) {
+		s.Limit = p.torque(t.Seat.Torque, path+".seat.torque", errs)
 	}
 	return s
 }
@@ -114,8 +110,8 @@ func (w *writer) seat(sp StationPlan) {
 	if s.Limit != nil {
 		w.wrench(s.Limit.Set, t.Adapter, s.Limit.Wrench.Low().Unit())
 	}
-	if s.Turns != nil {
-		w.do("seat.turns", "turns", *s.Turns)
+	if given(s.Turns) {
+		w.do("seat.turns", "turns", s.Turns)
 		w.count()
 	}
 	w.byHand(sp.Station.Kind)
@@ -143,15 +139,15 @@ func (w *writer) seat(sp StationPlan) {
 func (t toSeat) judge(r *reviewer, path string, done StationDone, plan *StationPlan) {
 	doubt := ""
 	var turns []Line
-	if t.Seat.Turns != nil {
-		turns = append(turns, r.turnsToStop(*t.Seat.Turns, done, path))
+	if given(t.Seat.Turns) {
+		turns = append(turns, r.turnsToStop(t.Seat.Turns, done, path))
 		if turns[0].Verdict != Pass {
 			doubt = "the gap was seen closed, and the turns to the stop don't show that it is the true one"
 		}
 	}
-	if t.Seat.Torque != nil {
+	if given(t.Seat.Torque) {
 		atStop := done.Seated != nil && *done.Seated && doubt == ""
-		r.torque(*t.Seat.Torque, atStop, plan, done, path)
+		r.torque(t.Seat.Torque, atStop, plan, done, path)
 	}
 	for _, l := range turns {
 		r.say(l)

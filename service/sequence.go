@@ -41,7 +41,7 @@ type StagePlan struct {
 type bySequence Tighten
 
 func (bySequence) name() string     { return "sequence" }
-func (t bySequence) stated() bool   { return t.Sequence != nil }
+func (t bySequence) stated() bool   { return given(t.Sequence) }
 func (bySequence) beside() []string { return []string{"adapter", "snug", "within", "seen"} }
 func (bySequence) how() string      { return "by a torque and turns after it" }
 func (bySequence) takes() []string  { return []string{"torque", "angle"} }
@@ -90,14 +90,14 @@ func (bySequence) says(Rules) []clause {
 
 func (t bySequence) check(path string, errs *JobErrors) {
 	before := len(*errs)
-	checkWritten(path+".sequence", *t.Sequence, errs)
-	if t.Snug != nil {
-		checkWritten(path+".snug", *t.Snug, errs)
+	checkWritten(path+".sequence", t.Sequence, errs)
+	if given(t.Snug) {
+		checkWritten(path+".snug", t.Snug, errs)
 	}
 	if len(*errs) > before {
 		return
 	}
-	if t.Snug != nil && !t.Snug.Contains(t.Sequence.Torque()) {
+	if given(t.Snug) && !t.Snug.Contains(t.Sequence.Torque()) {
 		errs.add(path+".snug", fmt.Sprintf("%v, in which the torque of the sequence, %v, doesn't lie", t.Snug, t.Sequence.Torque()),
 			"a band around it", ErrContradiction)
 	}
@@ -144,15 +144,15 @@ func (t Tighten) stages() (stages []StagePlan, whole turn.Instruction, err error
 // sequence works out the stages and brings the snug torque into the shop's unit.
 func (p *Plan) sequence(t Tighten, path string, errs *JobErrors) *SequencePlan {
 	s := &SequencePlan{
-		Sequence:  *t.Sequence,
+		Sequence:  t.Sequence,
 		ClosedEnd: t.goes(turn.FacingClosedEnd),
 		HeadSide:  t.goes(turn.FromHeadSide),
 	}
 	snug := t.Sequence.Torque()
-	s.Snug = nearest(snug, p.TorqueUnit, p.Job.Shop.TorquePlaces)
-	s.Nearby = nearest(snug, nearbyUnit(p.TorqueUnit), nil)
-	if t.Snug != nil {
-		if s.Band = p.torque(*t.Snug, path+".snug", errs); s.Band.Wrench.Valid() {
+	s.Snug = nearest(snug, p.Job.Shop.TorqueUnit, p.Job.Shop.TorquePlaces)
+	s.Nearby = nearest(snug, nearbyUnit(p.Job.Shop.TorqueUnit), nil)
+	if given(t.Snug) {
+		if s.Band = p.torque(t.Snug, path+".snug", errs); s.Band.Wrench.Valid() {
 			s.Snug = units.Min(units.Max(s.Snug, s.Band.Wrench.Low()), s.Band.Wrench.High()) // a band may be narrower than the places
 		}
 	}
@@ -195,7 +195,7 @@ func (s *SequencePlan) set() *WrenchSet {
 // toTolerance says what a job leaves open that has to be known before a reading can pass.
 func (p *Plan) toTolerance(i int) {
 	s, t := p.Stations[i].Sequence, p.Stations[i].Station.Tighten
-	if t.Snug == nil {
+	if !given(t.Snug) {
 		p.tell(Caution, "sequence.snug-without-tolerance", i, "", practice,
 			"torque", s.Sequence.Torque())
 	}
@@ -255,19 +255,17 @@ type AngleDone struct {
 	Tool   string      `json:"tool,omitempty"`   // the shop's number for the angle gauge; left out where it was read by eye
 	// Within is how far one reading of Tool may be out. Left out it isn't known, which is not zero;
 	// an eye is as good as the rules say.
-	Within *turn.Turn `json:"within,omitempty"`
+	Within turn.Turn `json:"within,omitzero"`
 }
 
 func (a AngleDone) check(path string, errs *JobErrors) {
 	errs.when((len(a.Stages) == 0) == (a.Total == nil), path, "both or neither of stages and total", "one of them", ErrContradiction)
-	if a.Within == nil || errs.spoilt(path+".within") {
+	if !given(a.Within) || errs.spoilt(path+".within") {
 		return
 	}
 	switch {
 	case a.Tool == "":
 		errs.add(path+".within", "given without a tool", "it left out: how far an eye may be out is agreed on in the rules", ErrContradiction)
-	case *a.Within == turn.Turn{}:
-		errs.add(path+".within", a.Within.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
 	case a.Within.Compare(turn.MustOf(1, 2)) >= 0:
 		errs.add(path+".within", a.Within.String(), "less than half a turn", units.ErrRange)
 	}
@@ -364,8 +362,8 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 	out, unfit := r.rules.Eye, ""
 	if a.Tool != "" {
 		l.Found, unfit = degrees(*turned)+", with "+a.Tool, r.unfitGauge(a.Tool)
-		if a.Within != nil {
-			out = *a.Within
+		if given(a.Within) {
+			out = a.Within
 		}
 	}
 	found, err := judgeTurned(in, *turned, out)
@@ -374,7 +372,7 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 	switch {
 	case unfit != "":
 		l.Verdict, l.Reason = Undecided, unfit
-	case a.Tool != "" && a.Within == nil:
+	case a.Tool != "" && !given(a.Within):
 		l.Verdict, l.Reason = Undecided, "how far the gauge may be out isn't known, which is not zero"
 	case found.Reach == turn.InWindow && dragged(done):
 		l.Verdict, l.Reason, l.Source = Undecided, "it dragged while it was run up, so that snug may not have been snug", practice

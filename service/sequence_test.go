@@ -211,7 +211,7 @@ func TestStagesPicture(t *testing.T) {
 		}
 		s, err := turn.NewSequence(units.NewtonMetre.Of(40), stages...)
 		require.NoError(t, err)
-		tighten.Sequence = &s
+		tighten.Sequence = s
 		plan, err := NewPlan(job, Rules{})
 		require.NoError(t, err)
 		p := printer{}.stagesPicture(plan.Stations[0]).Stages
@@ -389,7 +389,7 @@ func TestAngleProperty(t *testing.T) {
 		within, err := turn.Of(out, 360_000)
 		require.NoError(t, err)
 		done := AsDone{Version: Version, Job: "DOZ-0031", Revision: 1, Date: Date{Year: 2026, Month: 10, Day: 5}, By: "x", Source: "x",
-			Stations: []StationDone{{ID: "cover", Angle: &AngleDone{Total: &at, Tool: "G-1", Within: &within}}}}
+			Stations: []StationDone{{ID: "cover", Angle: &AngleDone{Total: &at, Tool: "G-1", Within: within}}}}
 		review, err := plan.reviewBy(done, rules)
 		require.NoError(t, err)
 		want := Undecided
@@ -479,9 +479,8 @@ func TestBadWaysToTighten(t *testing.T) {
 // A job made in Go is held to the same.
 func TestWaysMadeInGo(t *testing.T) {
 	for name, spoil := range map[string]func(*Tighten){
-		"sequence": func(t *Tighten) { t.Sequence = &turn.Sequence{} },
-		"snug":     func(t *Tighten) { t.Snug = &torque.Band{} },
-		"seen":     func(t *Tighten) { t.Seen = turn.View(99) },
+		"snug": func(t *Tighten) { t.Snug = torque.MustParseBand("1 to 2 N·m") },
+		"seen": func(t *Tighten) { t.Seen = turn.View(99) },
 	} {
 		job, err := ReadJob([]byte(coverAndCap))
 		require.NoError(t, err)
@@ -491,8 +490,8 @@ func TestWaysMadeInGo(t *testing.T) {
 	}
 	job, err := ReadJob([]byte(coverAndCap))
 	require.NoError(t, err)
-	job.Stations[1].Tighten.Seat.Torque = &torque.Band{}
-	assert.ErrorContains(t, job.Check(), "stations[1].tighten.seat.torque")
+	job.Stations[0].Tighten.Sequence = turn.Sequence{} // is left out
+	assert.ErrorContains(t, job.Check(), "stations[0].tighten: none of torque, printed, turn, sequence and seat is given")
 }
 
 func TestBadReadingsOfNewWays(t *testing.T) {
@@ -556,7 +555,7 @@ func TestRecordOfNewWaysProperty(t *testing.T) {
 			total := turn.MustOf(rapid.Int64Range(0, 800).Draw(t, "total"), 360)
 			cover.Angle = &AngleDone{Total: &total}
 		} else if n > 0 {
-			cover.Angle = &AngleDone{Tool: "G", Within: ptr(turn.MustOf(1, 360))}
+			cover.Angle = &AngleDone{Tool: "G", Within: turn.MustOf(1, 360)}
 			for range n {
 				cover.Angle.Stages = append(cover.Angle.Stages, turn.MustOf(rapid.Int64Range(0, 90).Draw(t, "stage"), 360))
 			}
@@ -589,7 +588,7 @@ func anyTorque(t *rapid.T, name string) *TorqueReading {
 	}
 	r := &TorqueReading{Tool: "TW-9", Value: milli(value), Corrected: rapid.Bool().Draw(t, name+" corrected")}
 	if u := rapid.IntRange(0, 4000).Draw(t, name+" U"); u > 0 {
-		r.Expanded = ptr(milli(u))
+		r.Expanded = milli(u)
 	}
 	return r
 }
@@ -609,7 +608,7 @@ func TestStagesAddUp(t *testing.T) {
 		less, more := rapid.Int64Range(0, 10).Draw(t, "less"), rapid.Int64Range(1, 10).Draw(t, "more")
 		sequence, err := turn.NewSequence(units.NewtonMetre.Of(40), stages...)
 		require.NoError(t, err)
-		plans, whole, err := Tighten{Sequence: &sequence, Within: &Within{turn.MustOf(less, 360), turn.MustOf(more, 360)}}.stages()
+		plans, whole, err := Tighten{Sequence: sequence, Within: &Within{turn.MustOf(less, 360), turn.MustOf(more, 360)}}.stages()
 		require.NoError(t, err)
 		require.Zero(t, plans[n-1].Total.Rat().Cmp(sum))
 		least, most := new(big.Rat).Sub(sum, big.NewRat(n*less, 360)), new(big.Rat).Add(sum, big.NewRat(n*more, 360))

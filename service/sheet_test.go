@@ -275,7 +275,7 @@ func TestRingAgreesWithThePlan(t *testing.T) {
 					require.NoError(t, tighten.Thread.UnmarshalText([]byte(hand)))
 					require.NoError(t, tighten.Marks.Printed.UnmarshalText([]byte(printed)))
 					tighten.Marks.Seen = view
-					*tighten.Turn = turn.MustParseInstruction(how + " after gasket contact")
+					tighten.Turn = turn.MustParseInstruction(how + " after gasket contact")
 					plan, err := NewPlan(job, Rules{})
 					require.NoError(t, err)
 					sp := plan.Stations[1]

@@ -222,8 +222,8 @@ func (w *writer) station(p *Plan, i int) {
 	for _, c := range st.Connectors {
 		w.do("connector.off", "connector", c)
 	}
-	if water := st.Drain.Water; water != nil {
-		w.know("drain.water", "volume", *water)
+	if water := st.Drain.Water; given(water) {
+		w.know("drain.water", "volume", water)
 	}
 	w.know("drain.fuel", "volume", sp.Out.Volume)
 	for _, step := range st.Drain.Steps {
@@ -255,7 +255,7 @@ func (w *writer) element(st Station) {
 	}
 	w.do("old.into-waste")
 	for _, seal := range st.Seals {
-		if seal.Wet == "nothing" {
+		if seal.Dry {
 			w.do("seal.dry", "where", seal.Where, "part", seal.Part)
 		} else {
 			w.do("seal.wet", "where", seal.Where, "part", seal.Part, "with", seal.Wet)
@@ -284,10 +284,10 @@ func (w *writer) prefill(st Station) {
 		w.do("fill.element")
 	}
 	into := st.Kind.holder()
-	if code := "fill.prefill/" + string(into); st.PrefillShare != nil {
+	if code := "fill.prefill/" + string(into); given(st.PrefillShare) {
 		w.do(code+"-share", "into", into, "share", st.PrefillShare.alone())
 	} else {
-		w.do(code+"-volume", "into", into, "volume", down(*st.PrefillWith))
+		w.do(code+"-volume", "into", into, "volume", down(st.PrefillWith))
 	}
 }
 
@@ -348,7 +348,7 @@ func (w *writer) record(p *Plan) {
 		id := st.Station.ID
 		st.way().blanks(w, p, st)
 		w.blank("record.fuel", "station", id)
-		if st.Station.Drain.Water != nil {
+		if given(st.Station.Drain.Water) {
 			w.blank("record.water", "station", id)
 		}
 	}
@@ -385,8 +385,8 @@ func (w *writer) next(p *Plan) {
 		if due.AfterHours > 0 {
 			w.know("next.hours", "hours", due.AfterHours)
 		}
-		if due.AfterDistance != nil {
-			w.know("next.distance", "distance", *due.AfterDistance)
+		if given(due.AfterDistance) {
+			w.know("next.distance", "distance", due.AfterDistance)
 		}
 	}
 	if len(p.Restock) > 0 {

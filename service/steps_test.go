@@ -73,7 +73,7 @@ func TestStepsOfEachWay(t *testing.T) {
 func TestStepToTheDatum(t *testing.T) {
 	for datum, want := range map[string]string{"gasket contact": "turn.to-contact", "finger tight": "turn.to-finger-tight", "snug": "turn.to-snug"} {
 		in := turn.MustParseInstruction("1/2 turn after " + datum)
-		plan, _ := oneStation(t, Tighten{Turn: &in}, StationDone{})
+		plan, _ := oneStation(t, Tighten{Turn: in}, StationDone{})
 		for _, code := range []string{"turn.to-contact", "turn.to-finger-tight", "turn.to-snug"} {
 			assert.Equal(t, code == want, slices.Contains(codesOf(plan, "station", "1"), code), "%s: %s", datum, code)
 		}
@@ -83,7 +83,7 @@ func TestStepToTheDatum(t *testing.T) {
 // A seal that goes on dry isn't wetted, whatever else is.
 func TestDrySeal(t *testing.T) {
 	job := benchPlan(t).Job
-	job.Stations[0].Seals = []Seal{{Part: "packing", Where: "groove", Wet: "nothing"}, {Part: "ring", Where: "rim", Wet: "engine oil"}}
+	job.Stations[0].Seals = []Seal{{Part: "packing", Where: "groove", Dry: true}, {Part: "ring", Where: "rim", Wet: "engine oil"}}
 	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
 	assertOrder(t, codesOf(plan, "station", "1"), []string{"old.into-waste", "seal.dry", "seal.wet", "fill.dry"}, "seals")
@@ -107,9 +107,9 @@ func TestDueLines(t *testing.T) {
 		{Interval{Months: 6}, []string{"next.date"}},
 		{Interval{Hours: 400}, []string{"next.hours"}},
 		{Interval{Hours: 400, HoursPerWeek: 30}, []string{"next.date", "next.hours"}},
-		{Interval{Distance: &far}, []string{"next.distance"}},
-		{Interval{Distance: &far, DistancePerWeek: &week, Months: 6}, []string{"next.date", "next.earlier", "next.distance"}},
-		{Interval{Hours: 400, Distance: &far}, []string{"next.hours", "next.distance"}},
+		{Interval{Distance: far}, []string{"next.distance"}},
+		{Interval{Distance: far, DistancePerWeek: week, Months: 6}, []string{"next.date", "next.earlier", "next.distance"}},
+		{Interval{Hours: 400, Distance: far}, []string{"next.hours", "next.distance"}},
 	} {
 		job := benchPlan(t).Job
 		job.Interval = &c.interval
@@ -137,11 +137,11 @@ func TestWarningsInPreferredUnits(t *testing.T) {
 	job.Stations = job.Stations[:1]
 	litres := func(text string) units.Volume { return units.MustParseVolume(text) }
 	out := Volumes{Low: litres("1 L"), Best: litres("1.5 L"), High: litres("1.7 L"), From: job.Stations[0].Drain.Out.From}
-	job.Stations[0].Drain.Out = &out
+	job.Stations[0].Drain.Out = out
 	job.Shop.PanHolds = litres("1.2 L")
 	soFar := units.MustParseMass("99.7 kg")
 	job.Waste.Month = &Month{Rules: "US federal", SoFar: Masses{Low: soFar, Best: soFar, High: soFar, From: job.Stations[0].Element.Dry.From}}
-	job.Preferences = &Preferences{Volume: "US gal", Mass: "lb"}
+	job.Preferences = &Preferences{Volume: ptr(units.USGallon), Mass: ptr(units.Pound)}
 	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
 	pan := finding(plan, "pan.too-small")
@@ -160,16 +160,16 @@ func TestWarningsInPreferredUnits(t *testing.T) {
 func TestPanIsHeldAgainstTheMost(t *testing.T) {
 	job := benchPlan(t).Job
 	litres := func(text string) units.Volume { return units.MustParseVolume(text) }
-	range_ := func(low, best, high string) *Volumes {
-		return &Volumes{Low: litres(low), Best: litres(best), High: litres(high), From: job.Stations[0].Drain.Out.From}
+	range_ := func(low, best, high string) Volumes {
+		return Volumes{Low: litres(low), Best: litres(best), High: litres(high), From: job.Stations[0].Drain.Out.From}
 	}
 	job.Stations[0].Drain.Out, job.Stations[1].Drain.Out = range_("1 L", "1.5 L", "2 L"), range_("0.2 L", "0.3 L", "0.4 L")
 	for _, c := range []struct {
 		pan            string
-		water          *Volumes // of station 1
+		water          Volumes // of station 1
 		tooSmall, fill bool
 	}{
-		{"1.999 L", nil, true, true}, {"2 L", nil, false, true}, {"2.399 L", nil, false, true}, {"2.4 L", nil, false, false},
+		{"1.999 L", Volumes{}, true, true}, {"2 L", Volumes{}, false, true}, {"2.399 L", Volumes{}, false, true}, {"2.4 L", Volumes{}, false, false},
 		{"2.049 L", range_("0 L", "0.01 L", "0.05 L"), true, true}, {"2.05 L", range_("0 L", "0.01 L", "0.05 L"), false, true},
 		{"2.449 L", range_("0 L", "0.01 L", "0.05 L"), false, true}, {"2.45 L", range_("0 L", "0.01 L", "0.05 L"), false, false},
 	} {
@@ -207,7 +207,7 @@ func TestUnitSlipOfThePaper(t *testing.T) {
 		job.Stations = job.Stations[:1]
 		job.Shop.Wrenches = append([]Wrench{c.wrench}, c.more...)
 		band := torque.MustParseBand(c.band)
-		job.Stations[0].Tighten.Torque = &band
+		job.Stations[0].Tighten.Torque = band
 		plan, err := NewPlan(job, Rules{})
 		require.NoError(t, err, c.band)
 		slip := finding(plan, "torque.unit-slip")

@@ -30,7 +30,7 @@ type WrenchSet struct {
 type byTorque Tighten
 
 func (byTorque) name() string     { return "torque" }
-func (t byTorque) stated() bool   { return t.Torque != nil }
+func (t byTorque) stated() bool   { return given(t.Torque) }
 func (byTorque) beside() []string { return []string{"adapter", "orSeated"} }
 func (byTorque) how() string      { return "by torque" }
 func (byTorque) takes() []string  { return []string{"torque", "seated", "pastStop"} }
@@ -38,7 +38,7 @@ func (byTorque) takes() []string  { return []string{"torque", "seated", "pastSto
 func (byTorque) check(string, *JobErrors) {}
 
 func (t byTorque) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
-	sp.Torque = p.torque(*t.Torque, path, errs)
+	sp.Torque = p.torque(t.Torque, path, errs)
 }
 
 func (byTorque) choose(c chooser)                                   { c.band(c.station.Torque, Stop) }
@@ -90,12 +90,12 @@ func (p *Plan) torque(stated torque.Band, path string, errs *JobErrors) *TorqueP
 	t := &TorquePlan{Stated: stated}
 	var err error
 	if places := p.Job.Shop.TorquePlaces; places != nil {
-		t.Wrench, err = stated.Inward(p.TorqueUnit, *places)
+		t.Wrench, err = stated.Inward(p.Job.Shop.TorqueUnit, *places)
 	} else {
-		t.Wrench, err = inward(stated, p.TorqueUnit)
+		t.Wrench, err = inward(stated, p.Job.Shop.TorqueUnit)
 	}
 	errs.value(path, err)
-	t.Nearby, err = inward(stated, nearbyUnit(p.TorqueUnit))
+	t.Nearby, err = inward(stated, nearbyUnit(p.Job.Shop.TorqueUnit))
 	errs.value(path, err)
 	return t
 }
@@ -288,8 +288,8 @@ func (r *reviewer) atFastener(t TorqueReading, plan *StationPlan) (at []TorqueRe
 	if a.grips() {
 		return nil, fmt.Sprintf("read with %s, a %v, whose lever isn't fixed: nothing it shows is the torque at the fastener", plain.Cut(a.Name), a.Kind)
 	}
-	if a != nil && a.CalibratedUntil != nil {
-		if late := r.lapsed(a.Name, *a.CalibratedUntil); late != "" {
+	if a != nil && given(a.CalibratedUntil) {
+		if late := r.lapsed(a.Name, a.CalibratedUntil); late != "" {
 			return nil, late
 		}
 	}
@@ -331,13 +331,11 @@ func throughLever(t TorqueReading, length units.Length, a *Adapter) (at []Torque
 	}
 	const places = 18
 	u := t.Expanded
-	if u != nil {
-		wide, err := torque.Delivered(*u, length, a.lever())
-		if err != nil {
+	if given(u) {
+		if u, err = torque.Delivered(u, length, a.lever()); err != nil {
 			return nil, err.Error()
 		}
-		wide = wide.RoundIn(wide.Unit(), places, units.ToPositiveInf)
-		u = &wide
+		u = u.RoundIn(u.Unit(), places, units.ToPositiveInf)
 	}
 	for _, mode := range []units.Rounding{units.ToNegativeInf, units.ToPositiveInf} {
 		at = append(at, TorqueReading{Value: value.RoundIn(value.Unit(), places, mode), Tool: t.Tool, Expanded: u, K: t.K})
@@ -379,8 +377,8 @@ func (r *reviewer) decide(band torque.Band, at []TorqueReading) (v Verdict, reas
 // record holds nothing that a float had a part in.
 func (r *reviewer) decideOne(band torque.Band, t TorqueReading) (v Verdict, reason string, usable bool) {
 	m := torque.Measurement{Value: t.Value}
-	if t.Expanded != nil {
-		m.Expanded = *t.Expanded
+	if given(t.Expanded) {
+		m.Expanded = t.Expanded
 		m.CoverageFactor, _ = t.coverage() // checked
 	} else if r.rules.Torque != torque.SimpleAcceptance {
 		if r.rules.Torque != torque.NonBinary && !band.Contains(t.Value) {
@@ -426,8 +424,8 @@ func outside(band torque.Band, value units.Torque) string {
 // String is the reading with what is known of it.
 func (t TorqueReading) String() string {
 	u := "uncertainty not known"
-	if t.Expanded != nil {
-		u = fmt.Sprintf("U = %v at k = %s", *t.Expanded, cmp.Or(t.K, "2"))
+	if given(t.Expanded) {
+		u = fmt.Sprintf("U = %v at k = %s", t.Expanded, cmp.Or(t.K, "2"))
 	}
 	return fmt.Sprintf("%v, %s, with %s", t.Value, u, t.Tool)
 }

@@ -48,7 +48,7 @@ func (r *reviewer) totals() []Total {
 	for i, plan := range r.wastes() {
 		t := Total{Line: i + 1, What: plan.What, Stream: plan.Stream, Mass: plan.Mass, Basis: AsPlanned}
 		r.taken(&t, plan)
-		at := slices.IndexFunc(r.done.Weights, func(w Weight) bool { return w.What == plan.What })
+		at := slices.IndexFunc(r.done.Weights, func(w Weight) bool { return w.of(plan) })
 		if at >= 0 {
 			r.weighed(&t, r.done.Weights[at])
 		}
@@ -59,20 +59,20 @@ func (r *reviewer) totals() []Total {
 
 // weighed puts a weight in the place of whatever was reckoned.
 func (r *reviewer) weighed(t *Total, w Weight) {
-	if w.Mass != nil {
-		t.Mass, t.Basis, t.Note = *w.Mass, ByMass, ""
+	if given(w.Mass) {
+		t.Mass, t.Basis, t.Note = w.Mass, ByMass, ""
 		return
 	}
 	density, of := w.Density, "the density given"
-	if density == nil {
+	if !given(density) {
 		density, of = r.densityOf(t.Stream)
 	}
 	var mass Masses
 	var err error
-	if density != nil {
-		mass, err = massFromScale(*w.Scale, *density)
+	if given(density) {
+		mass, err = massFromScale(w.Scale, density)
 	} else {
-		mass, err = massOfAnything(*w.Scale)
+		mass, err = massOfAnything(w.Scale)
 		of = fmt.Sprintf("any density from %v to %v", lightest, heaviest)
 	}
 	if err != nil {
@@ -82,20 +82,20 @@ func (r *reviewer) weighed(t *Total, w Weight) {
 	t.Mass, t.Basis, t.Note = mass, ByScale, "corrected for the air with "+of
 }
 
-// densityOf is that of a liquid at the temperature the job measures at; nil for anything else.
-func (r *reviewer) densityOf(s waste.Stream) (density *units.Density, of string) {
+// densityOf is that of a liquid at the temperature the job measures at; none for anything else.
+func (r *reviewer) densityOf(s waste.Stream) (density units.Density, of string) {
 	d := r.fuel.density
 	switch s {
 	case waste.DrainedFuel:
 	case waste.FuelWaterMix:
 		var err error
 		if d, err = waterDensity(r.fuel.at); err != nil {
-			return nil, ""
+			return units.Density{}, ""
 		}
 	default:
-		return nil, ""
+		return units.Density{}, ""
 	}
-	return &d, fmt.Sprintf("the liquid's density at %v", r.fuel.at)
+	return d, fmt.Sprintf("the liquid's density at %v", r.fuel.at)
 }
 
 // taken reckons a liquid's mass from the volumes that were read. Drained fuel and water that the

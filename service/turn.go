@@ -28,7 +28,7 @@ type TurnPlan struct {
 type byTurn Tighten
 
 func (byTurn) name() string     { return "turn" }
-func (t byTurn) stated() bool   { return t.Turn != nil }
+func (t byTurn) stated() bool   { return given(t.Turn) }
 func (byTurn) beside() []string { return []string{"marks", "expected", "gasket"} }
 func (byTurn) how() string      { return "by a turn" }
 func (byTurn) takes() []string  { return []string{"marks", "turned", "contactTurns"} }
@@ -67,7 +67,7 @@ func (byTurn) sheet(w *writer, sp StationPlan) { w.turn(sp) }
 
 func (t byTurn) blanks(w *writer, _ *Plan, sp StationPlan) {
 	id := sp.Station.ID
-	if t.Expected != nil {
+	if given(t.Expected) {
 		w.blank("record.turns-to-contact", "station", id)
 	}
 	if t.Marks != nil {
@@ -92,7 +92,7 @@ func (t byTurn) match(r *reviewer, path string, done StationDone, _ *StationPlan
 	if len(r.errs) == 0 {
 		seen, err := done.Marks.reading(ring, t.Thread, r.rules.Eye)
 		r.errs.value(path, err)
-		_, err = ring.Judge(*t.Turn, seen, t.Thread)
+		_, err = ring.Judge(t.Turn, seen, t.Thread)
 		r.errs.value(path, err)
 	}
 }
@@ -130,8 +130,8 @@ var noRulesEye = turn.MustOf(15, 360)
 // turn works out where to stop.
 func (p *Plan) turn(t Tighten, path string, errs *JobErrors) *TurnPlan {
 	plan := &TurnPlan{
-		Instruction: *t.Turn,
-		Window:      p.Rules.widen(*t.Turn),
+		Instruction: t.Turn,
+		Window:      p.Rules.widen(t.Turn),
 		Eye:         p.Rules.Eye,
 		ClosedEnd:   t.goes(turn.FacingClosedEnd),
 		HeadSide:    t.goes(turn.FromHeadSide),
@@ -206,8 +206,8 @@ func (p *Plan) toAim(i int) {
 
 func (w *writer) turn(sp StationPlan) {
 	t, marks := sp.Turn, sp.Station.Tighten.Marks
-	if n := sp.Station.Tighten.Expected; n != nil {
-		w.do("turn.count-to-contact", "turns", *n)
+	if n := sp.Station.Tighten.Expected; given(n) {
+		w.do("turn.count-to-contact", "turns", n)
 		w.count()
 	}
 	switch t.Instruction.Datum() {
@@ -312,20 +312,20 @@ func angles(i turn.Instruction) any {
 // is in doubt after that; "" where it isn't.
 func (r *reviewer) contact(t Tighten, done StationDone, path string) (doubt string) {
 	thread := t.Canister
-	if thread == nil {
+	if !given(thread) {
 		thread = t.Stud
 	}
 	switch {
-	case t.Expected == nil:
+	case !given(t.Expected):
 		return ""
-	case thread == nil || t.Gasket == nil: // nothing to audit by: the count alone
-		return r.countOff(*t.Expected, done.ContactTurns)
+	case !given(thread) || !given(t.Gasket): // nothing to audit by: the count alone
+		return r.countOff(t.Expected, done.ContactTurns)
 	}
 	l := Line{Where: path + ".contactTurns", Code: "contact", Needed: true, Verdict: NotRecorded, Source: practice,
 		Want: fmt.Sprintf("%v from the first thread to contact, give or take %v", t.Expected, r.rules.Count), Reason: notCounted}
 	if doubt = l.Reason; done.ContactTurns != nil {
 		l.Found = done.ContactTurns.String()
-		audit, err := thread.AuditContact(*t.Expected, *done.ContactTurns, r.rules.Count, *t.Gasket)
+		audit, err := thread.AuditContact(t.Expected, *done.ContactTurns, r.rules.Count, t.Gasket)
 		r.errs.value(l.Where, err)
 		l.Verdict, l.Reason, doubt = Pass, audit.String(), ""
 		if audit.Stop() {
@@ -461,9 +461,9 @@ var twoMarks, _ = turn.NewRing([]string{"the line", "opposite the line"}, turn.C
 
 // turn judges what was turned; contact says why contact is in doubt already, "" where it isn't.
 func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
-	in := r.rules.widen(*t.Turn)
+	in := r.rules.widen(t.Turn)
 	another := ""
-	l := Line{Where: path + ".marks", Code: "turn", Needed: true, Want: in.String(), Source: r.rules.turnSource(*t.Turn)}
+	l := Line{Where: path + ".marks", Code: "turn", Needed: true, Want: in.String(), Source: r.rules.turnSource(t.Turn)}
 	var found turn.Judgment
 	var err error
 	switch {

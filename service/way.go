@@ -55,13 +55,13 @@ var besides = []struct {
 	problem, want string
 }{
 	{"orSeated", func(t Tighten) bool { return t.OrSeated }, "given without a band", "it left out: only a band may give way to a stop"},
-	{"snug", func(t Tighten) bool { return t.Snug != nil }, "given without a sequence", "it left out: a torque has its band in itself"},
+	{"snug", func(t Tighten) bool { return given(t.Snug) }, "given without a sequence", "it left out: a torque has its band in itself"},
 	{"within", func(t Tighten) bool { return t.Within != nil }, "given without a sequence", "it left out: a turn has its range in itself"},
 	{"adapter", func(t Tighten) bool { return t.Adapter != nil }, "an adapter without a torque", "it left out: only a torque depends on the lever"},
 	{"seen", func(t Tighten) bool { return t.Seen != 0 }, "given without a sequence or a seat", "it left out: with a turn it stands in marks"},
 	{"marks", func(t Tighten) bool { return t.Marks != nil }, "marks without a turn", "a turn, or the marks left out"},
-	{"expected", func(t Tighten) bool { return t.Expected != nil }, "turns to gasket contact, without a turn from there", "it left out; the turns to a stop stand in seat.turns"},
-	{"gasket", func(t Tighten) bool { return t.Gasket != nil }, "a gasket to be met, without a turn from there", "it left out: only contact is held against its height"},
+	{"expected", func(t Tighten) bool { return given(t.Expected) }, "turns to gasket contact, without a turn from there", "it left out; the turns to a stop stand in seat.turns"},
+	{"gasket", func(t Tighten) bool { return given(t.Gasket) }, "a gasket to be met, without a turn from there", "it left out: only contact is held against its height"},
 }
 
 // checkBeside refuses the fields beside a way that it doesn't take.

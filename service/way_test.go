@@ -26,7 +26,7 @@ func jsonNames(of any) (names []string) {
 // A field of Tighten is a way, or stands beside some ways, or beside each of them; a reading of a
 // station belongs to a way or to each. No field is left out, so that none is passed over silently.
 func TestEveryFieldBelongsToAWay(t *testing.T) {
-	seat, none := Seat{Torque: &torque.Band{}}, Seat{}
+	seat, none := Seat{Torque: torque.Band{}}, Seat{}
 	fields, readings := []string{"thread", "stud", "canister"}, slices.Clone(everyWay)
 	var beside []string
 	for _, tighten := range []Tighten{{Seat: &seat}, {Seat: &none}} {
@@ -59,14 +59,14 @@ func TestWhatStandsBesideAnotherWay(t *testing.T) {
 		tighten Tighten
 		path    string
 	}{
-		{Tighten{Torque: &band, Expected: &turns}, "expected"},
-		{Tighten{Printed: "266-354 in-lb (30-40 N·m)", Gasket: &gasket}, "gasket"},
-		{Tighten{Torque: &band, Snug: &band}, "snug"},
-		{Tighten{Torque: &band, Within: &Within{More: turns}}, "within"},
-		{Tighten{Torque: &band, Marks: &Marks{}}, "marks"},
-		{Tighten{Sequence: &sequence, OrSeated: true}, "orSeated"},
-		{Tighten{Sequence: &sequence, Expected: &turns}, "expected"},
-		{Tighten{Seat: &Seat{Gap: "all round"}, Gasket: &gasket}, "gasket"},
+		{Tighten{Torque: band, Expected: turns}, "expected"},
+		{Tighten{Printed: "266-354 in-lb (30-40 N·m)", Gasket: gasket}, "gasket"},
+		{Tighten{Torque: band, Snug: band}, "snug"},
+		{Tighten{Torque: band, Within: &Within{More: turns}}, "within"},
+		{Tighten{Torque: band, Marks: &Marks{}}, "marks"},
+		{Tighten{Sequence: sequence, OrSeated: true}, "orSeated"},
+		{Tighten{Sequence: sequence, Expected: turns}, "expected"},
+		{Tighten{Seat: &Seat{Gap: "all round"}, Gasket: gasket}, "gasket"},
 		{Tighten{Seat: &Seat{Gap: "all round"}, Adapter: &Adapter{Name: "strap", Kind: StrapWrench}}, "adapter"},
 	} {
 		c.tighten.Thread = turn.RightHand

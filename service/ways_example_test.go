@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"example.com/snugturn/service"
+	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 )
 
@@ -24,7 +25,7 @@ func ExampleSequencePlan() {
 	fmt.Println("goes:", s.ClosedEnd, "facing the closed end,", s.HeadSide, "from the head side")
 
 	// Where the paper states no tolerance, nobody makes one up.
-	job.Stations[0].Tighten.Snug, job.Stations[0].Tighten.Within = nil, nil
+	job.Stations[0].Tighten.Snug, job.Stations[0].Tighten.Within = torque.Band{}, nil
 	plan, _ = service.NewPlan(job, service.Rules{})
 	fmt.Println("nearest:", plan.Stations[0].Sequence.Nearest.Setting.Dial)
 	for _, f := range plan.Findings {

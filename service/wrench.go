@@ -26,22 +26,15 @@ func (w Wrench) check(path string, errs *JobErrors) {
 		errs.add(path+".step", w.Step.String(), "more than nothing", units.ErrRange)
 	}
 	checkShare(path+".deviation", w.Deviation, errs)
-	if w.Length != nil {
-		checkPositive(path+".length", *w.Length, errs)
+	if given(w.Length) {
+		checkPositive(path+".length", w.Length, errs)
 	}
 	checkMany(path+".alsoShows", len(w.AlsoShows), errs)
-	for i, unit := range w.AlsoShows[:min(len(w.AlsoShows), maxListed)] {
-		_, err := units.ParseUnit[units.TorqueUnit](unit)
-		errs.value(fmt.Sprintf("%s.alsoShows[%d]", path, i), err)
-	}
 }
 
 // shows reports whether a unit is on its scale.
 func (w Wrench) shows(unit units.TorqueUnit) bool {
-	return unit == w.Lowest.Unit() || slices.ContainsFunc(w.AlsoShows, func(text string) bool {
-		also, err := units.ParseUnit[units.TorqueUnit](text)
-		return err == nil && also == unit
-	})
+	return unit == w.Lowest.Unit() || slices.Contains(w.AlsoShows, unit)
 }
 
 // offScale says why a wrench can't have shown a torque, "" where it can.
@@ -75,11 +68,7 @@ func (a Adapter) check(path string, errs *JobErrors) {
 // tool is the wrench as package torque knows it. The deviation's basis isn't asked for, so the
 // envelope of both conventions holds.
 func (w Wrench) tool() torque.Wrench {
-	t := torque.Wrench{Lowest: w.Lowest, Highest: w.Highest, Step: w.Step, Deviation: w.Deviation}
-	if w.Length != nil {
-		t.Length = *w.Length
-	}
-	return t
+	return torque.Wrench{Lowest: w.Lowest, Highest: w.Highest, Step: w.Step, Deviation: w.Deviation, Length: w.Length}
 }
 
 func (a *Adapter) lever() torque.Adapter {
@@ -121,8 +110,8 @@ func (p *Plan) outOfDate() {
 		late("gauge", fmt.Sprintf("shop.gauges[%d]", i), g.ID, g.CalibratedUntil)
 	}
 	for i, s := range p.Job.Stations {
-		if a := s.Tighten.Adapter; a != nil && a.CalibratedUntil != nil {
-			late("adapter", fmt.Sprintf("stations[%d].tighten.adapter", i), a.Name, *a.CalibratedUntil)
+		if a := s.Tighten.Adapter; a != nil && given(a.CalibratedUntil) {
+			late("adapter", fmt.Sprintf("stations[%d].tighten.adapter", i), a.Name, a.CalibratedUntil)
 		}
 	}
 }
