@@ -44,7 +44,7 @@ func BenchmarkTotalOfThousand(b *testing.B) {
 	}
 	b.ReportAllocs()
 	for b.Loop() {
-		if _, err := Total(units.Litre, all...); err != nil {
+		if _, err := Sum(units.Litre, all...); err != nil {
 			b.Fatal(err)
 		}
 	}

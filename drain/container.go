@@ -8,13 +8,13 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Container is a pan, a can or a drum, with how full it may be and what is in it.
-type Container struct {
-	Limit  units.Volume               // how far it may be filled: see [FillLimit], [JustFull], [LessMargin]
+// Filling is a pan, a can or a drum, with how full it may be and what is in it.
+type Filling struct {
+	Limit  units.Volume               // how far it may be filled: see [FillLimit], [FullAt55], [PanLimit]
 	Inside Estimate[units.VolumeUnit] // Exactly(units.Litre.Of(0), Measured) for an empty one
 }
 
-func (c Container) check() error {
+func (c Filling) check() error {
 	return cmp.Or(positive("fill limit", c.Limit), checkEstimate("contents", c.Inside))
 }
 
@@ -22,7 +22,7 @@ func (c Container) check() error {
 //
 // Errors: *InputError, ErrFull where the contents are beyond the limit by their best figure,
 // ErrMissing for a limit of zero; as [Estimate.Check].
-func (c Container) Left() (Estimate[units.VolumeUnit], error) {
+func (c Filling) Left() (Estimate[units.VolumeUnit], error) {
 	if err := c.check(); err != nil {
 		return volumes{}, err
 	}
@@ -37,7 +37,7 @@ func (c Container) Left() (Estimate[units.VolumeUnit], error) {
 // Takes says whether what is coming surely goes in up to the limit.
 //
 // Errors: *InputError (ErrMissing, ErrNegative); as [Estimate.Check].
-func (c Container) Takes(coming Estimate[units.VolumeUnit]) (Answer, error) {
+func (c Filling) Takes(coming Estimate[units.VolumeUnit]) (Answer, error) {
 	if err := cmp.Or(c.check(), checkEstimate("volume coming", coming)); err != nil {
 		return 0, err
 	}
@@ -57,9 +57,9 @@ func (c Container) Takes(coming Estimate[units.VolumeUnit]) (Answer, error) {
 // Services is how many more services of a volume go in before the limit, rounded down: the least
 // with the smallest room and the largest service, the most the other way round.
 //
-// Errors: as [Container.Left]; *InputError, ErrMissing for a service whose low is zero, units.ErrRange
+// Errors: as [Filling.Left]; *InputError, ErrMissing for a service whose low is zero, units.ErrRange
 // for more than a million services.
-func (c Container) Services(each Estimate[units.VolumeUnit]) (least, best, most int, err error) {
+func (c Filling) Services(each Estimate[units.VolumeUnit]) (least, best, most int, err error) {
 	left, err := c.Left()
 	if err != nil {
 		return 0, 0, 0, err
@@ -81,11 +81,11 @@ func (c Container) Services(each Estimate[units.VolumeUnit]) (least, best, most 
 	return counts[0], counts[1], counts[2], nil
 }
 
-// LessMargin is a pan's limit: its capacity less a margin against splash, in the capacity's unit.
+// PanLimit is a pan's limit: its capacity less a margin against splash, in the capacity's unit.
 //
 // Errors: *InputError, ErrMissing for a capacity of zero, ErrNegative for a margin below zero,
 // ErrFull where the margin leaves no room.
-func LessMargin(capacity, margin units.Volume) (units.Volume, error) {
+func PanLimit(capacity, margin units.Volume) (units.Volume, error) {
 	if err := cmp.Or(positive("capacity", capacity), checked("margin", margin)); err != nil {
 		return units.Volume{}, err
 	}
@@ -103,13 +103,13 @@ var (
 // limitPlaces is how finely a fill limit is given, always rounded down.
 const limitPlaces = 6
 
-// JustFull is the volume at which a container filled at a temperature is liquid-full at 55 °C, the
+// FullAt55 is the volume at which a container filled at a temperature is liquid-full at 55 °C, the
 // temperature of ADR 4.1.1.4 and 49 CFR 173.24a(d) (the latter from memory), in the capacity's unit,
 // rounded down at six places. It leaves nothing over: fill to less. That the drum grows too isn't
 // counted, which is the inward side.
 //
 // Errors: *InputError, ErrMissing for a capacity of zero; as [Fuel.DensityAt].
-func JustFull(f Fuel, capacity units.Volume, filledAt units.Temperature) (units.Volume, error) {
+func FullAt55(f Fuel, capacity units.Volume, filledAt units.Temperature) (units.Volume, error) {
 	if err := cmp.Or(positive("capacity", capacity), f.check(filledAt)); err != nil {
 		return units.Volume{}, err
 	}
@@ -125,7 +125,7 @@ func JustFull(f Fuel, capacity units.Volume, filledAt units.Temperature) (units.
 // capacity's unit, rounded down at six places (ADR 2013). Above 50 °C the temperature counts as 50 °C,
 // which is the inward side.
 //
-// Errors: as [JustFull].
+// Errors: as [FullAt55].
 func FillLimit(f Fuel, capacity units.Volume, filledAt units.Temperature) (units.Volume, error) {
 	if err := cmp.Or(positive("capacity", capacity), f.check(filledAt)); err != nil {
 		return units.Volume{}, err

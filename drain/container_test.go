@@ -21,7 +21,7 @@ func TestFillLimits(t *testing.T) {
 		for _, rule := range []struct {
 			name, want string
 			limit      func(Fuel, units.Volume, units.Temperature) (units.Volume, error)
-		}{{"just full", e.full, JustFull}, {"ADR (b)", e.adr, FillLimit}} {
+		}{{"just full", e.full, FullAt55}, {"ADR (b)", e.adr, FillLimit}} {
 			got, err := rule.limit(f, drum, temperature(e.at))
 			if err != nil || rule.want != "" && got.Round(2, units.ToNearestEven).Magnitude().StringFixed(2) != rule.want {
 				t.Errorf("%s, %s at %s: %s, %v; want %s", rule.name, e.rho, e.at, got, err, rule.want)
@@ -30,8 +30,8 @@ func TestFillLimits(t *testing.T) {
 	}
 	f := fuel(t, "840 kg/m³ at 15 °C")
 	for _, e := range []struct{ got, want string }{
-		{must(JustFull(f, drum, temperature("55 °C"))).String(), "100.000000 L"},
-		{must(JustFull(f, drum, temperature("70 °C"))).String(), "100.000000 L"},
+		{must(FullAt55(f, drum, temperature("55 °C"))).String(), "100.000000 L"},
+		{must(FullAt55(f, drum, temperature("70 °C"))).String(), "100.000000 L"},
 		{must(FillLimit(f, drum, temperature("50 °C"))).String(), "98.000000 L"},
 		{must(FillLimit(f, drum, temperature("70 °C"))).String(), "98.000000 L"},
 		// 55 US gal at 94 %: 195.7 L (D)
@@ -58,7 +58,7 @@ func TestFillLimitsAreRoundedDown(t *testing.T) {
 		name, capacity, want string
 		limit                func(units.Volume) (units.Volume, error)
 	}{
-		{"just full", "1.0000019 L", "1.000001 L", func(v units.Volume) (units.Volume, error) { return JustFull(f, v, fiftyFive) }},
+		{"just full", "1.0000019 L", "1.000001 L", func(v units.Volume) (units.Volume, error) { return FullAt55(f, v, fiftyFive) }},
 		{"ADR (b)", "1.00000199 L", "0.980001 L", func(v units.Volume) (units.Volume, error) { return FillLimit(f, v, fifty) }},                       // 0.9800019502
 		{"ADR (a)", "1.00000199 L", "0.980001 L", func(v units.Volume) (units.Volume, error) { return FillLimitByBoiling(temperature("300 °C"), v) }}, // the same
 	} {
@@ -67,13 +67,13 @@ func TestFillLimitsAreRoundedDown(t *testing.T) {
 		}
 	}
 	// a hotter filling leaves less to swell: 0.01 °C below 55 °C is below the whole
-	if got := must(JustFull(f, units.Litre.Of(100), temperature("54.99 °C"))); !got.Less(units.Litre.Of(100)) {
+	if got := must(FullAt55(f, units.Litre.Of(100), temperature("54.99 °C"))); !got.Less(units.Litre.Of(100)) {
 		t.Errorf("at 54.99 °C %s", got)
 	}
 }
 
 func TestContainer(t *testing.T) {
-	drum := Container{Limit: volume("195 L"), Inside: litresOf("170", "171", "172")}
+	drum := Filling{Limit: volume("195 L"), Inside: litresOf("170", "171", "172")}
 	if got, want := must(drum.Left()).String(), "24 L (23 L to 25 L, measured)"; got != want {
 		t.Errorf("left %s, want %s", got, want)
 	}
@@ -92,7 +92,7 @@ func TestContainer(t *testing.T) {
 	if err != nil || least != 14 || best != 16 || most != 17 { // 23/1.6, 24/1.5, 25/1.4
 		t.Errorf("%d, %d, %d services, %v", least, best, most, err)
 	}
-	if got := must(LessMargin(units.Litre.Of(10), volume("1.5 L"))); got.String() != "8.5 L" {
+	if got := must(PanLimit(units.Litre.Of(10), volume("1.5 L"))); got.String() != "8.5 L" {
 		t.Errorf("pan %s, want 8.5 L", got)
 	}
 }
@@ -117,9 +117,9 @@ func TestContainment(t *testing.T) {
 
 func TestContainerRefusals(t *testing.T) {
 	f := fuel(t, "840 kg/m³ at 15 °C")
-	full := Container{Limit: volume("10 L"), Inside: litresOf("11", "11", "12")}
-	empty := Container{Limit: volume("10 L"), Inside: litresOf("0", "0", "0")}
-	services := func(c Container, each volumes) error {
+	full := Filling{Limit: volume("10 L"), Inside: litresOf("11", "11", "12")}
+	empty := Filling{Limit: volume("10 L"), Inside: litresOf("0", "0", "0")}
+	services := func(c Filling, each volumes) error {
 		_, _, _, err := c.Services(each)
 		return err
 	}
@@ -127,18 +127,18 @@ func TestContainerRefusals(t *testing.T) {
 	for name, e := range map[string]struct{ err, want error }{
 		"overfull":            {second(full.Left()), ErrFull},
 		"overfull, services":  {services(full, litresOf("1", "1", "1")), ErrFull},
-		"no limit":            {second(Container{Inside: full.Inside}.Left()), ErrMissing},
-		"contents not given":  {second(Container{Limit: full.Limit}.Takes(full.Inside)), ErrMissing},
+		"no limit":            {second(Filling{Inside: full.Inside}.Left()), ErrMissing},
+		"contents not given":  {second(Filling{Limit: full.Limit}.Takes(full.Inside)), ErrMissing},
 		"coming not given":    {second(empty.Takes(volumes{})), ErrMissing},
 		"negative coming":     {second(empty.Takes(litresOf("-1", "1", "1"))), ErrNegative},
 		"service of zero":     {services(empty, litresOf("0", "1", "1")), ErrMissing},
 		"a drop each":         {services(empty, litresOf("0.000001", "0.000001", "0.000001")), units.ErrRange},
-		"margin takes all":    {second(LessMargin(volume("1 L"), volume("1 L"))), ErrFull},
-		"negative margin":     {second(LessMargin(volume("1 L"), volume("-1 L"))), ErrNegative},
-		"no capacity":         {second(JustFull(f, volume("0 L"), at)), ErrMissing},
+		"margin takes all":    {second(PanLimit(volume("1 L"), volume("1 L"))), ErrFull},
+		"negative margin":     {second(PanLimit(volume("1 L"), volume("-1 L"))), ErrNegative},
+		"no capacity":         {second(FullAt55(f, volume("0 L"), at)), ErrMissing},
 		"negative capacity":   {second(FillLimit(f, volume("-1 L"), at)), ErrNegative},
 		"no fuel":             {second(FillLimit(Fuel{}, volume("1 L"), at)), ErrMissing},
-		"filled too hot":      {second(JustFull(f, volume("1 L"), temperature("151 °C"))), ErrTemperature},
+		"filled too hot":      {second(FullAt55(f, volume("1 L"), temperature("151 °C"))), ErrTemperature},
 		"boiling, stray":      {second(FillLimitByBoiling(units.TemperatureScale(9).Of(1), volume("1 L"))), ErrMissing},
 		"boiling, no drum":    {second(FillLimitByBoiling(at, volume("0 L"))), ErrMissing},
 		"no container":        {second(Containment()), ErrMissing},
@@ -155,8 +155,8 @@ func TestContainerRefusals(t *testing.T) {
 // What is none of the constants prints as what it is.
 func TestStrayWords(t *testing.T) {
 	for _, e := range []struct{ got, want string }{
-		{Answer(0).String(), "Answer(0)"}, {Guard(9).String(), "Guard(9)"}, {Group(0).String(), "no group"},
-		{Provenance(5).String(), "Provenance(5)"}, {WaterEquation(0).String(), "WaterEquation(0)"},
+		{Answer(0).String(), "Answer(0)"}, {Guard(9).String(), "Guard(9)"}, {group(0).String(), "no group"},
+		{Provenance(5).String(), "Provenance(5)"}, {equation(0).String(), "equation(0)"},
 	} {
 		if e.got != e.want {
 			t.Errorf("%s, want %s", e.got, e.want)

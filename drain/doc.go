@@ -50,24 +50,24 @@
 // to come to less than nothing. No figure for retained fuel is built in, since none that was measured
 // is published. π is taken at fifty places, cut down for low and up for high.
 //
-// A separator drains water first. It has equations of its own ([WaterEquation]); [Layers] splits a
-// bowl at the interface, and [TrendOfWater] sees a tank going bad from service to service.
+// A separator drains water first. It has equations of its own ([WaterDensityAt]); [Layers] splits a
+// bowl at the interface, and [NewWaterTrend] sees a tank going bad from service to service.
 //
 // # Catching it
 //
 // [FlashGuard] holds the temperature of the catch against the least flash point of the grade, with a
 // margin that the caller chooses. Clear isn't safe: vapour, sparks and hot surfaces are not in it.
 //
-// [Container] knows the room left and the services until full. A drum filled cold is fuller when it
-// is hot: [FillLimit] and [FillLimitByBoiling] are ADR 4.1.1.4 (b) and (a), [JustFull] is where it
+// [Filling] knows the room left and the services until full. A drum filled cold is fuller when it
+// is hot: [FillLimit] and [FillLimitByBoiling] are ADR 4.1.1.4 (b) and (a), [FullAt55] is where it
 // would be full at 55 °C. [Containment] is the rule of 40 CFR 264.175, which binds permitted
 // facilities. Limits round inward: down.
 //
 // # Filling it again
 //
-// [Prefill] pours a share of what the filter surely holds and leaves the rest as a void.
+// [PrefillPlan] pours a share of what the filter surely holds and leaves the rest as a void.
 // [KeyCycles] counts how often the key is turned on, always rounded up; [VoidLeft] is what each
-// cycle leaves; [HandStrokes] does it by hand. [Cranking] lays out attempts and rests, and [LookFor]
+// cycle leaves; [HandStrokes] does it by hand. [Cranking] lays out attempts and rests, and [PrimingChecklist]
 // is for when they didn't help. Pump flow, on-time, efficiency, limits and rests are inputs without
 // defaults: they differ from engine to engine, and the maker's instructions have them.
 //

@@ -64,6 +64,15 @@ func NewEstimate[U units.Unit](low, best, high units.Quantity[U], from Provenanc
 	return e, nil
 }
 
+// MustEstimate is [NewEstimate] for constants in a program; it panics on an error.
+func MustEstimate[U units.Unit](low, best, high units.Quantity[U], from Provenance) Estimate[U] {
+	e, err := NewEstimate(low, best, high, from)
+	if err != nil {
+		panic(err)
+	}
+	return e
+}
+
 // Exactly is an estimate without a spread: low, best and high are the same. It suits a count, or
 // a figure whose uncertainty is somebody else's to state.
 //
@@ -72,11 +81,16 @@ func Exactly[U units.Unit](value units.Quantity[U], from Provenance) (Estimate[U
 	return NewEstimate(value, value, value, from)
 }
 
-// Within is best ± spread, such as a reading and half a graduation of the vessel. Where the sums
+// MustExactly is [Exactly] for constants in a program; it panics on an error.
+func MustExactly[U units.Unit](value units.Quantity[U], from Provenance) Estimate[U] {
+	return MustEstimate(value, value, value, from)
+}
+
+// PlusMinus is best ± spread, such as a reading and half a graduation of the vessel. Where the sums
 // have no 34 digits low goes down and high goes up.
 //
 // Errors: as [NewEstimate]; *InputError (ErrNegative) for a spread below zero.
-func Within[U units.Unit](best, spread units.Quantity[U], from Provenance) (Estimate[U], error) {
+func PlusMinus[U units.Unit](best, spread units.Quantity[U], from Provenance) (Estimate[U], error) {
 	if err := checked("spread", spread); err != nil {
 		return Estimate[U]{}, err
 	}
@@ -227,12 +241,12 @@ func (e Estimate[U]) Scale(factor decimal.Decimal) (Estimate[U], error) {
 	return outward(times(e.Low), e.Low.Unit(), times(e.Best), e.Best.Unit(), times(e.High), e.High.Unit(), e.From)
 }
 
-// Total is the sum of any number of estimates in one unit. It is added exactly and rounded once,
+// Sum is the sum of any number of estimates in one unit. It is added exactly and rounded once,
 // outward, so that neither order nor grouping changes it. The total of nothing is an exact zero,
 // and measured: nothing was there to be seen.
 //
 // Errors: as [Estimate.Check], for each; *InputError (ErrMissing) for a unit that is none of its kind's.
-func Total[U units.Unit](unit U, estimates ...Estimate[U]) (Estimate[U], error) {
+func Sum[U units.Unit](unit U, estimates ...Estimate[U]) (Estimate[U], error) {
 	if !unitZero(unit).Valid() {
 		return Estimate[U]{}, refuse("total", unit.String(), "the unit is none of its kind's", "one of the unit constants", ErrMissing)
 	}
@@ -281,6 +295,18 @@ func total[U units.Unit](unit U, estimates []Estimate[U], end func(*Estimate[U])
 // unitZero is 0 of a unit.
 func unitZero[U units.Unit](unit U) units.Quantity[U] {
 	return units.Quantity[U]{}.In(unit)
+}
+
+// Agrees reports whether two estimates of one thing leave a value that both allow. Where a weighing and
+// the estimate whose place it takes don't agree, look for a slip: a drum read in pounds and written down
+// in kilograms.
+//
+// Errors: as [Estimate.Check].
+func (e Estimate[U]) Agrees(f Estimate[U]) (bool, error) {
+	if err := cmp.Or(e.Check(), f.Check()); err != nil {
+		return false, err
+	}
+	return !e.High.Less(f.Low) && !f.High.Less(e.Low), nil
 }
 
 // RoundIn is the estimate in another unit at a number of places: low rounded down, best half-even,

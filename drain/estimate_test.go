@@ -35,11 +35,11 @@ func TestEstimateRefusals(t *testing.T) {
 		"zero in a sum":         {second(litresOf("1", "1", "1").Add(volumes{})), ErrMissing},
 		"zero from a sum":       {second(litresOf("1", "1", "1").Sub(volumes{})), ErrMissing},
 		"zero scaled":           {second(volumes{}.Scale(decimal.New(1, 0))), ErrMissing},
-		"zero in a total":       {second(Total(units.Litre, volumes{})), ErrMissing},
-		"total in a stray unit": {second(Total(units.VolumeUnit(99), litresOf("1", "1", "1"))), ErrMissing},
+		"zero in a total":       {second(Sum(units.Litre, volumes{})), ErrMissing},
+		"total in a stray unit": {second(Sum(units.VolumeUnit(99), litresOf("1", "1", "1"))), ErrMissing},
 		"negative factor":       {second(litresOf("1", "1", "1").Scale(decimal.New(-1, 0))), ErrNegative},
 		"costly factor":         {second(litresOf("1", "1", "1").Scale(decimal.New(1, 1e8))), units.ErrRange},
-		"negative spread":       {second(Within(one, two.Neg(), Measured)), ErrNegative},
+		"negative spread":       {second(PlusMinus(one, two.Neg(), Measured)), ErrNegative},
 		"past the range":        {second(must(Exactly(units.MustParseVolume("900000000000000000000000 m³"), Stated)).Scale(decimal.New(9, 0))), units.ErrRange},
 		"unknown word":          {new(Provenance).UnmarshalText([]byte("guessed")), units.ErrSyntax},
 		"a long word":           {new(Provenance).UnmarshalText(make([]byte, 1e6)), units.ErrSyntax},
@@ -65,9 +65,9 @@ func TestEstimateArithmetic(t *testing.T) {
 		{must(a.Add(b)), "1.7 L (1.5 L to 1.85 L, assumed)"},
 		{must(a.Sub(b)), "1.3 L (1.15 L to 1.5 L, assumed)"},
 		{must(a.Scale(number("2.5"))), "3.75 L (3.5 L to 4 L, measured)"},
-		{must(Total(units.Millilitre, a, b)), "1700 mL (1500 mL to 1850 mL, assumed)"},
-		{must(Total[units.VolumeUnit](units.Litre)), "0 L (0 L to 0 L, measured)"},
-		{must(Within(volume("1.50 L"), volume("25 mL"), Measured)), "1.50 L (1.475 L to 1.525 L, measured)"},
+		{must(Sum(units.Millilitre, a, b)), "1700 mL (1500 mL to 1850 mL, assumed)"},
+		{must(Sum[units.VolumeUnit](units.Litre)), "0 L (0 L to 0 L, measured)"},
+		{must(PlusMinus(volume("1.50 L"), volume("25 mL"), Measured)), "1.50 L (1.475 L to 1.525 L, measured)"},
 		// a third of a US gallon is no decimal of litres: low goes down, high up
 		{must(Exactly(units.USGallon.Of(1), Stated)).RoundIn(units.Litre, 3), "3.785 L (3.785 L to 3.786 L, stated)"},
 	} {
@@ -80,16 +80,16 @@ func TestEstimateArithmetic(t *testing.T) {
 // What 34 digits don't hold is rounded outward: the true value stays inside.
 func TestSpreadsAreRoundedOutward(t *testing.T) {
 	best, tiny := volume("9.999999999999999999999999999999998 L"), volume("0.0000000000000000000000000000000001 L")
-	e := must(Within(best, tiny, Measured))
+	e := must(PlusMinus(best, tiny, Measured))
 	if !e.Low.Less(best) || !best.Less(e.High) {
 		t.Errorf("%s within %s: %s", best, tiny, e)
 	}
-	for _, sum := range []volumes{must(e.Add(must(Exactly(tiny, Measured)))), must(e.Sub(must(Exactly(tiny, Measured)))), must(Total(units.Litre, e, must(Exactly(tiny, Measured))))} {
+	for _, sum := range []volumes{must(e.Add(must(Exactly(tiny, Measured)))), must(e.Sub(must(Exactly(tiny, Measured)))), must(Sum(units.Litre, e, must(Exactly(tiny, Measured))))} {
 		if !sum.Low.Less(sum.Best) || !sum.Best.Less(sum.High) {
 			t.Errorf("%s", sum)
 		}
 	}
-	if e := must(Within(volume("1 L"), volume("0 L"), Measured)); !e.Low.Equal(e.High) {
+	if e := must(PlusMinus(volume("1 L"), volume("0 L"), Measured)); !e.Low.Equal(e.High) {
 		t.Errorf("no spread: %s", e)
 	}
 }

@@ -149,9 +149,9 @@ func ExampleNewEstimate() {
 	// true estimate true true
 }
 
-func ExampleWithin() {
+func ExamplePlusMinus() {
 	// A vessel graduated in 50 mL, read to half a graduation.
-	fmt.Println(value(drain.Within(units.MustParseVolume("1.50 L"), units.MustParseVolume("25 mL"), drain.Measured)))
+	fmt.Println(value(drain.PlusMinus(units.MustParseVolume("1.50 L"), units.MustParseVolume("25 mL"), drain.Measured)))
 	fmt.Println(value(drain.Exactly(units.MustParseVolume("1 US qt"), drain.Stated)))
 	// Output:
 	// 1.50 L (1.475 L to 1.525 L, measured)
@@ -163,7 +163,7 @@ func ExampleEstimate_Add() {
 	fmt.Println("together:", value(bowl.Add(element)))
 	fmt.Println("without: ", value(bowl.Sub(element)))
 	fmt.Println("of four: ", value(bowl.Scale(decimal.New(4, 0))))
-	fmt.Println("in all:  ", value(drain.Total(units.Millilitre, bowl, element)))
+	fmt.Println("in all:  ", value(drain.Sum(units.Millilitre, bowl, element)))
 	fmt.Println("printed: ", bowl.RoundIn(units.USQuart, 2))
 	// Output:
 	// together: 1.7 L (1.5 L to 2.0 L, assumed)
@@ -201,7 +201,7 @@ func ExampleAnswer() {
 		Over  drain.Answer
 		Guard drain.Guard
 	}
-	data := value(json.Marshal(service{drain.Measured, drain.Undecided, drain.Caution}))
+	data := value(json.Marshal(service{drain.Measured, drain.Undecided, drain.FlashCaution}))
 	fmt.Println(string(data))
 	var back service
 	check(json.Unmarshal(data, &back))
@@ -234,7 +234,7 @@ func ExampleStack() {
 	bowl := drain.ConeFrustum{Bottom: exactly("4 cm"), Top: exactly("9 cm"), Height: exactly("6 cm")}
 	canister := drain.Cylinder{Diameter: exactly("9 cm"), Height: exactly("20 cm")}
 	filter := drain.Stack{bowl, canister}
-	level := value(drain.Within(units.Centimetre.Of(17), units.Centimetre.Of(1), drain.Measured))
+	level := value(drain.PlusMinus(units.Centimetre.Of(17), units.Centimetre.Of(1), drain.Measured))
 
 	fmt.Println("bowl:    ", value(bowl.Capacity()).RoundIn(units.Millilitre, 0))
 	fmt.Println("half way:", value(bowl.Filled(exactly("3 cm"))).RoundIn(units.Millilitre, 0))
@@ -286,7 +286,7 @@ func ExampleDraining() {
 		Retained:  litres("0.1", "0.2", "0.4", drain.Assumed),
 	}
 	fmt.Println("holds:    ", value(d.Holds()))
-	fmt.Println("comes out:", value(d.ComesOut()))
+	fmt.Println("comes out:", value(d.Out()))
 	// Output:
 	// holds:     1.7 L (1.55 L to 1.85 L, stated)
 	// comes out: 1.5 L (1.15 L to 1.75 L, assumed)
@@ -294,18 +294,18 @@ func ExampleDraining() {
 
 func ExampleRetainedByWeighing() {
 	on := func(text string) drain.Estimate[units.MassUnit] {
-		return value(drain.Within(units.MustParseMass(text), units.Gram.Of(5), drain.Weighed))
+		return value(drain.PlusMinus(units.MustParseMass(text), units.Gram.Of(5), drain.Weighed))
 	}
 	retained, err := drain.RetainedByWeighing(on("0.480 kg"), on("0.700 kg"), diesel(), units.Celsius.Of(25))
 	check(err)
 	fmt.Println("retained: ", retained.RoundIn(units.Litre, 3))
-	wet := value(drain.WetMass(on("0.480 kg"), retained, diesel(), units.Celsius.Of(25)))
+	wet := value(drain.WetMass(on("0.480 kg"), retained, drain.MustExactly(value(diesel().DensityAt(units.Celsius.Of(25))), drain.Stated)))
 	fmt.Println("wet:      ", wet.RoundIn(units.Kilogram, 3))
 	tube := value(drain.Displacement(on("0.390 kg"), units.KilogramPerCubicMetre.Of(7800)))
 	fmt.Println("displaced:", tube.RoundIn(units.Litre, 3), "by a steel tube")
 	// Output:
 	// retained:  0.264 L (0.252 L to 0.277 L, weighed)
-	// wet:       0.700 kg (0.685 kg to 0.716 kg, weighed)
+	// wet:       0.700 kg (0.685 kg to 0.716 kg, stated)
 	// displaced: 0.050 L (0.049 L to 0.051 L, weighed) by a steel tube
 }
 
@@ -324,24 +324,19 @@ func ExampleLayers() {
 
 func ExampleWaterDensityAt() {
 	fmt.Println(value(drain.WaterDensityAt(units.Celsius.Of(20))).Round(3, units.ToNearestEven))
-	for _, e := range []drain.WaterEquation{drain.Tanaka, drain.PattersonMorris, drain.Kell} {
-		rho := value(e.DensityAt(units.Fahrenheit.Of(60)))
-		fmt.Println(rho.Round(4, units.ToNearestEven), "at 60 °F by", e)
-	}
+	fmt.Println(value(drain.WaterDensityAt(units.Fahrenheit.Of(60))).Round(4, units.ToNearestEven))
 	// Output:
 	// 998.207 kg/m³
-	// 999.0170 kg/m³ at 60 °F by Tanaka 2001
-	// 999.0161 kg/m³ at 60 °F by Patterson and Morris 1994
-	// 999.0141 kg/m³ at 60 °F by Kell 1975
+	// 999.0170 kg/m³
 }
 
-func ExampleTrendOfWater() {
+func ExampleNewWaterTrend() {
 	services := []drain.Estimate[units.VolumeUnit]{
 		litres("0.04", "0.05", "0.06", drain.Measured),
 		litres("0.07", "0.08", "0.09", drain.Measured),
 		litres("0.15", "0.18", "0.22", drain.Measured),
 	}
-	trend, err := drain.TrendOfWater(services, units.MustParseVolume("0.2 L"))
+	trend, err := drain.NewWaterTrend(services, units.MustParseVolume("0.2 L"))
 	check(err)
 	fmt.Println("rising:", trend.Rising)
 	fmt.Println("over the threshold:", trend.Over, "with", trend.Last)
@@ -356,7 +351,7 @@ func ExampleFlashGuard() {
 		check(err)
 		fmt.Println(g.Name+":", finding)
 	}
-	fmt.Println(drain.Clear, drain.Caution, drain.Stop)
+	fmt.Println(drain.FlashClear, drain.FlashCaution, drain.FlashStop)
 	// Output:
 	// No. 1-D: stop: caught at 45 °C, 7 °C above the least flash point of 38 °C
 	// No. 2-D: caution: caught at 45 °C, 7 °C below the least flash point of 52 °C
@@ -367,7 +362,7 @@ func ExampleFlashGuard() {
 
 func ExampleKeyCycles() {
 	void := litres("1.2", "1.5", "2.1", drain.Assumed)
-	flow := value(drain.Within(units.MustParseFlow("1.5 L/min"), units.MustParseFlow("0.5 L/min"), drain.Stated))
+	flow := value(drain.PlusMinus(units.MustParseFlow("1.5 L/min"), units.MustParseFlow("0.5 L/min"), drain.Stated))
 	efficiency := units.Percent.Of(80)
 	least, best, most, err := drain.KeyCycles(void, flow, 30*time.Second, efficiency)
 	check(err)
@@ -385,7 +380,7 @@ func ExampleKeyCycles() {
 
 func ExampleKeyPlan() {
 	void := litres("0.8", "0.9", "1.1", drain.Stated)
-	flow := value(drain.Within(units.MustParseFlow("1.5 L/min"), units.MustParseFlow("0.5 L/min"), drain.Stated))
+	flow := value(drain.PlusMinus(units.MustParseFlow("1.5 L/min"), units.MustParseFlow("0.5 L/min"), drain.Stated))
 	steps, err := drain.KeyPlan(void, flow, 30*time.Second, 10*time.Second, units.Percent.Of(80))
 	check(err)
 	for _, s := range steps {
@@ -397,8 +392,8 @@ func ExampleKeyPlan() {
 	// 3: 1m50s gone, 0.0 L (0.0 L to 0.0 L, stated) left
 }
 
-func ExamplePrefill() {
-	refill, err := drain.Prefill(litres("1.15", "1.25", "1.4", drain.Stated), units.Percent.Of(75), 2)
+func ExamplePrefillPlan() {
+	refill, err := drain.PrefillPlan(litres("1.15", "1.25", "1.4", drain.Stated), units.Percent.Of(75), 2)
 	check(err)
 	fmt.Println("pour", refill.Pour, "and prime", refill.Void)
 	stroke := litres("0.005", "0.006", "0.007", drain.Stated)
@@ -417,7 +412,7 @@ func ExampleCranking_Plan() {
 	for _, s := range steps {
 		fmt.Printf("%d: rest %v, crank %v (%v in all, %v gone)\n", s.Attempt, s.Rest, s.Crank, s.Cranked, s.Elapsed)
 	}
-	fmt.Println("then look for:", drain.LookFor()[0])
+	fmt.Println("then look for:", drain.PrimingChecklist()[0])
 	// Output:
 	// 1: rest 0s, crank 10s (10s in all, 10s gone)
 	// 2: rest 2m0s, crank 10s (20s in all, 2m20s gone)
@@ -425,17 +420,17 @@ func ExampleCranking_Plan() {
 	// then look for: a closed fuel cock, or an empty tank
 }
 
-func ExampleContainer() {
+func ExampleFilling() {
 	drum := units.USGallon.Of(55)
 	limit, err := drain.FillLimit(diesel(), drum, units.Celsius.Of(20))
 	check(err)
-	c := drain.Container{Limit: limit, Inside: litres("170", "171", "172", drain.Measured)}
+	c := drain.Filling{Limit: limit, Inside: litres("170", "171", "172", drain.Measured)}
 	service := litres("1.4", "1.5", "1.6", drain.Measured)
 	least, best, most, err := c.Services(service)
 	check(err)
 	fmt.Println("ADR 4.1.1.4 (b):", limit.RoundIn(units.Litre, 1, units.ToNegativeInf))
 	fmt.Println("by boiling point:", value(drain.FillLimitByBoiling(units.Celsius.Of(170), drum)).RoundIn(units.Litre, 1, units.ToNegativeInf))
-	fmt.Println("just full at 55 °C:", value(drain.JustFull(diesel(), drum, units.Celsius.Of(20))).RoundIn(units.Litre, 1, units.ToNegativeInf))
+	fmt.Println("just full at 55 °C:", value(drain.FullAt55(diesel(), drum, units.Celsius.Of(20))).RoundIn(units.Litre, 1, units.ToNegativeInf))
 	fmt.Println("left:", value(c.Left()).RoundIn(units.Litre, 1))
 	fmt.Println("takes a service:", value(c.Takes(service)))
 	fmt.Printf("services until full: %d, %d to %d\n", best, least, most)
@@ -448,8 +443,8 @@ func ExampleContainer() {
 	// services until full: 18, 16 to 20
 }
 
-func ExampleLessMargin() {
-	pan, err := drain.LessMargin(units.MustParseVolume("6 L"), units.MustParseVolume("1.5 L"))
+func ExamplePanLimit() {
+	pan, err := drain.PanLimit(units.MustParseVolume("6 L"), units.MustParseVolume("1.5 L"))
 	check(err)
 	fmt.Println(pan)
 	// Output: 4.5 L
@@ -478,9 +473,19 @@ func ExampleEstimate_UnmarshalJSON() {
 func ExampleFuel_VolumeOf() {
 	fuel, err := drain.FuelAt(units.MustParseDensity("840 kg/m³"), units.Celsius.Of(15))
 	check(err)
-	warm, err := drain.Within(units.MustParseVolume("2.0 L"), units.MustParseVolume("0.1 L"), drain.Measured)
+	warm, err := drain.PlusMinus(units.MustParseVolume("2.0 L"), units.MustParseVolume("0.1 L"), drain.Measured)
 	check(err)
 	cold, err := fuel.VolumeOf(warm, drain.VolumeAt{Temperature: units.Celsius.Of(60), Base: units.Celsius.Of(15)})
 	fmt.Println(cold.RoundIn(units.Litre, 3), err)
 	// Output: 1.923 L (1.827 L to 2.020 L, measured) <nil>
+}
+
+// A drum read in pounds and written down in kilograms.
+func ExampleEstimate_Agrees() {
+	estimated := drain.MustEstimate(units.Kilogram.Of(10), units.Kilogram.Of(12), units.Kilogram.Of(14), drain.Assumed)
+	fmt.Println(estimated.Agrees(drain.MustExactly(units.MustParseMass("13.2 kg"), drain.Weighed)))
+	fmt.Println(estimated.Agrees(drain.MustExactly(units.MustParseMass("29.1 kg"), drain.Weighed)))
+	// Output:
+	// true <nil>
+	// false <nil>
 }

@@ -35,9 +35,9 @@ type Guard uint8
 // The guards. Clear means only that the catch is colder than the least flash point by more than
 // the margin: vapour, sparks and hot surfaces are still the mechanic's to see.
 const (
-	Clear   Guard = iota + 1 // colder than the least flash point by more than the margin
-	Caution                  // within the margin
-	Stop                     // at the least flash point or above: let it cool
+	FlashClear   Guard = iota + 1 // colder than the least flash point by more than the margin
+	FlashCaution                  // within the margin
+	FlashStop                     // at the least flash point or above: let it cool
 )
 
 // FlashFinding is a guard with what it rests on.
@@ -68,14 +68,14 @@ func FlashGuard(leastFlash, caughtAt units.Temperature, margin units.Temperature
 		}
 	}
 	below, _ := leastFlash.Sub(caughtAt)
-	f := FlashFinding{LeastFlash: leastFlash, CaughtAt: caughtAt, Margin: margin, Below: below, Guard: Caution}
+	f := FlashFinding{LeastFlash: leastFlash, CaughtAt: caughtAt, Margin: margin, Below: below, Guard: FlashCaution}
 	room := leastFlash.RatIn(units.Kelvin)
 	room.Sub(room, caughtAt.RatIn(units.Kelvin))
 	switch {
 	case room.Sign() <= 0:
-		f.Guard = Stop
+		f.Guard = FlashStop
 	case room.Cmp(margin.RatIn(units.KelvinDifference)) > 0:
-		f.Guard = Clear
+		f.Guard = FlashClear
 	}
 	return f, nil
 }

@@ -15,13 +15,13 @@ func TestFlashGuard(t *testing.T) {
 		want          Guard
 		line          string
 	}{
-		{"52 °C", "41.9 °C", Clear, "clear: caught at 41.9 °C, 10.1 °C below the least flash point of 52 °C"},
-		{"52 °C", "42 °C", Caution, "caution: caught at 42 °C, 10 °C below the least flash point of 52 °C"},
-		{"52 °C", "51.99 °C", Caution, "caution: caught at 51.99 °C, 0.01 °C below the least flash point of 52 °C"},
-		{"52 °C", "52 °C", Stop, "stop: caught at 52 °C, at the least flash point"},
-		{"52 °C", "60 °C", Stop, "stop: caught at 60 °C, 8 °C above the least flash point of 52 °C"},
-		{"125 °F", "107 °F", Caution, "caution: caught at 107 °F, 18 °F below the least flash point of 125 °F"}, // 18 °F are 10 °C
-		{"125 °F", "106.9 °F", Clear, "clear: caught at 106.9 °F, 18.1 °F below the least flash point of 125 °F"},
+		{"52 °C", "41.9 °C", FlashClear, "clear: caught at 41.9 °C, 10.1 °C below the least flash point of 52 °C"},
+		{"52 °C", "42 °C", FlashCaution, "caution: caught at 42 °C, 10 °C below the least flash point of 52 °C"},
+		{"52 °C", "51.99 °C", FlashCaution, "caution: caught at 51.99 °C, 0.01 °C below the least flash point of 52 °C"},
+		{"52 °C", "52 °C", FlashStop, "stop: caught at 52 °C, at the least flash point"},
+		{"52 °C", "60 °C", FlashStop, "stop: caught at 60 °C, 8 °C above the least flash point of 52 °C"},
+		{"125 °F", "107 °F", FlashCaution, "caution: caught at 107 °F, 18 °F below the least flash point of 125 °F"}, // 18 °F are 10 °C
+		{"125 °F", "106.9 °F", FlashClear, "clear: caught at 106.9 °F, 18.1 °F below the least flash point of 125 °F"},
 	} {
 		got, err := FlashGuard(temperature(e.flash), temperature(e.caught), margin)
 		if err != nil || got.Guard != e.want || got.String() != e.line {

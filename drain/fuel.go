@@ -11,17 +11,16 @@ import (
 // The equations of API MPMS Chapter 11.1-2004 (ASTM D1250-04, IP 200/04) for generalized refined
 // products at atmospheric pressure. Names follow the standard's symbols.
 
-// Group is one of the standard's groups of refined products, which share a set of constants. It
-// isn't stored: in JSON it is a number.
-type Group uint8
+// group is one of the standard's groups of refined products, which share a set of constants.
+type group uint8
 
 // The groups, by density at 60 °F. Each begins at its lower edge and ends before the next begins:
 // 610.6, 770.352, 787.5195, 838.3127 and, included, 1163.5 kg/m³.
 const (
-	Gasoline   Group = iota + 1 // 610.6 kg/m³ and more
-	Transition                  // 770.352 and more
-	JetFuel                     // 787.5195 and more: kerosene, and light diesel
-	FuelOil                     // 838.3127 to 1163.5: most diesel
+	gasoline   group = iota + 1 // 610.6 kg/m³ and more
+	transition                  // 770.352 and more
+	jetFuel                     // 787.5195 and more: kerosene, and light diesel
+	fuelOil                     // 838.3127 to 1163.5: most diesel
 )
 
 // constants are K0, K1 and K2 of a group and the density at 60 °F from which it counts.
@@ -32,15 +31,15 @@ type constants struct {
 }
 
 var groups = [...]constants{
-	Gasoline:   {"gasoline", fixedText("610.6"), fixedText("192.4571"), fixedText("0.2438"), fixedInt(0)},
-	Transition: {"transition", fixedText("770.3520"), fixedText("1489.0670"), fixedInt(0), fixedText("-0.00186840")},
-	JetFuel:    {"jet fuel", fixedText("787.5195"), fixedText("330.3010"), fixedInt(0), fixedInt(0)},
-	FuelOil:    {"fuel oil", fixedText("838.3127"), fixedText("103.8720"), fixedText("0.2701"), fixedInt(0)},
+	gasoline:   {"gasoline", fixedText("610.6"), fixedText("192.4571"), fixedText("0.2438"), fixedInt(0)},
+	transition: {"transition", fixedText("770.3520"), fixedText("1489.0670"), fixedInt(0), fixedText("-0.00186840")},
+	jetFuel:    {"jet fuel", fixedText("787.5195"), fixedText("330.3010"), fixedInt(0), fixedInt(0)},
+	fuelOil:    {"fuel oil", fixedText("838.3127"), fixedText("103.8720"), fixedText("0.2701"), fixedInt(0)},
 }
 
 // String is the group's name: "fuel oil".
-func (g Group) String() string {
-	if g < Gasoline || g > FuelOil {
+func (g group) String() string {
+	if g < gasoline || g > fuelOil {
 		return "no group"
 	}
 	return groups[g].name
@@ -139,7 +138,7 @@ type Fuel struct {
 	_       [0]func()
 	rho60   fixed // kg/m³ at 60 °F
 	alpha   fixed // at 60 °F, in 1/°F
-	group   Group
+	group   group
 	density units.Density
 	at      units.Temperature
 }
@@ -191,11 +190,11 @@ func inTables(t units.Temperature) error {
 }
 
 // groupOf is the group of a density at 60 °F, 0 where it is in none.
-func groupOf(rho60 fixed) Group {
+func groupOf(rho60 fixed) group {
 	if rho60.cmp(heaviest) > 0 {
 		return 0
 	}
-	for g := FuelOil; g >= Gasoline; g-- {
+	for g := fuelOil; g >= gasoline; g-- {
 		if rho60.cmp(groups[g].from) >= 0 {
 			return g
 		}
@@ -206,19 +205,19 @@ func groupOf(rho60 fixed) Group {
 // solve is the density at 60 °F and the group of a density at another temperature. Within a group
 // more density at 60 °F is more at any temperature, so that the edges are compared where the
 // density was taken and only one group has to be solved for.
-func solve(rho, t fixed) (fixed, Group) {
-	at := func(g Group, rho60 fixed) fixed {
+func solve(rho, t fixed) (fixed, group) {
+	at := func(g group, rho60 fixed) fixed {
 		factor, _ := groups[g].ctl(rho60, t)
 		return rho60.mul(factor)
 	}
-	if rho.cmp(at(FuelOil, heaviest)) > 0 {
+	if rho.cmp(at(fuelOil, heaviest)) > 0 {
 		return fixed{}, 0
 	}
-	for g := FuelOil; g >= Gasoline; g-- {
+	for g := fuelOil; g >= gasoline; g-- {
 		if rho.cmp(at(g, groups[g].from)) < 0 {
 			continue
 		}
-		if g < FuelOil && rho.cmp(at(g, groups[g+1].from)) >= 0 {
+		if g < fuelOil && rho.cmp(at(g, groups[g+1].from)) >= 0 {
 			g++ // the gap: too light for the heavier group, too heavy for this one
 		}
 		return groups[g].base(rho, t), g
@@ -237,8 +236,9 @@ func (f Fuel) check(at units.Temperature) error {
 // Density is the density as it was given, and the temperature at which.
 func (f Fuel) Density() (density units.Density, at units.Temperature) { return f.density, f.at }
 
-// Group is the standard's group of products whose constants are used; 0 for the zero Fuel.
-func (f Fuel) Group() Group { return f.group }
+// Group is the standard's group of products whose constants are used, "fuel oil"; "no group" for the
+// zero Fuel.
+func (f Fuel) Group() string { return f.group.String() }
 
 func (f Fuel) densityAt(t units.Temperature) fixed {
 	switch {

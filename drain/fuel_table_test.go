@@ -146,18 +146,18 @@ func TestGravityOfADensityGivenAt60F(t *testing.T) {
 func TestGroupEdges(t *testing.T) {
 	for _, e := range []struct {
 		rho  string
-		want Group
+		want group
 	}{
-		{"1163.5", FuelOil}, {"838.3127", FuelOil}, {"838.3126", JetFuel}, {"787.5195", JetFuel},
-		{"787.5194", Transition}, {"770.3520", Transition}, {"770.3519", Gasoline}, {"610.6", Gasoline},
+		{"1163.5", fuelOil}, {"838.3127", fuelOil}, {"838.3126", jetFuel}, {"787.5195", jetFuel},
+		{"787.5194", transition}, {"770.3520", transition}, {"770.3519", gasoline}, {"610.6", gasoline},
 	} {
-		if got := fuel(t, e.rho+" kg/m³ at 60 °F").Group(); got != e.want {
+		if got := fuel(t, e.rho+" kg/m³ at 60 °F").group; got != e.want {
 			t.Errorf("%s at 60 °F: %v, want %v", e.rho, got, e.want)
 		}
 	}
 	// 838.3127 counts at 60 °F; at 15 °C the edge stands higher.
-	if got := fuel(t, "838.4 kg/m³ at 15 °C").Group(); got != JetFuel {
-		t.Errorf("838.4 at 15 °C: %v, want %v", got, JetFuel)
+	if got := fuel(t, "838.4 kg/m³ at 15 °C").group; got != jetFuel {
+		t.Errorf("838.4 at 15 °C: %v, want %v", got, jetFuel)
 	}
 }
 
@@ -165,17 +165,17 @@ func TestGroupEdges(t *testing.T) {
 // the heavier is taken, and the density at 60 °F is the edge to 1e-4 kg/m³. At 15 °C it is an overlap
 // at 787.5195 and a gap at 770.352.
 func TestBetweenGroups(t *testing.T) {
-	midway := func(g Group, at units.Temperature) (rho fixed, gap bool) {
+	midway := func(g group, at units.Temperature) (rho fixed, gap bool) {
 		edge := groups[g].from
 		heavy, _ := groups[g].ctl(edge, tStar(at))
 		light, _ := groups[g-1].ctl(edge, tStar(at))
 		return edge.mul(heavy.add(light)).mul(half), heavy.cmp(light) > 0
 	}
-	for _, g := range []Group{FuelOil, JetFuel, Transition} {
+	for _, g := range []group{fuelOil, jetFuel, transition} {
 		for _, text := range []string{"-50 °C", "15 °C", "20 °C", "80 °C", "150 °C"} {
 			at := temperature(text)
 			rho, gap := midway(g, at)
-			if text == "15 °C" && (g == JetFuel && gap || g == Transition && !gap) {
+			if text == "15 °C" && (g == jetFuel && gap || g == transition && !gap) {
 				t.Errorf("%v at 15 °C: gap is %v", g, gap)
 			}
 			rho60, got := solve(rho, tStar(at))

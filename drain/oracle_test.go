@@ -27,7 +27,7 @@ func asPublished(c *constants, dAlpha, rho, t fixed) fixed {
 	return rho60
 }
 
-var dAlpha = [...]string{Gasoline: "1.5", Transition: "8.5", JetFuel: "2.0", FuelOil: "1.3"}
+var dAlpha = [...]string{gasoline: "1.5", transition: "8.5", jetFuel: "2.0", fuelOil: "1.3"}
 
 // This tests the stopping rule, not the package: with the package's constants and exponential, the
 // standard's iteration gives every printed digit of its two examples from 15 and 20 °C (S). The one
@@ -42,9 +42,9 @@ func TestStoppingRuleExplainsThePrintedDigits(t *testing.T) {
 		checked++
 		f := fuel(t, e.fuel)
 		d, at := f.Density()
-		c := &groups[f.Group()]
+		c := &groups[f.group]
 		rho := fixedRat(d.RatIn(units.KilogramPerCubicMetre))
-		rho60 := asPublished(c, fixedText(dAlpha[f.Group()]), rho, tStar(at))
+		rho60 := asPublished(c, fixedText(dAlpha[f.group]), rho, tStar(at))
 		over, _ := c.ctl(rho60, tStar(temperature(e.at)))
 		under, _ := c.ctl(rho60, tStar(base))
 		if got := over.div(under).rat().FloatString(12); got != e.ctl {
@@ -87,7 +87,7 @@ func TestObservedExamples(t *testing.T) {
 		observed := fuelDensity(t, e.observed).RatIn(units.KilogramPerCubicMetre)
 		tStar := number(tStar(at).rat().FloatString(30))
 		printed := fuel(t, e.want+" kg/m³ at "+e.base)
-		star, _ := groups[printed.Group()].star(printed.rho60)
+		star, _ := groups[printed.group].star(printed.rho60)
 		rho := number(star.rat().FloatString(30))
 		x := number("793920").Add(number("2326").Mul(tStar)).DivRound(rho.Mul(rho), 30)
 		x = x.Add(number("-1.9947")).Add(number("0.00013427").Mul(tStar))

@@ -93,7 +93,7 @@ func countsUp(what string, whole volumes, part [3]*big.Rat) (least, best, most i
 }
 
 // VoidLeft is what is still to be filled after a number of key cycles; zero once they suffice. It is
-// the figure to look at when the engine doesn't start: see [LookFor].
+// the figure to look at when the engine doesn't start: see [PrimingChecklist].
 //
 // Errors: as [KeyCycles]; *InputError (ErrNegative) for a number of cycles below zero.
 func VoidLeft(void Estimate[units.VolumeUnit], flow Estimate[units.FlowUnit], on time.Duration, efficiency units.Share, cycles int) (Estimate[units.VolumeUnit], error) {
@@ -127,7 +127,7 @@ type KeyStep struct {
 }
 
 // KeyPlan lays out the key cycles, up to the last that may be needed: when that is done and there is
-// still air, stop and look for the cause, see [LookFor]. Off is the time between two on-times.
+// still air, stop and look for the cause, see [PrimingChecklist]. Off is the time between two on-times.
 //
 // Errors: as [KeyCycles]; *InputError, ErrMissing for an off-time of zero, ErrNegative for one below,
 // units.ErrRange for times of more than a day or more than a hundred cycles.
@@ -183,7 +183,7 @@ type Refill struct {
 	Void Estimate[units.VolumeUnit] // what is left to be primed
 }
 
-// Prefill is the pour for a share of what the filter holds. The share is taken of the least it may
+// PrefillPlan is the pour for a share of what the filter holds. The share is taken of the least it may
 // hold, so that it can't run over, and the pour rounded down to a number of places of a litre.
 //
 // Where a maker allows it at all, it is filtered fuel into the dirty side, never into the clean
@@ -191,7 +191,7 @@ type Refill struct {
 //
 // Errors: *InputError, ErrNegative for a share below 0, units.ErrRange for one above 100 %; as
 // [Estimate.Check]. A share of 0 % is no prefill and leaves everything to the pump.
-func Prefill(holds Estimate[units.VolumeUnit], share units.Share, places int) (Refill, error) {
+func PrefillPlan(holds Estimate[units.VolumeUnit], share units.Share, places int) (Refill, error) {
 	x, err := new(big.Rat), error(nil)
 	if share.Sign() != 0 {
 		x, err = fraction("share", share)
@@ -238,7 +238,7 @@ type CrankStep struct {
 }
 
 // Plan is the attempts in their order. Behind the last stands no rest but the search for the cause:
-// see [LookFor].
+// see [PrimingChecklist].
 //
 // Errors: *InputError, ErrMissing for a limit, a rest or a number of attempts of zero, ErrNegative
 // below zero, units.ErrRange for more than a hundred attempts or more than a day.
@@ -268,9 +268,9 @@ func (c Cranking) Plan() ([]CrankStep, error) {
 	return steps, nil
 }
 
-// LookFor is what to look for when a filter doesn't prime in the cycles reckoned or the engine
+// PrimingChecklist is what to look for when a filter doesn't prime in the cycles reckoned or the engine
 // doesn't start in the attempts allowed (common practice, no source).
-func LookFor() []string {
+func PrimingChecklist() []string {
 	return []string{
 		"a closed fuel cock, or an empty tank",
 		"air drawn in on the suction side: such a joint stays dry; look for bubbles in the return or a clear line",

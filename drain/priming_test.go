@@ -75,9 +75,9 @@ func TestPrimingRefusals(t *testing.T) {
 		"no stroke":               {strokes(void, volumes{}, whole), ErrMissing},
 		"stroke of zero":          {strokes(void, litresOf("0", "1", "1"), whole), ErrMissing},
 		"stroke's efficiency":     {strokes(void, void, units.Share{}), ErrMissing},
-		"share of two":            {second(Prefill(void, units.Percent.Of(200), 2)), units.ErrRange},
-		"negative share":          {second(Prefill(void, units.Percent.Of(-100), 2)), ErrNegative},
-		"nothing to hold":         {second(Prefill(volumes{}, units.Percent.Of(100), 2)), ErrMissing},
+		"share of two":            {second(PrefillPlan(void, units.Percent.Of(200), 2)), units.ErrRange},
+		"negative share":          {second(PrefillPlan(void, units.Percent.Of(-100), 2)), ErrNegative},
+		"nothing to hold":         {second(PrefillPlan(volumes{}, units.Percent.Of(100), 2)), ErrMissing},
 		"no crank limit":          {second(Cranking{Rest: on, Attempts: 3}.Plan()), ErrMissing},
 		"no rest":                 {second(Cranking{Limit: on, Attempts: 3}.Plan()), ErrMissing},
 		"no attempts":             {second(Cranking{Limit: on, Rest: on}.Plan()), ErrMissing},
@@ -141,11 +141,11 @@ func TestStrokesAndPrefill(t *testing.T) {
 	if err != nil || least != 48 || best != 65 || most != 89 { // 47.6, 64.8, 88.9
 		t.Errorf("%d, %d, %d strokes, %v", least, best, most, err)
 	}
-	got, err := Prefill(litresOf("1.15", "1.25", "1.4"), units.Percent.Of(75), 2)
+	got, err := PrefillPlan(litresOf("1.15", "1.25", "1.4"), units.Percent.Of(75), 2)
 	if err != nil || got.Pour.String() != "0.86 L" || got.Void.String() != "0.39 L (0.29 L to 0.54 L, measured)" {
 		t.Errorf("pour %s, void %s, %v", got.Pour, got.Void, err)
 	}
-	none, err := Prefill(litresOf("1.15", "1.25", "1.4"), units.Share{}, 2)
+	none, err := PrefillPlan(litresOf("1.15", "1.25", "1.4"), units.Share{}, 2)
 	if err != nil || none.Pour.Sign() != 0 || !none.Void.Best.Equal(volume("1.25 L")) {
 		t.Errorf("without a prefill pour %s, void %s, %v", none.Pour, none.Void, err)
 	}
@@ -167,7 +167,7 @@ func TestCrankingPlan(t *testing.T) {
 			t.Errorf("%+v, want %+v", steps[i], want[i])
 		}
 	}
-	if text := strings.Join(LookFor(), "\n"); !strings.Contains(text, "suction side") || !strings.Contains(text, "cloud point") {
+	if text := strings.Join(PrimingChecklist(), "\n"); !strings.Contains(text, "suction side") || !strings.Contains(text, "cloud point") {
 		t.Errorf("nothing to look for on the suction side or of the cold: %s", text)
 	}
 }

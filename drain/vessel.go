@@ -262,7 +262,7 @@ func (s Stack) Capacity() (Estimate[units.VolumeUnit], error) {
 		}
 		parts[i] = part
 	}
-	return Total(units.Litre, parts...)
+	return Sum(units.Litre, parts...)
 }
 
 // Filled is the volume below a level above the lowest bottom. Where heights are estimates the low
@@ -339,7 +339,7 @@ type Draining struct {
 
 // Holds is the liquid in the filter: what is filled less what is displaced.
 //
-// Errors: as [Draining.ComesOut].
+// Errors: as [Draining.Out].
 func (d Draining) Holds() (Estimate[units.VolumeUnit], error) {
 	if err := cmp.Or(checkEstimate("filled volume", d.Filled), checkEstimate("displaced volume", d.Displaced)); err != nil {
 		return volumes{}, err
@@ -347,12 +347,12 @@ func (d Draining) Holds() (Estimate[units.VolumeUnit], error) {
 	return less("liquid in the filter", d.Filled, d.Displaced)
 }
 
-// ComesOut is the liquid that the drain lets out: what is filled less what is displaced and what is
+// Out is the liquid that the drain lets out: what is filled less what is displaced and what is
 // retained. Where low would be below zero it is zero, since no volume is.
 //
 // Errors: *InputError, ErrNegative where more is displaced and retained than is filled by the best
 // figures or where a figure is below zero, ErrMissing for a figure that wasn't given.
-func (d Draining) ComesOut() (Estimate[units.VolumeUnit], error) {
+func (d Draining) Out() (Estimate[units.VolumeUnit], error) {
 	held, err := d.Holds()
 	if err != nil {
 		return volumes{}, err
@@ -418,18 +418,20 @@ func RetainedByWeighing(dry, wet Estimate[units.MassUnit], f Fuel, at units.Temp
 	return litres(v, Weakest(dry.From, wet.From))
 }
 
-// WetMass is the mass of an element that holds fuel: dry and what it retains at the fuel's density,
-// in kilograms at twelve places. A weighed figure is better; take it where there is one. The fuel's
-// density counts as known; where only an estimate of it is, waste.Wet takes that.
+// WetMass is the mass of something that holds liquid, such as a used element: dry and what it retains at
+// the liquid's density, low with low and high with high, in kilograms at twelve places, as firm as the
+// weakest of the three. The density is the one at the temperature at which the volume was measured, such
+// as [Fuel.DensityAt] gives. A weighed figure is better; take it where there is one.
 //
-// Errors: as [Fuel.Mass] and [Estimate.Check].
-func WetMass(dry Estimate[units.MassUnit], retained Estimate[units.VolumeUnit], f Fuel, at units.Temperature) (Estimate[units.MassUnit], error) {
-	if err := checkEstimate("dry element", dry); err != nil {
+// Errors: as [Estimate.Check]; *InputError (ErrNegative) for anything below zero; units.ErrRange for a
+// result too large.
+func WetMass(dry Estimate[units.MassUnit], retained Estimate[units.VolumeUnit], density Estimate[units.DensityUnit]) (Estimate[units.MassUnit], error) {
+	if err := cmp.Or(checkEstimate("dry mass", dry), checkEstimate("retained volume", retained), checkEstimate("density", density)); err != nil {
 		return Estimate[units.MassUnit]{}, err
 	}
-	liquid, err := f.MassOf(retained, at)
-	if err != nil {
-		return Estimate[units.MassUnit]{}, err
+	m, v, d := ends(dry, units.Kilogram), ends(retained, units.CubicMetre), ends(density, units.KilogramPerCubicMetre)
+	for i := range m {
+		m[i] = new(big.Rat).Add(m[i], product(v[i], d[i]))
 	}
-	return Total(units.Kilogram, dry, liquid)
+	return rounded(m[0], m[1], m[2], units.Kilogram, massPlaces, Weakest(dry.From, Weakest(retained.From, density.From)))
 }

@@ -154,18 +154,18 @@ func TestDraining(t *testing.T) {
 	if got, want := must(d.Holds()).String(), "1.7 L (1.55 L to 1.85 L, measured)"; got != want {
 		t.Errorf("holds %s, want %s", got, want)
 	}
-	if got, want := must(d.ComesOut()).String(), "1.5 L (1.15 L to 1.75 L, measured)"; got != want {
+	if got, want := must(d.Out()).String(), "1.5 L (1.15 L to 1.75 L, measured)"; got != want {
 		t.Errorf("comes out %s, want %s", got, want)
 	}
 	d.Retained = litresOf("0.1", "0.2", "1.6")
-	if got, want := must(d.ComesOut()).String(), "1.5 L (0 L to 1.75 L, measured)"; got != want {
+	if got, want := must(d.Out()).String(), "1.5 L (0 L to 1.75 L, measured)"; got != want {
 		t.Errorf("comes out %s, want %s", got, want)
 	}
 	d.Retained = litresOf("1.8", "1.8", "1.8")
 	for name, e := range map[string]struct{ err, want error }{
-		"more retained than held": {second(d.ComesOut()), ErrNegative},
-		"retained not given":      {second(Draining{Filled: d.Filled, Displaced: d.Displaced}.ComesOut()), ErrMissing},
-		"displaced not given":     {second(Draining{Filled: d.Filled, Retained: d.Retained}.ComesOut()), ErrMissing},
+		"more retained than held": {second(d.Out()), ErrNegative},
+		"retained not given":      {second(Draining{Filled: d.Filled, Displaced: d.Displaced}.Out()), ErrMissing},
+		"displaced not given":     {second(Draining{Filled: d.Filled, Retained: d.Retained}.Out()), ErrMissing},
 		"negative volume":         {second(Draining{Filled: litresOf("-1", "1", "1"), Displaced: d.Displaced}.Holds()), ErrNegative},
 		"more displaced":          {second(Draining{Filled: d.Displaced, Displaced: d.Filled}.Holds()), ErrNegative},
 	} {
@@ -219,8 +219,61 @@ func TestDisplacementAndRetention(t *testing.T) {
 		t.Errorf("no density: %v", err)
 	}
 	// wet = dry + retained·ρ (D)
-	all := must(WetMass(dry, must(Exactly(volume("0.25 L"), Assumed)), f, at))
+	all := must(WetMass(dry, MustExactly(volume("0.25 L"), Assumed), MustExactly(must(f.DensityAt(at)), Stated)))
 	if sum, _ := dry.Best.Add(m); !all.Best.Equal(sum) || all.From != Assumed {
 		t.Errorf("wet mass %s, want %s, assumed", all, sum)
+	}
+}
+
+// Low goes with low and high with high, whatever makes them; what can't be is refused.
+func TestWetMassKeepsEnds(t *testing.T) {
+	dry := MustEstimate(mass("1 kg"), mass("1.1 kg"), mass("1.3 kg"), Weighed)
+	held := MustEstimate(volume("0 L"), volume("0.1 L"), volume("0.2 L"), Measured)
+	rho := MustEstimate(density("800 kg/m³"), density("830 kg/m³"), density("850 kg/m³"), Assumed)
+	got := must(WetMass(dry, held, rho)) // 1 + 0, 1.1 + 0.083, 1.3 + 0.17 (D)
+	if got.Low.String() != "1.000000000000 kg" || got.Best.String() != "1.183000000000 kg" || got.High.String() != "1.470000000000 kg" || got.From != Assumed {
+		t.Errorf("got %s", got)
+	}
+	below := dry
+	below.Low = mass("-1 kg")
+	for name, err := range map[string]error{"dry below zero": second(WetMass(below, held, rho)), "no volume": second(WetMass(dry, volumes{}, rho)),
+		"no density": second(WetMass(dry, held, Estimate[units.DensityUnit]{}))} {
+		var typed *InputError
+		if !errors.As(err, &typed) {
+			t.Errorf("%s: %v", name, err)
+		}
+	}
+	if _, err := WetMass(dry, MustExactly(volume("100000000000000000000 m³"), Stated), MustExactly(density("1000000 kg/m³"), Stated)); !errors.Is(err, units.ErrRange) {
+		t.Errorf("too large: %v", err)
+	}
+}
+
+// 12 (10 to 14) against weighings just outside and at either end (D).
+func TestEstimatesAgreeWhereOneValueIsLeft(t *testing.T) {
+	e := MustEstimate(mass("10 kg"), mass("12 kg"), mass("14 kg"), Assumed)
+	for text, want := range map[string]bool{"9.999 kg": false, "10 kg": true, "12 kg": true, "14 kg": true, "14.001 kg": false, "29.1 kg": false} {
+		w := MustExactly(mass(text), Weighed)
+		if one, two := must(e.Agrees(w)), must(w.Agrees(e)); one != want || two != want {
+			t.Errorf("%s and %s agree: %v and %v, want %v", e, w, one, two, want)
+		}
+	}
+	if _, err := e.Agrees(Estimate[units.MassUnit]{}); !errors.Is(err, ErrMissing) {
+		t.Errorf("no estimate: %v", err)
+	}
+}
+
+func TestMustPanics(t *testing.T) {
+	for name, f := range map[string]func(){
+		"out of order": func() { MustEstimate(mass("2 kg"), mass("1 kg"), mass("3 kg"), Weighed) },
+		"from nowhere": func() { MustExactly(mass("2 kg"), 0) },
+	} {
+		func() {
+			defer func() {
+				if recover() == nil {
+					t.Errorf("%s: no panic", name)
+				}
+			}()
+			f()
+		}()
 	}
 }

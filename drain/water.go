@@ -7,16 +7,15 @@ import (
 	"example.com/snugturn/units"
 )
 
-// WaterEquation is a published equation for the density of air-free water at atmospheric pressure.
+// equation is a published equation for the density of air-free water at atmospheric pressure.
 // They differ by some 3 parts in a million; which one was used belongs beside the figure.
-// It isn't stored: in JSON it is a number.
-type WaterEquation uint8
+type equation uint8
 
 // The equations, each with the range it is published for.
 const (
-	Tanaka          WaterEquation = iota + 1 // 0 to 40 °C: Tanaka et al. 2001, recommended by CIPM
-	PattersonMorris                          // 1 to 40 °C: Patterson and Morris 1994; API takes 999.016 from it
-	Kell                                     // 0 to 100 °C here, where water is liquid: Kell 1975
+	byTanaka          equation = iota + 1 // 0 to 40 °C: Tanaka et al. 2001, recommended by CIPM
+	byPattersonMorris                     // 1 to 40 °C: Patterson and Morris 1994; API takes 999.016 from it
+	byKell                                // 0 to 100 °C here, where water is liquid: Kell 1975
 )
 
 // waterEquation is scale·(1 - …) or a quotient of polynomials in t - zero; range in °C.
@@ -27,15 +26,15 @@ type waterEquation struct {
 }
 
 var waterEquations = [...]waterEquation{
-	Tanaka:          {"Tanaka 2001", 0, 40, tanaka},
-	PattersonMorris: {"Patterson and Morris 1994", 1, 40, pattersonMorris},
-	Kell:            {"Kell 1975", 0, 100, kell},
+	byTanaka:          {"Tanaka 2001", 0, 40, tanaka},
+	byPattersonMorris: {"Patterson and Morris 1994", 1, 40, pattersonMorris},
+	byKell:            {"Kell 1975", 0, 100, kell},
 }
 
 // String is the authors and the year: "Tanaka 2001".
-func (e WaterEquation) String() string {
-	if e < Tanaka || e > Kell {
-		return "WaterEquation(" + strconv.Itoa(int(e)) + ")"
+func (e equation) String() string {
+	if e < byTanaka || e > byKell {
+		return "equation(" + strconv.Itoa(int(e)) + ")"
 	}
 	return waterEquations[e].name
 }
@@ -92,10 +91,10 @@ func kell(t *big.Rat) *big.Rat {
 	return new(big.Rat).Quo(series(t, kellTop), series(t, kellLow))
 }
 
-// DensityAt is the density of water by this equation, in kg/m³ at twelve places, rounded once.
+// densityAt is the density of water by this equation, in kg/m³ at twelve places, rounded once.
 //
 // Errors: *InputError, ErrTemperature outside the equation's range, ErrMissing for the zero equation.
-func (e WaterEquation) DensityAt(t units.Temperature) (units.Density, error) {
+func (e equation) densityAt(t units.Temperature) (units.Density, error) {
 	x, err := e.exactAt(t)
 	if err != nil {
 		return units.Density{}, err
@@ -103,8 +102,8 @@ func (e WaterEquation) DensityAt(t units.Temperature) (units.Density, error) {
 	return units.FromRat(x, units.KilogramPerCubicMetre, densityPlaces, units.ToNearestEven)
 }
 
-func (e WaterEquation) exactAt(t units.Temperature) (*big.Rat, error) {
-	if e < Tanaka || e > Kell {
+func (e equation) exactAt(t units.Temperature) (*big.Rat, error) {
+	if e < byTanaka || e > byKell {
 		return nil, refuse("water equation", e.String(), "not known", "Tanaka, PattersonMorris or Kell", ErrMissing)
 	}
 	if !t.Valid() {
@@ -133,14 +132,14 @@ func roughened(t *big.Rat) *big.Rat {
 //
 // Errors: *InputError (ErrTemperature) outside 0 to 100 °C.
 func WaterDensityAt(t units.Temperature) (units.Density, error) {
-	return equationFor(t).DensityAt(t)
+	return equationFor(t).densityAt(t)
 }
 
-func equationFor(t units.Temperature) WaterEquation {
+func equationFor(t units.Temperature) equation {
 	if units.Celsius.Of(40).Less(t) {
-		return Kell
+		return byKell
 	}
-	return Tanaka
+	return byTanaka
 }
 
 // WaterMass is the mass of a volume of water measured at a temperature, in kilograms at twelve
@@ -193,12 +192,12 @@ type WaterTrend struct {
 	Rising Answer // is each of the last three above the one before; Undecided below three services
 }
 
-// TrendOfWater judges the water drained at each service, the oldest first, against a threshold
+// NewWaterTrend judges the water drained at each service, the oldest first, against a threshold
 // that the maker's instructions or the fleet set. A rise over three services, or one beyond the
 // threshold, says to look at the tank (common practice, no source).
 //
 // Errors: as [Estimate.Check]; *InputError (ErrMissing) without any service or with a threshold of zero.
-func TrendOfWater(services []Estimate[units.VolumeUnit], threshold units.Volume) (WaterTrend, error) {
+func NewWaterTrend(services []Estimate[units.VolumeUnit], threshold units.Volume) (WaterTrend, error) {
 	if err := positive("threshold of water", threshold); err != nil {
 		return WaterTrend{}, err
 	}

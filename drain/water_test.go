@@ -9,30 +9,30 @@ import (
 
 func TestWaterDensity(t *testing.T) {
 	for _, e := range []struct {
-		equation      WaterEquation
+		equation      equation
 		at, want      string
 		places        int
 		whereItIsFrom string
 	}{
 		// D are the same equations and coefficients again, by another program: they hold the arithmetic.
 		// Independent are API's 999.016 and the handbooks' figures.
-		{Tanaka, "4 °C", "999.975 kg/m³", 3, "D"}, {Tanaka, "10 °C", "999.703 kg/m³", 3, "D"},
-		{Tanaka, "15 °C", "999.103 kg/m³", 3, "D"}, {Tanaka, "20 °C", "998.207 kg/m³", 3, "D"},
-		{Tanaka, "25 °C", "997.047 kg/m³", 3, "D"}, {Tanaka, "30 °C", "995.649 kg/m³", 3, "D"},
-		{Tanaka, "40 °C", "992.215 kg/m³", 3, "D"},
-		{Tanaka, "60 °F", "999.0170 kg/m³", 4, "D"},
-		{PattersonMorris, "60 °F", "999.0161 kg/m³", 4, "D; S: API MPMS 11.1-2004, 11.1.5.1 has 999.016"},
-		{Kell, "60 °F", "999.0141 kg/m³", 4, "D"},
-		{Kell, "60 °C", "983.2 kg/m³", 1, "M: handbooks' figure"}, {Kell, "80 °C", "971.8 kg/m³", 1, "M: the same"},
-		{Kell, "100 °C", "958.36 kg/m³", 2, "M: handbooks' figure at the boiling point"},
+		{byTanaka, "4 °C", "999.975 kg/m³", 3, "D"}, {byTanaka, "10 °C", "999.703 kg/m³", 3, "D"},
+		{byTanaka, "15 °C", "999.103 kg/m³", 3, "D"}, {byTanaka, "20 °C", "998.207 kg/m³", 3, "D"},
+		{byTanaka, "25 °C", "997.047 kg/m³", 3, "D"}, {byTanaka, "30 °C", "995.649 kg/m³", 3, "D"},
+		{byTanaka, "40 °C", "992.215 kg/m³", 3, "D"},
+		{byTanaka, "60 °F", "999.0170 kg/m³", 4, "D"},
+		{byPattersonMorris, "60 °F", "999.0161 kg/m³", 4, "D; S: API MPMS 11.1-2004, 11.1.5.1 has 999.016"},
+		{byKell, "60 °F", "999.0141 kg/m³", 4, "D"},
+		{byKell, "60 °C", "983.2 kg/m³", 1, "M: handbooks' figure"}, {byKell, "80 °C", "971.8 kg/m³", 1, "M: the same"},
+		{byKell, "100 °C", "958.36 kg/m³", 2, "M: handbooks' figure at the boiling point"},
 	} {
-		got := must(e.equation.DensityAt(temperature(e.at))).RoundIn(units.KilogramPerCubicMetre, e.places, units.ToNearestEven)
+		got := must(e.equation.densityAt(temperature(e.at))).RoundIn(units.KilogramPerCubicMetre, e.places, units.ToNearestEven)
 		if got.String() != e.want {
 			t.Errorf("%v at %s: %s, want %s (%s)", e.equation, e.at, got, e.want, e.whereItIsFrom)
 		}
 	}
 	// where one equation takes over from the other the step is no more than the comment says
-	cold, warm := must(Tanaka.DensityAt(temperature("40 °C"))), must(Kell.DensityAt(temperature("40 °C")))
+	cold, warm := must(byTanaka.densityAt(temperature("40 °C"))), must(byKell.densityAt(temperature("40 °C")))
 	if step, _ := warm.Sub(cold); step.Sign() < 0 || !step.Less(density("0.00065 kg/m³")) {
 		t.Errorf("a step of %s at 40 °C", step)
 	}
@@ -57,14 +57,14 @@ func TestWaterDensity(t *testing.T) {
 // Each equation holds from the coldest to the warmest temperature it is published for, and no further.
 func TestWaterEquationsKeepToTheirRange(t *testing.T) {
 	for _, e := range []struct {
-		equation      WaterEquation
+		equation      equation
 		coldest, warm string
-	}{{Tanaka, "0", "40"}, {PattersonMorris, "1", "40"}, {Kell, "0", "100"}} {
+	}{{byTanaka, "0", "40"}, {byPattersonMorris, "1", "40"}, {byKell, "0", "100"}} {
 		for _, ends := range []struct {
 			at   string
 			want error
 		}{{e.coldest, nil}, {e.warm, nil}, {e.warm + ".001", ErrTemperature}} {
-			if _, err := e.equation.DensityAt(temperature(ends.at + " °C")); !errors.Is(err, ends.want) {
+			if _, err := e.equation.densityAt(temperature(ends.at + " °C")); !errors.Is(err, ends.want) {
 				t.Errorf("%v at %s °C: %v, want %v", e.equation, ends.at, err, ends.want)
 			}
 		}
@@ -77,16 +77,16 @@ func TestWaterRefusals(t *testing.T) {
 	for name, e := range map[string]struct{ err, want error }{
 		"ice":                    {second(WaterDensityAt(temperature("-0.1 °C"))), ErrTemperature},
 		"steam":                  {second(WaterDensityAt(temperature("100.1 °C"))), ErrTemperature},
-		"beyond Tanaka":          {second(Tanaka.DensityAt(temperature("40.1 °C"))), ErrTemperature},
-		"below Patterson-Morris": {second(PattersonMorris.DensityAt(temperature("0.9 °C"))), ErrTemperature},
-		"no equation":            {second(WaterEquation(0).DensityAt(temperature("20 °C"))), ErrMissing},
-		"stray scale":            {second(Kell.DensityAt(units.TemperatureScale(9).Of(20))), ErrMissing},
+		"beyond Tanaka":          {second(byTanaka.densityAt(temperature("40.1 °C"))), ErrTemperature},
+		"below Patterson-Morris": {second(byPattersonMorris.densityAt(temperature("0.9 °C"))), ErrTemperature},
+		"no equation":            {second(equation(0).densityAt(temperature("20 °C"))), ErrMissing},
+		"stray scale":            {second(byKell.densityAt(units.TemperatureScale(9).Of(20))), ErrMissing},
 		"mass of ice":            {second(WaterMass(one, temperature("-1 °C"))), ErrTemperature},
 		"mass of nothing":        {second(WaterMass(volumes{}, temperature("1 °C"))), ErrMissing},
 		"negative water":         {second(WaterMass(litresOf("-1", "1", "1"), temperature("1 °C"))), ErrNegative},
-		"no service":             {second(TrendOfWater(nil, units.Litre.Of(1))), ErrMissing},
-		"no threshold":           {second(TrendOfWater([]volumes{one}, units.Litre.Of(0))), ErrMissing},
-		"a service not given":    {second(TrendOfWater([]volumes{{}}, units.Litre.Of(1))), ErrMissing},
+		"no service":             {second(NewWaterTrend(nil, units.Litre.Of(1))), ErrMissing},
+		"no threshold":           {second(NewWaterTrend([]volumes{one}, units.Litre.Of(0))), ErrMissing},
+		"a service not given":    {second(NewWaterTrend([]volumes{{}}, units.Litre.Of(1))), ErrMissing},
 		"water above the fuel":   {third(Layers(bowl, length("6 cm"), length("5 cm"))), ErrOrder},
 		"no vessel":              {third(Layers(nil, length("1 cm"), length("5 cm"))), ErrMissing},
 		"surface above the rim":  {third(Layers(bowl, length("6 cm"), length("11 cm"))), units.ErrRange},
@@ -125,7 +125,7 @@ func TestLayersWithoutFuel(t *testing.T) {
 	}
 }
 
-func TestTrendOfWater(t *testing.T) {
+func TestNewWaterTrend(t *testing.T) {
 	limit := volume("0.2 L")
 	a, b, c := litresOf("0.04", "0.05", "0.06"), litresOf("0.07", "0.08", "0.09"), litresOf("0.15", "0.18", "0.21")
 	d := litresOf("0.25", "0.26", "0.27")
@@ -148,7 +148,7 @@ func TestTrendOfWater(t *testing.T) {
 		{"only the last three count", []volumes{d, a, b, c}, Undecided, Yes},
 		{"just the threshold", []volumes{litresOf("0.2", "0.2", "0.2")}, No, Undecided},
 	} {
-		got, err := TrendOfWater(e.services, limit)
+		got, err := NewWaterTrend(e.services, limit)
 		if err != nil || got.Over != e.over || got.Rising != e.rising {
 			t.Errorf("%s: over %v, rising %v, %v; want %v, %v", e.name, got.Over, got.Rising, err, e.over, e.rising)
 		}

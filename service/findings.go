@@ -61,9 +61,9 @@ func (p *Plan) flash() {
 		switch {
 		case err != nil: // a margin and two scales that are what they are
 			p.say(Stop, "fuel.flash-unknown", hot.where, "", "problem", err)
-		case flash.Guard == drain.Stop:
+		case flash.Guard == drain.FlashStop:
 			p.say(Stop, "fuel.above-flash-point", hot.where, job.Fuel.FlashSource, "when", hot.when, "at", at, "grade", job.Fuel.Grade, "flash", least)
-		case flash.Guard == drain.Caution:
+		case flash.Guard == drain.FlashCaution:
 			p.say(Warning, "fuel.near-flash-point", hot.where, "margin as in 29 CFR 1910.106(a)(19), copy seen; "+job.Fuel.FlashSource,
 				"when", hot.when, "at", at, "margin", hotMargin, "grade", job.Fuel.Grade, "flash", least)
 		}
@@ -187,7 +187,7 @@ func (p *Plan) monthWith(more []Masses) (total Masses, before, after waste.Categ
 	if m == nil || len(rules.Categories) == 0 {
 		return
 	}
-	total, err := drain.Total(units.Kilogram, append([]Masses{m.SoFar}, more...)...)
+	total, err := drain.Sum(units.Kilogram, append([]Masses{m.SoFar}, more...)...)
 	if err != nil {
 		return // each was checked
 	}
@@ -209,7 +209,7 @@ func (p *Plan) month() {
 	if !ok || before.Name == after.Name {
 		return
 	}
-	p.say(Caution, "month.category", "waste.month", after.Source.String(), "mass", reckoned(up(total.High)), "before", before.Name, "after", after.Name, "rules", p.WasteRules.Name, "caution", waste.Caution)
+	p.say(Caution, "month.category", "waste.month", after.Source.String(), "mass", reckoned(up(total.High)), "before", before.Name, "after", after.Name, "rules", p.WasteRules.Name, "caution", waste.Caveat)
 }
 
 // thread holds the new canister against the stud on the head.

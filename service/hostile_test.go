@@ -69,8 +69,8 @@ func textReaders() map[string]func(string) error {
 		_, err := waste.ParseRuleSet([]byte(strings.Replace(string(set), "US federal", s, 1)))
 		return err
 	}
-	readers["as_of"] = func(s string) error {
-		_, err := waste.ParseRuleSet([]byte(strings.Replace(string(set), "as_of", s, 1)))
+	readers["asOf"] = func(s string) error {
+		_, err := waste.ParseRuleSet([]byte(strings.Replace(string(set), "asOf", s, 1)))
 		return err
 	}
 	for name, part := range map[string]string{"T-1": "T-1", "machine": "machine", "150 to 230 in-lb": "150 to 230 in-lb", "right hand": "right hand", "840": "840"} {

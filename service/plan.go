@@ -132,7 +132,7 @@ func (d Drain) out() (Volumes, error) {
 		return Volumes{}, err
 	}
 	draining := drain.Draining{Filled: filled, Displaced: d.Vessel.Displaced, Retained: d.Vessel.Retained}
-	out, err := draining.ComesOut()
+	out, err := draining.Out()
 	if err != nil || !given(d.Water) {
 		return out, err
 	}
@@ -177,7 +177,7 @@ func (p *Plan) total(fuel measured, errs *JobErrors) {
 	for _, s := range p.Stations {
 		outs = append(outs, s.Out.Volume)
 	}
-	total, err := drain.Total(units.Litre, outs...)
+	total, err := drain.Sum(units.Litre, outs...)
 	errs.value("stations", err)
 	p.FuelOut = fuel.weigh(total, "stations", errs)
 	p.Waste = append(p.Waste, WasteLine{What: drainedFuel, Stream: waste.DrainedFuel, Mass: p.FuelOut.Mass, Volume: &p.FuelOut.Volume, Scale: &p.FuelOut.Scale})
@@ -187,8 +187,10 @@ func (p *Plan) total(fuel measured, errs *JobErrors) {
 		}
 		p.Waste = append(p.Waste, waterLine(s.ID, s.Drain.Water, fuel.at, fmt.Sprintf("stations[%d].drain.water", i), errs))
 	}
+	density, err := drain.Exactly(fuel.density, drain.Weighed) // counts as known: no part of where the mass comes from
+	errs.value("fuel.density", err)
 	for i, s := range p.Job.Stations {
-		wet, err := drain.WetMass(s.Element.Dry, s.Element.Retains, fuel.Fuel, fuel.at)
+		wet, err := drain.WetMass(s.Element.Dry, s.Element.Retains, density)
 		errs.value(fmt.Sprintf("stations[%d].element", i), err)
 		p.Waste = append(p.Waste, WasteLine{What: elementOf(s.ID), Stream: waste.WetElement, Station: s.ID, Mass: wet})
 	}

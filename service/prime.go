@@ -109,7 +109,7 @@ func (w *writer) priming(p *Plan) {
 			"high", up(prime.HandPrimer.Stroke.High), "share", prime.HandPrimer.Efficiency)
 	}
 	w.do("prime.leaks")
-	w.know("prime.look-for", "causes", drain.LookFor())
+	w.know("prime.look-for", "causes", drain.PrimingChecklist())
 }
 
 // running is the start, and what is done while the engine runs.
@@ -193,7 +193,7 @@ func (r *reviewer) count(path string, n *int, plan Counts) {
 		l.Found = fmt.Sprint(*n)
 		switch {
 		case *n > plan.Most:
-			l.Verdict, l.Reason = Fail, "more than fill the void even where nothing goes well: look for "+strings.Join(drain.LookFor(), "; ")
+			l.Verdict, l.Reason = Fail, "more than fill the void even where nothing goes well: look for "+strings.Join(drain.PrimingChecklist(), "; ")
 		case *n < plan.Least:
 			l.Verdict, l.Reason = Undecided, "fewer than fill the void even where all goes well: air may be left"
 		default:

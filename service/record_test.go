@@ -225,27 +225,27 @@ func TestRecordCarriesTheRulesOfTheMonth(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, want, got, "limits, days, questions, sources and dates: all of it")
 	assert.Contains(t, monthLine(t, record).Reason, "the site stays VSQG")
-	assert.Contains(t, monthLine(t, record).Reason, waste.Caution)
+	assert.Contains(t, monthLine(t, record).Reason, waste.Caveat)
 
 	for _, c := range []struct {
 		name, old, new string
 		want           error
 	}{
-		{"a limit", `"up_to":{"unit":"kg","value":"100"}`, `"up_to":{"unit":"kg","value":"10"}`, ErrHash},
+		{"a limit", `"upTo":{"unit":"kg","value":"100"}`, `"upTo":{"unit":"kg","value":"10"}`, ErrHash},
 		{"whether the limit is within", `"including":true`, `"including":false`, ErrHash},
 		{"days", `"days":180`, `"days":18`, ErrHash},
 		{"a source", `40 CFR 262.16(b)`, `40 CFR 262.61(b)`, ErrHash},
-		{"the day", `"as_of":"2026-11-25"`, `"as_of":"2026-11-26"`, ErrHash},
-		{"an unknown field", `"as_of":`, `"colour":"red","as_of":`, units.ErrSyntax},
-		{"no rules", `,"waste":{"as_of"`, `,"wasted":{"as_of"`, ErrUnknownField},
+		{"the day", `"asOf":"2026-11-25"`, `"asOf":"2026-11-26"`, ErrHash},
+		{"an unknown field", `"asOf":`, `"colour":"red","asOf":`, units.ErrSyntax},
+		{"no rules", `,"waste":{"asOf"`, `,"wasted":{"asOf"`, ErrUnknownField},
 		{"another name", `"name":"US federal","notes"`, `"name":"Some State","notes"`, ErrContradiction},
-		{"rules that can't be", `"far_days":270`, `"far_days":-270`, units.ErrRange},
+		{"rules that can't be", `"farDays":270`, `"farDays":-270`, units.ErrRange},
 	} {
 		require.Contains(t, string(text), c.old, c.name)
 		_, err := ReadRecord([]byte(strings.Replace(string(text), c.old, c.new, 1)))
 		assert.ErrorIs(t, err, c.want, c.name)
 	}
-	start := strings.Index(string(text), `,"waste":{"as_of"`)
+	start := strings.Index(string(text), `,"waste":{"asOf"`)
 	end := strings.Index(string(text), `},"rulesSHA256"`)
 	_, err = ReadRecord([]byte(string(text[:start]) + string(text[end:])))
 	assert.ErrorIs(t, err, ErrMissingField, "a job that counts a month, and no rules")
@@ -290,7 +290,7 @@ func TestRecordIsJudgedByItsOwnRules(t *testing.T) {
 	assert.ErrorIs(t, err, units.ErrSyntax, "a name that nobody knows")
 	own.Categories[0].Source = waste.Source{}
 	_, err = NewPlan(job, Rules{}, own)
-	assert.ErrorIs(t, err, waste.ErrMissing, "rules without a source")
+	assert.ErrorIs(t, err, drain.ErrMissing, "rules without a source")
 	assert.ErrorContains(t, err, "waste.month.rules")
 }
 
@@ -432,9 +432,9 @@ func TestRecordOfAFullJob(t *testing.T) {
 	job.Prime.HandPrimer = &HandPrimer{Stroke: stroke, Efficiency: job.Prime.Pump.Efficiency}
 	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
-	water, err := drain.Within(units.Millilitre.Of(60), units.Millilitre.Of(5), drain.Measured)
+	water, err := drain.PlusMinus(units.Millilitre.Of(60), units.Millilitre.Of(5), drain.Measured)
 	require.NoError(t, err)
-	scale, err := drain.Within(units.Gram.Of(61), units.Gram.Of(1), drain.Weighed)
+	scale, err := drain.PlusMinus(units.Gram.Of(61), units.Gram.Of(1), drain.Weighed)
 	require.NoError(t, err)
 	done := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "invented", Source: "invented", Strokes: ptr(60),
 		Stations: []StationDone{{ID: job.Stations[0].ID, Water: &VolumeTaken{water, units.MustParseTemperature("20 °C")}}},

@@ -351,9 +351,9 @@ func (r *reviewer) hot(path string, taken *VolumeTaken) {
 	flash, err := drain.FlashGuard(fuel.LeastFlashPoint, taken.At, hotMargin)
 	r.errs.value(path, err)
 	switch flash.Guard {
-	case drain.Clear:
+	case drain.FlashClear:
 		l.Verdict, l.Reason = Pass, "colder than the least flash point by more than the margin"
-	case drain.Caution:
+	case drain.FlashCaution:
 		l.Verdict, l.Reason = Undecided, "within the margin of the least flash point: let fuel cool before a housing is opened, keep sparks and hot surfaces away, and ask why it was so warm"
 	default:
 		l.Verdict, l.Reason = Fail, "at its least flash point or above: it gave off vapour that a spark lights. Close it, keep sparks and hot surfaces away, ventilate, and let it cool; find out why it was caught so hot"
@@ -498,7 +498,7 @@ func (r *reviewer) month(totals []Total) {
 	case planned > 0:
 		l.Verdict, l.Reason = Undecided, fmt.Sprintf("%d of %d wastes counted as planned; with these %s", planned, len(totals), l.Reason)
 	}
-	l.Reason += "; " + waste.Caution
+	l.Reason += "; " + waste.Caveat
 	r.say(l)
 }
 

@@ -706,7 +706,7 @@ func TestTotalsGoIntoTheLedger(t *testing.T) {
 // What a waste is called has no part in which stream it belongs to: a field says that.
 func TestStreamIsAField(t *testing.T) {
 	job := benchPlan(t).Job
-	mass, err := drain.Within(units.Gram.Of(300), units.Gram.Of(100), drain.Assumed)
+	mass, err := drain.PlusMinus(units.Gram.Of(300), units.Gram.Of(100), drain.Assumed)
 	require.NoError(t, err)
 	job.Waste.Other = []Leftover{
 		{What: "used element of an air filter", Mass: mass},

@@ -16,7 +16,7 @@ import (
 func shipped() []waste.RuleSet { return []waste.RuleSet{usfederal.RuleSet(), europe.RuleSet()} }
 
 // fillByDefault is how far a drum may be filled where no rules are named: the closer of those known.
-func fillByDefault() waste.Fill { return europe.RuleSet().Fill }
+func fillByDefault() waste.FillRule { return europe.RuleSet().Fill }
 
 // ruleSet finds a rule set by its name, among those given and then among those shipped.
 func ruleSet(name string, given []waste.RuleSet) (waste.RuleSet, error) {

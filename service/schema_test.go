@@ -363,7 +363,7 @@ func TestSchemasJudgeTheRest(t *testing.T) {
 		{AsDoneSchema, file("testdata/asdone.json"), `"version": 1`, `"version": 2`},
 		{RecordSchema, file("testdata/record.json"), `"verdict":"pass"`, `"verdict":"good"`},
 		{RecordSchema, file("testdata/record.json"), `"complete":true`, `"complete":"yes"`},
-		{RecordSchema, file("testdata/record-month.json"), `"up_to":`, `"upTo":`},
+		{RecordSchema, file("testdata/record-month.json"), `"upTo":`, `"up_to":`},
 		{RecordSchema, file("testdata/record-month.json"), `"grade":"S"`, `"rating":"S"`},
 		{SheetSchema, sheet, `"sections"`, `"parts"`},
 		{SheetSchema, sheet, `"number": 1,`, `"number": "1",`},

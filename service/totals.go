@@ -128,7 +128,7 @@ func (r *reviewer) taken(t *Total, plan WasteLine) {
 	if read == 0 || len(r.errs) > 0 {
 		return
 	}
-	mass, err := drain.Total(units.Kilogram, parts...)
+	mass, err := drain.Sum(units.Kilogram, parts...)
 	if err != nil {
 		r.errs.value("stations", err)
 		return

@@ -26,7 +26,7 @@ const maxCodes = 64
 
 // Check says what is wrong with a batch; nil where nothing is. It is what every paper asks.
 //
-// Errors: *Error: ErrMissing without description, stream, containers, or both mass and volume;
+// Errors: *Error: drain.ErrMissing without description, stream, containers, or both mass and volume;
 // units.ErrRange for more than 64 codes or than the containers hold, and where a volume that nobody measured is that
 // of the containers: their size is no estimate of what is in them; units.ErrSyntax for a code that is
 // none. *drain.InputError for an estimate that isn't one. As [Container.Check].
@@ -36,13 +36,13 @@ func (b Batch) Check() error {
 	case len(b.Description) > 256:
 		return refuse(what, "description", b.Description, "longer than 256 bytes", "a shorter text", units.ErrRange)
 	case plain.Blank(b.Description):
-		return refuse(what, "description", b.Description, "none given", "the generator's words for the waste", ErrMissing)
+		return refuse(what, "description", b.Description, "none given", "the generator's words for the waste", drain.ErrMissing)
 	case !b.Stream.Valid():
-		return refuse(what, "stream", b.Stream.String(), "none given", "one of the streams", ErrMissing)
+		return refuse(what, "stream", b.Stream.String(), "none given", "one of the streams", drain.ErrMissing)
 	case len(b.Codes) > maxCodes:
 		return refuse(what, "codes", strconv.Itoa(len(b.Codes)), "more than any waste has", "at most 64", units.ErrRange)
 	case !given(b.Mass) && !given(b.Volume):
-		return refuse(what, "quantity", "", "neither mass nor volume given", "one of them, measured or estimated", ErrMissing)
+		return refuse(what, "quantity", "", "neither mass nor volume given", "one of them, measured or estimated", drain.ErrMissing)
 	}
 	if err := seen(what, "description", b.Description); err != nil {
 		return err
@@ -68,7 +68,7 @@ func (b Batch) Check() error {
 func (b Batch) checkContainers() error {
 	const what = "batch"
 	if len(b.Containers) == 0 {
-		return refuse(what, "containers", "", "none given", "at least one", ErrMissing)
+		return refuse(what, "containers", "", "none given", "at least one", drain.ErrMissing)
 	}
 	for _, c := range b.Containers {
 		if err := c.Check(); err != nil {

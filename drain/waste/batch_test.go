@@ -141,27 +141,6 @@ func TestGrossAndNet(t *testing.T) {
 	require.ErrorIs(t, err, units.ErrRange)
 }
 
-func TestWeighedStandsInPlaceOfEstimated(t *testing.T) {
-	estimated := mass(t, "10 kg", "12 kg", "14 kg", drain.Assumed)
-	s, err := waste.Settle(estimated, weighed("13.2 kg"))
-	require.NoError(t, err)
-	assert.Equal(t, "13.2 kg", s.Mass.Best.String())
-	assert.False(t, s.Disagrees)
-	assert.Contains(t, s.Note, "in place of the estimate 12 kg")
-	s, err = waste.Settle(estimated, weighed("29.1 kg")) // pounds read as kilograms
-	require.NoError(t, err)
-	assert.True(t, s.Disagrees)
-	assert.Contains(t, s.Note, "the two don't agree: check the scale's unit")
-	for kg, disagrees := range map[string]bool{"9.999 kg": true, "10 kg": false, "14 kg": false, "14.001 kg": true} {
-		s, err = waste.Settle(estimated, weighed(kg))
-		require.NoError(t, err)
-		assert.Equal(t, disagrees, s.Disagrees, "%s beside 10 to 14 kg", kg)
-		assert.Equal(t, disagrees, strings.Contains(s.Note, "don't agree"), kg)
-	}
-	_, err = waste.Settle(estimated, estimated)
-	require.ErrorIs(t, err, waste.ErrMissing)
-}
-
 func TestWetKeepsOrder(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		dry := drawMass(t)
@@ -169,41 +148,15 @@ func TestWetKeepsOrder(t *testing.T) {
 		d := rapid.SliceOfN(rapid.Int64Range(700, 1000), 2, 2).Draw(t, "density")
 		retained := drain.Estimate[units.VolumeUnit]{Low: units.Millilitre.Of(min(v[0], v[1])), Best: units.Millilitre.Of(v[0]), High: units.Millilitre.Of(max(v[0], v[1])), From: drain.Assumed}
 		rho := drain.Estimate[units.DensityUnit]{Low: units.KilogramPerCubicMetre.Of(min(d[0], d[1])), Best: units.KilogramPerCubicMetre.Of(d[1]), High: units.KilogramPerCubicMetre.Of(max(d[0], d[1])), From: drain.Stated}
-		wet, err := waste.Wet(dry, retained, rho)
+		wet, err := drain.WetMass(dry, retained, rho)
 		require.NoError(t, err)
 		require.NoError(t, wet.Check())
 		assert.Equal(t, drain.Assumed, wet.From)
 		if rest, exact := wet.Best.Sub(dry.Best); exact { // what was added is volume times density
 			want := new(big.Rat).Mul(big.NewRat(v[0], 1e6), big.NewRat(d[1], 1))
-			assert.Zero(t, rest.RatIn(units.Kilogram).Cmp(want))
+			gap := want.Sub(want, rest.RatIn(units.Kilogram))
+			assert.LessOrEqual(t, gap.Abs(gap).Cmp(big.NewRat(1, 2e12)), 0, "rounded once, at twelve places")
 		}
-	})
-}
-
-// The two ways to weigh a wet element differ only in where they round, by 1e-12 of a kilogram and of a
-// kg/m³ for what is up to a litre here.
-func TestWetAndWetMassAgree(t *testing.T) {
-	most := units.MustParseMass("0.000000000002 kg")
-	rapid.Check(t, func(t *rapid.T) {
-		fuel, err := drain.FuelAt(units.KilogramPerCubicMetre.Of(rapid.Int64Range(700, 1000).Draw(t, "density")), units.Celsius.Of(15))
-		require.NoError(t, err)
-		at := units.Celsius.Of(rapid.Int64Range(-50, 150).Draw(t, "at"))
-		there, err := fuel.DensityAt(at)
-		require.NoError(t, err)
-		rho, err := drain.Exactly(there, drain.Stated)
-		require.NoError(t, err)
-		retained, err := drain.Exactly(units.Millilitre.Of(rapid.Int64Range(0, 1000).Draw(t, "millilitres")), drain.Assumed)
-		require.NoError(t, err)
-		dry := drawMass(t)
-		wet, err := waste.Wet(dry, retained, rho)
-		require.NoError(t, err)
-		other, err := drain.WetMass(dry, retained, fuel, at)
-		require.NoError(t, err)
-		for _, ends := range [][2]units.Mass{{wet.Low, other.Low}, {wet.Best, other.Best}, {wet.High, other.High}} {
-			gap, _ := ends[0].Sub(ends[1])
-			require.False(t, most.Less(gap.Abs()), "%s and %s", ends[0], ends[1])
-		}
-		require.Equal(t, wet.From, other.From)
 	})
 }
 
@@ -249,7 +202,7 @@ func outputs(t *testing.T) []string {
 	due, err := usfederal.RuleSet().Due("LQG", false, waste.MustParseDate("2026-05-01"), 30, []waste.Container{c})
 	require.NoError(t, err)
 	require.Len(t, due, 1)
-	add(due)
+	add(due[0])
 	category, err := usfederal.RuleSet().CategoryOf(units.Kilogram.Of(100))
 	require.NoError(t, err)
 	return append(texts, category.String())

@@ -14,22 +14,25 @@ import (
 // that whoever counts otherwise gains a day and never loses one. Nothing here reads a calendar on
 // the wall: today is an argument.
 type Clock struct {
-	What    string `json:"what"`
-	Start   Date   `json:"start"`
-	Days    int    `json:"days"`
-	Last    Date   `json:"last"` // the last day within the rule
-	Source  Source `json:"source"`
-	Caution string `json:"caution"`
+	Container string `json:"container,omitempty"` // the ID of the one it runs for, where [RuleSet.Due] found it
+	What      string `json:"what"`
+	Start     Date   `json:"start"`
+	Days      int    `json:"days"`
+	Last      Date   `json:"last"` // the last day within the rule
+	Source    Source `json:"source"`
+	Caveat    string `json:"caveat"`
 }
 
 // Left is how many days remain after today: 0 on the last day, negative when it is past.
 func (c Clock) Left(today Date) int { return today.DaysUntil(c.Last) }
 
-// String is the clock with its source, and the [Caution].
-func (c Clock) String() string { return c.text() + "\n" + Caution }
-
-func (c Clock) text() string {
-	return fmt.Sprintf("%s: %d days from %s, last day %s (%s)", c.What, c.Days, c.Start, c.Last, c.Source)
+// String is the clock with its source, and the [Caveat].
+func (c Clock) String() string {
+	var of string
+	if c.Container != "" {
+		of = c.Container + ": "
+	}
+	return fmt.Sprintf("%s%s: %d days from %s, last day %s (%s)\n%s", of, c.What, c.Days, c.Start, c.Last, c.Source, Caveat)
 }
 
 func newClock(what string, start Date, days int, source Source) (Clock, error) {
@@ -40,13 +43,13 @@ func newClock(what string, start Date, days int, source Source) (Clock, error) {
 	if !last.Valid() {
 		return Clock{}, refuse("clock", "start", start.String(), "too late for the calendar", "a date before the year 9990", units.ErrRange)
 	}
-	return Clock{What: what, Start: start, Days: days, Last: last, Source: source, Caution: Caution}, nil
+	return Clock{What: what, Start: start, Days: days, Last: last, Source: source, Caveat: Caveat}, nil
 }
 
 // OffSiteBy is the clock of a category's time on site, from the day accumulation began. Far takes
 // the longer time, where the set has one.
 //
-// Errors: *Error: ErrNoRule for a category the set doesn't have or sets no days for (which may
+// Errors: *Error: ErrNotCovered for a category the set doesn't have or sets no days for (which may
 // still be limited elsewhere), units.ErrRange for a date that is none. As [RuleSet.Check].
 func (r RuleSet) OffSiteBy(category string, start Date, far bool) (Clock, error) {
 	if err := r.Check(); err != nil {
@@ -59,12 +62,12 @@ func (r RuleSet) OffSiteBy(category string, start Date, far bool) (Clock, error)
 	days, what := c.Days, c.Name+" on site"
 	if far {
 		if c.FarDays == 0 {
-			return Clock{}, refuse("clock", "far", c.Name, r.Name+" has no longer time for it", "the common one", ErrNoRule)
+			return Clock{}, refuse("clock", "far", c.Name, r.Name+" has no longer time for it", "the common one", ErrNotCovered)
 		}
 		days, what = c.FarDays, what+", "+c.Far
 	}
 	if days == 0 {
-		return Clock{}, refuse("clock", "category", c.Name, r.Name+" sets no days for it; a state may", "a category with a time on site", ErrNoRule)
+		return Clock{}, refuse("clock", "category", c.Name, r.Name+" sets no days for it; a state may", "a category with a time on site", ErrNotCovered)
 	}
 	return newClock(what, start, days, c.DaysFrom)
 }
@@ -72,14 +75,14 @@ func (r RuleSet) OffSiteBy(category string, start Date, far bool) (Clock, error)
 // MoveBy is the clock of a satellite area that passed its limit: consecutive calendar days,
 // weekends and holidays among them, from the day it was passed.
 //
-// Errors: *Error: ErrNoRule where the set has no such rule, units.ErrRange for a date that is
+// Errors: *Error: ErrNotCovered where the set has no such rule, units.ErrRange for a date that is
 // none. As [RuleSet.Check].
 func (r RuleSet) MoveBy(passed Date) (Clock, error) {
 	if err := r.Check(); err != nil {
 		return Clock{}, err
 	}
 	if r.Satellite.Days == 0 {
-		return Clock{}, refuse("clock", "satellite", "", r.Name+" has no rule for it", "a set that has", ErrNoRule)
+		return Clock{}, refuse("clock", "satellite", "", r.Name+" has no rule for it", "a set that has", ErrNotCovered)
 	}
 	return newClock("satellite area over "+r.Satellite.Limit.String(), passed, r.Satellite.Days, r.Satellite.Source)
 }
@@ -90,22 +93,22 @@ type Holding struct {
 	Limit   units.Mass
 	Exactly bool // whether exactly the limit is still within
 	Source  Source
-	Caution string
+	Caveat  string
 }
 
-// String is the answer, the limit and its source, and the [Caution].
+// String is the answer, the limit and its source, and the [Caveat].
 func (h Holding) String() string {
 	word := "less than"
 	if h.Exactly {
 		word = "at most"
 	}
-	return fmt.Sprintf("%s %s on site: %s (%s)\n%s", word, h.Limit, h.Within, h.Source, Caution)
+	return fmt.Sprintf("%s %s on site: %s (%s)\n%s", word, h.Limit, h.Within, h.Source, Caveat)
 }
 
 // OnSite judges the mass on site against a category's limit, exactly: Yes, it is within, when even the
 // high end is; No when even the low end isn't.
 //
-// Errors: *Error: ErrNoRule for a category the set doesn't have or sets no limit for,
+// Errors: *Error: ErrNotCovered for a category the set doesn't have or sets no limit for,
 // units.ErrRange below zero; *drain.InputError for an estimate that isn't one. As [RuleSet.Check].
 func (r RuleSet) OnSite(category string, held drain.Estimate[units.MassUnit]) (Holding, error) {
 	if err := cmp.Or(r.Check(), check("on site", "mass", held)); err != nil {
@@ -116,13 +119,13 @@ func (r RuleSet) OnSite(category string, held drain.Estimate[units.MassUnit]) (H
 		return Holding{}, err
 	}
 	if c.OnSite.Sign() == 0 {
-		return Holding{}, refuse("on site", "category", c.Name, r.Name+" sets no limit for it", "a category with one", ErrNoRule)
+		return Holding{}, refuse("on site", "category", c.Name, r.Name+" sets no limit for it", "a category with one", ErrNotCovered)
 	}
 	within := func(m units.Mass) bool {
 		order := m.Compare(c.OnSite)
 		return order < 0 || order == 0 && c.OnSiteIn
 	}
-	h := Holding{Within: drain.Undecided, Limit: c.OnSite, Exactly: c.OnSiteIn, Source: c.LimitFrom, Caution: Caution}
+	h := Holding{Within: drain.Undecided, Limit: c.OnSite, Exactly: c.OnSiteIn, Source: c.LimitFrom, Caveat: Caveat}
 	switch {
 	case within(held.High):
 		h.Within = drain.Yes
@@ -132,43 +135,19 @@ func (r RuleSet) OnSite(category string, held drain.Estimate[units.MassUnit]) (H
 	return h, nil
 }
 
-// Due is a container whose clock runs out.
-type Due struct {
-	Container string `json:"container"` // its ID
-	Clock     Clock  `json:"clock"`
-	Left      int    `json:"left"` // days after today; negative: past
-}
-
-// Dues are the containers due, the most urgent first.
-type Dues []Due
-
-// String lists them and ends with the [Caution].
-func (d Dues) String() string {
-	var b strings.Builder
-	for _, due := range d {
-		state := fmt.Sprintf("%d days left", due.Left)
-		if due.Left < 0 {
-			state = fmt.Sprintf("%d days over", -due.Left)
-		}
-		fmt.Fprintf(&b, "%s: %s; %s\n", due.Container, state, due.Clock.text())
-	}
-	b.WriteString(Caution)
-	return b.String()
-}
-
 // Due lists the containers whose time on site ends within the given days after today, or has
-// ended. Satellite containers and those whose clock hasn't started have none.
+// ended, the most urgent first. Satellite containers and those whose clock hasn't started have none.
 //
 // Errors: as [RuleSet.OffSiteBy] and [Container.Check]; *Error (units.ErrRange) for a today that
 // is no date.
-func (r RuleSet) Due(category string, far bool, today Date, within int, containers []Container) (Dues, error) {
+func (r RuleSet) Due(category string, far bool, today Date, within int, containers []Container) ([]Clock, error) {
 	if !today.Valid() {
 		return nil, refuse("due", "today", today.String(), "no day of the calendar", "a date", units.ErrRange)
 	}
 	if _, err := r.OffSiteBy(category, today, far); err != nil {
 		return nil, err
 	}
-	var due Dues
+	var due []Clock
 	for _, c := range containers {
 		if err := c.Check(); err != nil {
 			return nil, err
@@ -180,12 +159,12 @@ func (r RuleSet) Due(category string, far bool, today Date, within int, containe
 		if err != nil {
 			return nil, err
 		}
-		if left := clock.Left(today); left <= within {
-			due = append(due, Due{Container: c.ID, Clock: clock, Left: left})
+		if clock.Container = c.ID; clock.Left(today) <= within {
+			due = append(due, clock)
 		}
 	}
-	slices.SortStableFunc(due, func(a, b Due) int {
-		if order := a.Clock.Last.Compare(b.Clock.Last); order != 0 {
+	slices.SortStableFunc(due, func(a, b Clock) int {
+		if order := a.Last.Compare(b.Last); order != 0 {
 			return order
 		}
 		return strings.Compare(a.Container, b.Container)

@@ -9,7 +9,7 @@ import (
 )
 
 // Container is one drum, box or bag. Its sizes are limits, never quantities of waste. How much
-// more goes in up to the fill limit is [drain.Container.Left]'s to say.
+// more goes in up to the fill limit is [drain.Filling.Left]'s to say.
 type Container struct {
 	ID        string                         // its label, at most 64 bytes; may be empty
 	Capacity  units.Volume                   // to the brim; 0 where it isn't known
@@ -22,7 +22,7 @@ type Container struct {
 
 // Check says what is wrong with a container; nil where nothing is.
 //
-// Errors: *Error (ErrMissing, units.ErrRange, units.ErrSyntax), *drain.InputError for a tare that is no estimate.
+// Errors: *Error (drain.ErrMissing, units.ErrRange, units.ErrSyntax), *drain.InputError for a tare that is no estimate.
 func (c Container) Check() error {
 	switch {
 	case !c.Capacity.Valid() || c.Capacity.Sign() < 0:
@@ -58,7 +58,7 @@ func (c Container) withTare() error {
 		return err
 	}
 	if !given(c.Tare) {
-		return refuse("container", "tare", c.ID, "not given", "the mass of the empty container", ErrMissing)
+		return refuse("container", "tare", c.ID, "not given", "the mass of the empty container", drain.ErrMissing)
 	}
 	return nil
 }
@@ -88,7 +88,7 @@ func (c Container) Takes(entries ...Entry) (bool, error) {
 // Net is what a scale shows less the tare: gross low less tare high, and the other way round. It
 // doesn't go below zero: no net mass does. In kilograms; the weaker provenance.
 //
-// Errors: as [Container.Check]; *Error (ErrMissing) without a tare, (units.ErrRange) where the
+// Errors: as [Container.Check]; *Error (drain.ErrMissing) without a tare, (units.ErrRange) where the
 // best gross is below the best tare, which no content explains.
 func (c Container) Net(gross drain.Estimate[units.MassUnit]) (drain.Estimate[units.MassUnit], error) {
 	if err := cmp.Or(c.withTare(), check("container", "gross", gross)); err != nil {
@@ -111,10 +111,10 @@ func (c Container) Net(gross drain.Estimate[units.MassUnit]) (drain.Estimate[uni
 
 // Gross is the content and the tare together, in kilograms; the weaker provenance.
 //
-// Errors: as [Container.Check]; *Error (ErrMissing) without a tare, (units.ErrRange) below zero.
+// Errors: as [Container.Check]; *Error (drain.ErrMissing) without a tare, (units.ErrRange) below zero.
 func (c Container) Gross(net drain.Estimate[units.MassUnit]) (drain.Estimate[units.MassUnit], error) {
 	if err := cmp.Or(c.withTare(), check("container", "net", net)); err != nil {
 		return drain.Estimate[units.MassUnit]{}, err
 	}
-	return drain.Total(units.Kilogram, c.Tare, net)
+	return drain.Sum(units.Kilogram, c.Tare, net)
 }

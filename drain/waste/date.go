@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"time"
 
+	"example.com/snugturn/drain"
 	"example.com/snugturn/internal/encode"
 	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/units"
@@ -61,10 +62,10 @@ func MustParseDate(text string) Date {
 // DateIn is the date an instant has in the zone of the site: half past midnight in one place is
 // yesterday, perhaps last month, in another.
 //
-// Errors: *Error (ErrMissing) without a zone, (units.ErrRange) outside the years 1 to 9999.
+// Errors: *Error (drain.ErrMissing) without a zone, (units.ErrRange) outside the years 1 to 9999.
 func DateIn(instant time.Time, zone *time.Location) (Date, error) {
 	if zone == nil {
-		return Date{}, refuse("date", "zone", "", "none given", "the zone of the site", ErrMissing)
+		return Date{}, refuse("date", "zone", "", "none given", "the zone of the site", drain.ErrMissing)
 	}
 	year, month, day := instant.In(zone).Date()
 	d := Date{year, month, day}
@@ -169,10 +170,10 @@ func (d *Date) UnmarshalBinary(text []byte) error { return d.UnmarshalText(text)
 
 // Value is the text, for a database column. The zero Date is refused: sql.Null serves.
 //
-// Errors: *Error (ErrMissing) for the zero Date, and as MarshalText.
+// Errors: *Error (drain.ErrMissing) for the zero Date, and as MarshalText.
 func (d Date) Value() (driver.Value, error) {
 	if d == (Date{}) {
-		return nil, refuse("date", "", "", "none given", "a day, or sql.Null", ErrMissing)
+		return nil, refuse("date", "", "", "none given", "a day, or sql.Null", drain.ErrMissing)
 	}
 	return encode.Value(d.MarshalText())
 }

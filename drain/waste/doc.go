@@ -3,7 +3,7 @@
 //
 // It weighs, adds and rounds; it never decides what is hazardous. That is the generator's
 // determination, and the rules of the state, the country and the place may ask for more than those
-// known here. Everything the package puts out says so ([Caution]), and there is no word in it that
+// known here. Everything the package puts out says so ([Caveat]), and there is no word in it that
 // calls a waste harmless.
 //
 // # Streams and what they weigh
@@ -12,15 +12,15 @@
 // differ: drained fuel is judged by its flash point, an element, which is no liquid, is not.
 //
 // The best figure comes from a scale. Where there is none, a wet thing weighs what it weighs dry
-// plus what it holds ([Wet]):
+// plus what it holds ([drain.WetMass]):
 //
 //	wet = dry + retained volume × density
 //
 // with the density at the temperature at which the volume was measured, which package drain gives.
 // Each figure is a [drain.Estimate]: low, best, high, and whether it was weighed, measured, stated
 // or assumed. How much fuel a drained element keeps isn't published anywhere we know of, so there
-// is no default for it. When a weighing comes later it stands in the estimate's place and says so,
-// and a weighing that the estimate can't explain is pointed out ([Settle]).
+// is no default for it. When a weighing comes later it takes the estimate's place; where the two
+// don't agree ([drain.Estimate.Agrees]), look for a slip first.
 //
 // A [Container] has a tare, and the tare is an estimate too: drums of one pattern differ by
 // kilograms. [Container.Net] takes the heaviest tare from the lightest reading for its low end.

@@ -8,14 +8,13 @@ import (
 )
 
 // What can be wrong beside the sentinels of package units, which are used where they fit:
-// units.ErrSyntax for a text that can't be read, units.ErrRange for a value outside its limits.
+// units.ErrSyntax for a text that can't be read, units.ErrRange for a value outside its limits,
+// [drain.ErrMissing] for what wasn't given.
 var (
-	// ErrMissing: something needed wasn't given.
-	ErrMissing = errors.New("missing")
 	// ErrConflict: an entry was given before with other contents.
 	ErrConflict = errors.New("conflict")
-	// ErrNoRule: the rule set says nothing about what was asked.
-	ErrNoRule = errors.New("no rule")
+	// ErrNotCovered: the rule set says nothing about what was asked.
+	ErrNotCovered = errors.New("no rule")
 )
 
 // Error tells what was refused, in which part of it, why, and what would be accepted.

@@ -34,7 +34,7 @@ func assumed(low, best, high string) drain.Estimate[units.MassUnit] {
 
 // From a wet element to a line of the form.
 func Example() {
-	element := must(waste.Wet(
+	element := must(drain.WetMass(
 		onScale("1.42 kg"),
 		must(drain.NewEstimate(units.Millilitre.Of(50), units.Millilitre.Of(120), units.Millilitre.Of(250), drain.Assumed)),
 		must(drain.Exactly(units.MustParseDensity("833 kg/m³"), drain.Stated))))
@@ -47,40 +47,12 @@ func Example() {
 
 	s := must(month.Statement(2026, time.March, usfederal.RuleSet()))
 	fmt.Println(s.Lowest, s.Highest, s.Decided())
-	fmt.Println(s.Caution)
+	fmt.Println(s.Caveat)
 	// Output:
-	// 1.51996 kg (1.46165 kg to 1.62825 kg, assumed)
+	// 1.519960000000 kg (1.461650000000 kg to 1.628250000000 kg, assumed)
 	// <nil>
 	// VSQG VSQG true
 	// determination is the generator's; state and local rules may differ
-}
-
-// The mass of a drained element, and how a weighing takes an estimate's place.
-func ExampleWet() {
-	estimated := must(waste.Wet(
-		must(drain.Exactly(units.MustParseMass("1.42 kg"), drain.Stated)),
-		must(drain.NewEstimate(units.Millilitre.Of(50), units.Millilitre.Of(120), units.Millilitre.Of(250), drain.Assumed)),
-		must(drain.Exactly(units.MustParseDensity("0.833 kg/L"), drain.Stated))))
-	fmt.Println(estimated)
-
-	settled := must(waste.Settle(estimated, onScale("1.58 kg")))
-	fmt.Println(settled.Mass.Best, settled.Disagrees)
-	fmt.Println(settled.Note)
-
-	slip := must(waste.Settle(estimated, onScale("3.48 kg"))) // 1.58 kg read in pounds
-	fmt.Println(slip.Disagrees)
-	// Output:
-	// 1.51996 kg (1.46165 kg to 1.62825 kg, assumed)
-	// 1.58 kg false
-	// weighed 1.58 kg stands in place of the estimate about 1.520 kg (1.461 kg to 1.629 kg, assumed)
-	// true
-}
-
-func ExampleSettle() {
-	settled := must(waste.Settle(assumed("10 kg", "12 kg", "14 kg"), onScale("13.2 kg")))
-	fmt.Println(settled.Mass)
-	// Output:
-	// 13.2 kg (13.2 kg to 13.2 kg, weighed)
 }
 
 // A drum on the scale: the like of it differ by kilograms, so a tare that wasn't weighed is a range.
@@ -211,7 +183,7 @@ func ExampleStatement_String() {
 	// Output:
 	// <nil>
 	// Generated in 2026-03, under invented as of 2026-01-01
-	//   rules sha256:16161aaaf3982a77ad09ea30a47bb2c3cf320d847d561b30c715b5ee0dc5c388
+	//   rules sha256:68d8c27f3faef5f34eb30b004dc4e44496da92f3af54218193091939899e0249
 	//   absorbents      hazardous    entries 1, 2.4 kg (weighed)
 	// Hazardous as determined: 2.4 kg (weighed)
 	// Undetermined: nothing entered
@@ -251,7 +223,7 @@ func ExampleRuleSet_Derive() {
 	federal := usfederal.RuleSet()
 	state := must(federal.Derive("Invented State", waste.MustParseDate("2026-12-01")))
 	state.Categories = state.Categories[1:]
-	state.Notes = append(state.Notes, waste.Note{Text: "This state knows no very small generators.",
+	state.Notes = append(state.Notes, waste.Remark{Text: "This state knows no very small generators.",
 		Source: waste.Source{Cite: "invented", Grade: "M"}})
 	fmt.Println(state.Check())
 	fmt.Println(state.Based == must(federal.Hash()), must(state.Hash()) == must(federal.Hash()))
@@ -287,9 +259,9 @@ func ExampleSatellite() {
 }
 
 func ExampleParseRuleSet() {
-	_, err := waste.ParseRuleSet([]byte(`{"name":"Invented State","as_of":"2026-12-01","limit":"100 kg"}`))
+	_, err := waste.ParseRuleSet([]byte(`{"name":"Invented State","asOf":"2026-12-01","limit":"100 kg"}`))
 	fmt.Println(err)
-	r, err := waste.ParseRuleSet([]byte(`{"name":"Invented State","as_of":"2026-12-01"}`))
+	r, err := waste.ParseRuleSet([]byte(`{"name":"Invented State","asOf":"2026-12-01"}`))
 	fmt.Println(r.Name, r.AsOf, err)
 	// Output:
 	// rule set: the field "limit" is unknown; want the JSON of one rule set
@@ -373,25 +345,12 @@ func ExampleRuleSet_Due() {
 		{ID: "at the bench", Satellite: true},
 	}
 	today := waste.MustParseDate("2026-06-20")
-	fmt.Println(must(usfederal.RuleSet().Due("SQG", false, today, 30, drums)).String())
+	for _, clock := range must(usfederal.RuleSet().Due("SQG", false, today, 30, drums)) {
+		fmt.Println(clock.Container, "by", clock.Last, "days left:", clock.Left(today))
+	}
 	// Output:
-	// drum 2: 22 days over; SQG on site: 180 days from 2025-12-01, last day 2026-05-29 (40 CFR 262.16(b) and (c), copy seen)
-	// drum 3: 23 days left; SQG on site: 180 days from 2026-01-15, last day 2026-07-13 (40 CFR 262.16(b) and (c), copy seen)
-	// determination is the generator's; state and local rules may differ
-}
-
-// Dues are a list to work with: here the drums that should have gone.
-func ExampleDue() {
-	drums := []waste.Container{
-		{ID: "drum 3", Started: waste.MustParseDate("2026-01-15")},
-		{ID: "drum 2", Started: waste.MustParseDate("2025-12-01")},
-	}
-	dues := must(usfederal.RuleSet().Due("SQG", false, waste.MustParseDate("2026-06-20"), 30, drums))
-	inTime := func(d waste.Due) bool { return d.Left >= 0 }
-	for _, d := range slices.DeleteFunc(dues, inTime) {
-		fmt.Println(d.Container, "had to go by", d.Clock.Last)
-	}
-	// Output: drum 2 had to go by 2026-05-29
+	// drum 2 by 2026-05-29 days left: -22
+	// drum 3 by 2026-07-13 days left: 23
 }
 
 func ExampleDate() {
@@ -476,7 +435,7 @@ func ExampleError() {
 	_, err := usfederal.RuleSet().OffSiteBy("VSQG", waste.MustParseDate("2026-01-01"), false)
 	var e *waste.Error
 	if errors.As(err, &e) {
-		fmt.Println(e.Field, e.Input, errors.Is(e.Unwrap(), waste.ErrNoRule))
+		fmt.Println(e.Field, e.Input, errors.Is(e.Unwrap(), waste.ErrNotCovered))
 		fmt.Println(e.Error())
 	}
 	// Output:
@@ -491,7 +450,7 @@ func ExampleSource() {
 }
 
 // How far a drum may be filled differs between the rules for the road.
-func ExampleFill_Limit() {
+func ExampleFillRule_Limit() {
 	fuel, err := drain.FuelAt(units.MustParseDensity("840 kg/m³"), units.Celsius.Of(15))
 	if err != nil {
 		panic(err)

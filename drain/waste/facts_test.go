@@ -4,7 +4,6 @@ import (
 	"testing"
 
 	"example.com/snugturn/drain"
-	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/units"
 	"github.com/stretchr/testify/assert"
@@ -62,11 +61,11 @@ func TestDrumOfDiesel(t *testing.T) { // 840 kg/m³, full: arithmetic on 231 in�
 		{"119.05 L", "100.0"}, {"31.45 US gal", "100.0"}, {"1190.5 L", "1000.0"}, {"314.5 US gal", "1000.0"},
 		{"220 US gal", "699.5"},
 	} {
-		got, err := waste.Wet(nothing(), volume(c.drum, drain.Measured), density("840 kg/m³"))
+		got, err := drain.WetMass(nothing(), volume(c.drum, drain.Measured), density("840 kg/m³"))
 		require.NoError(t, err)
 		assert.Equal(t, c.kilograms+" kg", got.Best.RoundIn(units.Kilogram, 1, units.ToNearestEven).String(), c.drum)
 	}
-	full, err := waste.Wet(nothing(), volume("55 US gal", drain.Measured), density("840 kg/m³"))
+	full, err := drain.WetMass(nothing(), volume("55 US gal", drain.Measured), density("840 kg/m³"))
 	require.NoError(t, err)
 	assert.Equal(t, "385.6 lb", full.Best.RoundIn(units.Pound, 1, units.ToNearestEven).String())
 	category, err := usfederal.RuleSet().CategoryOf(full.Best)
@@ -83,7 +82,7 @@ func TestWetMassOfWhatWasDrained(t *testing.T) {
 		{"0.7 L", "862.572 kg/m³", "0.6038 kg", "1.3312 lb"},
 		{"10 L", "788.014 kg/m³", "7.8801 kg", "17.3727 lb"},
 	} {
-		got, err := waste.Wet(nothing(), volume(c.volume, drain.Measured), density(c.density))
+		got, err := drain.WetMass(nothing(), volume(c.volume, drain.Measured), density(c.density))
 		require.NoError(t, err)
 		assert.Equal(t, c.kilograms, got.Best.RoundIn(units.Kilogram, 4, units.ToNearestEven).String())
 		assert.Equal(t, c.pounds, got.Best.RoundIn(units.Pound, 4, units.ToNearestEven).String())

@@ -24,7 +24,7 @@ type Entry struct {
 	Date          Date   // the day on which the waste arose, in the site's zone
 	Stream        Stream
 	Determination Determination
-	Mass          drain.Estimate[units.MassUnit] // wet, as it is: see [Wet] and [Container.Net]
+	Mass          drain.Estimate[units.MassUnit] // wet, as it is: see [drain.WetMass] and [Container.Net]
 	Container     string                         // the label of what it was put into, at most 64 bytes; may be empty
 }
 
@@ -37,7 +37,7 @@ const (
 
 // Check says what is wrong with an entry; nil where nothing is.
 //
-// Errors: *Error (ErrMissing, units.ErrRange, units.ErrSyntax); *drain.InputError for a mass that
+// Errors: *Error (drain.ErrMissing, units.ErrRange, units.ErrSyntax); *drain.InputError for a mass that
 // is no estimate.
 func (e Entry) Check() error {
 	if err := checkJob(e.Job, e.Revision); err != nil {
@@ -49,7 +49,7 @@ func (e Entry) Check() error {
 	case !e.Date.Valid():
 		return refuse("entry", "date", e.Date.String(), "no day of the calendar", "the day the waste arose", units.ErrRange)
 	case !e.Stream.Valid():
-		return refuse("entry", "stream", e.Stream.String(), "none given", "one of the streams", ErrMissing)
+		return refuse("entry", "stream", e.Stream.String(), "none given", "one of the streams", drain.ErrMissing)
 	case !e.Determination.Valid():
 		return refuse("entry", "determination", e.Determination.String(), "none of the constants", "undetermined, hazardous or not counted", units.ErrRange)
 	}
@@ -76,7 +76,7 @@ func checkLabel(what, field, label string) error {
 	case len(label) > maxLabel:
 		return refuse(what, field, label, "longer than 64 bytes", "a shorter one", units.ErrRange)
 	case plain.Blank(label) || strings.TrimSpace(label) != label:
-		return refuse(what, field, label, "nothing there, or blanks around it", "a number or a name", ErrMissing)
+		return refuse(what, field, label, "nothing there, or blanks around it", "a number or a name", drain.ErrMissing)
 	case strings.ContainsFunc(label, func(r rune) bool { return r != ' ' && plain.IsBlank(r) }):
 		return refuse(what, field, label, "a blank other than the space: two labels would look alike", "the space", units.ErrSyntax)
 	}
@@ -376,13 +376,13 @@ type Statement struct {
 	Year      int        `json:"year"`
 	Month     time.Month `json:"month"`
 	Rules     string     `json:"rules"`
-	RulesAsOf Date       `json:"rules_as_of"`
-	RulesHash string     `json:"rules_hash"`
+	RulesAsOf Date       `json:"rulesAsOf"`
+	RulesHash string     `json:"rulesHash"`
 
 	Streams      []StreamTotal                  `json:"streams,omitempty"` // by stream and determination
 	Hazardous    drain.Estimate[units.MassUnit] `json:"hazardous"`         // determined so: this counts
 	Undetermined drain.Estimate[units.MassUnit] `json:"undetermined"`      // this may
-	NotCounted   drain.Estimate[units.MassUnit] `json:"not_counted"`
+	NotCounted   drain.Estimate[units.MassUnit] `json:"notCounted"`
 
 	// Lowest is the category if nothing undetermined turns out hazardous and the low ends are
 	// true; Highest if all does and the high ends are. Both are empty where the set has no
@@ -391,9 +391,9 @@ type Statement struct {
 	Highest string `json:"highest,omitempty"`
 	// ToDo is what is left to determine and, where an estimate lies on both sides of a limit, to
 	// weigh. Also containers that more than one of the streams went into.
-	ToDo    []string `json:"to_do,omitempty"`
-	Notes   []Note   `json:"notes,omitempty"`
-	Caution string   `json:"caution"`
+	ToDo   []string `json:"toDo,omitempty"`
+	Notes  []Remark `json:"notes,omitempty"`
+	Caveat string   `json:"caveat"`
 }
 
 // Decided reports whether the category is known: there is one, and it is the same at both ends.
@@ -413,7 +413,7 @@ func (l *Ledger) Statement(year int, month time.Month, rules RuleSet) (Statement
 		return Statement{}, err
 	}
 	s := Statement{Year: year, Month: month, Rules: rules.Name, RulesAsOf: rules.AsOf, RulesHash: hash,
-		Notes: slices.Clone(rules.Notes), Caution: Caution}
+		Notes: slices.Clone(rules.Notes), Caveat: Caveat}
 	var cells [OtherWaste + 1][NotCounted + 1]sums
 	for _, j := range l.jobs {
 		for _, e := range j.entries {
@@ -503,7 +503,7 @@ func (r RuleSet) categoryOf(kg *big.Rat) Category {
 // CategoryOf is the category of a calendar month's mass of hazardous waste, exactly: 100 kg is the
 // first of the US federal set's, a milligram more the second.
 //
-// Errors: as [RuleSet.Check]; *Error: ErrNoRule where the set has no categories, units.ErrRange
+// Errors: as [RuleSet.Check]; *Error: ErrNotCovered where the set has no categories, units.ErrRange
 // below zero.
 func (r RuleSet) CategoryOf(month units.Mass) (Category, error) {
 	if err := r.Check(); err != nil {
@@ -513,7 +513,7 @@ func (r RuleSet) CategoryOf(month units.Mass) (Category, error) {
 		return Category{}, refuse("category", "mass", month.String(), "no mass", "zero or more", units.ErrRange)
 	}
 	if len(r.Categories) == 0 {
-		return Category{}, refuse("category", "", "", r.Name+" has none", "a rule set that has categories", ErrNoRule)
+		return Category{}, refuse("category", "", "", r.Name+" has none", "a rule set that has categories", ErrNotCovered)
 	}
 	return r.categoryOf(month.RatIn(units.Kilogram)), nil
 }
@@ -528,7 +528,7 @@ func (s Statement) Batches() []Batch {
 	return batches
 }
 
-// String is the statement for reading, to the gram, and ends with the [Caution].
+// String is the statement for reading, to the gram, and ends with the [Caveat].
 func (s Statement) String() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Generated in %04d-%02d, under %s as of %s\n  rules %s\n", s.Year, int(s.Month), s.Rules, s.RulesAsOf, s.RulesHash)
@@ -552,7 +552,7 @@ func (s Statement) String() string {
 	for _, n := range s.Notes {
 		fmt.Fprintf(&b, "  note: %s (%s)\n", n.Text, n.Source)
 	}
-	b.WriteString(Caution)
+	b.WriteString(Caveat)
 	return b.String()
 }
 

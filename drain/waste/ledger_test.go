@@ -172,7 +172,7 @@ func TestRoundingLinesChangesNoTotal(t *testing.T) {
 			sum.Add(sum, item.Mass.Best.RatIn(units.Kilogram))
 		}
 		assert.Equal(t, before, record(t, l))
-		total, err := drain.Total(units.Kilogram, s.Hazardous, s.Undetermined, s.NotCounted)
+		total, err := drain.Sum(units.Kilogram, s.Hazardous, s.Undetermined, s.NotCounted)
 		require.NoError(t, err)
 		// Each of up to 24 stream totals, and each of three, may be rounded at its 34th digit.
 		assert.True(t, close34(total.Best, sum), "%s", total.Best)
@@ -430,7 +430,7 @@ func TestAListWithoutCategories(t *testing.T) {
 	assert.Empty(t, s.Lowest)
 	assert.Contains(t, s.String(), "none under European List of Waste, metric")
 	_, err = europe.RuleSet().CategoryOf(units.Kilogram.Of(1))
-	require.ErrorIs(t, err, waste.ErrNoRule)
+	require.ErrorIs(t, err, waste.ErrNotCovered)
 }
 
 // BenchmarkLedger adds a year of a busy fleet: 100,000 lines of 25,000 services.

@@ -42,14 +42,14 @@ type RuleSet struct {
 	Name string `json:"name"` // "US federal"
 	// AsOf is the day the set was put together from the copies its sources name. It is no promise
 	// that those copies were current on that day.
-	AsOf       Date        `json:"as_of"`
+	AsOf       Date        `json:"asOf"`
 	Based      string      `json:"based,omitempty"` // the hash of the set this one was derived from
 	Categories []Category  `json:"categories,omitempty"`
 	Satellite  Satellite   `json:"satellite,omitzero"`
-	Fill       Fill        `json:"fill,omitzero"`
+	Fill       FillRule    `json:"fill,omitzero"`
 	Questions  []Question  `json:"questions,omitempty"`
 	Candidates []Candidate `json:"candidates,omitempty"`
-	Notes      []Note      `json:"notes,omitempty"`
+	Notes      []Remark    `json:"notes,omitempty"`
 }
 
 // Category is a generator category: what a calendar month's hazardous waste makes of a site.
@@ -57,23 +57,23 @@ type RuleSet struct {
 type Category struct {
 	Name      string     `json:"name"` // "SQG"
 	Title     string     `json:"title"`
-	UpTo      units.Mass `json:"up_to"`     // the limit of the month's mass; 0 kg in the open category
+	UpTo      units.Mass `json:"upTo"`      // the limit of the month's mass; 0 kg in the open category
 	Including bool       `json:"including"` // whether the limit itself still belongs to it
 	Open      bool       `json:"open"`
 	Source    Source     `json:"source"`
 
-	Days      int        `json:"days,omitempty"`     // how long waste may stay on site; 0 where the set has no such rule
-	FarDays   int        `json:"far_days,omitempty"` // where it must go farther than Far; 0 where there is no such rule
-	Far       string     `json:"far,omitempty"`      // "200 miles or more to where it is taken"
-	OnSite    units.Mass `json:"on_site"`            // how much may be on site at once; 0 kg where the set has no such rule
-	OnSiteIn  bool       `json:"on_site_including"`  // whether exactly that much is still within
-	DaysFrom  Source     `json:"days_source,omitzero"`
-	LimitFrom Source     `json:"on_site_source,omitzero"`
+	Days      int        `json:"days,omitempty"`    // how long waste may stay on site; 0 where the set has no such rule
+	FarDays   int        `json:"farDays,omitempty"` // where it must go farther than Far; 0 where there is no such rule
+	Far       string     `json:"far,omitempty"`     // "200 miles or more to where it is taken"
+	OnSite    units.Mass `json:"onSite"`            // how much may be on site at once; 0 kg where the set has no such rule
+	OnSiteIn  bool       `json:"onSiteIncluding"`   // whether exactly that much is still within
+	DaysFrom  Source     `json:"daysSource,omitzero"`
+	LimitFrom Source     `json:"onSiteSource,omitzero"`
 }
 
-// String is the category with its source, and the [Caution].
+// String is the category with its source, and the [Caveat].
 func (c Category) String() string {
-	return fmt.Sprintf("%s, %s (%s)\n%s", c.Name, c.Title, c.Source, Caution)
+	return fmt.Sprintf("%s, %s (%s)\n%s", c.Name, c.Title, c.Source, Caveat)
 }
 
 // Satellite is the rule for containers where the waste arises; zero where the set has none.
@@ -83,30 +83,30 @@ type Satellite struct {
 	Source Source       `json:"source"`
 }
 
-// Fill is the rule for how full of liquid fuel a container may be closed; zero where the set has none.
-type Fill struct {
+// FillRule is the rule for how full of liquid fuel a container may be closed; zero where the set has none.
+type FillRule struct {
 	By     string `json:"by"` // [NotFullAt55] or [DegreeOfFilling]
 	Source Source `json:"source"`
 }
 
 // The ways to limit a filling.
 const (
-	NotFullAt55     = "not full of liquid at 55 °C" // [drain.JustFull]
+	NotFullAt55     = "not full of liquid at 55 °C" // [drain.FullAt55]
 	DegreeOfFilling = "degree of filling"           // [drain.FillLimit]
 )
 
 // Limit is the most that a container of a capacity may hold of a fuel when it is filled at a
 // temperature.
 //
-// Errors: *Error (ErrNoRule) for the zero Fill and any other way; as [drain.FillLimit].
-func (l Fill) Limit(fuel drain.Fuel, capacity units.Volume, filledAt units.Temperature) (units.Volume, error) {
+// Errors: *Error (ErrNotCovered) for the zero FillRule and any other way; as [drain.FillLimit].
+func (l FillRule) Limit(fuel drain.Fuel, capacity units.Volume, filledAt units.Temperature) (units.Volume, error) {
 	switch l.By {
 	case NotFullAt55:
-		return drain.JustFull(fuel, capacity, filledAt)
+		return drain.FullAt55(fuel, capacity, filledAt)
 	case DegreeOfFilling:
 		return drain.FillLimit(fuel, capacity, filledAt)
 	}
-	return units.Volume{}, refuse("fill limit", "by", l.By, "no way to limit a filling", NotFullAt55+", or "+DegreeOfFilling, ErrNoRule)
+	return units.Volume{}, refuse("fill limit", "by", l.By, "no way to limit a filling", NotFullAt55+", or "+DegreeOfFilling, ErrNotCovered)
 }
 
 // Question is a hint of a hazard, put as a question. It decides nothing.
@@ -125,8 +125,8 @@ type Candidate struct {
 	Source Source `json:"source"`
 }
 
-// Note is something a set wants read beside its answers.
-type Note struct {
+// Remark is something a set wants read beside its answers.
+type Remark struct {
 	Text   string `json:"text"`
 	Source Source `json:"source"`
 }
@@ -152,7 +152,7 @@ func (r RuleSet) Hash() (string, error) {
 // nothing with r and names it by its hash; change its fields, each with its source, and let
 // [RuleSet.Check] look at the result.
 //
-// Errors: as [RuleSet.Check], for r; *Error (ErrMissing) without a name, (units.ErrRange) for a
+// Errors: as [RuleSet.Check], for r; *Error (drain.ErrMissing) without a name, (units.ErrRange) for a
 // date that is none.
 func (r RuleSet) Derive(name string, asOf Date) (RuleSet, error) {
 	hash, err := r.Hash()
@@ -285,7 +285,7 @@ func slip(data []byte) (key string, null bool) {
 // Check says what is wrong with a set; nil where nothing is. Every rule must have its source, and
 // every text must be one line of at most 1,000 bytes in which every character is seen.
 //
-// Errors: *Error (ErrMissing, units.ErrRange, units.ErrSyntax).
+// Errors: *Error (drain.ErrMissing, units.ErrRange, units.ErrSyntax).
 func (r RuleSet) Check() error {
 	const what = "rule set"
 	if err := oneLine("name", r.Name, "the jurisdiction"); err != nil {
@@ -324,7 +324,7 @@ func (r RuleSet) Check() error {
 			return err
 		}
 	}
-	if r.Fill != (Fill{}) {
+	if r.Fill != (FillRule{}) {
 		if r.Fill.By != NotFullAt55 && r.Fill.By != DegreeOfFilling {
 			return refuse(what, "fill", r.Fill.By, "no way to limit a filling", NotFullAt55+", or "+DegreeOfFilling, units.ErrRange)
 		}
@@ -350,7 +350,7 @@ func oneLine(field, text, want string) error {
 	case len(text) > maxText:
 		return refuse(what, field, text, "longer than 1,000 bytes", want, units.ErrRange)
 	case plain.Blank(text):
-		return refuse(what, field, text, "none given", want, ErrMissing)
+		return refuse(what, field, text, "none given", want, drain.ErrMissing)
 	}
 	return seen(what, field, text)
 }
@@ -405,7 +405,7 @@ func (r RuleSet) checkTexts() error {
 	for i, q := range r.Questions {
 		field := fmt.Sprintf("questions[%d]", i)
 		if len(q.Streams) == 0 {
-			return refuse(what, field, q.Text, "no streams", "those it is about", ErrMissing)
+			return refuse(what, field, q.Text, "no streams", "those it is about", drain.ErrMissing)
 		}
 		for _, s := range q.Streams {
 			if !s.Valid() {
@@ -450,7 +450,7 @@ func (s Source) check(field string) error {
 
 // Category finds a category by its name.
 //
-// Errors: *Error (ErrNoRule), with the names there are.
+// Errors: *Error (ErrNotCovered), with the names there are.
 func (r RuleSet) Category(name string) (Category, error) {
 	names := make([]string, 0, len(r.Categories))
 	for _, c := range r.Categories {
@@ -463,7 +463,7 @@ func (r RuleSet) Category(name string) (Category, error) {
 	if want == "" {
 		want = "a rule set that has categories"
 	}
-	return Category{}, refuse("category", "", name, "not in "+r.Name, want, ErrNoRule)
+	return Category{}, refuse("category", "", name, "not in "+r.Name, want, ErrNotCovered)
 }
 
 // Ask lists the set's questions on a stream, in the set's order.
@@ -476,7 +476,7 @@ func (r RuleSet) Ask(stream Stream) (Answers, error) {
 	if !stream.Valid() {
 		return Answers{}, refuse("question", "stream", stream.String(), "none of the constants", "one of the streams", units.ErrRange)
 	}
-	a := Answers{Stream: stream, Rules: r.Name, AsOf: r.AsOf, Caution: Caution}
+	a := Answers{Stream: stream, Rules: r.Name, AsOf: r.AsOf, Caveat: Caveat}
 	for _, q := range r.Questions {
 		if slices.Contains(q.Streams, stream) {
 			a.Questions = append(a.Questions, q)
@@ -495,13 +495,13 @@ func (r RuleSet) Ask(stream Stream) (Answers, error) {
 type Answers struct {
 	Stream     Stream      `json:"stream"`
 	Rules      string      `json:"rules"`
-	AsOf       Date        `json:"as_of"`
+	AsOf       Date        `json:"asOf"`
 	Questions  []Question  `json:"questions,omitempty"`
 	Candidates []Candidate `json:"candidates,omitempty"`
-	Caution    string      `json:"caution"`
+	Caveat     string      `json:"caveat"`
 }
 
-// String lists them, each with its source, and ends with the [Caution].
+// String lists them, each with its source, and ends with the [Caveat].
 func (a Answers) String() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s, under %s as of %s\n", a.Stream, a.Rules, a.AsOf)
@@ -515,6 +515,6 @@ func (a Answers) String() string {
 	for _, c := range a.Candidates {
 		fmt.Fprintf(&b, "  candidate %s %s (%s)\n", c.Code, c.Title, c.Source)
 	}
-	b.WriteString(Caution)
+	b.WriteString(Caveat)
 	return b.String()
 }

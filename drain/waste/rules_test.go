@@ -7,6 +7,7 @@ import (
 	"testing"
 	"time"
 
+	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/drain/waste/europe"
 	"example.com/snugturn/drain/waste/usfederal"
@@ -98,11 +99,11 @@ func TestDerivedSetSharesNothing(t *testing.T) {
 	assert.Equal(t, "SQG", c.Name)
 
 	_, err = base.Derive("", waste.MustParseDate("2026-12-01"))
-	refused(t, err, waste.ErrMissing, "no name")
+	refused(t, err, drain.ErrMissing, "no name")
 	_, err = base.Derive("x", waste.Date{})
 	refused(t, err, units.ErrRange, "no date")
 	_, err = waste.RuleSet{}.Derive("x", waste.MustParseDate("2026-12-01"))
-	refused(t, err, waste.ErrMissing, "no set")
+	refused(t, err, drain.ErrMissing, "no set")
 }
 
 func TestSetsComeBackFromJSON(t *testing.T) {
@@ -138,12 +139,12 @@ func TestSetsComeBackFromJSON(t *testing.T) {
 		"nothing":       {"", units.ErrSyntax},
 		"null":          {"null", units.ErrSyntax},
 		"array":         {"[]", units.ErrSyntax},
-		"unknown field": {`{"name":"x","as_of":"2026-01-01","limit":3}`, units.ErrSyntax},
+		"unknown field": {`{"name":"x","asOf":"2026-01-01","limit":3}`, units.ErrSyntax},
 		"null inside":   {strings.Replace(string(good), `"including":true`, `"including":null`, 1), units.ErrSyntax},
 		"twice":         {strings.Replace(string(good), `"open":false`, `"open":false,"open":true`, 1), units.ErrSyntax},
-		"in two cases":  {strings.Replace(string(good), `"up_to"`, `"UP_TO":"1 kg","up_to"`, 1), units.ErrSyntax},
+		"in two cases":  {strings.Replace(string(good), `"upTo"`, `"UP_TO":"1 kg","upTo"`, 1), units.ErrSyntax},
 		"in a long s":   {strings.Replace(string(good), `"notes"`, `"noteſ":[],"notes"`, 1), units.ErrSyntax},
-		"bare number":   {`{"name":"x","as_of":"2026-01-01","categories":[{"name":"a","up_to":100}]}`, units.ErrSyntax},
+		"bare number":   {`{"name":"x","asOf":"2026-01-01","categories":[{"name":"a","upTo":100}]}`, units.ErrSyntax},
 		"two":           {string(good) + string(good), units.ErrSyntax},
 		"no date":       {`{"name":"x"}`, units.ErrRange},
 		"long":          {strings.Repeat(" ", 1<<20+1), units.ErrRange},
@@ -160,9 +161,9 @@ func TestUnsoundSetsRefused(t *testing.T) {
 		change func(*waste.RuleSet)
 		want   error
 	}{
-		"no name":             {func(r *waste.RuleSet) { r.Name = "" }, waste.ErrMissing},
+		"no name":             {func(r *waste.RuleSet) { r.Name = "" }, drain.ErrMissing},
 		"no date":             {func(r *waste.RuleSet) { r.AsOf = waste.Date{} }, units.ErrRange},
-		"unnamed category":    {func(r *waste.RuleSet) { r.Categories[0].Name = "" }, waste.ErrMissing},
+		"unnamed category":    {func(r *waste.RuleSet) { r.Categories[0].Name = "" }, drain.ErrMissing},
 		"falling limits":      {func(r *waste.RuleSet) { r.Categories[1].UpTo = units.Kilogram.Of(100) }, units.ErrRange},
 		"no open end":         {func(r *waste.RuleSet) { r.Categories = r.Categories[:2] }, units.ErrRange},
 		"open in the middle":  {func(r *waste.RuleSet) { r.Categories[1].Open = true; r.Categories[1].UpTo = units.Mass{} }, units.ErrRange},
@@ -173,9 +174,9 @@ func TestUnsoundSetsRefused(t *testing.T) {
 		"negative days":       {func(r *waste.RuleSet) { r.Categories[1].Days = -1 }, units.ErrRange},
 		"endless days":        {func(r *waste.RuleSet) { r.Categories[1].Days = 1 << 30 }, units.ErrRange},
 		"far is shorter":      {func(r *waste.RuleSet) { r.Categories[1].FarDays = 10 }, units.ErrRange},
-		"far without why":     {func(r *waste.RuleSet) { r.Categories[1].Far = "" }, waste.ErrMissing},
-		"no source":           {func(r *waste.RuleSet) { r.Categories[0].Source = waste.Source{} }, waste.ErrMissing},
-		"no source of days":   {func(r *waste.RuleSet) { r.Categories[1].DaysFrom = waste.Source{} }, waste.ErrMissing},
+		"far without why":     {func(r *waste.RuleSet) { r.Categories[1].Far = "" }, drain.ErrMissing},
+		"no source":           {func(r *waste.RuleSet) { r.Categories[0].Source = waste.Source{} }, drain.ErrMissing},
+		"no source of days":   {func(r *waste.RuleSet) { r.Categories[1].DaysFrom = waste.Source{} }, drain.ErrMissing},
 		"no source of limit":  {func(r *waste.RuleSet) { r.Categories[1].LimitFrom.Grade = "" }, units.ErrRange},
 		"satellite limit":     {func(r *waste.RuleSet) { r.Satellite.Limit = units.Volume{} }, units.ErrRange},
 		"negative satellite":  {func(r *waste.RuleSet) { r.Satellite.Limit = units.MustParseVolume("-1 L") }, units.ErrRange},
@@ -184,7 +185,7 @@ func TestUnsoundSetsRefused(t *testing.T) {
 		"endless satellite":   {func(r *waste.RuleSet) { r.Satellite.Days = 3661 }, units.ErrRange},
 		"endless far days":    {func(r *waste.RuleSet) { r.Categories[1].FarDays = 3661 }, units.ErrRange},
 		"negative far days":   {func(r *waste.RuleSet) { r.Categories[1].FarDays = -1 }, units.ErrRange},
-		"far days, no source": {func(r *waste.RuleSet) { r.Categories[1].Days = 0; r.Categories[1].DaysFrom = waste.Source{} }, waste.ErrMissing},
+		"far days, no source": {func(r *waste.RuleSet) { r.Categories[1].Days = 0; r.Categories[1].DaysFrom = waste.Source{} }, drain.ErrMissing},
 		"satellite, source":   {func(r *waste.RuleSet) { r.Satellite.Limit = units.Volume{}; r.Satellite.Days = 0 }, units.ErrRange},
 		"satellite, days":     {func(r *waste.RuleSet) { r.Satellite = waste.RuleSet{}.Satellite; r.Satellite.Days = 3 }, units.ErrRange},
 		"stray on site":       {func(r *waste.RuleSet) { r.Categories[0].OnSite = units.MassUnit(99).Of(1) }, units.ErrRange},
@@ -194,33 +195,33 @@ func TestUnsoundSetsRefused(t *testing.T) {
 			r.Categories[0].Far = "far"
 			r.Categories[0].FarDays = 9
 			r.Categories[0].DaysFrom = waste.Source{}
-		}, waste.ErrMissing},
+		}, drain.ErrMissing},
 		"based on no hash":    {func(r *waste.RuleSet) { r.Based = "sha256:1234" }, units.ErrSyntax},
-		"satellite source":    {func(r *waste.RuleSet) { r.Satellite.Source = waste.Source{} }, waste.ErrMissing},
+		"satellite source":    {func(r *waste.RuleSet) { r.Satellite.Source = waste.Source{} }, drain.ErrMissing},
 		"no way to fill":      {func(r *waste.RuleSet) { r.Fill.By = "to the brim" }, units.ErrRange},
-		"unsourced fill":      {func(r *waste.RuleSet) { r.Fill.Source = waste.Source{} }, waste.ErrMissing},
+		"unsourced fill":      {func(r *waste.RuleSet) { r.Fill.Source = waste.Source{} }, drain.ErrMissing},
 		"stray grade":         {func(r *waste.RuleSet) { r.Satellite.Source.Grade = "A" }, units.ErrRange},
 		"stray hash":          {func(r *waste.RuleSet) { r.Based = "sha256:x" }, units.ErrSyntax},
 		"hidden in far":       {func(r *waste.RuleSet) { r.Categories[1].Far = "far\u202e" }, units.ErrSyntax},
-		"empty question":      {func(r *waste.RuleSet) { r.Questions[0].Text = "" }, waste.ErrMissing},
-		"question on nothing": {func(r *waste.RuleSet) { r.Questions[0].Streams = nil }, waste.ErrMissing},
+		"empty question":      {func(r *waste.RuleSet) { r.Questions[0].Text = "" }, drain.ErrMissing},
+		"question on nothing": {func(r *waste.RuleSet) { r.Questions[0].Streams = nil }, drain.ErrMissing},
 		"stray stream":        {func(r *waste.RuleSet) { r.Questions[0].Streams = []waste.Stream{99} }, units.ErrRange},
-		"unsourced question":  {func(r *waste.RuleSet) { r.Questions[0].Source = waste.Source{} }, waste.ErrMissing},
-		"untitled category":   {func(r *waste.RuleSet) { r.Categories[0].Title = "" }, waste.ErrMissing},
+		"unsourced question":  {func(r *waste.RuleSet) { r.Questions[0].Source = waste.Source{} }, drain.ErrMissing},
+		"untitled category":   {func(r *waste.RuleSet) { r.Categories[0].Title = "" }, drain.ErrMissing},
 		"lines in a name":     {func(r *waste.RuleSet) { r.Name = "a\nb" }, units.ErrSyntax},
 		"lines in a note":     {func(r *waste.RuleSet) { r.Notes[0].Text = "a\rb" }, units.ErrSyntax},
 		"lines in a code":     {func(r *waste.RuleSet) { r.Questions[0].Code = "D001\n" }, units.ErrSyntax},
 		"endless question":    {func(r *waste.RuleSet) { r.Questions[0].Text = long }, units.ErrRange},
-		"endless list":        {func(r *waste.RuleSet) { r.Notes = make([]waste.Note, 1001) }, units.ErrRange},
+		"endless list":        {func(r *waste.RuleSet) { r.Notes = make([]waste.Remark, 1001) }, units.ErrRange},
 		"stray candidate":     {func(r *waste.RuleSet) { r.Candidates = []waste.Candidate{{Source: source}} }, units.ErrRange},
 		"candidate unnamed": {func(r *waste.RuleSet) {
 			r.Candidates = []waste.Candidate{{Stream: waste.Gaskets, Title: "x", Source: source}}
-		}, waste.ErrMissing},
+		}, drain.ErrMissing},
 		"unsourced candidate": {func(r *waste.RuleSet) {
 			r.Candidates = []waste.Candidate{{Stream: waste.Gaskets, Code: "x", Title: "x"}}
-		}, waste.ErrMissing},
-		"empty note":     {func(r *waste.RuleSet) { r.Notes[0].Text = "" }, waste.ErrMissing},
-		"unsourced note": {func(r *waste.RuleSet) { r.Notes[0].Source = waste.Source{} }, waste.ErrMissing},
+		}, drain.ErrMissing},
+		"empty note":     {func(r *waste.RuleSet) { r.Notes[0].Text = "" }, drain.ErrMissing},
+		"unsourced note": {func(r *waste.RuleSet) { r.Notes[0].Source = waste.Source{} }, drain.ErrMissing},
 	} {
 		r := usfederal.RuleSet()
 		c.change(&r)
@@ -278,11 +279,11 @@ func TestDueComesMostUrgentFirst(t *testing.T) {
 	require.NoError(t, err)
 	var ids []string
 	for _, d := range due {
-		ids = append(ids, fmt.Sprintf("%s %d", d.Container, d.Left))
+		ids = append(ids, fmt.Sprintf("%s %d", d.Container, d.Left(waste.MustParseDate("2026-06-20"))))
 	}
 	// 180 days, the first counted: 2025-11-27, 2026-06-29, 2026-07-30; D0's 2026-08-27 is 68 days off.
 	assert.Equal(t, []string{"D4 -205", "D1 9", "D2 40"}, ids)
-	assert.Contains(t, due.String(), "205 days over")
+	assert.Contains(t, due[0].String(), "D4: SQG on site: 180 days")
 	// Of the same day they come by label; a day itself is within, and today must be one.
 	same := []waste.Container{all[1], all[1], all[4]}
 	same[0].ID, same[1].ID = "Z", "B"
@@ -305,7 +306,7 @@ func FuzzParseRuleSet(f *testing.F) {
 		}
 		f.Add(data)
 	}
-	f.Add([]byte(`{"name":"x","as_of":"2026-01-01"}`))
+	f.Add([]byte(`{"name":"x","asOf":"2026-01-01"}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		r, err := waste.ParseRuleSet(data)
 		if err != nil {

@@ -7,8 +7,8 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Caution stands in everything this package puts out.
-const Caution = "determination is the generator's; state and local rules may differ"
+// Caveat stands in everything this package puts out.
+const Caveat = "determination is the generator's; state and local rules may differ"
 
 // Stream is a kind of waste that a fuel-filter service leaves behind. Streams are kept apart
 // because the answers differ: a liquid has a flash point to be judged by, an element has not.

@@ -71,7 +71,7 @@ func run(args []string, out io.Writer) error {
 	r := report{out: out}
 	fuel := get(drain.FuelAt(c.density, c.densityAt))(&r)
 	get(fuel.DensityAt(c.read))(&r) // what can't be is refused before anything is said of it
-	pan := get(drain.Within(c.volume, units.MustParseVolume("50 mL"), drain.Measured))(&r)
+	pan := get(drain.PlusMinus(c.volume, units.MustParseVolume("50 mL"), drain.Measured))(&r)
 	if r.mayGoOn(c.read) {
 		r.inPan(c, fuel, pan)
 		r.drum(fuel, pan)
@@ -110,13 +110,13 @@ func (r *report) mayGoOn(read units.Temperature) bool {
 	no2 := drain.Grades()[1]
 	found := get(drain.FlashGuard(no2.LeastFlash, read, margin))(r)
 	r.line("Catch", "%v", found)
-	if found.Guard != drain.Clear {
+	if found.Guard != drain.FlashClear {
 		r.line("First", "let it cool to more than %v below the least flash point, the pan covered, no spark or hot surface near", margin)
 	}
-	if found.Guard == drain.Stop {
+	if found.Guard == drain.FlashStop {
 		r.line("", "then read volume and temperature again; nothing is planned before that")
 	}
-	return r.err == nil && found.Guard != drain.Stop
+	return r.err == nil && found.Guard != drain.FlashStop
 }
 
 // inPan is what was caught and what it weighs: the fuel, and the water, which goes elsewhere.
@@ -135,7 +135,7 @@ func (r *report) inPan(c caught, fuel drain.Fuel, pan drain.Estimate[units.Volum
 
 func (r *report) drum(fuel drain.Fuel, pan drain.Estimate[units.VolumeUnit]) {
 	limit := get(drain.FillLimit(fuel, units.USGallon.Of(55), units.Celsius.Of(20)))(r)
-	drum := drain.Container{Limit: limit, Inside: get(drain.Within(units.Litre.Of(171), units.Litre.Of(1), drain.Measured))(r)}
+	drum := drain.Filling{Limit: limit, Inside: get(drain.PlusMinus(units.Litre.Of(171), units.Litre.Of(1), drain.Measured))(r)}
 	least, _, most, err := drum.Services(pan)
 	r.line("Drum", "room for %v below the fill limit of ADR 2013, 4.1.1.4 (b)", get(drum.Left())(r).RoundIn(units.Litre, 0))
 	r.line("", "%d to %d such services until it is full", get(least, err)(r), most)
@@ -143,16 +143,16 @@ func (r *report) drum(fuel drain.Fuel, pan drain.Estimate[units.VolumeUnit]) {
 
 func (r *report) primed() {
 	holds := get(drain.NewEstimate(units.MustParseVolume("1.6 L"), units.MustParseVolume("1.7 L"), units.MustParseVolume("1.9 L"), drain.Stated))(r)
-	refill := get(drain.Prefill(holds, units.Percent.Of(50), 2))(r)
+	refill := get(drain.PrefillPlan(holds, units.Percent.Of(50), 2))(r)
 	r.line("Prefill", "pour in %v, which leaves %v to prime", refill.Pour, refill.Void)
-	flow := get(drain.Within(units.MustParseFlow("1.5 L/min"), units.MustParseFlow("0.5 L/min"), drain.Stated))(r)
+	flow := get(drain.PlusMinus(units.MustParseFlow("1.5 L/min"), units.MustParseFlow("0.5 L/min"), drain.Stated))(r)
 	least, best, most, err := drain.KeyCycles(refill.Void, flow, 30*time.Second, units.Percent.Of(80))
 	r.line("Key cycles of 30 s", "%d (%d to %d)", get(best, err)(r), least, most)
 	for _, step := range get(drain.Cranking{Limit: 10 * time.Second, Rest: 2 * time.Minute, Attempts: 2}.Plan())(r) {
 		r.line(fmt.Sprint("Crank, attempt ", step.Attempt), "after %.0f s of rest at most %.0f s; that makes %.0f s", step.Rest.Seconds(), step.Crank.Seconds(), step.Elapsed.Seconds())
 	}
 	what := "Else look for"
-	for _, cause := range drain.LookFor() {
+	for _, cause := range drain.PrimingChecklist() {
 		r.line(what, "%s", cause)
 		what = ""
 	}

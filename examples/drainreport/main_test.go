@@ -42,7 +42,7 @@ func TestReport(t *testing.T) {
 	if got := reportOf(t); got != want {
 		t.Errorf("got\n%s\nwant\n%s", got, want)
 	}
-	for _, cause := range drain.LookFor() {
+	for _, cause := range drain.PrimingChecklist() {
 		if !strings.Contains(reportOf(t), cause) {
 			t.Error("a cause is left out:", cause)
 		}

@@ -101,7 +101,7 @@ func overfull(out io.Writer, l *books) {
 		for i, e := range into[label] {
 			masses[i] = e.Mass
 		}
-		total, _ := drain.Total(units.Kilogram, masses...)
+		total, _ := drain.Sum(units.Kilogram, masses...)
 		holds := "holds " + c.Capacity.String()
 		if c.MostGross.Sign() > 0 {
 			holds = "may weigh " + c.MostGross.String()

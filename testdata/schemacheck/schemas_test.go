@@ -106,7 +106,7 @@ func TestSchemasRefuse(t *testing.T) {
 		{service.JobSchema(), "service/testdata/bench.json", `"revision": 1`, `"revision": "1"`},
 		{service.AsDoneSchema(), "service/testdata/asdone.json", `"stations"`, `"station"`},
 		{service.RecordSchema(), "service/testdata/record.json", `"verdict":"pass"`, `"verdict":"good"`},
-		{service.RecordSchema(), "service/testdata/record-month.json", `"up_to":`, `"upTo":`},
+		{service.RecordSchema(), "service/testdata/record-month.json", `"upTo":`, `"up_to":`},
 		{service.SheetSchema(), "examples/servicesheet/testdata/demo.json", `"sections"`, `"parts"`},
 	} {
 		for name, text := range read(t, c.file) {

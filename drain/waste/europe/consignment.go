@@ -23,19 +23,19 @@ type Consignment struct {
 	Zero        bool                           `json:"zero"`      // prints 0 where something is there
 	Mass        drain.Estimate[units.MassUnit] `json:"mass"`      // what it was rounded from
 	Codes       []string                       `json:"codes,omitempty"`
-	Caution     string                         `json:"caution"`
+	Caveat      string                         `json:"caveat"`
 }
 
 // Consign rounds a batch's mass to kilograms with 0 to 3 places, the nearest; a tie goes up. Container is
 // the note's word for the kind they are, "bags", one line of at most 64 bytes.
 //
-// Errors: as [waste.Batch.Check]; *waste.Error: waste.ErrMissing without a mass or a container,
+// Errors: as [waste.Batch.Check]; *waste.Error: drain.ErrMissing without a mass or a container,
 // units.ErrRange for other places or too large a mass, units.ErrSyntax for a container that is more
 // than one line.
 func Consign(b waste.Batch, container string, places int) (Consignment, error) {
 	switch {
 	case plain.Blank(container):
-		return Consignment{}, refuse("container", container, "none given", `what kind they are, such as "bags"`, waste.ErrMissing)
+		return Consignment{}, refuse("container", container, "none given", `what kind they are, such as "bags"`, drain.ErrMissing)
 	case len(container) > 64 || plain.Hidden(container) != "":
 		return Consignment{}, refuse("container", container, "no word for a kind of container", "one line of at most 64 bytes", units.ErrSyntax)
 	case places < 0 || places > 3:
@@ -45,7 +45,7 @@ func Consign(b waste.Batch, container string, places int) (Consignment, error) {
 		return Consignment{}, err
 	}
 	if b.Mass.From == 0 {
-		return Consignment{}, refuse("mass", "", "not given, and kilograms need it", "the mass", waste.ErrMissing)
+		return Consignment{}, refuse("mass", "", "not given, and kilograms need it", "the mass", drain.ErrMissing)
 	}
 	steps := [...]int64{1, 10, 100, 1000}[places]
 	n, _, ok := paper.Nearest(new(big.Rat).Mul(b.Mass.Best.RatIn(units.Kilogram), big.NewRat(steps, 1)))
@@ -58,14 +58,14 @@ func Consign(b waste.Batch, container string, places int) (Consignment, error) {
 	}
 	return Consignment{Description: b.Description, Stream: b.Stream, Containers: len(b.Containers), Container: container,
 		Kilograms: kg, Zero: n == 0 && b.Mass.High.Sign() > 0, Mass: b.Mass,
-		Codes: append([]string(nil), b.Codes...), Caution: waste.Caution}, nil
+		Codes: append([]string(nil), b.Codes...), Caveat: waste.Caveat}, nil
 }
 
 func refuse(field, input, problem, want string, err error) error {
 	return &waste.Error{What: "consignment", Field: field, Input: plain.Cut(input), Problem: problem, Want: want, Err: err}
 }
 
-// String is the line for reading and the [waste.Caution].
+// String is the line for reading and the [waste.Caveat].
 func (c Consignment) String() string {
 	text := fmt.Sprintf("%s\n  %d × %s, %s, nearest to %s; %s\n", c.Description, c.Containers, c.Container,
 		c.Kilograms, paper.Spread(c.Mass), paper.TieRule)
@@ -75,5 +75,5 @@ func (c Consignment) String() string {
 	if c.Zero {
 		text += "  note: prints 0 where something is there: use more places, combine or ask\n"
 	}
-	return text + waste.Caution
+	return text + waste.Caveat
 }

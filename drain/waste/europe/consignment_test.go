@@ -44,7 +44,7 @@ func TestConsignment(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, c.want, got.Kilograms.String())
 		assert.Equal(t, c.zero, got.Zero)
-		assert.Contains(t, got.String(), waste.Caution)
+		assert.Contains(t, got.String(), waste.Caveat)
 		assert.Equal(t, c.zero, strings.Contains(got.String(), "prints 0 where something is there"), "%s to %d places", c.mass, c.places)
 	}
 	for high, zero := range map[string]bool{"0 kg": false, "0.1 kg": true} {
@@ -69,11 +69,11 @@ func TestConsignmentsRefused(t *testing.T) {
 		{"four places", pads(weighed("1 kg")), "bags", 4, units.ErrRange},
 		{"far too many", pads(weighed("1 kg")), "bags", 1 << 30, units.ErrRange},
 		{"too large at three places", pads(weighed("10000000 kg")), "bags", 3, units.ErrRange},
-		{"no container", pads(weighed("1 kg")), " ", 0, waste.ErrMissing},
+		{"no container", pads(weighed("1 kg")), " ", 0, drain.ErrMissing},
 		{"two lines", pads(weighed("1 kg")), "ba\ngs", 0, units.ErrSyntax},
 		{"a long word", pads(weighed("1 kg")), strings.Repeat("x", 65), 0, units.ErrSyntax},
-		{"litres alone", byVolume, "bags", 0, waste.ErrMissing},
-		{"no batch", waste.Batch{}, "bags", 0, waste.ErrMissing},
+		{"litres alone", byVolume, "bags", 0, drain.ErrMissing},
+		{"no batch", waste.Batch{}, "bags", 0, drain.ErrMissing},
 	} {
 		got, err := europe.Consign(c.batch, c.container, c.places)
 		var typed *waste.Error

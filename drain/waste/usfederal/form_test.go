@@ -145,14 +145,14 @@ func TestVolumeUnitsAreForLiquids(t *testing.T) {
 		if stream.Liquid() {
 			require.NoError(t, err, stream)
 			_, err = usfederal.NewManifestLine(i, usfederal.MetalDrums, usfederal.Kilograms)
-			require.ErrorIs(t, err, waste.ErrMissing, "nothing turns litres into kilograms unasked")
+			require.ErrorIs(t, err, drain.ErrMissing, "nothing turns litres into kilograms unasked")
 			continue
 		}
 		require.ErrorIs(t, err, units.ErrRange, stream)
 	}
 	for _, u := range []usfederal.UnitCode{usfederal.Litres, usfederal.Gallons} { // nor kilograms into litres
 		_, err := usfederal.NewManifestLine(batch(waste.DrainedFuel, weighed("10 kg")), usfederal.MetalDrums, u)
-		require.ErrorIs(t, err, waste.ErrMissing, u.Name())
+		require.ErrorIs(t, err, drain.ErrMissing, u.Name())
 		require.ErrorContains(t, err, "the volume, or a unit of mass")
 	}
 }

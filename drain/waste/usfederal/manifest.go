@@ -30,14 +30,14 @@ type ManifestLine struct {
 	Volume      drain.Estimate[units.VolumeUnit] `json:"volume,omitzero"` // for a unit of volume
 	From        drain.Provenance                 `json:"from"`
 	Notes       []string                         `json:"notes,omitempty"`
-	Caution     string                           `json:"caution"`
+	Caveat      string                           `json:"caveat"`
 }
 
 // NewManifestLine rounds a batch, in containers of one kind, to whole units of the form, the nearest; a
 // tie goes up (EPA Form 8700-22, instructions to items 10 to 13). Nothing passes from mass to volume
 // here: a unit of volume needs the volume.
 //
-// Errors: as [waste.Batch.Check]; *waste.Error: waste.ErrMissing without codes, or without the mass
+// Errors: as [waste.Batch.Check]; *waste.Error: drain.ErrMissing without codes, or without the mass
 // or volume that the unit needs; units.ErrRange for a unit that doesn't suit, more than six waste
 // codes, or more than 999,999,999 units.
 func NewManifestLine(b waste.Batch, container ContainerCode, unit UnitCode) (ManifestLine, error) {
@@ -45,7 +45,7 @@ func NewManifestLine(b waste.Batch, container ContainerCode, unit UnitCode) (Man
 		return ManifestLine{}, err
 	}
 	l := ManifestLine{Description: b.Description, Stream: b.Stream, Containers: len(b.Containers), Container: container,
-		Unit: unit, WasteCodes: append([]string(nil), b.Codes...), Caution: waste.Caution}
+		Unit: unit, WasteCodes: append([]string(nil), b.Codes...), Caveat: waste.Caveat}
 	if unitRows[unit].isVolume {
 		l.Volume, l.From = b.Volume, b.Volume.From
 	} else {
@@ -80,9 +80,9 @@ func refuse(field, input, problem, want string, err error) error {
 func check(b waste.Batch, container ContainerCode, unit UnitCode) error {
 	switch {
 	case !containerCodes.Has(container):
-		return refuse("container", container.String(), "none given", "a code of Table I, such as DM", waste.ErrMissing)
+		return refuse("container", container.String(), "none given", "a code of Table I, such as DM", drain.ErrMissing)
 	case !unitCodes.Has(unit):
-		return refuse("unit", unit.String(), "none given", "K, P, L, G, M, T, N or Y", waste.ErrMissing)
+		return refuse("unit", unit.String(), "none given", "K, P, L, G, M, T, N or Y", drain.ErrMissing)
 	case len(b.Codes) > mostCodes:
 		return refuse("waste codes", fmt.Sprint(len(b.Codes)), "more than the line has room for", "at most six", units.ErrRange)
 	}
@@ -101,9 +101,9 @@ func suits(b waste.Batch, container ContainerCode, unit UnitCode) error {
 	case row.bulk && !containers[container].bulk:
 		return refuse("unit", unit.String(), "for very large bulk only, and "+container.Name()+" are none", "K, P, L or G", units.ErrRange)
 	case row.isVolume && b.Volume.From == 0:
-		return refuse("volume", "", "not given, and "+row.name+" need it", "the volume, or a unit of mass", waste.ErrMissing)
+		return refuse("volume", "", "not given, and "+row.name+" need it", "the volume, or a unit of mass", drain.ErrMissing)
 	case !row.isVolume && b.Mass.From == 0:
-		return refuse("mass", "", "not given, and "+row.name+" need it", "the mass, or a unit of volume", waste.ErrMissing)
+		return refuse("mass", "", "not given, and "+row.name+" need it", "the mass, or a unit of volume", drain.ErrMissing)
 	}
 	return nil
 }
@@ -164,8 +164,8 @@ func mayOverfill(b waste.Batch) bool {
 	return b.Volume.High.RatIn(units.Litre).Cmp(limit) > 0
 }
 
-// String is the line for reading, with what it was rounded from, its notes and the [waste.Caution].
-func (l ManifestLine) String() string { return l.text() + "\n" + waste.Caution }
+// String is the line for reading, with what it was rounded from, its notes and the [waste.Caveat].
+func (l ManifestLine) String() string { return l.text() + "\n" + waste.Caveat }
 
 func (l ManifestLine) text() string {
 	var b strings.Builder
@@ -190,12 +190,12 @@ func (l ManifestLine) text() string {
 // Manifest is a number of lines. Its totals don't come from the lines: see [waste.Ledger].
 type Manifest []ManifestLine
 
-// String numbers the lines and ends with the [waste.Caution].
+// String numbers the lines and ends with the [waste.Caveat].
 func (m Manifest) String() string {
 	var b strings.Builder
 	for n, l := range m {
 		fmt.Fprintf(&b, "%d. %s\n", n+1, l.text())
 	}
-	b.WriteString(waste.Caution)
+	b.WriteString(waste.Caveat)
 	return b.String()
 }

@@ -5,6 +5,7 @@ import (
 	"strings"
 	"testing"
 
+	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/units"
@@ -22,13 +23,13 @@ func TestLinesRefused(t *testing.T) {
 		says      string
 	}{
 		{"seven codes", func(b *waste.Batch) { b.Codes = strings.Fields("D001 D002 D003 D004 D005 D006 D007") }, usfederal.MetalDrums, usfederal.Kilograms, units.ErrRange, "at most six"},
-		{"no batch", func(b *waste.Batch) { *b = waste.Batch{} }, usfederal.MetalDrums, usfederal.Kilograms, waste.ErrMissing, "description"},
-		{"no container code", func(*waste.Batch) {}, 0, usfederal.Kilograms, waste.ErrMissing, "Table I"},
-		{"stray container code", func(*waste.Batch) {}, 99, usfederal.Kilograms, waste.ErrMissing, "Table I"},
+		{"no batch", func(b *waste.Batch) { *b = waste.Batch{} }, usfederal.MetalDrums, usfederal.Kilograms, drain.ErrMissing, "description"},
+		{"no container code", func(*waste.Batch) {}, 0, usfederal.Kilograms, drain.ErrMissing, "Table I"},
+		{"stray container code", func(*waste.Batch) {}, 99, usfederal.Kilograms, drain.ErrMissing, "Table I"},
 		{"a billion", func(b *waste.Batch) { b.Mass = weighed("1000000000 kg") }, usfederal.MetalDrums, usfederal.Kilograms, units.ErrRange, "999,999,999"},
 		{"beyond an int64", func(b *waste.Batch) { b.Mass = weighed("99999999999999999999999 kg") }, usfederal.MetalDrums, usfederal.Kilograms, units.ErrRange, "999,999,999"},
-		{"no unit", func(*waste.Batch) {}, usfederal.MetalDrums, 0, waste.ErrMissing, "K, P, L"},
-		{"stray unit", func(*waste.Batch) {}, usfederal.MetalDrums, 99, waste.ErrMissing, "K, P, L"},
+		{"no unit", func(*waste.Batch) {}, usfederal.MetalDrums, 0, drain.ErrMissing, "K, P, L"},
+		{"stray unit", func(*waste.Batch) {}, usfederal.MetalDrums, 99, drain.ErrMissing, "K, P, L"},
 		{"gallons of elements", func(*waste.Batch) {}, usfederal.MetalDrums, usfederal.Gallons, units.ErrRange, "for liquids only"},
 		{"cubic yards of drums", func(*waste.Batch) {}, usfederal.MetalDrums, usfederal.CubicYards, units.ErrRange, "for very large bulk only"},
 	} {

@@ -35,7 +35,7 @@ func RuleSet() waste.RuleSet {
 				Days: 90, DaysFrom: source("40 CFR 262.17(a)", "M")},
 		},
 		Satellite: waste.Satellite{Limit: units.USGallon.Of(55), Days: 3, Source: source("40 CFR 262.15(a), as in Utah R315-262-15; EPA RO 14703", "S")},
-		Fill:      waste.Fill{By: waste.NotFullAt55, Source: source("49 CFR 173.24a(d)", "M")},
+		Fill:      waste.FillRule{By: waste.NotFullAt55, Source: source("49 CFR 173.24a(d)", "M")},
 		Questions: []waste.Question{
 			{Streams: []waste.Stream{waste.DrainedFuel, waste.FuelWaterMix}, Text: "Is it clean enough to be used as the fuel it is? What is used may not be waste at all.",
 				Source: source("reading of 40 CFR 262.11", "M")},
@@ -58,7 +58,7 @@ func RuleSet() waste.RuleSet {
 			{Streams: []waste.Stream{waste.OtherWaste}, Text: "Has every other waste of the site been determined, and is any of it acute? Acute waste has limits of its own, which this set doesn't hold.",
 				Source: source("40 CFR 262.11; 40 CFR 260.10", "S")},
 		},
-		Notes: []waste.Note{
+		Notes: []waste.Remark{
 			{Text: "All hazardous waste the site generates in the calendar month counts, not only that of these services.", Source: categories},
 			{Text: "Acute hazardous waste has limits of its own, 1 kg in a month, and is not judged here.", Source: categories},
 			{Text: "Counted is what was generated in the month, not what was shipped.", Source: source("EPA, frequent questions on hazardous waste generation", "S")},
