@@ -281,7 +281,7 @@ func TestTurnFromAContactInDoubtDoesNotPass(t *testing.T) {
 	in := turn.MustParseInstruction("1/2 to 1 turn after gasket contact")
 	tighten := Tighten{Turn: in, Thread: turn.RightHand, Marks: job.Stations[1].Tighten.Marks, Canister: thread, Gasket: gasket, Expected: expected}
 	counted := tighten
-	counted.Canister, counted.Gasket = turn.Thread{}, units.Length{} // nothing to audit the count by but the count expected
+	counted.Canister, counted.Gasket = turn.Thread{}, units.Length{} // nothing to hold the count against but the count expected
 	for _, tighten := range []Tighten{tighten, counted} {
 		turnAfterContact(t, planBy(t, job, tighten, rulesWith(t)))
 	}

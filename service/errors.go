@@ -76,7 +76,7 @@ var errorCodes = []struct {
 	{ErrType, "wrong-type"}, {ErrNewerVersion, "newer-version"}, {ErrSize, "too-large"}, {ErrContradiction, "contradiction"},
 	{ErrHash, "other-rules"}, {ErrAltered, "altered"},
 	{torque.ErrTwoUnits, "two-units"}, {torque.ErrNoTolerance, "no-tolerance"}, {torque.ErrNothingLeft, "nothing-left"},
-	{turn.ErrNoDatum, "no-datum"}, {turn.ErrNoView, "no-view"}, {turn.ErrUnknownMark, "unknown-mark"}, {turn.ErrUnknownName, "unknown-name"},
+	{turn.ErrNoDatum, "no-datum"}, {turn.ErrNoView, "no-view"}, {turn.ErrUnknownMark, "unknown-mark"},
 	{drain.ErrOrder, "out-of-order"}, {torque.ErrOrder, "out-of-order"}, {drain.ErrNegative, "negative"},
 	{drain.ErrDensity, "out-of-range"}, {drain.ErrTemperature, "out-of-range"}, {drain.ErrMissing, "missing-value"},
 	{units.ErrNoUnit, "no-unit"}, {units.ErrUnknownUnit, "unknown-unit"}, {units.ErrOtherKind, "other-kind"},

@@ -155,7 +155,7 @@ func (t toSeat) judge(r *reviewer, path string, done StationDone, plan *StationP
 	r.seat(done, path, doubt)
 }
 
-// turnsToStop holds the count against the one expected, as an audit of contact does.
+// turnsToStop holds the count against the one expected, as turn.Thread.JudgeContact does.
 func (r *reviewer) turnsToStop(want turn.Turn, done StationDone, path string) Line {
 	l := Line{Where: path + ".stopTurns", Code: "stop-turns", Needed: true, Source: practice,
 		Want: fmt.Sprintf("%v from the first thread to the stop, give or take %v", want, r.rules.Count)}

@@ -318,17 +318,17 @@ func (r *reviewer) contact(t Tighten, done StationDone, path string) (doubt stri
 	switch {
 	case !given(t.Expected):
 		return ""
-	case !given(thread) || !given(t.Gasket): // nothing to audit by: the count alone
+	case !given(thread) || !given(t.Gasket): // nothing but the count
 		return r.countOff(t.Expected, done.ContactTurns)
 	}
 	l := Line{Where: path + ".contactTurns", Code: "contact", Needed: true, Verdict: NotRecorded, Source: practice,
 		Want: fmt.Sprintf("%v from the first thread to contact, give or take %v", t.Expected, r.rules.Count), Reason: notCounted}
 	if doubt = l.Reason; done.ContactTurns != nil {
 		l.Found = done.ContactTurns.String()
-		audit, err := thread.AuditContact(t.Expected, *done.ContactTurns, r.rules.Count, t.Gasket)
+		count, err := thread.JudgeContact(t.Expected, *done.ContactTurns, r.rules.Count, t.Gasket)
 		r.errs.value(l.Where, err)
-		l.Verdict, l.Reason, doubt = Pass, audit.String(), ""
-		if audit.Stop() {
+		l.Verdict, l.Reason, doubt = Pass, count.String(), ""
+		if count.Stop() {
 			l.Verdict, doubt = Fail, offCount
 		}
 	}
@@ -450,7 +450,7 @@ func (m MarkSeen) match(path string, ring turn.Ring, hand turn.Hand, errs *JobEr
 	default:
 		want := ""
 		if next, passErr := ring.Passing(turn.Position{Mark: m.Mark}, oneTurn, hand); passErr == nil && len(ring.Labels()) > 2 {
-			want = fmt.Sprintf("; between marks write %q: [%q, %q]", "between", m.Mark, next[0].Mark)
+			want = fmt.Sprintf("; between marks write %q: [%q, %q]", "between", m.Mark, next[0].Label)
 		}
 		errs.add(path+".past", err.Error()+want, "", err)
 	}

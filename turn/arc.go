@@ -22,7 +22,7 @@ const arcPlaces = 9
 // π is cut off after 50 places, so the arc is low before it is rounded, by less than 1e-50 of
 // diameter times turn: it is never long by more than half its last place.
 //
-// Errors: *ValueError (units.ErrRange) for a diameter of zero or less, or for an arc beyond what a
+// Errors: *units.ParseError (units.ErrRange) for a diameter of zero or less, or for an arc beyond what a
 // length can hold.
 func ArcLength(diameter units.Length, t Turn) (units.Length, error) {
 	if !diameter.Valid() || diameter.Sign() <= 0 {

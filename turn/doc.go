@@ -39,7 +39,7 @@
 // Whole turns can't be seen on a ring: 2 at the index is no turn, one turn, or two.
 // [Ring.Turned] gives the part below one and infers nothing. A reading is also only as good as
 // the eye, which has to be said (15° is what a bench expects). [Ring.Judge] makes an interval of
-// it and answers pass, short, over or undecided; where the answer hangs on whole turns nobody
+// it and answers in the window, short, over or unclear; where the answer hangs on whole turns nobody
 // counted, it asks. Over is over: a canister isn't backed off to the mark.
 //
 // Without printed marks, paint two: [ArcLength] says how far apart.
@@ -55,7 +55,7 @@
 // # What the thread does
 //
 // [ParseThread] reads inch and metric designations. [Thread.Advance] is lead times turn, and
-// [Thread.Share] how much of a gasket that presses together. [Thread.AuditContact] compares the
+// [Thread.Share] how much of a gasket that presses together. [Thread.JudgeContact] compares the
 // turns counted up to contact with those expected: contact a gasket's height early is a second
 // gasket, likely. [Thread.On] knows that threads which are nearly alike are dangerous in one
 // direction. [Sequence] is the other way to state a turn: torque first, then angles.

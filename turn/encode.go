@@ -148,7 +148,7 @@ func (r *Ring) Scan(column any) error {
 
 // AppendText appends what String writes.
 //
-// Errors: *ValueError (ErrUnknownName) for a direction that can't be seen so, the zero one among them.
+// Errors: *units.ParseError (units.ErrSyntax) for a direction that can't be seen so, the zero one among them.
 func (d Direction) AppendText(dst []byte) ([]byte, error) {
 	if err := d.check(); err != nil {
 		return dst, err
@@ -181,10 +181,10 @@ const (
 // with their places where they don't stand evenly, {"marks":[{"label":"1","at":"0 turns"}, …],
 // "order":"clockwise"}; with "onHead":true where they stand on the head.
 //
-// Errors: *ValueError (ErrLabels) for the zero Ring.
+// Errors: *units.ParseError (units.ErrSyntax) for the zero Ring.
 func (r Ring) MarshalJSON() ([]byte, error) {
 	if len(r.marks) == 0 {
-		return nil, refuse("ring", r.String(), "no marks to write", "a ring made by NewRing", ErrLabels)
+		return nil, refuse("ring", r.String(), "no marks to write", "a ring made by NewRing", units.ErrSyntax)
 	}
 	object := struct {
 		Labels []string `json:"labels,omitempty"`
@@ -205,7 +205,7 @@ func (r Ring) MarshalJSON() ([]byte, error) {
 // UnmarshalJSON reads the object that MarshalJSON writes, in either order; null, a key that isn't
 // known and a key given twice are refused. On an error r stays as it was.
 //
-// Errors: *ValueError as [NewRing] and [NewRingAt], or units.ErrSyntax; *units.ParseError for the words
+// Errors: *units.ParseError as [NewRing] and [NewRingAt], or units.ErrSyntax; *units.ParseError for the words
 // and turns in it.
 func (r *Ring) UnmarshalJSON(data []byte) error {
 	fields, err := ringFields(data, "labels", "marks", "order", "onHead")

@@ -25,9 +25,9 @@ func TestDirectionAsText(t *testing.T) {
 				d := turn.Direction{Action: action, Seen: rotation, View: view}
 				text, err := d.MarshalText()
 				if d.Hand() == 0 {
-					require.ErrorIs(t, err, turn.ErrUnknownName, "%v", d)
+					require.ErrorIs(t, err, units.ErrSyntax, "%v", d)
 					_, err = d.Value()
-					require.ErrorIs(t, err, turn.ErrUnknownName, "%v", d)
+					require.ErrorIs(t, err, units.ErrSyntax, "%v", d)
 					continue
 				}
 				seen++
@@ -49,9 +49,9 @@ func TestDirectionAsText(t *testing.T) {
 
 func TestDirectionRefusesTexts(t *testing.T) {
 	for text, want := range map[string]error{
-		"": turn.ErrUnknownName, "loosen": turn.ErrUnknownName, "clockwise, from the head side": turn.ErrUnknownName,
-		"loosen clockwise": turn.ErrNoView, "loosen clockwise,": turn.ErrNoView, "loosen clockwise, from above": turn.ErrUnknownName,
-		"loosen clockwise, from beside, closed end up": turn.ErrUnknownName, strings.Repeat("a", 1<<20): units.ErrRange,
+		"": units.ErrSyntax, "loosen": units.ErrSyntax, "clockwise, from the head side": units.ErrSyntax,
+		"loosen clockwise": turn.ErrNoView, "loosen clockwise,": turn.ErrNoView, "loosen clockwise, from above": units.ErrSyntax,
+		"loosen clockwise, from beside, closed end up": units.ErrSyntax, strings.Repeat("a", 1<<20): units.ErrRange,
 	} {
 		kept := turn.Direction{Action: turn.Loosening, Seen: turn.Clockwise, View: turn.FromHeadSide}
 		before := kept
@@ -158,43 +158,43 @@ func TestRingRefusesJSON(t *testing.T) {
 		"{\"labels\":[\"A\xff\",\"B\"],\"order\":\"clockwise\"}": units.ErrSyntax,
 		`{}`:                                units.ErrSyntax,
 		`{"order":"clockwise"}`:             units.ErrSyntax,
-		`{"labels":["A","B"]}`:              turn.ErrUnknownName,
+		`{"labels":["A","B"]}`:              units.ErrSyntax,
 		`{"labels":["A","B"],"order":null}`: units.ErrSyntax,
-		`{"labels":["A","B"],"order":"left to right"}`:                                                turn.ErrUnknownName,
+		`{"labels":["A","B"],"order":"left to right"}`:                                                units.ErrSyntax,
 		`{"labels":["A","B"],"order":"up"}`:                                                           units.ErrSyntax,
 		`{"labels":["A","B"],"order":1}`:                                                              units.ErrSyntax,
 		`{"labels":"A","order":"clockwise"}`:                                                          units.ErrSyntax,
 		`{"labels":["A",2],"order":"clockwise"}`:                                                      units.ErrSyntax,
-		`{"labels":["A",null],"order":"clockwise"}`:                                                   turn.ErrLabels,
-		`{"labels":[],"order":"clockwise"}`:                                                           turn.ErrLabels,
-		`{"labels":["A"],"order":"clockwise"}`:                                                        turn.ErrLabels,
-		`{"labels":["A","a"],"order":"clockwise"}`:                                                    turn.ErrLabels,
+		`{"labels":["A",null],"order":"clockwise"}`:                                                   units.ErrSyntax,
+		`{"labels":[],"order":"clockwise"}`:                                                           units.ErrSyntax,
+		`{"labels":["A"],"order":"clockwise"}`:                                                        units.ErrSyntax,
+		`{"labels":["A","a"],"order":"clockwise"}`:                                                    units.ErrSyntax,
 		`{"labels":["A","B"],"order":"clockwise","order":"clockwise"}`:                                units.ErrSyntax,
 		`{"labels":["A","B"],"Order":"clockwise"}`:                                                    units.ErrSyntax,
 		`{"labels":["A","B"],"order":"clockwise","index":"rib"}`:                                      units.ErrSyntax,
 		`{"labels":["A","B"],"order":"clockwise","onHead":"yes"}`:                                     units.ErrSyntax,
 		`{"labels":["A","B"],"marks":[],"order":"clockwise"}`:                                         units.ErrSyntax,
-		`{"marks":[],"order":"clockwise"}`:                                                            turn.ErrLabels,
+		`{"marks":[],"order":"clockwise"}`:                                                            units.ErrSyntax,
 		`{"marks":["A","B"],"order":"clockwise"}`:                                                     units.ErrSyntax,
 		`{"marks":[{"label":"A"},{"label":"B","at":"1/2"}],"order":"clockwise"}`:                      units.ErrSyntax,
 		`{"marks":[{"at":"0 turns"},{"label":"B","at":"1/2"}],"order":"clockwise"}`:                   units.ErrSyntax,
 		`{"marks":[{"label":"A","at":"0 turns"},{"label":"B","at":90}],"order":"clockwise"}`:          units.ErrSyntax,
 		`{"marks":[{"label":"A","at":"0 turns"},{"label":"B","at":"90"}],"order":"clockwise"}`:        units.ErrNoUnit,
-		`{"marks":[{"label":"A","at":"0 turns"},{"label":"B","at":"1 turn"}],"order":"clockwise"}`:    turn.ErrLabels,
-		`{"marks":[{"label":"A","at":"1/4 turn"},{"label":"B","at":"1/2 turn"}],"order":"clockwise"}`: turn.ErrLabels,
+		`{"marks":[{"label":"A","at":"0 turns"},{"label":"B","at":"1 turn"}],"order":"clockwise"}`:    units.ErrSyntax,
+		`{"marks":[{"label":"A","at":"1/4 turn"},{"label":"B","at":"1/2 turn"}],"order":"clockwise"}`: units.ErrSyntax,
 		`{"labels":["` + strings.Repeat("A", 1<<20) + `","B"],"order":"clockwise"}`:                   units.ErrRange,
 	} {
 		kept, err := turn.NewRing([]string{"1", "2", "3"}, turn.Clockwise)
 		require.NoError(t, err)
 		err = kept.UnmarshalJSON([]byte(text))
 		assert.ErrorIs(t, err, want, plain.Cut(text))
-		var value *turn.ValueError
+		var value *units.ParseError
 		var parse *units.ParseError
 		assert.True(t, errors.As(err, &value) || errors.As(err, &parse), "%s: %T", plain.Cut(text), err)
 		assert.Less(t, len(fmt.Sprint(err)), 400)
 		assert.Equal(t, "1, 2, 3 clockwise", kept.String())
 	}
 	_, err := json.Marshal(turn.Ring{})
-	assert.ErrorIs(t, err, turn.ErrLabels)
+	assert.ErrorIs(t, err, units.ErrSyntax)
 	assert.Equal(t, "ring without marks", turn.Ring{}.LogValue().String())
 }

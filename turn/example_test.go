@@ -50,7 +50,7 @@ func ExampleOf() {
 	t, err := turn.Of(6, 8)
 	fmt.Println(t, err)
 	_, err = turn.Of(0, 0)
-	var bad *turn.ValueError
+	var bad *units.ParseError
 	fmt.Println(errors.As(err, &bad), errors.Is(err, units.ErrRange))
 	fmt.Println(err)
 	// Output:
@@ -61,12 +61,12 @@ func ExampleOf() {
 
 func ExampleTurn() {
 	t := turn.MustParse("3/4")
-	fmt.Println(t.Degrees(), "is", t.Rat(), "of a turn, or", t.Flats(6), "flats of a hexagon")
+	fmt.Println(t.Degrees(), "is", t.Rat(), "of a turn")
 	sum, _ := t.Add(turn.MustOf(1, 2))
 	rest, _ := sum.Sub(t)
 	fmt.Println(sum, rest, t.Compare(rest))
 	// Output:
-	// 270° is 3/4 of a turn, or 9/2 flats of a hexagon
+	// 270° is 3/4 of a turn
 	// 1 1/4 turns 1/2 turn 1
 }
 
@@ -171,7 +171,7 @@ func ExampleRing_Passing() {
 	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
 	passages, _ := ring.Passing(turn.Position{Mark: "2"}, turn.MustParse("2/3"), turn.RightHand)
 	for _, p := range passages {
-		fmt.Println(p.Mark, "after", p.After)
+		fmt.Println(p.Label, "after", p.At)
 	}
 	// Output:
 	// 1 after 1/6 turn
@@ -279,18 +279,15 @@ func ExampleSense() {
 func ExampleParseDirection() {
 	_, err := turn.ParseDirection("loosen clockwise", turn.RightHand)
 	fmt.Println(errors.Is(err, turn.ErrNoView))
-	fmt.Println(turn.Views(turn.RightHand, turn.Loosening, turn.Clockwise))
+	fmt.Println(err)
 	d, err := turn.ParseDirection("loosen clockwise, from the head side", turn.RightHand)
 	fmt.Println(d, err)
-	words, _ := d.Explain()
-	fmt.Println(words)
-	fmt.Println(d.Hand())
+	fmt.Println("facing the closed end:", d.View.Facing(d.Seen), "- right for:", d.Hand())
 	// Output:
 	// true
-	// [from the head side]
+	// direction "loosen clockwise" at byte 16: no viewpoint: which way it is depends on where one stands; it could be from the head side (counterclockwise facing the closed end)
 	// loosening clockwise, from the head side <nil>
-	// loosening clockwise, from the head side: facing the closed end it is counterclockwise; right for a right-hand thread
-	// right hand
+	// facing the closed end: counterclockwise - right for: right hand
 }
 
 // A direction is one text with its view, in JSON, in a database and in a log.
@@ -369,7 +366,7 @@ func ExampleReach() {
 func ExampleParseThread() {
 	th, err := turn.ParseThread("13/16-16 UNF")
 	fmt.Println(th, err, "·", th.Note())
-	fmt.Println(th.Lead(), "mm a turn,", th.Diameter(), "mm across, metric:", th.Metric(), "·", th.Hand())
+	fmt.Println(th.Lead(), "mm a turn,", th.Diameter(), "mm across ·", th.Hand())
 	fmt.Println(th.Advance(turn.MustParse("3/4")))
 	share, _ := th.Share(turn.MustParse("3/4"), units.MustParseLength("4 mm"))
 	fmt.Println(share.FloatString(2), "of the gasket's height")
@@ -378,19 +375,19 @@ func ExampleParseThread() {
 	fmt.Println(string(text), again.UnmarshalText(text))
 	// Output:
 	// 13/16-16 UN <nil> · 13/16-16 is UN; it was written UNF
-	// 127/80 mm a turn, 1651/80 mm across, metric: false · right hand
+	// 127/80 mm a turn, 1651/80 mm across · right hand
 	// 1.190625 mm
 	// 0.30 of the gasket's height
 	// 13/16-16 UN <nil>
 }
 
 // Contact came after 2 1/4 turns where 4 1/2 were expected: two gaskets, likely.
-func ExampleThread_AuditContact() {
+func ExampleThread_JudgeContact() {
 	th := turn.MustParseThread("1-14 UNS")
-	audit, err := th.AuditContact(turn.MustParse("4 1/2"), turn.MustParse("2 1/4"), turn.MustParse("1/4"), units.MustParseLength("4.0 mm"))
-	fmt.Println(audit, err)
-	name, _ := audit.Contact.MarshalText()
-	fmt.Println(audit.Stop(), string(name))
+	count, err := th.JudgeContact(turn.MustParse("4 1/2"), turn.MustParse("2 1/4"), turn.MustParse("1/4"), units.MustParseLength("4.0 mm"))
+	fmt.Println(count, err)
+	name, _ := count.Contact.MarshalText()
+	fmt.Println(count.Stop(), string(name))
 	var c turn.Contact
 	fmt.Println(c.UnmarshalText([]byte("gasket likely missing")), c)
 	// Output:
@@ -416,13 +413,13 @@ func ExampleThread_On() {
 func ExampleParseSequence() {
 	s, err := turn.ParseSequence("40 N·m then 45° + 45° + 45° + 30°")
 	fmt.Println(s, err)
-	fmt.Println(s.Torque(), s.Stages(), s.Cumulative(), s.Total().Degrees())
+	fmt.Println(s.Torque(), s.Stages(), s.Cumulative())
 	again, _ := turn.NewSequence(s.Torque(), s.Stages()...)
-	fmt.Println(again.Total())
+	fmt.Println(again.Cumulative()[3].Degrees())
 	// Output:
 	// 40 N·m then 1/8 turn + 1/8 turn + 1/8 turn + 1/12 turn <nil>
-	// 40 N·m [1/8 turn 1/8 turn 1/8 turn 1/12 turn] [1/8 turn 1/4 turn 3/8 turn 11/24 turn] 165°
-	// 11/24 turn
+	// 40 N·m [1/8 turn 1/8 turn 1/8 turn 1/12 turn] [1/8 turn 1/4 turn 3/8 turn 11/24 turn]
+	// 165°
 }
 
 // A sequence is one text in JSON, in a database and in a log.
@@ -433,12 +430,12 @@ func ExampleSequence_MarshalText() {
 	stored, _ := s.Value()
 	fmt.Println(string(text), "|", string(more), "|", stored, "|", s.LogValue())
 	var read turn.Sequence
-	fmt.Println(read.UnmarshalText(text), read.Total())
+	fmt.Println(read.UnmarshalText(text), read.Stages())
 	fmt.Println(json.Unmarshal([]byte(`"30 ft-lb then 90°"`), &read), read)
 	fmt.Println(read.Scan("25 N·m then 60°"), read)
 	// Output:
 	// 40 N·m then 1/8 turn + 1/8 turn | bolt: 40 N·m then 1/8 turn + 1/8 turn | 40 N·m then 1/8 turn + 1/8 turn | 40 N·m then 1/8 turn + 1/8 turn
-	// <nil> 1/4 turn
+	// <nil> [1/8 turn 1/8 turn]
 	// <nil> 30 ft-lb then 1/4 turn
 	// <nil> 25 N·m then 1/6 turn
 }

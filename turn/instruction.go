@@ -19,7 +19,7 @@ type Instruction struct {
 
 // NewInstruction makes an instruction of its parts.
 //
-// Errors: *ValueError: units.ErrRange where the least exceeds the most or the most is no turn at
+// Errors: *units.ParseError: units.ErrRange where the least exceeds the most or the most is no turn at
 // all, ErrNoDatum for a datum that is none of the constants.
 func NewInstruction(least, most Turn, datum Datum) (Instruction, error) {
 	switch {
@@ -45,7 +45,7 @@ func (in Instruction) Datum() Datum { return in.datum }
 // Aim is the turn to stop at: the middle between the least and the most, from which the reading may
 // be out by the same either way.
 //
-// Errors: *ValueError (units.ErrRange) where the middle is finer than a millionth of a turn;
+// Errors: *units.ParseError (units.ErrRange) where the middle is finer than a millionth of a turn;
 // ErrNoDatum for the zero Instruction.
 func (in Instruction) Aim() (Turn, error) {
 	if _, err := NewInstruction(in.least, in.most, in.datum); err != nil {
@@ -71,7 +71,7 @@ func (in Instruction) Allows(out Turn) bool {
 // Widen widens the instruction by tolerances: less below its least turn (never below zero), more
 // above its most.
 //
-// Errors: *ValueError (units.ErrRange) where a limit would be finer than a millionth of a turn or
+// Errors: *units.ParseError (units.ErrRange) where a limit would be finer than a millionth of a turn or
 // pass 100 turns; ErrNoDatum for the zero Instruction.
 func (in Instruction) Widen(less, more Turn) (Instruction, error) {
 	least, ok := in.least.plus(-1, less)
@@ -102,7 +102,7 @@ func (in Instruction) append(dst []byte) []byte {
 
 // AppendText appends what String writes.
 //
-// Errors: *ValueError (ErrNoDatum) for the zero Instruction.
+// Errors: *units.ParseError (ErrNoDatum) for the zero Instruction.
 func (in Instruction) AppendText(dst []byte) ([]byte, error) {
 	if _, err := NewInstruction(in.least, in.most, in.datum); err != nil {
 		return dst, err

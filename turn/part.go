@@ -17,7 +17,7 @@ const wantPart = `a part of the gap such as "1/3", "half", "a quarter" or "25 %"
 
 // NewPart is numerator/denominator of the gap.
 //
-// Errors: *ValueError (units.ErrRange) for what isn't between nothing and the whole gap, or finer
+// Errors: *units.ParseError (units.ErrRange) for what isn't between nothing and the whole gap, or finer
 // than a millionth of it.
 func NewPart(numerator, denominator int64) (Part, error) {
 	text := strconv.FormatInt(numerator, 10) + "/" + strconv.FormatInt(denominator, 10)

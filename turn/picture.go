@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"unicode/utf8"
+
+	"example.com/snugturn/units"
 )
 
 // Picture is what a drawing of an instruction needs to know.
@@ -41,7 +43,7 @@ const (
 // are escaped. The same picture gives the same bytes everywhere: no coordinate is computed in
 // floating point.
 //
-// Errors: as [Ring.Window]; *ValueError (ErrUnknownName) for a view from beside, where a ring
+// Errors: as [Ring.Window]; *units.ParseError (units.ErrSyntax) for a view from beside, where a ring
 // shows half its marks.
 func (p Picture) SVG() ([]byte, error) {
 	w, err := p.Ring.Window(p.From, p.Instruction, p.Hand)
@@ -50,7 +52,7 @@ func (p Picture) SVG() ([]byte, error) {
 	}
 	seen := Sense(p.Hand, Tightening, p.View)
 	if seen != Clockwise && seen != Counterclockwise {
-		return nil, refuse("picture", p.View.String(), "no view along the axis", "facing the closed end or from the head side", ErrUnknownName)
+		return nil, refuse("picture", p.View.String(), "no view along the axis", "facing the closed end or from the head side", units.ErrSyntax)
 	}
 	d, err := p.drawing(w, seen)
 	if err != nil {

@@ -12,6 +12,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"example.com/snugturn/units"
 )
 
 // elements reads a whole document and lists its elements, and the text in it.
@@ -72,7 +74,7 @@ func TestPictureRefuses(t *testing.T) {
 	for _, view := range []turn.View{0, turn.BesideClosedEndDown, 99} {
 		p.View = view
 		_, err := p.SVG()
-		assert.ErrorIs(t, err, turn.ErrUnknownName)
+		assert.ErrorIs(t, err, units.ErrSyntax)
 	}
 	_, err := turn.Picture{}.SVG()
 	assert.Error(t, err)

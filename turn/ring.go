@@ -56,10 +56,10 @@ func (p Position) String() string {
 // NewRing makes a ring of evenly spaced labels in their order as read facing the closed end:
 // Clockwise or Counterclockwise. [View.Facing] gives that order for labels read from elsewhere.
 //
-// Errors: *ValueError: ErrLabels for fewer than two labels or more than 360; for a label that is
+// Errors: *units.ParseError: units.ErrSyntax for fewer than two labels or more than 360; for a label that is
 // empty, longer than 32 bytes, has blanks at its ends, or characters that don't print; for two
 // labels that are equal or differ by their case alone; and for labels that mix Latin, Greek and
-// Cyrillic letters, which look alike. ErrUnknownName for any other order.
+// Cyrillic letters, which look alike. units.ErrSyntax for any other order.
 func NewRing(labels []string, order Rotation) (Ring, error) {
 	n := int64(len(labels))
 	if err := checkLabels(labels); err != nil {
@@ -76,7 +76,8 @@ func NewRing(labels []string, order Rotation) (Ring, error) {
 	return r.clockwise(order), nil
 }
 
-// Mark is a label and where it stands, counted from the first one in the order of the labels.
+// Mark is a label and where it is: of a ring, counted from the first one in the order of the labels; of
+// [Ring.Passing], how far the canister is turned when it reaches the index.
 type Mark struct {
 	Label string `json:"label"`
 	At    Turn   `json:"at"`
@@ -85,7 +86,7 @@ type Mark struct {
 // NewRingAt makes a ring of labels at stated places: the first at 0, the others in rising order
 // below one turn, counted the way the labels are read facing the closed end.
 //
-// Errors: as [NewRing]; and ErrLabels for places that don't rise from 0, stand twice, or reach
+// Errors: as [NewRing]; and units.ErrSyntax for places that don't rise from 0, stand twice, or reach
 // one turn.
 func NewRingAt(marks []Mark, order Rotation) (Ring, error) {
 	labels := make([]string, min(len(marks), maxMarks+1))
@@ -103,11 +104,11 @@ func NewRingAt(marks []Mark, order Rotation) (Ring, error) {
 		const want = "places that rise from 0 and stay below one turn"
 		switch {
 		case i == 0 && m.At != Turn{}:
-			return Ring{}, refuse("ring", m.Label, "the first label stands at "+m.At.String(), want, ErrLabels)
+			return Ring{}, refuse("ring", m.Label, "the first label stands at "+m.At.String(), want, units.ErrSyntax)
 		case i > 0 && m.At.Compare(marks[i-1].At) <= 0:
-			return Ring{}, refuse("ring", m.Label, "stands at "+m.At.String()+", not behind "+strconv.Quote(marks[i-1].Label), want, ErrLabels)
+			return Ring{}, refuse("ring", m.Label, "stands at "+m.At.String()+", not behind "+strconv.Quote(marks[i-1].Label), want, units.ErrSyntax)
 		case m.At.num >= m.At.den():
-			return Ring{}, refuse("ring", m.Label, "stands at "+m.At.String()+", a full turn or more", want, ErrLabels)
+			return Ring{}, refuse("ring", m.Label, "stands at "+m.At.String()+", a full turn or more", want, units.ErrSyntax)
 		}
 		r.marks[i].angle = m.At
 	}
@@ -119,7 +120,7 @@ func checkOrder(order Rotation) error {
 		return nil
 	}
 	return refuse("ring", order.String(), "no order of labels around a closed end",
-		"clockwise or counterclockwise, as the labels are read facing the closed end", ErrUnknownName)
+		"clockwise or counterclockwise, as the labels are read facing the closed end", units.ErrSyntax)
 }
 
 // clockwise turns angles that were counted in the given order into clockwise ones.
@@ -186,13 +187,13 @@ func (r Ring) String() string {
 func checkLabels(labels []string) error {
 	const want = "2 to 360 labels, all different"
 	if n := len(labels); n < 2 || n > maxMarks {
-		return refuse("ring", strconv.Itoa(n)+" labels", "too few or too many", want, ErrLabels)
+		return refuse("ring", strconv.Itoa(n)+" labels", "too few or too many", want, units.ErrSyntax)
 	}
 	seen := make(map[string]string, len(labels))
 	script, first := "", ""
 	for _, label := range labels {
 		if problem := checkLabel(label); problem != "" {
-			return refuse("ring", label, problem, "a short word, letter or number", ErrLabels)
+			return refuse("ring", label, problem, "a short word, letter or number", units.ErrSyntax)
 		}
 		key := fold(label)
 		if other, ok := seen[key]; ok {
@@ -200,7 +201,7 @@ func checkLabels(labels []string) error {
 			if other != label {
 				problem = "differs from " + strconv.Quote(other) + " by its case alone"
 			}
-			return refuse("ring", label, problem, want, ErrLabels)
+			return refuse("ring", label, problem, want, units.ErrSyntax)
 		}
 		seen[key] = label
 		for _, r := range label {
@@ -210,7 +211,7 @@ func checkLabels(labels []string) error {
 			}
 			if script != "" && s != script {
 				return refuse("ring", label, "has the "+s+" letter "+string(r)+", and "+strconv.Quote(first)+" is "+script,
-					"letters of one script: some look alike", ErrLabels)
+					"letters of one script: some look alike", units.ErrSyntax)
 			}
 			script, first = s, label
 		}
@@ -293,7 +294,7 @@ func (r Ring) some() string {
 
 // At is the position with a mark at the index. Case doesn't matter: no two marks differ by it.
 //
-// Errors: *ValueError (ErrUnknownMark).
+// Errors: *units.ParseError (ErrUnknownMark).
 func (r Ring) At(mark string) (Position, error) {
 	i, err := r.find(mark)
 	if err != nil {
@@ -311,7 +312,7 @@ func (r Ring) step(hand Hand) (int64, error) {
 	case hand == LeftHand, hand == RightHand:
 		return +1, nil
 	}
-	return 0, refuse("ring", hand.String(), "no hand of a thread", hands.List(), ErrUnknownName)
+	return 0, refuse("ring", hand.String(), "no hand of a thread", hands.List(), units.ErrSyntax)
 }
 
 // place is the clockwise angle at the index, and the step of tightening.
@@ -389,7 +390,7 @@ func (r Ring) locate(at Turn, step int64) (i int, past Turn, ok bool) {
 //
 // A mark counts as reached when it stands at the index, not when it comes in sight.
 //
-// Errors: *ValueError: ErrUnknownMark, ErrUnknownName for no hand, units.ErrRange where the
+// Errors: *units.ParseError: ErrUnknownMark, units.ErrSyntax for no hand, units.ErrRange where the
 // position would be finer than a millionth of a turn, or more than 100 turns from its start, and
 // where from is so far past its mark that the next one has passed.
 func (r Ring) Tighten(from Position, t Turn, hand Hand) (Position, error) {
@@ -434,7 +435,7 @@ func (r Ring) moved(from Position, at Turn, step int64, t Turn, sign int64) (Pos
 // Turned is how far tightening goes from one position to the next that looks like the other:
 // less than one turn. Whole turns can't be seen on a ring; somebody has to count them.
 //
-// Errors: *ValueError as [Ring.Tighten].
+// Errors: *units.ParseError as [Ring.Tighten].
 func (r Ring) Turned(from, to Position, hand Hand) (Turn, error) {
 	start, step, err := r.place(from, hand)
 	if err != nil {

@@ -127,18 +127,6 @@ func (v View) reversed() bool {
 	return (direct == FromHeadSide || direct == BesideClosedEndUp) != (v&inMirror != 0)
 }
 
-// Views lists the direct views from which an action looks like the rotation: where whoever wrote
-// "loosen clockwise" was looking from.
-func Views(hand Hand, action Action, seen Rotation) []View {
-	var views []View
-	for v := FacingClosedEnd; v <= BesideClosedEndUp; v++ {
-		if seen != 0 && Sense(hand, action, v) == seen {
-			views = append(views, v)
-		}
-	}
-	return views
-}
-
 // Direction is a direction that somebody wrote down with its viewpoint: "tighten clockwise,
 // facing the closed end". The zero value is none.
 type Direction struct {
@@ -162,19 +150,6 @@ func (d Direction) Hand() Hand {
 	return 0
 }
 
-// Explain says how the direction looks facing the closed end, and for which thread it is right:
-// "loosening clockwise, from the head side: facing the closed end it is counterclockwise; right
-// for a right-hand thread".
-//
-// Errors: *ValueError (ErrUnknownName) for a direction that can't be seen so.
-func (d Direction) Explain() (string, error) {
-	if err := d.check(); err != nil {
-		return "", err
-	}
-	return d.String() + ": facing the closed end it is " + d.View.Facing(d.Seen).String() + "; right for " +
-		d.Hand().thread(), nil
-}
-
 // thread is "a right-hand thread".
 func (h Hand) thread() string { return "a " + strings.ReplaceAll(h.String(), " ", "-") + " thread" }
 
@@ -183,7 +158,7 @@ func (d Direction) check() error {
 	if d.Hand() != 0 {
 		return nil
 	}
-	return refuse("direction", d.String(), "not to be seen from there", "clockwise or counterclockwise along the axis, left to right or right to left from beside", ErrUnknownName)
+	return refuse("direction", d.String(), "not to be seen from there", "clockwise or counterclockwise along the axis, left to right or right to left from beside", units.ErrSyntax)
 }
 
 // ParseDirection reads "loosen clockwise, from the head side". A direction without a viewpoint
@@ -191,7 +166,7 @@ func (d Direction) check() error {
 // is right for the thread, each with what it is facing the closed end. Where the hand isn't known, 0,
 // they are all views and say for which thread each is right. The hand plays no other part.
 //
-// Errors: *units.ParseError: ErrNoView, or ErrUnknownName for other words.
+// Errors: *units.ParseError: ErrNoView, or units.ErrSyntax for other words.
 func ParseDirection(text string, hand Hand) (Direction, error) {
 	bad := func(at int, problem, want string, err error) (Direction, error) {
 		return Direction{}, misread.Error("direction", text, at, problem, want, err)
@@ -204,7 +179,7 @@ func ParseDirection(text string, hand Hand) (Direction, error) {
 	action, rotation, _ := strings.Cut(strings.TrimSpace(head), " ")
 	var d Direction
 	if d.Action.UnmarshalText([]byte(action)) != nil || d.Seen.UnmarshalText([]byte(rotation)) != nil {
-		return bad(0, "no action and rotation at the start", want, ErrUnknownName)
+		return bad(0, "no action and rotation at the start", want, units.ErrSyntax)
 	}
 	if strings.TrimSpace(view) == "" {
 		e := misread.Error("direction", text, len(head), "no viewpoint: which way it is depends on where one stands", "", ErrNoView)
@@ -212,10 +187,10 @@ func ParseDirection(text string, hand Hand) (Direction, error) {
 		return Direction{}, e
 	}
 	if d.View.UnmarshalText([]byte(view)) != nil {
-		return bad(len(head)+1, "no view known here", views.List(), ErrUnknownName)
+		return bad(len(head)+1, "no view known here", views.List(), units.ErrSyntax)
 	}
 	if d.Hand() == 0 {
-		return bad(len(head)+1, "a rotation that can't be seen from there", want, ErrUnknownName)
+		return bad(len(head)+1, "a rotation that can't be seen from there", want, units.ErrSyntax)
 	}
 	return d, nil
 }

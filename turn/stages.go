@@ -21,7 +21,7 @@ type Sequence struct {
 
 // NewSequence makes a sequence of its first torque and its turns, in order.
 //
-// Errors: *ValueError (units.ErrRange) for a torque of zero or less, no turn or more than 12, a
+// Errors: *units.ParseError (units.ErrRange) for a torque of zero or less, no turn or more than 12, a
 // turn of nothing, more than 100 turns in all, or turns so fine that [ParseSequence] couldn't read
 // the text back.
 func NewSequence(snug units.Torque, stages ...Turn) (Sequence, error) {
@@ -107,14 +107,6 @@ func (s Sequence) Cumulative() []Turn {
 	return sums
 }
 
-// Total is all the stages together.
-func (s Sequence) Total() Turn {
-	if len(s.stages) == 0 {
-		return Turn{}
-	}
-	return s.Cumulative()[len(s.stages)-1]
-}
-
 // String is "40 N·m then 1/8 turn + 1/8 turn + 1/12 turn"; [ParseSequence] reads it back.
 func (s Sequence) String() string { return string(s.append(nil)) }
 
@@ -130,7 +122,7 @@ func (s Sequence) append(dst []byte) []byte {
 
 // AppendText appends what String writes.
 //
-// Errors: *ValueError (units.ErrRange) for the zero Sequence.
+// Errors: *units.ParseError (units.ErrRange) for the zero Sequence.
 func (s Sequence) AppendText(dst []byte) ([]byte, error) {
 	if len(s.stages) == 0 { // all others were made by NewSequence
 		return dst, refuse("sequence", s.String(), "no turn behind the torque", wantSequence, units.ErrRange)

@@ -185,19 +185,10 @@ func (p *parser) unified() (Thread, error) {
 	if t := p.peek(); !p.accept("-", "–", "x", "×") {
 		return th, p.bad(t.at, "no threads to the inch", wantThread, units.ErrSyntax)
 	}
-	t := p.peek()
-	if t.kind != tokenNumber {
-		return th, p.bad(t.at, "no threads to the inch", wantThread, units.ErrSyntax)
-	}
-	perInch, err := p.amount()
-	if err != nil {
+	if th.pitch, err = p.inchPitch(); err != nil {
 		return th, err
 	}
-	if perInch.num < 3*perInch.den || perInch.num > 80*perInch.den {
-		return th, p.bad(t.at, "no number of threads to the inch", "3 to 80", units.ErrRange)
-	}
 	th.diameter = lowestTerms(d.num, d.den)
-	th.pitch = lowestTerms(perInch.den, perInch.num)
 	isNumbered = isNumbered || series["#"+th.size()] != ""
 	switch {
 	case isNumbered && (d.den != 1 || d.num > 12 || d.num == 7 || d.num == 9 || d.num == 11):
@@ -209,6 +200,22 @@ func (p *parser) unified() (Thread, error) {
 		return th, p.bad(d.at, "no diameter of a thread", "a diameter up to 6 in, or # before a numbered size", units.ErrRange)
 	}
 	return th, nil
+}
+
+// inchPitch reads the threads to the inch, and gives the pitch.
+func (p *parser) inchPitch() ([2]int64, error) {
+	t := p.peek()
+	if t.kind != tokenNumber {
+		return [2]int64{}, p.bad(t.at, "no threads to the inch", wantThread, units.ErrSyntax)
+	}
+	perInch, err := p.amount()
+	if err != nil {
+		return [2]int64{}, err
+	}
+	if perInch.num < 3*perInch.den || perInch.num > 80*perInch.den {
+		return [2]int64{}, p.bad(t.at, "no number of threads to the inch", "3 to 80", units.ErrRange)
+	}
+	return lowestTerms(perInch.den, perInch.num), nil
 }
 
 func isPipe(word string) bool {
@@ -345,10 +352,10 @@ func (th Thread) String() string {
 	return text
 }
 
-// MarshalText is what String writes. Errors: *ValueError (ErrUnknownName) for the zero Thread.
+// MarshalText is what String writes. Errors: *units.ParseError (units.ErrSyntax) for the zero Thread.
 func (th Thread) MarshalText() ([]byte, error) {
 	if th.hand == 0 {
-		return nil, refuse("thread", th.String(), "no thread", wantThread, ErrUnknownName)
+		return nil, refuse("thread", th.String(), "no thread", wantThread, units.ErrSyntax)
 	}
 	return []byte(th.String()), nil
 }
@@ -367,9 +374,6 @@ func (th Thread) Hand() Hand { return th.hand }
 
 // Note says what was put right in the designation; nothing where nothing was.
 func (th Thread) Note() string { return th.note }
-
-// Metric reports whether the thread is an ISO metric one.
-func (th Thread) Metric() bool { return th.metric }
 
 // millimetres is a fraction in the thread's unit, in millimetres: 25.4 mm make an inch (NIST SP
 // 811, App. B.8).
@@ -413,7 +417,7 @@ func millimetres(x *big.Rat) units.Length {
 // Share is which part of a gasket's height, as it was before contact, a turn presses together:
 // advance over height, exactly. More than one is more than the gasket has.
 //
-// Errors: *ValueError (units.ErrRange) for a height of zero or less.
+// Errors: *units.ParseError (units.ErrRange) for a height of zero or less.
 func (th Thread) Share(t Turn, height units.Length) (*big.Rat, error) {
 	if height.Sign() <= 0 || !height.Valid() {
 		return nil, refuse("gasket height", height.String(), "no height", "a height above zero", units.ErrRange)
@@ -426,7 +430,7 @@ func (th Thread) Share(t Turn, height units.Length) (*big.Rat, error) {
 // is none.
 type Contact uint8
 
-// The findings of a contact audit.
+// The findings of a count to contact.
 const (
 	ContactExpected Contact = iota + 1 // within the tolerance of the count
 	SecondGasket                       // early by about a gasket's height: an old gasket likely stayed on the head
@@ -436,8 +440,8 @@ const (
 	LateContact                        // late by more than a gasket: a wrong canister or a wrong count
 )
 
-// Audit compares the turns counted from the first thread to gasket contact with those expected.
-type Audit struct {
+// ContactCount compares the turns counted from the first thread to gasket contact with those expected.
+type ContactCount struct {
 	Contact Contact
 	Early   bool         // before it was expected
 	Turns   Turn         // early or late by this much
@@ -445,10 +449,10 @@ type Audit struct {
 }
 
 // Stop reports whether the finding is a reason to stop and look before tightening.
-func (a Audit) Stop() bool { return a.Contact != ContactExpected }
+func (a ContactCount) Stop() bool { return a.Contact != ContactExpected }
 
 // String is "early by 2 1/4 turns, 4.082 mm: second gasket likely; stop and look".
-func (a Audit) String() string {
+func (a ContactCount) String() string {
 	if a.Turns == (Turn{}) {
 		return a.Contact.String()
 	}
@@ -463,15 +467,15 @@ func (a Audit) String() string {
 	return text
 }
 
-// AuditContact says whether contact came when it should, and what it suggests if not. The count
+// JudgeContact says whether contact came when it should, and what it suggests if not. The count
 // may be out by within either way; so may the comparison with the gasket's height. Common
 // practice, no source: a canister that meets its head a gasket's height early has met a second
 // gasket.
 //
-// Errors: *ValueError (units.ErrRange) for a gasket of no height.
-func (th Thread) AuditContact(expected, counted, within Turn, gasket units.Length) (Audit, error) {
+// Errors: *units.ParseError (units.ErrRange) for a gasket of no height.
+func (th Thread) JudgeContact(expected, counted, within Turn, gasket units.Length) (ContactCount, error) {
 	if _, err := th.Share(within, gasket); err != nil {
-		return Audit{}, err
+		return ContactCount{}, err
 	}
 	early := counted.Compare(expected) < 0
 	by, ok := counted.plus(-1, expected)
@@ -479,9 +483,9 @@ func (th Thread) AuditContact(expected, counted, within Turn, gasket units.Lengt
 		by, ok = expected.plus(-1, counted)
 	}
 	if _, err := by.bounded(ok, expected.String()+", "+counted.String()); err != nil {
-		return Audit{}, err
+		return ContactCount{}, err
 	}
-	a := Audit{Early: early, Turns: by, Advance: th.Advance(by)}
+	a := ContactCount{Early: early, Turns: by, Advance: th.Advance(by)}
 	// How far the advance is from the gasket's height, against how far the count may be out.
 	rest := th.advance(by)
 	rest.Sub(rest, gasket.RatIn(units.Millimetre))

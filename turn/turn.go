@@ -29,7 +29,7 @@ type Turn struct {
 
 // Of is numerator/denominator of a revolution.
 //
-// Errors: *ValueError (units.ErrRange) for a denominator of zero, a negative turn, more than 100
+// Errors: *units.ParseError (units.ErrRange) for a denominator of zero, a negative turn, more than 100
 // turns, or a fraction finer than a millionth in lowest terms.
 func Of(numerator, denominator int64) (Turn, error) {
 	bad := func(problem string) (Turn, error) {
@@ -135,22 +135,12 @@ func places(den int64) int {
 	return max(twos, fives)
 }
 
-// Flats is the turn in flats of a nut or a head with that many sides, exactly: 3/4 turn is 4 1/2
-// flats of a hexagon. A flat is a sixth of a turn there, 60°. Fewer than three sides have no flats: nil.
-func (t Turn) Flats(sides int) *big.Rat {
-	if sides < 3 {
-		return nil
-	}
-	x := t.Rat()
-	return x.Mul(x, new(big.Rat).SetInt64(int64(sides)))
-}
-
 // Compare is -1, 0 or +1 as t is less than, equal to or greater than u, exactly.
 func (t Turn) Compare(u Turn) int { return cmp.Compare(t.num*u.den(), u.num*t.den()) }
 
 // Add is t + u.
 //
-// Errors: *ValueError (units.ErrRange) where the sum passes 100 turns, or needs parts finer than
+// Errors: *units.ParseError (units.ErrRange) where the sum passes 100 turns, or needs parts finer than
 // a millionth.
 func (t Turn) Add(u Turn) (Turn, error) {
 	sum, ok := t.plus(+1, u)
@@ -159,7 +149,7 @@ func (t Turn) Add(u Turn) (Turn, error) {
 
 // Sub is t - u.
 //
-// Errors: *ValueError (units.ErrRange) where u is the larger, or where the difference needs parts
+// Errors: *units.ParseError (units.ErrRange) where u is the larger, or where the difference needs parts
 // finer than a millionth.
 func (t Turn) Sub(u Turn) (Turn, error) {
 	rest, ok := t.plus(-1, u)

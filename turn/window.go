@@ -70,17 +70,11 @@ func times(n int) string {
 	return strconv.Itoa(n) + " times"
 }
 
-// Passage is a mark as it reaches the index.
-type Passage struct {
-	Mark  string
-	After Turn // turned since the start
-}
-
-// Passing lists the marks that reach the index while tightening by t, in the order in which they
-// do: not the one that stands there at the start, but the one that stands there at the end.
+// Passing lists the marks that reach the index while tightening by t, each At the turn since the start,
+// in the order in which they do: not the one that stands there at the start, but the one that stands there at the end.
 //
 // Errors: as [Ring.Tighten].
-func (r Ring) Passing(from Position, t Turn, hand Hand) ([]Passage, error) {
+func (r Ring) Passing(from Position, t Turn, hand Hand) ([]Mark, error) {
 	at, step, err := r.place(from, hand)
 	if err != nil {
 		return nil, err
@@ -88,7 +82,7 @@ func (r Ring) Passing(from Position, t Turn, hand Hand) ([]Passage, error) {
 	if _, err := r.Tighten(Position{Mark: from.Mark, Past: from.Past}, t, hand); err != nil {
 		return nil, err
 	}
-	once := make([]Passage, len(r.marks)) // the marks of one round, the start last
+	once := make([]Mark, len(r.marks)) // the marks of one round, the start last
 	for i, m := range r.marks {
 		d, ok := m.angle.plus(-1, at)
 		if step < 0 {
@@ -100,14 +94,14 @@ func (r Ring) Passing(from Position, t Turn, hand Hand) ([]Passage, error) {
 		if d = d.round(); d == (Turn{}) {
 			d = Turn{num: 1}
 		}
-		once[i] = Passage{Mark: m.label, After: d}
+		once[i] = Mark{Label: m.label, At: d}
 	}
-	slices.SortFunc(once, func(a, b Passage) int { return a.After.Compare(b.After) })
-	var all []Passage
+	slices.SortFunc(once, func(a, b Mark) int { return a.At.Compare(b.At) })
+	var all []Mark
 	for round := int64(0); ; round++ {
 		for _, p := range once {
-			p.After, _ = p.After.plus(+1, Turn{num: round}) // a whole number makes nothing finer
-			if p.After.Compare(t) > 0 {
+			p.At, _ = p.At.plus(+1, Turn{num: round}) // a whole number makes nothing finer
+			if p.At.Compare(t) > 0 {
 				return all, nil
 			}
 			all = append(all, p)
@@ -170,7 +164,7 @@ func (r Ring) Until(w Window, hand Hand) (string, error) {
 // Between is the position between two neighbours, named in either order, at a share of their gap
 // that is counted from the first named towards the second; the zero Part is half way.
 //
-// Errors: *ValueError: ErrUnknownMark, also where the two aren't neighbours; units.ErrAmbiguous on a
+// Errors: *units.ParseError: ErrUnknownMark, also where the two aren't neighbours; units.ErrAmbiguous on a
 // ring of two marks, where either gap lies between them; otherwise as [Ring.Tighten].
 func (r Ring) Between(first, second string, share Part, hand Hand) (Position, error) {
 	p, err := r.At(first)
@@ -216,7 +210,7 @@ const wantPosition = `a place such as "D", "midway between D and C", "1/3 of the
 // came round isn't part of a place.
 //
 // Errors: *units.ParseError (units.ErrSyntax, units.ErrRange) and those of [Parse] and [ParsePart];
-// *ValueError as [Ring.Between], and as [Ring.Tighten] for a turn past a mark that reaches the next.
+// *units.ParseError as [Ring.Between], and as [Ring.Tighten] for a turn past a mark that reaches the next.
 func (r Ring) ParsePosition(text string, hand Hand) (Position, error) {
 	if len(text) > maxText {
 		return Position{}, misread.Error("position", text, maxText, "longer than 256 bytes", "a shorter text", units.ErrRange)

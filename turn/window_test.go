@@ -252,10 +252,10 @@ func TestPassing(t *testing.T) {
 	require.NoError(t, err)
 	var marks []string
 	for _, p := range got {
-		marks = append(marks, p.Mark)
+		marks = append(marks, p.Label)
 	}
 	assert.Equal(t, "C B A D C", strings.Join(marks, " "))
-	assert.Equal(t, turn.MustParse("1 1/4"), got[4].After)
+	assert.Equal(t, turn.MustParse("1 1/4"), got[4].At)
 }
 
 func TestStatedAngles(t *testing.T) {
@@ -270,7 +270,7 @@ func TestStatedAngles(t *testing.T) {
 		require.NoError(t, err)
 		var marks []string
 		for _, p := range got {
-			marks = append(marks, p.Mark)
+			marks = append(marks, p.Label)
 		}
 		assert.Equal(t, c.want, strings.Join(marks, " "))
 	}
@@ -282,7 +282,7 @@ func TestStatedAngles(t *testing.T) {
 		make([]turn.Mark, 10000), nil,
 	} {
 		_, err := turn.NewRingAt(marks, turn.Clockwise)
-		assert.ErrorIs(t, err, turn.ErrLabels)
+		assert.ErrorIs(t, err, units.ErrSyntax)
 	}
 }
 

@@ -85,7 +85,7 @@ func drawn(th turn.Thread, t turn.Turn) units.Length {
 }
 
 // list writes the first marks as they pass: a canister that goes round and round has many.
-func list(passing []turn.Passage) string {
+func list(passing []turn.Mark) string {
 	if len(passing) == 0 {
 		return "none."
 	}
@@ -99,7 +99,7 @@ func list(passing []turn.Passage) string {
 		if i > 0 {
 			b.WriteString(", ")
 		}
-		fmt.Fprintf(&b, "%s after %s", p.Mark, p.After)
+		fmt.Fprintf(&b, "%s after %s", p.Label, p.At)
 	}
 	return b.String() + "."
 }
