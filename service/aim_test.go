@@ -181,12 +181,12 @@ func TestPlacesThatCannotBe(t *testing.T) {
 		path, says  string
 		err         error
 	}{
-		{"nothing", `{}`, ".marks.after", "both or neither", ErrContradiction},
-		{"both", `{"mark": "W", "between": ["W", "S"]}`, ".marks.after", "both or neither", ErrContradiction},
-		{"one of two", `{"between": ["W"]}`, ".marks.after.between", "the two neighbours", ErrContradiction},
-		{"three", `{"between": ["W", "S", "E"]}`, ".marks.after.between", "the two neighbours", ErrContradiction},
-		{"past beside between", `{"between": ["W", "S"], "past": "15°"}`, ".marks.after.past", "share", ErrContradiction},
-		{"share of nothing", `{"mark": "W", "share": "1/3"}`, ".marks.after.share", "between", ErrContradiction},
+		{"nothing", `{}`, ".marks.after", "both or neither", errContradiction},
+		{"both", `{"mark": "W", "between": ["W", "S"]}`, ".marks.after", "both or neither", errContradiction},
+		{"one of two", `{"between": ["W"]}`, ".marks.after.between", "the two neighbours", errContradiction},
+		{"three", `{"between": ["W", "S", "E"]}`, ".marks.after.between", "the two neighbours", errContradiction},
+		{"past beside between", `{"between": ["W", "S"], "past": "15°"}`, ".marks.after.past", "share", errContradiction},
+		{"share of nothing", `{"mark": "W", "share": "1/3"}`, ".marks.after.share", "between", errContradiction},
 		{"all of the gap", `{"between": ["W", "S"], "share": "1"}`, ".marks.after.share", "not between nothing and the whole gap", units.ErrRange},
 		{"a turn as a share", `{"between": ["W", "S"], "share": "1/8 turn"}`, ".marks.after.share", "has no unit", units.ErrSyntax},
 		{"no such mark", `{"mark": "Q"}`, ".marks.after.mark", "no such mark", turn.ErrUnknownMark},
@@ -219,7 +219,7 @@ func TestShortIsNotSimplyTurnedOn(t *testing.T) {
 	tighten := Tighten{Turn: in, Thread: turn.RightHand, Marks: job.Stations[1].Tighten.Marks, Canister: thread, Gasket: gasket, Expected: expected}
 	sequence, err := turn.ParseSequence("50 N·m then 60°")
 	require.NoError(t, err)
-	clamped := Tighten{Sequence: sequence, Within: &Within{Less: turn.MustOf(5, 360), More: turn.MustOf(5, 360)}, Thread: turn.RightHand}
+	clamped := Tighten{Sequence: sequence, Within: &TurnTolerance{Less: turn.MustOf(5, 360), More: turn.MustOf(5, 360)}, Thread: turn.RightHand}
 	no, yes := ptr(false), ptr(true)
 	for _, c := range []struct {
 		name   string

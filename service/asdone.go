@@ -155,8 +155,8 @@ func (a AsDone) Check() error {
 
 func (a AsDone) check(errs *JobErrors) {
 	errs.when(a.Version != Version, "version", fmt.Sprintf("version %d", a.Version), fmt.Sprintf("version %d", Version), units.ErrRange)
-	errs.when(a.By == "", "by", "empty", "who vouches for the readings", ErrMissingField)
-	errs.when(a.Source == "", "source", "empty", "what the readings were taken from", ErrMissingField)
+	errs.when(a.By == "", "by", "empty", "who vouches for the readings", errMissingField)
+	errs.when(a.Source == "", "source", "empty", "what the readings were taken from", errMissingField)
 	a.Zone.check("zone", errs)
 	checkMany("stations", len(a.Stations), errs)
 	checkMany("remarks", len(a.Remarks), errs)
@@ -171,14 +171,14 @@ func (a AsDone) check(errs *JobErrors) {
 	for i, s := range a.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		s.check(path, errs)
-		errs.when(seen[s.ID], path+".id", fmt.Sprintf("station %s stands twice", plain.Quote(s.ID)), "it once", ErrContradiction)
+		errs.when(seen[s.ID], path+".id", fmt.Sprintf("station %s stands twice", plain.Quote(s.ID)), "it once", errContradiction)
 		seen[s.ID] = true
 	}
 	checkCount("keyCycles", a.KeyCycles, errs)
 	checkCount("strokes", a.Strokes, errs)
 	for i, c := range a.Cranks {
 		path := fmt.Sprintf("cranks[%d]", i)
-		errs.when(i == 0 && c.Rest != nil, path+".rest", "a rest before the first attempt", "it left out", ErrContradiction)
+		errs.when(i == 0 && c.Rest != nil, path+".rest", "a rest before the first attempt", "it left out", errContradiction)
 		if c.Rest != nil {
 			errs.when(*c.Rest < 0, path+".rest", c.Rest.String(), "nothing or more", units.ErrRange)
 		}
@@ -191,12 +191,12 @@ func (a AsDone) check(errs *JobErrors) {
 		twice := slices.ContainsFunc(a.Weights[:i], func(other Weight) bool {
 			return other.Stream == w.Stream && other.Station == w.Station && other.What == w.What
 		})
-		errs.when(twice, path, fmt.Sprintf("the same %v stands twice", w.Stream), "it once", ErrContradiction)
+		errs.when(twice, path, fmt.Sprintf("the same %v stands twice", w.Stream), "it once", errContradiction)
 	}
 	clear(seen)
 	for i, r := range a.Restored {
 		path := fmt.Sprintf("restored[%d].what", i)
-		errs.when(seen[r.What], path, fmt.Sprintf("%s stands twice", plain.Quote(r.What)), "it once", ErrContradiction)
+		errs.when(seen[r.What], path, fmt.Sprintf("%s stands twice", plain.Quote(r.What)), "it once", errContradiction)
 		seen[r.What] = true
 	}
 	if len(*errs) < maxErrors {
@@ -207,7 +207,7 @@ func (a AsDone) check(errs *JobErrors) {
 func (s StationDone) check(path string, errs *JobErrors) {
 	if t := s.Torque; t != nil {
 		errs.when(t.Value.Sign() < 0, path+".torque.value", t.Value.String(), "zero or more", units.ErrRange)
-		errs.when(t.Tool == "", path+".torque.tool", "empty", "the shop's number for the wrench", ErrMissingField)
+		errs.when(t.Tool == "", path+".torque.tool", "empty", "the shop's number for the wrench", errMissingField)
 		checkWritten(path+".torque.value", t.Value, errs)
 		if u := t.Expanded; given(u) {
 			errs.when(u.Sign() <= 0, path+".torque.expanded", u.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
@@ -215,7 +215,7 @@ func (s StationDone) check(path string, errs *JobErrors) {
 		}
 		_, ok := t.coverage()
 		errs.when(!ok, path+".torque.k", plain.Quote(t.K), `a coverage factor from 1 to 10 such as "2.5", or the field left out for 2`, units.ErrRange)
-		errs.when(t.K != "" && !given(t.Expanded), path+".torque.k", "given without expanded", "the uncertainty that it belongs to in expanded", ErrContradiction)
+		errs.when(t.K != "" && !given(t.Expanded), path+".torque.k", "given without expanded", "the uncertainty that it belongs to in expanded", errContradiction)
 	}
 	if s.Angle != nil {
 		s.Angle.check(path+".angle", errs)
@@ -224,7 +224,7 @@ func (s StationDone) check(path string, errs *JobErrors) {
 		checkCount(path+".marks.passes", s.Marks.Passes, errs)
 		s.Marks.Before.check(path+".marks.before", errs)
 		s.Marks.After.check(path+".marks.after", errs)
-		errs.when(s.Turned != nil, path, "both marks and turned", "one of them", ErrContradiction)
+		errs.when(s.Turned != nil, path, "both marks and turned", "one of them", errContradiction)
 	}
 	for _, v := range []struct {
 		name  string
@@ -253,7 +253,7 @@ func (t TorqueReading) coverage() (k decimal.Decimal, ok bool) {
 func (w Weight) check(path string, errs *JobErrors) {
 	if given(w.Mass) == given(w.Scale) {
 		if !errs.spoilt(path) {
-			errs.add(path, "both or neither of mass and scale", "one of them: a scale in air shows less than the mass", ErrContradiction)
+			errs.add(path, "both or neither of mass and scale", "one of them: a scale in air shows less than the mass", errContradiction)
 		}
 		return
 	}
@@ -262,10 +262,10 @@ func (w Weight) check(path string, errs *JobErrors) {
 		on, name = w.Scale, ".scale"
 	}
 	if checkRange(path+name, on, errs); on.From != drain.Weighed && !errs.spoilt(path+name) {
-		errs.add(path+name+".from", on.From.String(), "weighed: what wasn't on a scale is no weight", ErrContradiction)
+		errs.add(path+name+".from", on.From.String(), "weighed: what wasn't on a scale is no weight", errContradiction)
 	}
 	if given(w.Density) && given(w.Mass) && !errs.spoilt(path) {
-		errs.add(path+".density", "given beside a mass", "it left out: only a scale's reading is corrected by it", ErrContradiction)
+		errs.add(path+".density", "given beside a mass", "it left out: only a scale's reading is corrected by it", errContradiction)
 	}
 	if given(w.Scale) && given(w.Density) && !errs.spoilt(path+".scale") && !errs.spoilt(path+".density") {
 		_, err := massFromScale(w.Scale, w.Density)

@@ -55,7 +55,7 @@ func TestValuesOfTheWrongKind(t *testing.T) {
 		_, err := ReadJob(edited(t, bench, c.old, c.new))
 		require.Error(t, err, c.new)
 		assert.Contains(t, pathsOf(t, err), c.path, c.new)
-		assert.ErrorIs(t, err, map[bool]error{true: units.ErrRange, false: ErrType}[strings.HasPrefix(c.new, `"revision": 1`)], c.new)
+		assert.ErrorIs(t, err, map[bool]error{true: units.ErrRange, false: errType}[strings.HasPrefix(c.new, `"revision": 1`)], c.new)
 	}
 }
 
@@ -64,7 +64,7 @@ func TestRecordWithoutItsRules(t *testing.T) {
 	_, err := ReadRecord(edited(t, record(t), `"says":`, `"waste":null,"says":`))
 	require.Error(t, err)
 	assert.Contains(t, pathsOf(t, err), "rules.waste")
-	assert.ErrorIs(t, err, ErrType)
+	assert.ErrorIs(t, err, errType)
 }
 
 func record(t testing.TB) string {
@@ -101,7 +101,7 @@ func TestBoundsOfAJob(t *testing.T) {
 			l := units.MustParseLength(n + " mm")
 			return Lengths{Low: l, Best: l, High: l, From: j.Stations[0].Drain.Out.From}
 		}
-		j.Stations[0].Drain.Vessel = &Vessel{Diameter: mm("100"), Height: mm("200"), Displaced: litres("0.1 L", "0.2 L", "0.3 L"), Retained: litres("0 L", "0 L", "0.1 L")}
+		j.Stations[0].Drain.Housing = &Housing{Diameter: mm("100"), Height: mm("200"), Displaced: litres("0.1 L", "0.2 L", "0.3 L"), Retained: litres("0 L", "0 L", "0.1 L")}
 	}
 	connectors := func(n int) func(*Job) {
 		return func(j *Job) { j.Stations[0].Connectors = slices.Repeat([]string{"sensor plug"}, n) }
@@ -124,7 +124,7 @@ func TestBoundsOfAJob(t *testing.T) {
 		"all deviation":           {wrench(func(w *Wrench) { w.Deviation = units.Percent.Of(100) }), ""},
 		"more than all deviation": {wrench(func(w *Wrench) { w.Deviation = units.Percent.Of(101) }), "shop.wrenches[0].deviation"},
 		"step below zero":         {wrench(func(w *Wrench) { w.Step = units.NewtonMetre.Of(-1) }), "shop.wrenches[0].step"},
-		"out and vessel":          {vessel, "stations[0].drain"},
+		"out and housing":         {vessel, "stations[0].drain"},
 		"vessel alone":            {func(j *Job) { vessel(j); j.Stations[0].Drain.Out = Volumes{} }, ""},
 		"neither out nor vessel":  {func(j *Job) { j.Stations[0].Drain.Out = Volumes{} }, "stations[0].drain"},
 		"water":                   {water(litres("0 L", "0.1 L", "0.2 L")), ""}, "water out of order": {water(litres("0.2 L", "0.1 L", "0.3 L")), "stations[0].drain.water"},

@@ -64,7 +64,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	for i, s := range j.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		s.check(path, errs)
-		errs.when(seen[s.ID], path+".id", fmt.Sprintf("the ID %s stands twice", plain.Quote(s.ID)), "one of its own for each", ErrContradiction)
+		errs.when(seen[s.ID], path+".id", fmt.Sprintf("the ID %s stands twice", plain.Quote(s.ID)), "one of its own for each", errContradiction)
 		seen[s.ID] = true
 	}
 	j.Prime.check("prime", errs)
@@ -92,7 +92,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	}
 	for i, other := range j.Waste.Other {
 		errs.when(named[other.What], fmt.Sprintf("waste.other[%d].what", i), fmt.Sprintf("%s stands twice among the wastes", plain.Quote(other.What)),
-			"a name of its own, by which its weight is known", ErrContradiction)
+			"a name of its own, by which its weight is known", errContradiction)
 		named[other.What] = true
 		checkRange(fmt.Sprintf("waste.other[%d].mass", i), other.Mass, errs)
 		checkWritten(fmt.Sprintf("waste.other[%d].stream", i), other.stream(), errs)
@@ -100,7 +100,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	clear(seen)
 	for i, step := range j.Isolate {
 		errs.when(seen[step.What], fmt.Sprintf("isolate[%d].what", i), fmt.Sprintf("%s stands twice", plain.Quote(step.What)),
-			"a name of its own, by which it is known to be back", ErrContradiction)
+			"a name of its own, by which it is known to be back", errContradiction)
 		seen[step.What] = true
 	}
 	if len(*errs) < maxErrors { // what is wrong beyond them was cut off, and would be told again
@@ -121,7 +121,7 @@ func (s Shop) check(path string, errs *JobErrors) {
 	}
 	listed := map[string]bool{}
 	once := func(path, id string) {
-		errs.when(listed[id], path+".id", fmt.Sprintf("%s stands twice", plain.Quote(id)), "it once", ErrContradiction)
+		errs.when(listed[id], path+".id", fmt.Sprintf("%s stands twice", plain.Quote(id)), "it once", errContradiction)
 		listed[id] = true
 	}
 	for i, w := range s.Wrenches {
@@ -173,14 +173,14 @@ func (s Station) check(path string, errs *JobErrors) {
 	checkMany(path+".connectorsAfterDrain", len(s.ConnectorsAfterDrain), errs)
 	checkMany(path+".seals", len(s.Seals), errs)
 	for i, seal := range s.Seals[:min(len(s.Seals), maxListed)] {
-		errs.when((seal.Wet == "") != seal.Dry, fmt.Sprintf("%s.seals[%d].wet", path, i), "both or neither of wet and dry", "what it is wetted with, or dry", ErrContradiction)
+		errs.when((seal.Wet == "") != seal.Dry, fmt.Sprintf("%s.seals[%d].wet", path, i), "both or neither of wet and dry", "what it is wetted with, or dry", errContradiction)
 	}
 	d := path + ".drain"
 	checkMany(d+".steps", len(s.Drain.Steps), errs)
 	switch {
 	case errs.spoilt(d):
-	case given(s.Drain.Out) == (s.Drain.Vessel != nil):
-		errs.add(d, "both or neither of out and vessel", "one of them", ErrContradiction)
+	case given(s.Drain.Out) == (s.Drain.Housing != nil):
+		errs.add(d, "both or neither of out and housing", "one of them", errContradiction)
 	default:
 		if given(s.Drain.Out) {
 			checkRange(d+".out", s.Drain.Out, errs)
@@ -205,21 +205,21 @@ func (s Station) checkPrefill(path string, errs *JobErrors) {
 		return
 	}
 	dry := func(path string, given bool) {
-		errs.when(s.Fill == FitDry && given, path, "given, though the filter is fitted dry", "the field omitted", ErrContradiction)
+		errs.when(s.Fill == FitDry && given, path, "given, though the filter is fitted dry", "the field omitted", errContradiction)
 	}
 	dry(with, given(s.PrefillWith))
 	dry(share, given(s.PrefillShare))
 	switch {
-	case s.Fill != Prefill:
+	case s.Fill != FitFilled:
 	case !given(s.PrefillWith) && !given(s.PrefillShare):
-		errs.add(with, "missing, though the filter is filled before it is fitted", "how much goes in, here or as a share in prefillShare", ErrMissingField)
+		errs.add(with, "missing, though the filter is filled before it is fitted", "how much goes in, here or as a share in prefillShare", errMissingField)
 	case given(s.PrefillWith) && given(s.PrefillShare):
-		errs.add(share, "given beside prefillWith", "one of the two", ErrContradiction)
+		errs.add(share, "given beside prefillWith", "one of the two", errContradiction)
 	case given(s.PrefillWith):
 		checkPositive(with, s.PrefillWith, errs)
 	default:
 		of := s.PrefillShare.of
-		errs.when(of != "" && of != s.Kind.holder(), share, "of the "+string(of)+", for a filter that has none to fill", "of the "+string(s.Kind.holder())+", or the part alone", ErrContradiction)
+		errs.when(of != "" && of != s.Kind.holder(), share, "of the "+string(of)+", for a filter that has none to fill", "of the "+string(s.Kind.holder())+", or the part alone", errContradiction)
 	}
 }
 
@@ -249,7 +249,7 @@ func (t Tighten) check(path string, errs *JobErrors) {
 	}{{"stud", t.Stud}, {"canister", t.Canister}} {
 		if given(th.thread) && th.thread.Hand() != t.Thread && !errs.spoilt(path) {
 			errs.add(path+"."+th.name, fmt.Sprintf("%v is %v, the thread is said to be %v", th.thread, th.thread.Hand(), t.Thread),
-				"one hand for both", ErrContradiction)
+				"one hand for both", errContradiction)
 		}
 	}
 	if given(t.Gasket) {

@@ -135,7 +135,7 @@ func (r *reader) node(path string, depth int) (node, error) {
 				return n, err
 			}
 			if seen[key] {
-				r.errs.add(child.path, "given twice", "it once", ErrDuplicateField)
+				r.errs.add(child.path, "given twice", "it once", errDuplicateField)
 				continue
 			}
 			seen[key] = true
@@ -222,7 +222,7 @@ func bind(n node, v reflect.Value, errs *JobErrors) {
 		if n.value == nil {
 			what, want = "null", want+", or the field left out if it may be"
 		}
-		errs.add(n.path, what, want, ErrType)
+		errs.add(n.path, what, want, errType)
 	}
 	into := v.Addr().Interface()
 	reader, ofText := into.(encoding.TextUnmarshaler)
@@ -335,12 +335,12 @@ func bindStruct(n node, v reflect.Value, errs *JobErrors) {
 				errs.add(child.path, plain.Cut(fmt.Sprint(child.plain())), "more than nothing, or the field left out", units.ErrRange)
 			}
 		case !optional:
-			errs.add(join(n.path, name), "missing", "the field "+strconv.Quote(name), ErrMissingField)
+			errs.add(join(n.path, name), "missing", "the field "+strconv.Quote(name), errMissingField)
 		}
 	}
 	for _, m := range n.members { // in the order of the file
 		if _, left := given[m.key]; left {
-			errs.add(m.path, "unknown field", "one of "+strings.Join(names, ", "), ErrUnknownField)
+			errs.add(m.path, "unknown field", "one of "+strings.Join(names, ", "), errUnknownField)
 		}
 	}
 }
@@ -371,7 +371,7 @@ func readable(path string, v reflect.Value, optional bool, errs *JobErrors) {
 	case reflect.String:
 		text := v.String()
 		errs.when(unprintable(text) != "", path, unprintable(text), "plain text of at most 500 bytes", units.ErrSyntax)
-		errs.when(plain.Blank(text) && (text != "" || !optional), path, "nothing but blanks", "a text that says something", ErrMissingField)
+		errs.when(plain.Blank(text) && (text != "" || !optional), path, "nothing but blanks", "a text that says something", errMissingField)
 	case reflect.Int:
 		errs.when(int64(int32(v.Int())) != v.Int(), path, fmt.Sprint(v.Int()), "a whole number of everyday size", units.ErrRange)
 	case reflect.Pointer:
@@ -402,7 +402,7 @@ func readsBack(value encoding.TextMarshaler) error {
 		return err
 	}
 	if len(text) == 0 {
-		return &JobError{Problem: "nothing given", Want: strconv.Quote(sample(reflect.TypeOf(value))) + " or the like", Err: ErrMissingField}
+		return &JobError{Problem: "nothing given", Want: strconv.Quote(sample(reflect.TypeOf(value))) + " or the like", Err: errMissingField}
 	}
 	of := reflect.TypeOf(value)
 	if of.Kind() == reflect.Pointer {

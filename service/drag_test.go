@@ -28,7 +28,7 @@ func ways() map[string]struct {
 		a.Tool, a.Within = "G", turn.MustOf(1, 360)
 		return &a
 	}
-	within := &Within{Less: turn.MustOf(5, 360), More: turn.MustOf(5, 360)}
+	within := &TurnTolerance{Less: turn.MustOf(5, 360), More: turn.MustOf(5, 360)}
 	return map[string]struct {
 		tighten Tighten
 		done    StationDone

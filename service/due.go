@@ -10,8 +10,8 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Due tells when the next service is due, counted from the day of this one.
-type Due struct {
+// NextService tells when the next service is due, counted from the day of this one.
+type NextService struct {
 	Date          Date         // the earlier of the two that follow; zero where neither is known
 	ByCalendar    *Date        // nil where no months are stated
 	ByUse         *Date        // by hours or by distance, whichever is earlier; nil without recent use to forecast from
@@ -46,7 +46,7 @@ func (n Interval) check(path string, errs *JobErrors) {
 		}
 	}
 	if n.Hours == 0 && n.Months == 0 && !given(n.Distance) {
-		errs.add(path, "neither hours nor distance nor months", "at least one of them", ErrMissingField)
+		errs.add(path, "neither hours nor distance nor months", "at least one of them", errMissingField)
 	}
 }
 
@@ -56,7 +56,7 @@ func (p *Plan) due() {
 	if n == nil {
 		return
 	}
-	due := Due{AfterHours: n.Hours, AfterDistance: n.Distance}
+	due := NextService{AfterHours: n.Hours, AfterDistance: n.Distance}
 	earlier := func(of **Date, d Date) {
 		if *of == nil || d.Compare(**of) < 0 {
 			*of = &d

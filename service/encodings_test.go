@@ -53,7 +53,7 @@ var enums = []struct {
 	{reflect.TypeFor[service.Kind](), "screw-on bowl|spin-on canister|drop-in element|in-line"},
 	{reflect.TypeFor[service.Side](), "suction|pressure"},
 	{reflect.TypeFor[service.AdapterKind](), "strap wrench|chain wrench"},
-	{reflect.TypeFor[service.Fill](), "dry|prefill"},
+	{reflect.TypeFor[service.Fit](), "dry|prefill"},
 	{reflect.TypeFor[service.Verdict](), "pass|seated|undecided|not recorded|fail|unchanged"},
 	{reflect.TypeFor[service.Basis](), "mass|scale, corrected|volume|partly planned|planned"},
 	{reflect.TypeFor[service.Level](), "NOTE|CAUTION|WARNING|STOP"},

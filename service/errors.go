@@ -10,25 +10,25 @@ import (
 	"example.com/snugturn/units"
 )
 
-// What can be wrong with a job file, with readings, rules or a record, beside what package units and its users say of a value
+// What a caller may do something about, where a job file, readings, rules or a record are refused. What
+// else is wrong has its [JobError.Code], and matches the sentinels of the value's own package
 // (units.ErrNoUnit, units.ErrAmbiguous, units.ErrRange, ...).
 var (
 	// ErrJSON: the text is not well-formed JSON.
 	ErrJSON = errors.New("not JSON")
-	// ErrUnknownField: a field that no such file has.
-	ErrUnknownField = errors.New("unknown field")
-	// ErrDuplicateField: a field given twice.
-	ErrDuplicateField = errors.New("field given twice")
-	// ErrMissingField: a field that every such file has, or what it has to say left empty.
-	ErrMissingField = errors.New("missing field")
-	// ErrType: a number where a string should stand, and the like.
-	ErrType = errors.New("wrong type")
 	// ErrNewerVersion: the file was written for a later form than this one.
 	ErrNewerVersion = errors.New("newer version")
 	// ErrSize: more text, or more values, than any such file has.
 	ErrSize = errors.New("too large")
-	// ErrContradiction: fields that are each well formed, and can't both be so.
-	ErrContradiction = errors.New("contradiction")
+)
+
+// Causes that have no more than a code.
+var (
+	errUnknownField   = errors.New("unknown field")
+	errDuplicateField = errors.New("field given twice")
+	errMissingField   = errors.New("missing field") // or what it has to say left empty
+	errType           = errors.New("wrong type")    // a number where a string should stand, and the like
+	errContradiction  = errors.New("contradiction") // fields that are each well formed, and can't both be so
 )
 
 // JobError is one thing that is wrong with a job, or with the readings, the rules or the record of
@@ -37,7 +37,7 @@ type JobError struct {
 	Path    string // "stations[1].tighten.turn"; "" for the file as a whole
 	Problem string // what is wrong there
 	Want    string // what would be accepted
-	Err     error  // the cause: one of the package's sentinels, or the error of the value's own package
+	Err     error  // the cause: a sentinel of this package, or the error of the value's own; see Code
 }
 
 // Error is one line: the path, the problem, and what would be accepted.
@@ -72,8 +72,8 @@ var errorCodes = []struct {
 	err  error
 	code string
 }{
-	{ErrJSON, "not-json"}, {ErrUnknownField, "unknown-field"}, {ErrDuplicateField, "duplicate-field"}, {ErrMissingField, "missing-field"},
-	{ErrType, "wrong-type"}, {ErrNewerVersion, "newer-version"}, {ErrSize, "too-large"}, {ErrContradiction, "contradiction"},
+	{ErrJSON, "not-json"}, {errUnknownField, "unknown-field"}, {errDuplicateField, "duplicate-field"}, {errMissingField, "missing-field"},
+	{errType, "wrong-type"}, {ErrNewerVersion, "newer-version"}, {ErrSize, "too-large"}, {errContradiction, "contradiction"},
 	{ErrHash, "other-rules"}, {ErrAltered, "altered"},
 	{torque.ErrTwoUnits, "two-units"}, {torque.ErrNoTolerance, "no-tolerance"}, {torque.ErrNothingLeft, "nothing-left"},
 	{turn.ErrNoDatum, "no-datum"}, {turn.ErrNoView, "no-view"}, {turn.ErrUnknownMark, "unknown-mark"},

@@ -138,7 +138,7 @@ func ExampleParseZone() {
 func ExampleKind() {
 	var kind service.Kind
 	var side service.Side
-	var fill service.Fill
+	var fill service.Fit
 	var time service.Duration
 	var adapter service.AdapterKind
 	fmt.Println(kind.UnmarshalText([]byte("screw-on bowl")), side.UnmarshalText([]byte("suction")), fill.UnmarshalText([]byte("dry")),
@@ -170,7 +170,7 @@ func ExampleLedger() {
 		fmt.Println(err)
 		return
 	}
-	var ledger service.Ledger = plan.Isolation
+	var ledger service.Isolations = plan.Isolation
 	for _, step := range ledger.Out {
 		fmt.Println("out: ", step.Letter, step.What)
 	}

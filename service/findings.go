@@ -164,7 +164,7 @@ func (p *Plan) station(i int) {
 	path := fmt.Sprintf("stations[%d]", i)
 	p.thread(s.Station, path+".tighten")
 	s.way().find(p, i)
-	if s.Station.Fill == Prefill && p.Job.Prime.Pump != nil {
+	if s.Station.Fill == FitFilled && p.Job.Prime.Pump != nil {
 		p.say(Caution, "fill.with-lift-pump", path+".fill", practice, "station", s.Station.ID)
 	}
 }

@@ -222,10 +222,10 @@ func TestNextDue(t *testing.T) {
 	}
 	p := &Plan{Job: Job{Date: day(2026, 3, 9), Interval: &Interval{Hours: 500}}}
 	p.due()
-	assert.Equal(t, Due{AfterHours: 500}, *p.Due, "without recent use there is no day to forecast")
+	assert.Equal(t, NextService{AfterHours: 500}, *p.Due, "without recent use there is no day to forecast")
 	p = &Plan{Job: Job{Date: day(2026, 3, 9), Interval: &Interval{Distance: far("60000 km"), DistancePerWeek: far("1 mm")}}}
 	p.due()
-	assert.Equal(t, Due{AfterDistance: far("60000 km")}, *p.Due, "it hardly moves: no day to forecast")
+	assert.Equal(t, NextService{AfterDistance: far("60000 km")}, *p.Due, "it hardly moves: no day to forecast")
 }
 
 func TestNewFieldsRefuse(t *testing.T) {
@@ -300,7 +300,7 @@ func TestNearMatchThreads(t *testing.T) {
 	require.NotNil(t, finding(plan, "thread.misnamed"), "1-14 is UNS (ASME B1.1)")
 
 	_, err := ReadJob([]byte(strings.NewReplacer(threads("M20x1.5-LH", "M20x1.5")...).Replace(bench)))
-	assert.ErrorIs(t, err, ErrContradiction)
+	assert.ErrorIs(t, err, errContradiction)
 	assert.ErrorContains(t, err, "stations[1].tighten.stud")
 }
 

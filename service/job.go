@@ -133,7 +133,7 @@ type Station struct {
 	Drain                Drain    `json:"drain"`
 	Element              Element  `json:"element"`
 	Seals                []Seal   `json:"seals"`
-	Fill                 Fill     `json:"fill"`
+	Fill                 Fit      `json:"fill"`
 	// PrefillWith is what goes in before it is fitted: into the bowl, the canister or the housing. One of
 	// PrefillWith and PrefillShare is given, and neither where it is fitted dry.
 	PrefillWith  units.Volume `json:"prefillWith,omitzero"`
@@ -141,16 +141,16 @@ type Station struct {
 	Tighten      Tighten      `json:"tighten"`
 }
 
-// Drain tells how a housing is emptied and what comes out. Either Out or Vessel is given.
+// Drain tells how a housing is emptied and what comes out. Either Out or Housing is given.
 type Drain struct {
-	Steps  []string `json:"steps"`
-	Water  Volumes  `json:"water,omitzero"`   // water under the fuel, drained first
-	Out    Volumes  `json:"out,omitzero"`     // the fuel that comes out, without that water
-	Vessel *Vessel  `json:"vessel,omitempty"` // or the housing that it and the water come out of
+	Steps   []string `json:"steps"`
+	Water   Volumes  `json:"water,omitzero"`    // water under the fuel, drained first
+	Out     Volumes  `json:"out,omitzero"`      // the fuel that comes out, without that water
+	Housing *Housing `json:"housing,omitempty"` // or the housing that it and the water come out of
 }
 
-// Vessel is an upright cylinder as measured inside, full when its drain is opened.
-type Vessel struct {
+// Housing is an upright cylinder as measured inside, full when its drain is opened.
+type Housing struct {
 	Diameter  Lengths `json:"diameter"`
 	Height    Lengths `json:"height"`
 	Displaced Volumes `json:"displaced"` // taken up by the element and its hardware
@@ -196,24 +196,18 @@ type Tighten struct {
 	OrSeated bool             `json:"orSeated,omitempty"`
 	Turn     turn.Instruction `json:"turn,omitzero"`
 	// Sequence is a snug torque and then turns, each from where the one before it ended.
-	Sequence turn.Sequence `json:"sequence,omitzero"`
-	Snug     torque.Band   `json:"snug,omitzero"`    // with Sequence: what its torque may be, where the paper says so
-	Within   *Within       `json:"within,omitempty"` // with Sequence: how far each of its turns may be out, where the paper says so
-	Seat     *Seat         `json:"seat,omitempty"`
-	Adapter  *Adapter      `json:"adapter,omitempty"` // with a torque of any kind: what changes the lever
-	Thread   turn.Hand     `json:"thread"`            // the hand of the thread
-	Seen     turn.View     `json:"seen,omitempty"`    // with Sequence or Seat: where the technician looks from; with Turn it stands in Marks
-	Marks    *Marks        `json:"marks,omitempty"`   // with Turn: the marks printed round the canister
-	Stud     turn.Thread   `json:"stud,omitzero"`     // on the head: "M20x1.5", "1-14 UNS"
-	Canister turn.Thread   `json:"canister,omitzero"` // of the new canister
-	Expected turn.Turn     `json:"expected,omitzero"` // from the first thread to gasket contact
-	Gasket   units.Length  `json:"gasket,omitzero"`   // its height before it is pressed
-}
-
-// Within is how far a turn may be out. One of the two may be nothing.
-type Within struct {
-	Less turn.Turn `json:"less"` // how much less will do
-	More turn.Turn `json:"more"` // and how much more
+	Sequence turn.Sequence  `json:"sequence,omitzero"`
+	Snug     torque.Band    `json:"snug,omitzero"`    // with Sequence: what its torque may be, where the paper says so
+	Within   *TurnTolerance `json:"within,omitempty"` // with Sequence: how far each of its turns may be out, where the paper says so
+	Seat     *Seat          `json:"seat,omitempty"`
+	Adapter  *Adapter       `json:"adapter,omitempty"` // with a torque of any kind: what changes the lever
+	Thread   turn.Hand      `json:"thread"`            // the hand of the thread
+	Seen     turn.View      `json:"seen,omitempty"`    // with Sequence or Seat: where the technician looks from; with Turn it stands in Marks
+	Marks    *Marks         `json:"marks,omitempty"`   // with Turn: the marks printed round the canister
+	Stud     turn.Thread    `json:"stud,omitzero"`     // on the head: "M20x1.5", "1-14 UNS"
+	Canister turn.Thread    `json:"canister,omitzero"` // of the new canister
+	Expected turn.Turn      `json:"expected,omitzero"` // from the first thread to gasket contact
+	Gasket   units.Length   `json:"gasket,omitzero"`   // its height before it is pressed
 }
 
 // Seat is the stop of a part that is tightened until it meets it, and no further.

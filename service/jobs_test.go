@@ -125,7 +125,7 @@ func TestSheetAsksForWhatTheReviewNeeds(t *testing.T) {
 			}
 			assert.Equal(t, 1, found, "%s: %v, among %v", file, l, codes)
 		}
-		for _, side := range []Side{Suction, Pressure} {
+		for _, side := range []Side{SuctionSide, PressureSide} {
 			has := slices.ContainsFunc(job.Stations, func(s Station) bool { return s.Side == side })
 			assert.Equal(t, has, blanks["record.leaks-"+side.String()+" "], "%s: %v", file, side)
 		}

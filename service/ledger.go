@@ -2,9 +2,9 @@ package service
 
 import "slices"
 
-// Ledger is what is taken out of service and when each thing comes back. It is made by [NewPlan];
+// Isolations is what is taken out of service and when each thing comes back. It is made by [NewPlan];
 // the sheet goes by it, and a review keeps the job open until everything in Back is back.
-type Ledger struct {
+type Isolations struct {
 	Out      []Isolated // in the order in which it is taken out
 	Priming  []Isolated // what comes back early because priming needs it, last out first
 	Starting []Isolated // what is then put into its state for starting, last out first; what came back for priming isn't among it
@@ -19,7 +19,7 @@ type Isolated struct {
 }
 
 // ledger puts the job's isolations into the order of the work.
-func ledger(steps []Isolation) (l Ledger) {
+func ledger(steps []Isolation) (l Isolations) {
 	for i, step := range steps {
 		l.Out = append(l.Out, Isolated{letters(i), step})
 	}

@@ -24,5 +24,5 @@ func TestLedger(t *testing.T) {
 	for i, step := range l.Back {
 		assert.Equal(t, l.Out[53-i], step)
 	}
-	assert.Equal(t, Ledger{}, ledger(nil))
+	assert.Equal(t, Isolations{}, ledger(nil))
 }

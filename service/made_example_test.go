@@ -25,10 +25,10 @@ func made() service.Job {
 		Deviation: units.Percent.Of(4), CalibratedUntil: service.Date{Year: 2027, Month: time.June, Day: 30},
 	}
 	bowl := service.Station{
-		ID: "1", Name: "separator", Kind: service.ScrewOnBowl, Side: service.Suction, Fill: service.FitDry,
+		ID: "1", Name: "separator", Kind: service.ScrewOnBowl, Side: service.SuctionSide, Fill: service.FitDry,
 		Drain: service.Drain{
 			Steps: []string{"open the cock below the bowl"},
-			Vessel: &service.Vessel{
+			Housing: &service.Housing{
 				Diameter: about[units.LengthUnit]("95 mm", "96 mm", "97 mm"), Height: about[units.LengthUnit]("140 mm", "142 mm", "144 mm"),
 				Displaced: about[units.VolumeUnit]("150 mL", "180 mL", "200 mL"), Retained: about[units.VolumeUnit]("50 mL", "80 mL", "120 mL"),
 			},
@@ -78,7 +78,7 @@ func ExampleJob() {
 		var w service.WasteLine = line
 		fmt.Println("waste:    ", w.What, w.Mass.RoundIn(units.Kilogram, 2))
 	}
-	var due *service.Due = plan.Due
+	var due *service.NextService = plan.Due
 	fmt.Println("due:      ", due.Date, "by use", due.ByUse, "by calendar", due.ByCalendar)
 	// Output:
 	// comes out: 0.77 L (0.67 L to 0.87 L, assumed)

@@ -13,7 +13,7 @@ var (
 	kinds        = enum.New[Kind]("kind of filter", "screw-on bowl", "spin-on canister", "drop-in element", "in-line")
 	sides        = enum.New[Side]("side", "suction", "pressure")
 	adapterKinds = enum.New[AdapterKind]("kind of adapter", "strap wrench", "chain wrench")
-	fills        = enum.New[Fill]("fill", "dry", "prefill")
+	fills        = enum.New[Fit]("fill", "dry", "prefill")
 	verdicts     = enum.New[Verdict]("verdict", "pass", "seated", "undecided", "not recorded", "fail", "unchanged")
 	bases        = enum.New[Basis]("basis", "mass", "scale, corrected", "volume", "partly planned", "planned")
 	levels       = enum.New[Level]("level", "NOTE", "CAUTION", "WARNING", "STOP")
@@ -92,28 +92,28 @@ func (k AdapterKind) Value() (driver.Value, error) { return adapterKinds.Value(k
 func (k *AdapterKind) Scan(column any) error { return adapterKinds.Scan(k, column) }
 
 // String is the word, "prefill"; "Fill(0)" for a value that is none of the constants.
-func (f Fill) String() string { return fills.String(f) }
+func (f Fit) String() string { return fills.String(f) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
-func (f Fill) MarshalText() ([]byte, error) { return fills.Text(f) }
+func (f Fit) MarshalText() ([]byte, error) { return fills.Text(f) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); f stays as it was.
-func (f *Fill) UnmarshalText(text []byte) error { return fills.Read(f, text) }
+func (f *Fit) UnmarshalText(text []byte) error { return fills.Read(f, text) }
 
 // UnmarshalJSON reads a string as UnmarshalText does; null is refused.
-func (f *Fill) UnmarshalJSON(data []byte) error { return fills.ReadJSON(f, data) }
+func (f *Fit) UnmarshalJSON(data []byte) error { return fills.ReadJSON(f, data) }
 
 // MarshalBinary is MarshalText, for gob.
-func (f Fill) MarshalBinary() ([]byte, error) { return fills.Text(f) }
+func (f Fit) MarshalBinary() ([]byte, error) { return fills.Text(f) }
 
 // UnmarshalBinary is UnmarshalText, for gob.
-func (f *Fill) UnmarshalBinary(text []byte) error { return fills.Read(f, text) }
+func (f *Fit) UnmarshalBinary(text []byte) error { return fills.Read(f, text) }
 
 // Value is the word, for a database column.
-func (f Fill) Value() (driver.Value, error) { return fills.Value(f) }
+func (f Fit) Value() (driver.Value, error) { return fills.Value(f) }
 
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
-func (f *Fill) Scan(column any) error { return fills.Scan(f, column) }
+func (f *Fit) Scan(column any) error { return fills.Scan(f, column) }
 
 // String is the word, "not recorded"; "Verdict(0)" for a value that is none of the constants.
 func (v Verdict) String() string { return verdicts.String(v) }

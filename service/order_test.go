@@ -173,8 +173,8 @@ func TestPrefillIsAVolumeOrAShare(t *testing.T) {
 		path string
 		want error
 	}{
-		`"fill": "prefill"`: {"stations[0].prefillWith", ErrMissingField},
-		`"fill": "prefill", "prefillWith": "0.4 L", "prefillShare": "50 %"`: {"stations[0].prefillShare", ErrContradiction},
+		`"fill": "prefill"`: {"stations[0].prefillWith", errMissingField},
+		`"fill": "prefill", "prefillWith": "0.4 L", "prefillShare": "50 %"`: {"stations[0].prefillShare", errContradiction},
 		`"fill": "prefill", "prefillShare": "0 %"`:                          {"stations[0].prefillShare", units.ErrRange},
 		`"fill": "prefill", "prefillShare": "101 %"`:                        {"stations[0].prefillShare", units.ErrRange},
 		`"fill": "prefill", "prefillShare": "0/3"`:                          {"stations[0].prefillShare", units.ErrRange},
@@ -185,11 +185,11 @@ func TestPrefillIsAVolumeOrAShare(t *testing.T) {
 		`"fill": "prefill", "prefillShare": "of the bowl"`:                  {"stations[0].prefillShare", units.ErrSyntax},
 		`"fill": "prefill", "prefillShare": "0,5"`:                          {"stations[0].prefillShare", units.ErrAmbiguous},
 		`"fill": "prefill", "prefillShare": ""`:                             {"stations[0].prefillShare", units.ErrSyntax},
-		`"fill": "prefill", "prefillShare": 0.5`:                            {"stations[0].prefillShare", ErrType},
-		`"fill": "prefill", "prefillShare": "2/3 of the canister"`:          {"stations[0].prefillShare", ErrContradiction},
+		`"fill": "prefill", "prefillShare": 0.5`:                            {"stations[0].prefillShare", errType},
+		`"fill": "prefill", "prefillShare": "2/3 of the canister"`:          {"stations[0].prefillShare", errContradiction},
 		`"fill": "prefill", "prefillWith": "0 L"`:                           {"stations[0].prefillWith", units.ErrRange},
-		`"fill": "dry", "prefillShare": "50 %"`:                             {"stations[0].prefillShare", ErrContradiction},
-		`"fill": "dry", "prefillWith": "1 L"`:                               {"stations[0].prefillWith", ErrContradiction},
+		`"fill": "dry", "prefillShare": "50 %"`:                             {"stations[0].prefillShare", errContradiction},
+		`"fill": "dry", "prefillWith": "1 L"`:                               {"stations[0].prefillWith", errContradiction},
 	} {
 		_, err := ReadJob([]byte(strings.Replace(bench, `"fill": "dry"`, more, 1)))
 		var all JobErrors
@@ -219,7 +219,7 @@ func TestPrefillInParts(t *testing.T) {
 		}
 	}
 	job := benchPlan(t).Job
-	job.Stations[0].Fill, job.Stations[0].PrefillShare = Prefill, FillPart{}
+	job.Stations[0].Fill, job.Stations[0].PrefillShare = FitFilled, FillPart{}
 	var all JobErrors
 	require.ErrorAs(t, job.Check(), &all)
 	assert.Equal(t, "stations[0].prefillWith", all[0].Path)

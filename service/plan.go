@@ -14,7 +14,7 @@ type Plan struct {
 	Job       Job
 	Rules     Rules // by which the sheet aims and a review judges; the zero value where none are agreed on
 	Findings  []Finding
-	Isolation Ledger
+	Isolation Isolations
 	Stations  []StationPlan
 	// FuelOut is what comes out of all stations, at Job.Fuel.MeasuredAt, and what it weighs.
 	FuelOut FuelOut
@@ -22,8 +22,8 @@ type Plan struct {
 	Waste   []WasteLine
 	// WasteRules are the rules that the month is counted by; nil where the job counts none.
 	WasteRules *waste.RuleSet
-	Due        *Due     // nil where the job states no interval
-	Restock    []string // what the service uses up, a line each
+	Due        *NextService // nil where the job states no interval
+	Restock    []string     // what the service uses up, a line each
 }
 
 // Level tells how much a finding matters.
@@ -124,14 +124,14 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 
 // out is the fuel that comes out of a housing.
 func (d Drain) out() (Volumes, error) {
-	if d.Vessel == nil {
+	if d.Housing == nil {
 		return d.Out, d.Out.Check()
 	}
-	filled, err := drain.Cylinder{Diameter: d.Vessel.Diameter, Height: d.Vessel.Height}.Capacity()
+	filled, err := drain.Cylinder{Diameter: d.Housing.Diameter, Height: d.Housing.Height}.Capacity()
 	if err != nil {
 		return Volumes{}, err
 	}
-	draining := drain.Draining{Filled: filled, Displaced: d.Vessel.Displaced, Retained: d.Vessel.Retained}
+	draining := drain.Draining{Filled: filled, Displaced: d.Housing.Displaced, Retained: d.Housing.Retained}
 	out, err := draining.Out()
 	if err != nil || !given(d.Water) {
 		return out, err

@@ -31,7 +31,7 @@ const maxCrank = 5 * time.Minute
 
 func (p Prime) check(path string, errs *JobErrors) {
 	checkRange(path+".void", p.Void, errs)
-	errs.when(p.Pump == nil && p.HandPrimer == nil, path, "no pump to prime with", "pump or handPrimer", ErrMissingField)
+	errs.when(p.Pump == nil && p.HandPrimer == nil, path, "no pump to prime with", "pump or handPrimer", errMissingField)
 	try := func(path string, err func() error) {
 		if !errs.spoilt(path) {
 			errs.value(path, err())

@@ -245,8 +245,8 @@ func TestBadPreferences(t *testing.T) {
 		{`"mass": "L"`, "preferences.mass", units.ErrOtherKind},
 		{`"length": "furlong"`, "preferences.length", units.ErrUnknownUnit},
 		{`"temperature": "bar"`, "preferences.temperature", units.ErrOtherKind},
-		{`"decimalComma": "yes"`, "preferences.decimalComma", ErrType},
-		{`"pressure": "bar"`, "preferences.pressure", ErrUnknownField},
+		{`"decimalComma": "yes"`, "preferences.decimalComma", errType},
+		{`"pressure": "bar"`, "preferences.pressure", errUnknownField},
 	} {
 		_, err := ReadJob([]byte(strings.Replace(bench, `"version": 1,`, `"version": 1, "preferences": {`+c.field+`},`, 1)))
 		assert.ErrorIs(t, err, c.want, c.field)

@@ -42,22 +42,22 @@ type Record struct {
 	Lines     []Line
 	Complete  bool
 	AsPlanned bool
-	Totals    []Total
+	Totals    []WasteTotal
 }
 
 // recordFile is the JSON of a record.
 type recordFile struct {
-	Version   int        `json:"version"`
-	Release   string     `json:"release"`
-	Job       Job        `json:"job"`
-	Done      AsDone     `json:"asDone"`
-	Rules     judgedBy   `json:"rules"`
-	Hash      string     `json:"rulesSHA256"`
-	Lines     []Line     `json:"lines"`
-	Complete  bool       `json:"complete"`
-	AsPlanned bool       `json:"asPlanned"`
-	Totals    []Total    `json:"totals"`
-	Source    provenance `json:"provenance"`
+	Version   int          `json:"version"`
+	Release   string       `json:"release"`
+	Job       Job          `json:"job"`
+	Done      AsDone       `json:"asDone"`
+	Rules     judgedBy     `json:"rules"`
+	Hash      string       `json:"rulesSHA256"`
+	Lines     []Line       `json:"lines"`
+	Complete  bool         `json:"complete"`
+	AsPlanned bool         `json:"asPlanned"`
+	Totals    []WasteTotal `json:"totals"`
+	Source    provenance   `json:"provenance"`
 }
 
 // judgedBy is the contents of the rules, which the hash is taken of.
@@ -155,11 +155,11 @@ func (f recordFile) check(errs *JobErrors) {
 	month, set := f.Job.Waste.Month, f.Rules.Waste
 	switch {
 	case month != nil && set == nil:
-		errs.add("rules.waste", "missing", "the contents of the rules named "+plain.Quote(month.Rules), ErrMissingField)
+		errs.add("rules.waste", "missing", "the contents of the rules named "+plain.Quote(month.Rules), errMissingField)
 	case month == nil && set != nil:
-		errs.add("rules.waste", "given, though the job counts no month", "it left out", ErrContradiction)
+		errs.add("rules.waste", "given, though the job counts no month", "it left out", errContradiction)
 	case month != nil && set.Name != month.Rules:
-		errs.add("rules.waste.name", plain.Quote(set.Name), "the rules that the job names, "+plain.Quote(month.Rules), ErrContradiction)
+		errs.add("rules.waste.name", plain.Quote(set.Name), "the rules that the job names, "+plain.Quote(month.Rules), errContradiction)
 	}
 	if hash, err := f.Rules.hash(); err != nil || hash != f.Hash {
 		errs.add("rulesSHA256", plain.Quote(f.Hash), hash, ErrHash)

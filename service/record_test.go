@@ -170,12 +170,12 @@ func TestAlteredRecords(t *testing.T) {
 		{"whether it is complete", `"complete":true`, `"complete":false`, ErrAltered},
 		{"the rule", `"torque":"guarded by U"`, `"torque":"simple acceptance"`, ErrHash},
 		{"what the rules say", `a part is seated when`, `a part is seated where`, ErrHash},
-		{"a field", `"complete":true`, `"complete":true,"novelty":1`, ErrUnknownField},
-		{"a field twice", `"complete":true`, `"complete":true,"complete":true`, ErrDuplicateField},
+		{"a field", `"complete":true`, `"complete":true,"novelty":1`, errUnknownField},
+		{"a field twice", `"complete":true`, `"complete":true,"complete":true`, errDuplicateField},
 		{"a blank", `"complete":true`, `"complete": true`, ErrAltered},
-		{"a missing part", `"complete":true,`, ``, ErrMissingField},
+		{"a missing part", `"complete":true,`, ``, errMissingField},
 		{"a job that can't be", `"panHolds":{"unit":"L","value":"10"}`, `"panHolds":{"unit":"L","value":"-10"}`, nil},
-		{"readings that can't be", `"by":"invented"`, `"by":""`, ErrMissingField},
+		{"readings that can't be", `"by":"invented"`, `"by":""`, errMissingField},
 		{"the end", `"verdict":"pass"`, `"verdict"`, ErrJSON},
 	} {
 		require.Contains(t, text, c.old, c.name)
@@ -237,8 +237,8 @@ func TestRecordCarriesTheRulesOfTheMonth(t *testing.T) {
 		{"a source", `40 CFR 262.16(b)`, `40 CFR 262.61(b)`, ErrHash},
 		{"the day", `"asOf":"2026-11-25"`, `"asOf":"2026-11-26"`, ErrHash},
 		{"an unknown field", `"asOf":`, `"colour":"red","asOf":`, units.ErrSyntax},
-		{"no rules", `,"waste":{"asOf"`, `,"wasted":{"asOf"`, ErrUnknownField},
-		{"another name", `"name":"US federal","notes"`, `"name":"Some State","notes"`, ErrContradiction},
+		{"no rules", `,"waste":{"asOf"`, `,"wasted":{"asOf"`, errUnknownField},
+		{"another name", `"name":"US federal","notes"`, `"name":"Some State","notes"`, errContradiction},
 		{"rules that can't be", `"farDays":270`, `"farDays":-270`, units.ErrRange},
 	} {
 		require.Contains(t, string(text), c.old, c.name)
@@ -248,12 +248,12 @@ func TestRecordCarriesTheRulesOfTheMonth(t *testing.T) {
 	start := strings.Index(string(text), `,"waste":{"asOf"`)
 	end := strings.Index(string(text), `},"rulesSHA256"`)
 	_, err = ReadRecord([]byte(string(text[:start]) + string(text[end:])))
-	assert.ErrorIs(t, err, ErrMissingField, "a job that counts a month, and no rules")
+	assert.ErrorIs(t, err, errMissingField, "a job that counts a month, and no rules")
 	assert.ErrorContains(t, err, "rules.waste")
 
 	bare := string(benchRecord(t))
 	_, err = ReadRecord([]byte(strings.Replace(bare, `},"rulesSHA256"`, string(text[start:end])+`},"rulesSHA256"`, 1)))
-	assert.ErrorIs(t, err, ErrContradiction, "rules, and a job that counts no month")
+	assert.ErrorIs(t, err, errContradiction, "rules, and a job that counts no month")
 }
 
 // A record is judged by the rules in it: those of a state, which the library doesn't have, or

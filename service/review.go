@@ -56,7 +56,7 @@ type Review struct {
 	// AsPlanned says that every line does, whether it is needed or not. A job may be complete although
 	// the pump ran too often or twice the fuel came out; that it went as planned is another matter.
 	AsPlanned bool
-	Totals    []Total
+	Totals    []WasteTotal
 	// WasteRules are the rules that the month was counted by; nil where the job counts none.
 	WasteRules *waste.RuleSet
 }
@@ -129,7 +129,7 @@ type reviewer struct {
 func (p *Plan) Review(done AsDone) (Review, error) {
 	r := &reviewer{plan: p, done: done, rules: p.Rules}
 	if p.Rules == (Rules{}) {
-		r.errs.add("rules", "the plan was made without any", "a plan made with the rules that are agreed on", ErrMissingField)
+		r.errs.add("rules", "the plan was made without any", "a plan made with the rules that are agreed on", errMissingField)
 	} else {
 		p.Rules.check("rules.", &r.errs)
 	}
@@ -163,7 +163,7 @@ func (p *Plan) Review(done AsDone) (Review, error) {
 func (r *reviewer) match() {
 	unless := func(ok bool, path, problem, want string) {
 		if !ok {
-			r.errs.add(path, problem, want, ErrContradiction)
+			r.errs.add(path, problem, want, errContradiction)
 		}
 	}
 	job := r.plan.Job
@@ -194,8 +194,8 @@ func (r *reviewer) match() {
 	}
 	unless(r.done.KeyCycles == nil || r.plan.Prime.Cycles != nil, "keyCycles", "given, though the job has no lift pump", "it left out")
 	unless(r.done.Strokes == nil || r.plan.Prime.Strokes != nil, "strokes", "given, though the job has no hand primer", "it left out")
-	_, suction := r.side(Suction)
-	_, pressure := r.side(Pressure)
+	_, suction := r.side(SuctionSide)
+	_, pressure := r.side(PressureSide)
 	unless(r.done.Suction == nil || suction, "suction", "given, though no station is on the suction side", "it left out")
 	unless(r.done.Pressure == nil || pressure, "pressure", "given, though no station is on the pressure side", "it left out")
 }
@@ -215,16 +215,16 @@ func (r *reviewer) matchWeight(path string, w Weight, before []Weight) {
 		}
 		meant = append(meant, line.What)
 		if slices.ContainsFunc(before, func(other Weight) bool { return other.of(line) }) {
-			r.errs.add(path, fmt.Sprintf("%s stands twice", plain.Quote(line.What)), "it once", ErrContradiction)
+			r.errs.add(path, fmt.Sprintf("%s stands twice", plain.Quote(line.What)), "it once", errContradiction)
 		}
 	}
 	switch len(meant) {
 	case 0:
 		r.errs.add(path, "not in the plan: "+quoted(strings.TrimSpace(fmt.Sprintf("%v %s %s", w.Stream, w.Station, w.What))),
-			"stream, station and what of one of "+strings.Join(wastes, ", "), ErrContradiction)
+			"stream, station and what of one of "+strings.Join(wastes, ", "), errContradiction)
 	case 1:
 	default:
-		r.errs.add(path+".what", "missing, where the plan has more than one such waste", "one of "+strings.Join(meant, ", "), ErrContradiction)
+		r.errs.add(path+".what", "missing, where the plan has more than one such waste", "one of "+strings.Join(meant, ", "), errContradiction)
 	}
 }
 
@@ -379,7 +379,7 @@ func expected(low, high, least, most *big.Rat) (Verdict, string) {
 func (r *reviewer) side(side Side) (check LeakCheck, has bool) {
 	has = slices.ContainsFunc(r.plan.Job.Stations, func(s Station) bool { return s.Side == side })
 	written := r.done.Suction
-	if side == Pressure {
+	if side == PressureSide {
 		written = r.done.Pressure
 	}
 	if written != nil {
@@ -389,7 +389,7 @@ func (r *reviewer) side(side Side) (check LeakCheck, has bool) {
 }
 
 func (r *reviewer) leaks() {
-	for _, side := range []Side{Suction, Pressure} {
+	for _, side := range []Side{SuctionSide, PressureSide} {
 		check, has := r.side(side)
 		if !has {
 			continue
@@ -468,7 +468,7 @@ func (r *reviewer) weights() {
 
 // month tells what the totals do to the month's generator category. It keeps no job open, and
 // determines nothing: it says what would follow if all of it were determined hazardous.
-func (r *reviewer) month(totals []Total) {
+func (r *reviewer) month(totals []WasteTotal) {
 	more := make([]Masses, len(totals))
 	for i, t := range totals {
 		more[i] = t.Mass

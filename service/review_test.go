@@ -730,7 +730,7 @@ func TestStreamIsAField(t *testing.T) {
 	for _, twice := range []string{"wipes", drainedFuel, elementOf("1"), waterOf("2")} {
 		job.Waste.Other[0] = Leftover{What: twice, Mass: mass}
 		job.Waste.Other[2].What = "wipes"
-		assert.ErrorIs(t, job.Check(), ErrContradiction, twice)
+		assert.ErrorIs(t, job.Check(), errContradiction, twice)
 	}
 }
 
@@ -748,13 +748,13 @@ var badReadings = []struct {
 	name, old, new, path string
 	want                 error
 }{
-	{"unknown field", `"by": "invented"`, `"by": "invented", "mood": "good"`, "mood", ErrUnknownField},
-	{"given twice", `"by": "invented"`, `"by": "invented", "by": "x"`, "by", ErrDuplicateField},
-	{"nobody vouches", `"by": "invented"`, `"by": ""`, "by", ErrMissingField},
-	{"no source", `"source": "invented readings",`, ``, "source", ErrMissingField},
+	{"unknown field", `"by": "invented"`, `"by": "invented", "mood": "good"`, "mood", errUnknownField},
+	{"given twice", `"by": "invented"`, `"by": "invented", "by": "x"`, "by", errDuplicateField},
+	{"nobody vouches", `"by": "invented"`, `"by": ""`, "by", errMissingField},
+	{"no source", `"source": "invented readings",`, ``, "source", errMissingField},
 	{"newer version", `"version": 1`, `"version": 2, "novelty": 1`, "version", ErrNewerVersion},
 	{"no unit", `"value": "21 N·m"`, `"value": "21"`, "stations[0].torque.value", units.ErrNoUnit},
-	{"a number", `"value": "21 N·m"`, `"value": 30`, "stations[0].torque.value", ErrType},
+	{"a number", `"value": "21 N·m"`, `"value": 30`, "stations[0].torque.value", errType},
 	{"negative torque", `"value": "21 N·m"`, `"value": "-21 N·m"`, "stations[0].torque.value", units.ErrRange},
 	{"U of zero", `"expanded": "1.2 N·m"`, `"expanded": "0 N·m"`, "stations[0].torque.expanded", units.ErrRange},
 	{"k below one", `"expanded": "1.2 N·m"`, `"expanded": "1.2 N·m", "k": "0.9"`, "stations[0].torque.k", units.ErrRange},
@@ -764,27 +764,27 @@ var badReadings = []struct {
 	{"k with an exponent", `"expanded": "1.2 N·m"`, `"expanded": "1.2 N·m", "k": "2e0"`, "stations[0].torque.k", units.ErrRange},
 	{"k with a sign", `"expanded": "1.2 N·m"`, `"expanded": "1.2 N·m", "k": "+2"`, "stations[0].torque.k", units.ErrRange},
 	{"half a k", `"expanded": "1.2 N·m"`, `"expanded": "1.2 N·m", "k": "2."`, "stations[0].torque.k", units.ErrRange},
-	{"k as a number", `"expanded": "1.2 N·m"`, `"expanded": "1.2 N·m", "k": 2.5`, "stations[0].torque.k", ErrType},
-	{"k without U", `"expanded": "1.2 N·m"`, `"k": "2"`, "stations[0].torque.k", ErrContradiction},
-	{"no tool", `"tool": "W-1"`, `"tool": ""`, "stations[0].torque.tool", ErrMissingField},
-	{"station twice", `"id": "2"`, `"id": "1"`, "stations[1].id", ErrContradiction},
+	{"k as a number", `"expanded": "1.2 N·m"`, `"expanded": "1.2 N·m", "k": 2.5`, "stations[0].torque.k", errType},
+	{"k without U", `"expanded": "1.2 N·m"`, `"k": "2"`, "stations[0].torque.k", errContradiction},
+	{"no tool", `"tool": "W-1"`, `"tool": ""`, "stations[0].torque.tool", errMissingField},
+	{"station twice", `"id": "2"`, `"id": "1"`, "stations[1].id", errContradiction},
 	{"negative passes", `"passes": 0`, `"passes": -1`, "stations[1].marks.passes", units.ErrRange},
 	{"half a cycle", `"keyCycles": 3`, `"keyCycles": 2.5`, "keyCycles", units.ErrRange},
 	{"negative cycles", `"keyCycles": 3`, `"keyCycles": -1`, "keyCycles", units.ErrRange},
-	{"marks and turned", `"passes": 0},`, `"passes": 0}, "turned": "3/4 turn",`, "stations[1]", ErrContradiction},
+	{"marks and turned", `"passes": 0},`, `"passes": 0}, "turned": "3/4 turn",`, "stations[1]", errContradiction},
 	{"a volume without its temperature", `, "at": "60 °C"}
     },`, `}
-    },`, "stations[0].out.at", ErrMissingField},
+    },`, "stations[0].out.at", errMissingField},
 	{"volume out of order", `"low": "0.7 L"`, `"low": "0.9 L"`, "stations[1].out.volume", drain.ErrOrder},
 	{"negative volume", `"low": "0.7 L"`, `"low": "-0.7 L"`, "stations[1].out.volume", drain.ErrNegative},
-	{"mass and scale", `"scale": {`, `"mass": {"low": "1 kg", "best": "1 kg", "high": "1 kg", "from": "weighed"}, "scale": {`, "weights[0]", ErrContradiction},
-	{"neither mass nor scale", `, "mass": {"low": "0.28 kg", "best": "0.28 kg", "high": "0.28 kg", "from": "weighed"}`, ``, "weights[1]", ErrContradiction},
-	{"a weight that wasn't weighed", `"high": "1.84 kg", "from": "weighed"`, `"high": "1.84 kg", "from": "assumed"`, "weights[0].scale.from", ErrContradiction},
-	{"density of a mass", `"high": "0.28 kg", "from": "weighed"}`, `"high": "0.28 kg", "from": "weighed"}, "density": "1 g/mL"`, "weights[1].density", ErrContradiction},
+	{"mass and scale", `"scale": {`, `"mass": {"low": "1 kg", "best": "1 kg", "high": "1 kg", "from": "weighed"}, "scale": {`, "weights[0]", errContradiction},
+	{"neither mass nor scale", `, "mass": {"low": "0.28 kg", "best": "0.28 kg", "high": "0.28 kg", "from": "weighed"}`, ``, "weights[1]", errContradiction},
+	{"a weight that wasn't weighed", `"high": "1.84 kg", "from": "weighed"`, `"high": "1.84 kg", "from": "assumed"`, "weights[0].scale.from", errContradiction},
+	{"density of a mass", `"high": "0.28 kg", "from": "weighed"}`, `"high": "0.28 kg", "from": "weighed"}, "density": "1 g/mL"`, "weights[1].density", errContradiction},
 	{"density of air", `"high": "1.84 kg", "from": "weighed"}`, `"high": "1.84 kg", "from": "weighed"}, "density": "1 kg/m³"`, "weights[0].density", units.ErrRange},
-	{"weight twice", `"stream": "wet element", "station": "1"`, `"stream": "drained fuel"`, "weights[1]", ErrContradiction},
-	{"restored twice", `"what": "automatic start"`, `"what": "battery"`, "restored[1].what", ErrContradiction},
-	{"rest before the first", `[{"crank": "8 s"}]`, `[{"rest": "2 min", "crank": "8 s"}]`, "cranks[0].rest", ErrContradiction},
+	{"weight twice", `"stream": "wet element", "station": "1"`, `"stream": "drained fuel"`, "weights[1]", errContradiction},
+	{"restored twice", `"what": "automatic start"`, `"what": "battery"`, "restored[1].what", errContradiction},
+	{"rest before the first", `[{"crank": "8 s"}]`, `[{"rest": "2 min", "crank": "8 s"}]`, "cranks[0].rest", errContradiction},
 	{"cranked for no time", `[{"crank": "8 s"}]`, `[{"crank": "0 s"}]`, "cranks[0].crank", units.ErrRange},
 	{"an escape sequence", `"invented readings"`, `"\u001b[2J"`, "source", units.ErrSyntax},
 	{"broken", `"keyCycles"`, `keyCycles`, "", ErrJSON},
@@ -864,7 +864,7 @@ func TestBadRules(t *testing.T) {
 		assert.Equal(t, c.path, all[0].Path, c.name)
 	}
 	_, err := benchPlan(t).reviewBy(doneWith(t), Rules{})
-	assert.ErrorIs(t, err, ErrMissingField, "none of the rules has a default")
+	assert.ErrorIs(t, err, errMissingField, "none of the rules has a default")
 	assert.ErrorContains(t, err, "rules: the plan was made without any")
 	_, err = NewPlan(benchPlan(t).Job, Rules{Name: "x"})
 	assert.ErrorContains(t, err, "rules.eye", "half of them is not none")
@@ -955,7 +955,7 @@ func TestWhichWasteWasWeighed(t *testing.T) {
 		review, err := plan.Review(done)
 		assert.Equal(t, c.path, strings.Join(pathsOf(t, err), " "))
 		if c.path == "" {
-			at := slices.IndexFunc(review.Totals, func(t Total) bool { return t.What == "mats" })
+			at := slices.IndexFunc(review.Totals, func(t WasteTotal) bool { return t.What == "mats" })
 			assert.Equal(t, ByMass, review.Totals[at].Basis)
 		}
 	}

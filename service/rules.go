@@ -23,11 +23,11 @@ type Rules struct {
 	Turn *TurnTolerance
 }
 
-// TurnTolerance widens an instruction that states one turn and no range.
+// TurnTolerance is how far a turn may be out. One of Less and More may be nothing.
 type TurnTolerance struct {
-	Less   turn.Turn `json:"less"`   // how much less will do
-	More   turn.Turn `json:"more"`   // and how much more
-	Source string    `json:"source"` // who says so
+	Less   turn.Turn `json:"less"`             // how much less will do
+	More   turn.Turn `json:"more"`             // and how much more
+	Source string    `json:"source,omitempty"` // who says so; in a job it may be left out, and is then the job's
 }
 
 // rulesFile is Rules as a record holds them.
@@ -83,7 +83,7 @@ func (r Rules) check(path string, errs *JobErrors) {
 		errs.add(path+"count", r.Count.String(), "above zero: a count that is never out isn't known", units.ErrRange)
 	}
 	if t := r.Turn; t != nil && (t.Source == "" || unprintable(t.Source) != "") {
-		errs.add(path+"turn.source", "no plain text", "who states the tolerance", ErrMissingField)
+		errs.add(path+"turn.source", "no plain text", "who states the tolerance", errMissingField)
 	}
 }
 

@@ -316,7 +316,7 @@ func TestSchemaJudgesJobs(t *testing.T) {
 	refused := 0
 	for _, c := range badJobs {
 		switch c.want {
-		case ErrUnknownField, ErrMissingField, ErrType, ErrNewerVersion:
+		case errUnknownField, errMissingField, errType, ErrNewerVersion:
 			text := []byte(strings.Replace(bench, c.old, c.new, 1))
 			if c.path == "prime" || strings.HasSuffix(c.path, "prefillWith") {
 				continue // depends on another field: ReadJob's to judge

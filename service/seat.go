@@ -86,7 +86,7 @@ func (toSeat) says(r Rules) []clause {
 
 func (t toSeat) check(path string, errs *JobErrors) {
 	s := t.Seat
-	errs.when(s.Gap == "", path+".seat.gap", "empty", `what is closed all round at the stop, such as "between cap and housing"`, ErrMissingField)
+	errs.when(s.Gap == "", path+".seat.gap", "empty", `what is closed all round at the stop, such as "between cap and housing"`, errMissingField)
 	if given(s.Torque) {
 		checkWritten(path+".seat.torque", s.Torque, errs)
 	}

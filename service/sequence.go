@@ -99,10 +99,10 @@ func (t bySequence) check(path string, errs *JobErrors) {
 	}
 	if given(t.Snug) && !t.Snug.Contains(t.Sequence.Torque()) {
 		errs.add(path+".snug", fmt.Sprintf("%v, in which the torque of the sequence, %v, doesn't lie", t.Snug, t.Sequence.Torque()),
-			"a band around it", ErrContradiction)
+			"a band around it", errContradiction)
 	}
 	if w := t.Within; w != nil {
-		if *w == (Within{}) {
+		if *w == (TurnTolerance{}) {
 			errs.add(path+".within", "nothing less and nothing more", "a tolerance, or the field left out where the paper states none", units.ErrRange)
 		}
 		for i, stage := range t.Sequence.Stages() {
@@ -259,13 +259,13 @@ type AngleDone struct {
 }
 
 func (a AngleDone) check(path string, errs *JobErrors) {
-	errs.when((len(a.Stages) == 0) == (a.Total == nil), path, "both or neither of stages and total", "one of them", ErrContradiction)
+	errs.when((len(a.Stages) == 0) == (a.Total == nil), path, "both or neither of stages and total", "one of them", errContradiction)
 	if !given(a.Within) || errs.spoilt(path+".within") {
 		return
 	}
 	switch {
 	case a.Tool == "":
-		errs.add(path+".within", "given without a tool", "it left out: how far an eye may be out is agreed on in the rules", ErrContradiction)
+		errs.add(path+".within", "given without a tool", "it left out: how far an eye may be out is agreed on in the rules", errContradiction)
 	case a.Within.Compare(turn.MustOf(1, 2)) >= 0:
 		errs.add(path+".within", a.Within.String(), "less than half a turn", units.ErrRange)
 	}
@@ -274,7 +274,7 @@ func (a AngleDone) check(path string, errs *JobErrors) {
 // matchAngle refuses more stages than the job has, and what no judge takes.
 func (r *reviewer) matchAngle(path string, a AngleDone, plan *SequencePlan) {
 	if n := len(plan.Stages); len(a.Stages) > n {
-		r.errs.add(path+".stages", fmt.Sprintf("%d stages, the job has %d", len(a.Stages), n), "those of the job, or the total of all", ErrContradiction)
+		r.errs.add(path+".stages", fmt.Sprintf("%d stages, the job has %d", len(a.Stages), n), "those of the job, or the total of all", errContradiction)
 	}
 	turned := a.Stages
 	if a.Total != nil {

@@ -412,11 +412,11 @@ var badWays = []struct {
 	name, old, new, path string
 	want                 error
 }{
-	{"sequence and torque", theSequence, theSequence + `"torque": "36 to 44 N·m",`, "stations[0].tighten", ErrContradiction},
-	{"sequence and turn", theSequence, theSequence + `"turn": "1/4 turn after snug",`, "stations[0].tighten", ErrContradiction},
-	{"seat and sequence", theSeat, theSeat + theSequence, "stations[1].tighten", ErrContradiction},
-	{"seat and printed", theSeat, theSeat + `"printed": "150-230 in-lb (17-26 N·m)",`, "stations[1].tighten", ErrContradiction},
-	{"no way", theSeat, ``, "stations[1].tighten", ErrContradiction},
+	{"sequence and torque", theSequence, theSequence + `"torque": "36 to 44 N·m",`, "stations[0].tighten", errContradiction},
+	{"sequence and turn", theSequence, theSequence + `"turn": "1/4 turn after snug",`, "stations[0].tighten", errContradiction},
+	{"seat and sequence", theSeat, theSeat + theSequence, "stations[1].tighten", errContradiction},
+	{"seat and printed", theSeat, theSeat + `"printed": "150-230 in-lb (17-26 N·m)",`, "stations[1].tighten", errContradiction},
+	{"no way", theSeat, ``, "stations[1].tighten", errContradiction},
 	{"no turns", `then 45° + 45° + 45° + 30°`, ``, "stations[0].tighten.sequence", units.ErrRange},
 	{"no unit of the torque", `40 N·m then`, `40 then`, "stations[0].tighten.sequence", units.ErrNoUnit},
 	{"no unit of a turn", `45° + 30°`, `45° + 30`, "stations[0].tighten.sequence", units.ErrNoUnit},
@@ -424,35 +424,35 @@ var badWays = []struct {
 	{"a negative torque", `40 N·m then`, `-40 N·m then`, "stations[0].tighten.sequence", units.ErrRange},
 	{"thirteen turns", `then 45°`, `then 1°` + strings.Repeat(" + 1°", 12) + ` + 45°`, "stations[0].tighten.sequence", units.ErrRange},
 	{"a long sequence", `then 45°`, `then ` + strings.Repeat("9", 10<<10) + `°`, "stations[0].tighten.sequence", units.ErrRange},
-	{"a number", `"40 N·m then 45° + 45° + 45° + 30°"`, `40`, "stations[0].tighten.sequence", ErrType},
-	{"a list", `"40 N·m then 45° + 45° + 45° + 30°"`, `["40 N·m", "45°"]`, "stations[0].tighten.sequence", ErrType},
-	{"snug elsewhere", `40 ± 4 N·m`, `50 ± 4 N·m`, "stations[0].tighten.snug", ErrContradiction},
+	{"a number", `"40 N·m then 45° + 45° + 45° + 30°"`, `40`, "stations[0].tighten.sequence", errType},
+	{"a list", `"40 N·m then 45° + 45° + 45° + 30°"`, `["40 N·m", "45°"]`, "stations[0].tighten.sequence", errType},
+	{"snug elsewhere", `40 ± 4 N·m`, `50 ± 4 N·m`, "stations[0].tighten.snug", errContradiction},
 	{"snug without tolerance", `40 ± 4 N·m`, `40 N·m`, "stations[0].tighten.snug", nil},
-	{"snug of no sequence", theSequence, `"torque": "36 to 44 N·m",`, "stations[0].tighten.snug", ErrContradiction},
+	{"snug of no sequence", theSequence, `"torque": "36 to 44 N·m",`, "stations[0].tighten.snug", errContradiction},
 	{"a tolerance of nothing", `{"less": "2°", "more": "5°"}`, `{"less": "0°", "more": "0°"}`, "stations[0].tighten.within", units.ErrRange},
 	{"less than nothing left", `{"less": "2°", "more": "5°"}`, `{"less": "30°", "more": "5°"}`, "stations[0].tighten.within.less", units.ErrRange},
-	{"half a tolerance", `{"less": "2°", "more": "5°"}`, `{"less": "2°"}`, "stations[0].tighten.within.more", ErrMissingField},
+	{"half a tolerance", `{"less": "2°", "more": "5°"}`, `{"less": "2°"}`, "stations[0].tighten.within.more", errMissingField},
 	{"a tolerance past all turns", `{"less": "2°", "more": "5°"}`, `{"less": "2°", "more": "99 turns"}`, "stations[0].tighten.within", units.ErrRange},
-	{"marks beside a sequence", theSequence, theSequence + `"marks": {"labels": ["A", "B"], "printed": "clockwise", "index": "x", "seen": "from the head side"},`, "stations[0].tighten.marks", ErrContradiction},
-	{"contact beside a sequence", theSequence, theSequence + `"expected": "4 turns",`, "stations[0].tighten.expected", ErrContradiction},
-	{"a gasket beside a sequence", theSequence, theSequence + `"gasket": "4 mm",`, "stations[0].tighten.gasket", ErrContradiction},
+	{"marks beside a sequence", theSequence, theSequence + `"marks": {"labels": ["A", "B"], "printed": "clockwise", "index": "x", "seen": "from the head side"},`, "stations[0].tighten.marks", errContradiction},
+	{"contact beside a sequence", theSequence, theSequence + `"expected": "4 turns",`, "stations[0].tighten.expected", errContradiction},
+	{"a gasket beside a sequence", theSequence, theSequence + `"gasket": "4 mm",`, "stations[0].tighten.gasket", errContradiction},
 	{"a view that is none", `"from the head side"`, `"from above"`, "stations[0].tighten.seen", units.ErrSyntax},
-	{"no gap", `"gap": "between cap and housing", `, ``, "stations[1].tighten.seat.gap", ErrMissingField},
-	{"an empty gap", `"between cap and housing"`, `""`, "stations[1].tighten.seat.gap", ErrMissingField},
+	{"no gap", `"gap": "between cap and housing", `, ``, "stations[1].tighten.seat.gap", errMissingField},
+	{"an empty gap", `"between cap and housing"`, `""`, "stations[1].tighten.seat.gap", errMissingField},
 	{"a gap that doesn't print", `"between cap and housing"`, `"\u001b[2J"`, "stations[1].tighten.seat.gap", units.ErrSyntax},
 	{"one torque at the stop", `max 25 N·m`, `25 N·m`, "stations[1].tighten.seat.torque", nil},
 	{"no turns to the stop", `5 1/2 turns`, `0 turns`, "stations[1].tighten.seat.turns", units.ErrRange},
-	{"unknown field of a seat", `"gap":`, `"depth": "1 mm", "gap":`, "stations[1].tighten.seat.depth", ErrUnknownField},
-	{"a seat as text", `{"gap": "between cap and housing", "torque": "max 25 N·m", "turns": "5 1/2 turns"}`, `"metal to metal"`, "stations[1].tighten.seat", ErrType},
-	{"contact beside a seat", theSeat, theSeat + `"expected": "4 turns",`, "stations[1].tighten.expected", ErrContradiction},
-	{"a gasket beside a seat", theSeat, theSeat + `"gasket": "4 mm",`, "stations[1].tighten.gasket", ErrContradiction},
-	{"snug beside a seat", theSeat, theSeat + snugBand, "stations[1].tighten.snug", ErrContradiction},
-	{"within beside a seat", theSeat, theSeat + angleWithin, "stations[1].tighten.within", ErrContradiction},
-	{"marks beside a seat", theSeat, theSeat + `"marks": {"labels": ["A", "B"], "printed": "clockwise", "index": "x", "seen": "from the head side"},`, "stations[1].tighten.marks", ErrContradiction},
-	{"an adapter beside a seat without a torque", theSeat, `"seat": {"gap": "between cap and housing"}, "adapter": {"name": "key", "offset": "1 in", "angle": "0 °"},`, "stations[1].tighten.adapter", ErrContradiction},
-	{"or until seated beside a sequence", theSequence, theSequence + `"orSeated": true,`, "stations[0].tighten.orSeated", ErrContradiction},
-	{"or until seated beside a seat", theSeat, theSeat + `"orSeated": true,`, "stations[1].tighten.orSeated", ErrContradiction},
-	{"a view beside a torque", theSeat, `"torque": "20 to 25 N·m",`, "stations[1].tighten.seen", ErrContradiction},
+	{"unknown field of a seat", `"gap":`, `"depth": "1 mm", "gap":`, "stations[1].tighten.seat.depth", errUnknownField},
+	{"a seat as text", `{"gap": "between cap and housing", "torque": "max 25 N·m", "turns": "5 1/2 turns"}`, `"metal to metal"`, "stations[1].tighten.seat", errType},
+	{"contact beside a seat", theSeat, theSeat + `"expected": "4 turns",`, "stations[1].tighten.expected", errContradiction},
+	{"a gasket beside a seat", theSeat, theSeat + `"gasket": "4 mm",`, "stations[1].tighten.gasket", errContradiction},
+	{"snug beside a seat", theSeat, theSeat + snugBand, "stations[1].tighten.snug", errContradiction},
+	{"within beside a seat", theSeat, theSeat + angleWithin, "stations[1].tighten.within", errContradiction},
+	{"marks beside a seat", theSeat, theSeat + `"marks": {"labels": ["A", "B"], "printed": "clockwise", "index": "x", "seen": "from the head side"},`, "stations[1].tighten.marks", errContradiction},
+	{"an adapter beside a seat without a torque", theSeat, `"seat": {"gap": "between cap and housing"}, "adapter": {"name": "key", "offset": "1 in", "angle": "0 °"},`, "stations[1].tighten.adapter", errContradiction},
+	{"or until seated beside a sequence", theSequence, theSequence + `"orSeated": true,`, "stations[0].tighten.orSeated", errContradiction},
+	{"or until seated beside a seat", theSeat, theSeat + `"orSeated": true,`, "stations[1].tighten.orSeated", errContradiction},
+	{"a view beside a torque", theSeat, `"torque": "20 to 25 N·m",`, "stations[1].tighten.seen", errContradiction},
 }
 
 func TestBadWaysToTighten(t *testing.T) {
@@ -500,13 +500,13 @@ func TestBadReadingsOfNewWays(t *testing.T) {
 		old, new, path string
 		want           error
 	}{
-		{angle, `{}`, "stations[0].angle", ErrContradiction},
-		{angle, `{"total": "165°", "stages": ["45°"]}`, "stations[0].angle", ErrContradiction},
-		{angle, `{"total": "165°", "within": "2°"}`, "stations[0].angle.within", ErrContradiction},
+		{angle, `{}`, "stations[0].angle", errContradiction},
+		{angle, `{"total": "165°", "stages": ["45°"]}`, "stations[0].angle", errContradiction},
+		{angle, `{"total": "165°", "within": "2°"}`, "stations[0].angle.within", errContradiction},
 		{angle, `{"total": "165°", "tool": "G", "within": "0°"}`, "stations[0].angle.within", units.ErrRange},
 		{angle, `{"total": "165°", "tool": "G", "within": "180°"}`, "stations[0].angle.within", units.ErrRange},
 		{angle, `{"total": "165"}`, "stations[0].angle.total", units.ErrNoUnit},
-		{angle, `{"stages": ["45°", 45]}`, "stations[0].angle.stages[1]", ErrType},
+		{angle, `{"stages": ["45°", 45]}`, "stations[0].angle.stages[1]", errType},
 		{`"stopTurns": "5 1/2 turns"`, `"stopTurns": "5.5"`, "stations[1].stopTurns", units.ErrNoUnit},
 	} {
 		_, err := ReadAsDone(edited(t, coverAndCapDone, c.old, c.new))
@@ -608,7 +608,7 @@ func TestStagesAddUp(t *testing.T) {
 		less, more := rapid.Int64Range(0, 10).Draw(t, "less"), rapid.Int64Range(1, 10).Draw(t, "more")
 		sequence, err := turn.NewSequence(units.NewtonMetre.Of(40), stages...)
 		require.NoError(t, err)
-		plans, whole, err := Tighten{Sequence: sequence, Within: &Within{turn.MustOf(less, 360), turn.MustOf(more, 360)}}.stages()
+		plans, whole, err := Tighten{Sequence: sequence, Within: &TurnTolerance{Less: turn.MustOf(less, 360), More: turn.MustOf(more, 360)}}.stages()
 		require.NoError(t, err)
 		require.Zero(t, plans[n-1].Total.Rat().Cmp(sum))
 		least, most := new(big.Rat).Sub(sum, big.NewRat(n*less, 360)), new(big.Rat).Add(sum, big.NewRat(n*more, 360))

@@ -218,13 +218,13 @@ var badJobs = []struct {
 	name, old, new, path string
 	want                 error
 }{
-	{"unknown field", `"id": "T-1"`, `"id": "T-1", "colour": "red"`, "colour", ErrUnknownField},
-	{"other letter case", `"id": "T-1"`, `"ID": "T-1"`, "id", ErrMissingField},
-	{"duplicate key", `"id": "T-1"`, `"id": "T-1", "id": "T-2"`, "id", ErrDuplicateField},
-	{"missing field", `"source": "an invented service card",`, ``, "source", ErrMissingField},
+	{"unknown field", `"id": "T-1"`, `"id": "T-1", "colour": "red"`, "colour", errUnknownField},
+	{"other letter case", `"id": "T-1"`, `"ID": "T-1"`, "id", errMissingField},
+	{"duplicate key", `"id": "T-1"`, `"id": "T-1", "id": "T-2"`, "id", errDuplicateField},
+	{"missing field", `"source": "an invented service card",`, ``, "source", errMissingField},
 	{"missing unit", `"best": "1.5 L"`, `"best": "1.5"`, "stations[0].drain.out.best", units.ErrNoUnit},
-	{"a bare number", `"best": "1.5 L"`, `"best": 1.5`, "stations[0].drain.out.best", ErrType},
-	{"null", `"best": "1.5 L"`, `"best": null`, "stations[0].drain.out.best", ErrType},
+	{"a bare number", `"best": "1.5 L"`, `"best": 1.5`, "stations[0].drain.out.best", errType},
+	{"null", `"best": "1.5 L"`, `"best": null`, "stations[0].drain.out.best", errType},
 	{"whose gallon", `"panHolds": "10 L"`, `"panHolds": "2 gal"`, "shop.panHolds", units.ErrAmbiguous},
 	{"decimal comma", `"panHolds": "10 L"`, `"panHolds": "1,5 L"`, "shop.panHolds", units.ErrAmbiguous},
 	{"low above high", `"150 to 230 in-lb"`, `"230 to 150 in-lb"`, "stations[0].tighten.torque", nil},
@@ -242,20 +242,20 @@ var badJobs = []struct {
 	{"a turn of 0/0", `"3/4 turn after`, `"0/0 turn after`, "stations[1].tighten.turn", units.ErrRange},
 	{"no datum", `"3/4 turn after gasket contact"`, `"3/4 turn"`, "stations[1].tighten.turn", turn.ErrNoDatum},
 	{"a torque in two units", `"150 to 230 in-lb"`, `"150-230 in-lb (17-26 N·m)"`, "stations[0].tighten.torque", torque.ErrTwoUnits},
-	{"neither torque nor turn", `"torque": "150 to 230 in-lb", `, ``, "stations[0].tighten", ErrContradiction},
+	{"neither torque nor turn", `"torque": "150 to 230 in-lb", `, ``, "stations[0].tighten", errContradiction},
 	{"density too low", `"840 kg/m³"`, `"84 kg/m³"`, "fuel.density", drain.ErrDensity},
 	{"density too high", `"840 kg/m³"`, `"1200 kg/m³"`, "fuel.density", drain.ErrDensity},
 	{"too cold", `"measuredAt": "60 °C"`, `"measuredAt": "-50.01 °C"`, "fuel.measuredAt", drain.ErrTemperature},
 	{"too hot", `"caughtAt": "60 °C"`, `"caughtAt": "150.01 °C"`, "fuel.caughtAt", drain.ErrTemperature},
 	{"pump without flow", `"low": "1.5 L/min"`, `"low": "0 L/min"`, "prime.pump", nil},
-	{"no pump", pumpBlock + ",", "", "prime", ErrMissingField},
+	{"no pump", pumpBlock + ",", "", "prime", errMissingField},
 	{"newer version", `"version": 1`, `"version": 2, "novelty": true`, "version", ErrNewerVersion},
 	{"version 0", `"version": 1`, `"version": 0`, "version", units.ErrRange},
 	{"no such date", `"2026-03-09"`, `"2026-02-30"`, "date", units.ErrRange},
 	{"no station", `"stations": [`, `"stations": [], "others": [`, "stations", units.ErrRange},
-	{"same ID twice", `"id": "2"`, `"id": "1"`, "stations[1].id", ErrContradiction},
+	{"same ID twice", `"id": "2"`, `"id": "1"`, "stations[1].id", errContradiction},
 	{"prefill without how much", `"fill": "dry",
-      "tighten": {"torque"`, `"fill": "prefill", "tighten": {"torque"`, "stations[0].prefillWith", ErrMissingField},
+      "tighten": {"torque"`, `"fill": "prefill", "tighten": {"torque"`, "stations[0].prefillWith", errMissingField},
 	{"efficiency above one", `"85 %"`, `"185 %"`, "prime.pump.efficiency", units.ErrRange},
 	{"a pump on for milliseconds", `"onTime": "30 s"`, `"onTime": "30 ms"`, "prime.pump.onTime", units.ErrUnknownUnit},
 	{"a pump on for no time", `"onTime": "30 s"`, `"onTime": "0 s"`, "prime.pump.onTime", units.ErrRange},
@@ -380,7 +380,7 @@ func TestTooManyValues(t *testing.T) {
 func TestTextsThatSayNothing(t *testing.T) {
 	twice := benchPlan(t).Job
 	twice.Isolate[1].What = twice.Isolate[0].What
-	assert.ErrorIs(t, twice.Check(), ErrContradiction, "two things known by one name would come back together")
+	assert.ErrorIs(t, twice.Check(), errContradiction, "two things known by one name would come back together")
 	for path, empty := range map[string]func(*Job){
 		"machine":                    func(j *Job) { j.Machine = "" },
 		"source":                     func(j *Job) { j.Source = "  " },

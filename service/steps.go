@@ -268,13 +268,13 @@ func (w *writer) element(st Station) {
 // kind, and it is the dirty side in each case, since what is poured past the element isn't filtered.
 // Common practice, no source.
 func (w *writer) fill(st Station) {
-	if st.Fill == Prefill {
+	if st.Fill == FitFilled {
 		w.prefill(st)
 	}
 	if st.Kind == SpinOnCanister {
 		w.do("fill.plug")
 	}
-	if st.Fill != Prefill {
+	if st.Fill != FitFilled {
 		w.do("fill.dry")
 	}
 }
@@ -293,7 +293,7 @@ func (w *writer) prefill(st Station) {
 
 func (w *writer) leaks(p *Plan) {
 	w.section("leaks")
-	for _, side := range []Side{Pressure, Suction} {
+	for _, side := range []Side{PressureSide, SuctionSide} {
 		var ids []string
 		for _, st := range p.Job.Stations {
 			if st.Side == side {
@@ -359,7 +359,7 @@ func (w *writer) record(p *Plan) {
 		w.blank("record.strokes")
 	}
 	w.blank("record.crank")
-	for _, side := range []Side{Pressure, Suction} {
+	for _, side := range []Side{PressureSide, SuctionSide} {
 		if slices.ContainsFunc(p.Job.Stations, func(s Station) bool { return s.Side == side }) {
 			w.blank("record.leaks-"+side.String(), "side", side)
 		}

@@ -21,8 +21,8 @@ const (
 	AsPlanned                  // nothing usable recorded
 )
 
-// Total is what one stream of waste came to, for the ledger of the month.
-type Total struct {
+// WasteTotal is what one stream of waste came to, for the ledger of the month.
+type WasteTotal struct {
 	Line   int          `json:"line"` // of the plan's waste, from 1; behind it water that was found where none was expected
 	What   string       `json:"what"`
 	Stream waste.Stream `json:"stream"`
@@ -43,10 +43,10 @@ func (r Review) Entries() []waste.Entry {
 }
 
 // totals takes for each stream the firmest figure there is.
-func (r *reviewer) totals() []Total {
-	var totals []Total
+func (r *reviewer) totals() []WasteTotal {
+	var totals []WasteTotal
 	for i, plan := range r.wastes() {
-		t := Total{Line: i + 1, What: plan.What, Stream: plan.Stream, Mass: plan.Mass, Basis: AsPlanned}
+		t := WasteTotal{Line: i + 1, What: plan.What, Stream: plan.Stream, Mass: plan.Mass, Basis: AsPlanned}
 		r.taken(&t, plan)
 		at := slices.IndexFunc(r.done.Weights, func(w Weight) bool { return w.of(plan) })
 		if at >= 0 {
@@ -58,7 +58,7 @@ func (r *reviewer) totals() []Total {
 }
 
 // weighed puts a weight in the place of whatever was reckoned.
-func (r *reviewer) weighed(t *Total, w Weight) {
+func (r *reviewer) weighed(t *WasteTotal, w Weight) {
 	if given(w.Mass) {
 		t.Mass, t.Basis, t.Note = w.Mass, ByMass, ""
 		return
@@ -100,7 +100,7 @@ func (r *reviewer) densityOf(s waste.Stream) (density units.Density, of string) 
 
 // taken reckons a liquid's mass from the volumes that were read. Drained fuel and water that the
 // job lists beside the stations' own were in no reading of a station.
-func (r *reviewer) taken(t *Total, plan WasteLine) {
+func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 	if plan.Volume == nil {
 		return
 	}

@@ -83,7 +83,7 @@ func (t byTurn) match(r *reviewer, path string, done StationDone, _ *StationPlan
 	case done.Marks == nil:
 		return
 	case t.Marks == nil:
-		r.errs.add(path, "given, though the station has no printed marks", "it left out", ErrContradiction)
+		r.errs.add(path, "given, though the station has no printed marks", "it left out", errContradiction)
 		return
 	}
 	ring, _ := turn.NewRing(t.Marks.Labels, t.Marks.Printed) // checked
@@ -427,13 +427,13 @@ func (m MarkSeen) check(path string, errs *JobErrors) {
 	switch {
 	case errs.spoilt(path):
 	case (m.Mark == "") == (len(m.Between) == 0):
-		errs.add(path, "both or neither of mark and between", both, ErrContradiction)
+		errs.add(path, "both or neither of mark and between", both, errContradiction)
 	case len(m.Between) != 0 && len(m.Between) != 2:
-		errs.add(path+".between", fmt.Sprintf("%d marks", len(m.Between)), "the two neighbours on either side of the index", ErrContradiction)
+		errs.add(path+".between", fmt.Sprintf("%d marks", len(m.Between)), "the two neighbours on either side of the index", errContradiction)
 	case m.Past != nil && len(m.Between) != 0:
-		errs.add(path+".past", "given beside between", `"share", how far from the first mark towards the second, as a part of their gap`, ErrContradiction)
+		errs.add(path+".past", "given beside between", `"share", how far from the first mark towards the second, as a part of their gap`, errContradiction)
 	case m.Share != nil && len(m.Between) == 0:
-		errs.add(path+".share", "given without between", `"between" with two neighbours, or "past" with a turn`, ErrContradiction)
+		errs.add(path+".share", "given without between", `"between" with two neighbours, or "past" with a turn`, errContradiction)
 	}
 }
 

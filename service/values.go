@@ -28,8 +28,8 @@ type Side uint8
 
 // The two sides.
 const (
-	Suction Side = iota + 1
-	Pressure
+	SuctionSide Side = iota + 1
+	PressureSide
 )
 
 // AdapterKind is a kind of adapter whose lever can't be known; the zero value is one with a fixed lever.
@@ -41,13 +41,13 @@ const (
 	ChainWrench
 )
 
-// Fill tells whether a new filter is filled before it is fitted.
-type Fill uint8
+// Fit tells whether a new filter is filled before it is fitted.
+type Fit uint8
 
 // The two ways.
 const (
-	FitDry  Fill = iota + 1
-	Prefill      // through the dirty side only
+	FitDry    Fit = iota + 1
+	FitFilled     // through the dirty side only
 )
 
 // Date is a civil date, "2026-03-09"; a [Zone] beside it says by whose clocks.
@@ -89,7 +89,7 @@ var samples = []struct {
 	{reflect.TypeFor[Kind](), "screw-on bowl"},
 	{reflect.TypeFor[Side](), "suction"},
 	{reflect.TypeFor[AdapterKind](), "strap wrench"},
-	{reflect.TypeFor[Fill](), "dry"},
+	{reflect.TypeFor[Fit](), "dry"},
 	{reflect.TypeFor[FillPart](), "2/3"},
 	{reflect.TypeFor[Duration](), "30 s"},
 	{reflect.TypeFor[units.Share](), "80 %"},

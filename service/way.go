@@ -67,7 +67,7 @@ var besides = []struct {
 // checkBeside refuses the fields beside a way that it doesn't take.
 func (t Tighten) checkBeside(w way, path string, errs *JobErrors) {
 	for _, b := range besides {
-		errs.when(b.given(t) && !slices.Contains(w.beside(), b.field), path+"."+b.field, b.problem, b.want, ErrContradiction)
+		errs.when(b.given(t) && !slices.Contains(w.beside(), b.field), path+"."+b.field, b.problem, b.want, errContradiction)
 	}
 }
 
@@ -85,7 +85,7 @@ func (t Tighten) checkWay(path string, errs *JobErrors) {
 	}
 	last := len(all) - 1
 	errs.add(path, fmt.Sprintf("%s of %s and %s is given", either(len(given) == 0, "none", strings.Join(given, " and ")), strings.Join(all[:last], ", "), all[last]),
-		"one of them", ErrContradiction)
+		"one of them", errContradiction)
 }
 
 func either(first bool, a, b string) string {
@@ -105,7 +105,7 @@ func (r *reviewer) matchWay(path string, done StationDone, plan *StationPlan) {
 	for i := range readings.NumField() {
 		name, _, _ := strings.Cut(readings.Type().Field(i).Tag.Get("json"), ",")
 		if !readings.Field(i).IsZero() && !slices.Contains(everyWay, name) && !slices.Contains(w.takes(), name) {
-			r.errs.add(path+"."+name, "given, though the station is tightened "+w.how(), "it left out", ErrContradiction)
+			r.errs.add(path+"."+name, "given, though the station is tightened "+w.how(), "it left out", errContradiction)
 		}
 	}
 	if len(r.errs) == 0 {

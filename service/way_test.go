@@ -62,7 +62,7 @@ func TestWhatStandsBesideAnotherWay(t *testing.T) {
 		{Tighten{Torque: band, Expected: turns}, "expected"},
 		{Tighten{Printed: "266-354 in-lb (30-40 N·m)", Gasket: gasket}, "gasket"},
 		{Tighten{Torque: band, Snug: band}, "snug"},
-		{Tighten{Torque: band, Within: &Within{More: turns}}, "within"},
+		{Tighten{Torque: band, Within: &TurnTolerance{More: turns}}, "within"},
 		{Tighten{Torque: band, Marks: &Marks{}}, "marks"},
 		{Tighten{Sequence: sequence, OrSeated: true}, "orSeated"},
 		{Tighten{Sequence: sequence, Expected: turns}, "expected"},
@@ -74,6 +74,6 @@ func TestWhatStandsBesideAnotherWay(t *testing.T) {
 		c.tighten.check("tighten", &errs)
 		require.Len(t, errs, 1, "%s", c.path)
 		assert.Equal(t, "tighten."+c.path, errs[0].Path)
-		assert.ErrorIs(t, errs, ErrContradiction)
+		assert.ErrorIs(t, errs, errContradiction)
 	}
 }

@@ -55,11 +55,11 @@ func (a Adapter) check(path string, errs *JobErrors) {
 	if a.Kind != 0 {
 		checkWritten(path+".kind", a.Kind, errs)
 		errs.when(a.Offset != nil || a.Angle != nil, path, "a lever, for a "+a.Kind.String(),
-			"offset and angle left out: where it grips is different each time", ErrContradiction)
+			"offset and angle left out: where it grips is different each time", errContradiction)
 		return
 	}
-	errs.when(a.Offset == nil, path+".offset", "missing", "the distance from the drive to the fastener, or for a strap or chain wrench its kind", ErrMissingField)
-	errs.when(a.Angle == nil, path+".angle", "missing", "the angle between wrench and adapter, or for a strap or chain wrench its kind", ErrMissingField)
+	errs.when(a.Offset == nil, path+".offset", "missing", "the distance from the drive to the fastener, or for a strap or chain wrench its kind", errMissingField)
+	errs.when(a.Angle == nil, path+".angle", "missing", "the angle between wrench and adapter, or for a strap or chain wrench its kind", errMissingField)
 	if a.Offset != nil {
 		errs.when(a.Offset.Sign() < 0, path+".offset", a.Offset.String(), "zero or more, with an angle above 90° where it shortens the lever", units.ErrRange)
 	}

@@ -89,7 +89,7 @@ func TestDayOfTheSite(t *testing.T) {
 		plan.Job.Zone, done.Zone = c.job, c.done
 		review, err := plan.reviewBy(done, rulesWith(t))
 		if !c.same {
-			assert.ErrorIs(t, err, ErrContradiction, "%s, %s", c.job, c.done)
+			assert.ErrorIs(t, err, errContradiction, "%s, %s", c.job, c.done)
 			assert.ErrorContains(t, err, "zone: ", "%s, %s", c.job, c.done)
 			continue
 		}

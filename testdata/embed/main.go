@@ -102,7 +102,7 @@ func refusing() error {
 
 	_, err = service.ReadJob([]byte(`{"version": 1, "colour": "red"}`))
 	var all service.JobErrors
-	if !errors.As(err, &all) || !errors.Is(err, service.ErrUnknownField) {
+	if !errors.As(err, &all) || all[0].Code() != "unknown-field" {
 		return fmt.Errorf("a job with a colour: %v", err)
 	}
 	fmt.Println("a job with a colour is refused")
