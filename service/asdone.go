@@ -58,12 +58,16 @@ type StationDone struct {
 	Water     *VolumeTaken `json:"water,omitempty"` // and the water under it, also where the job expects none
 }
 
-// TorqueReading is a torque as the wrench showed it, in a unit on its scale. Through an adapter with
+// TorqueReading is a torque as the wrench showed it, in a unit on its scale, or the setting at which a
+// wrench of the job clicked. Through an adapter with
 // a fixed lever a review works out the torque at the fastener, where the job lists the wrench with its
 // length or the adapter leaves the lever as it is; through a strap or a chain nothing can be read.
 type TorqueReading struct {
 	Value units.Torque `json:"value"`
 	Tool  string       `json:"tool"` // the shop's number for the wrench
+	// Clicked says that the wrench was set to Value and clicked there. It then stands for all that the
+	// wrench may deliver at that setting, by its deviation and its lever as the job lists them.
+	Clicked bool `json:"clicked,omitempty"`
 	// Expanded is the expanded uncertainty U of Value, at the coverage factor K. Left out it isn't known,
 	// which is not zero.
 	Expanded units.Torque `json:"expanded,omitzero"`
@@ -209,6 +213,8 @@ func (s StationDone) check(path string, errs *JobErrors) {
 		errs.when(t.Value.Sign() < 0, path+".torque.value", t.Value.String(), "zero or more", units.ErrRange)
 		errs.when(t.Tool == "", path+".torque.tool", "empty", "the shop's number for the wrench", errMissingField)
 		checkWritten(path+".torque.value", t.Value, errs)
+		errs.when(t.Clicked && given(t.Expanded), path+".torque.expanded", "given beside clicked", "it left out: what a click is good to follows from the wrench", ErrContradiction)
+		errs.when(t.Clicked && t.Corrected, path+".torque.corrected", "given beside clicked", "the setting as it stood on the scale, and corrected left out", ErrContradiction)
 		if u := t.Expanded; given(u) {
 			errs.when(u.Sign() <= 0, path+".torque.expanded", u.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
 			checkWritten(path+".torque.expanded", u, errs)

@@ -64,7 +64,7 @@ func (toSeat) match(*reviewer, string, StationDone, *StationPlan) {}
 
 func (t toSeat) blanks(w *writer, p *Plan, sp StationPlan) {
 	if given(t.Seat.Torque) {
-		w.blankTorque("record.torque", p, sp)
+		w.blankTorque("record.torque", p, sp, sp.Seat.Limit.Set)
 	}
 	if given(t.Seat.Turns) {
 		w.blank("record.turns-to-stop", "station", sp.Station.ID)

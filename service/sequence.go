@@ -70,7 +70,7 @@ func (bySequence) find(p *Plan, i int) {
 func (bySequence) sheet(w *writer, sp StationPlan) { w.sequence(sp) }
 
 func (bySequence) blanks(w *writer, p *Plan, sp StationPlan) {
-	w.blankTorque("record.snug", p, sp)
+	w.blankTorque("record.snug", p, sp, sp.Sequence.set())
 	w.blank("record.angle", "station", sp.Station.ID)
 }
 
@@ -320,11 +320,11 @@ func (r *reviewer) snug(plan *StationPlan, done StationDone, path string) {
 		l.Want, l.Source = fmt.Sprintf("%v, within %v", s.Sequence.Torque(), s.Band.Stated), r.rules.source()
 	}
 	t, unfit := done.Torque, ""
-	var at []TorqueReading
+	var at reached
 	if t != nil {
 		l.Found = t.String()
 		if at, unfit = r.atFastener(*t, plan); unfit == "" {
-			l.Found = found(*t, at)
+			l.Found = at.found(*t)
 		}
 	}
 	switch {

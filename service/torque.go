@@ -2,6 +2,7 @@ package service
 
 import (
 	"cmp"
+	"errors"
 	"fmt"
 	"slices"
 	"strings"
@@ -47,7 +48,7 @@ func (byTorque) sheet(w *writer, sp StationPlan)                    { w.torque(s
 func (byTorque) match(*reviewer, string, StationDone, *StationPlan) {}
 
 func (byTorque) blanks(w *writer, p *Plan, sp StationPlan) {
-	w.blankTorque("record.torque", p, sp)
+	w.blankTorque("record.torque", p, sp, sp.Torque.Set)
 	w.blankGap(sp)
 }
 
@@ -66,12 +67,14 @@ func (byTorque) says(r Rules) []clause {
 			torque.NonBinary:        "a torque passes that lies inside the band by U at k = 2 or more, fails outside it by more than U, and is undecided between",
 		}[r.Torque], r.source()},
 		{"torque.unknown-uncertainty", "an uncertainty that isn't known is not zero: where the rule needs it, a torque in the band is undecided", "reading of ILAC-G8:09/2019, from memory"},
+		{"torque.click", "a wrench that was set and clicked stands for all that it may deliver at that setting, by its deviation, lever and adapter, whatever the rule: it passes where all of that lies in the band, fails where all of it lies outside, and is undecided between; the setting has to be one that the wrench has", practice},
 		{"torque.tool", "a torque read with a wrench past its calibration, with one the job doesn't list, in a unit that the wrench doesn't show, off its scale, or through a strap or chain wrench is undecided; through another adapter it is worked out by the lever, and undecided where that isn't known", practice},
 	}
 }
 
-// blankTorque leaves room for a torque, unless the adapter lets none be read.
-func (w *writer) blankTorque(code string, p *Plan, sp StationPlan) {
+// blankTorque leaves room for a torque, unless the adapter lets none be read: for a click where a wrench is
+// set, else for a reading, with its U where the rules need it.
+func (w *writer) blankTorque(code string, p *Plan, sp StationPlan, set *WrenchSet) {
 	as := ""
 	switch a := sp.Station.Tighten.Adapter; {
 	case a.grips():
@@ -81,6 +84,12 @@ func (w *writer) blankTorque(code string, p *Plan, sp StationPlan) {
 		as = "shown"
 	default:
 		as = "corrected"
+	}
+	if p.Rules.Torque == torque.SimpleAcceptance {
+		as += "-alone"
+	}
+	if set != nil {
+		as = "set"
 	}
 	w.blank(code+"/"+as, "station", sp.Station.ID)
 }
@@ -222,13 +231,13 @@ func exactTorque(t units.Torque, unit units.TorqueUnit) Value {
 func (r *reviewer) torque(band torque.Band, atStop bool, plan *StationPlan, done StationDone, path string) {
 	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Want: band.String(), Source: r.rules.source()}
 	fit, usable := true, false
-	var at []TorqueReading
+	var at reached
 	if t := done.Torque; t == nil {
 		l.Verdict, l.Reason = NotRecorded, "no torque was written down"
 	} else if at, l.Reason = r.atFastener(*t, plan); l.Reason != "" {
 		l.Verdict, l.Found, fit = Undecided, t.String(), false
 	} else {
-		l.Found = found(*t, at)
+		l.Found, l.Source = at.found(*t), r.sourceOf(*t)
 		l.Verdict, l.Reason, usable = r.decide(band, at)
 	}
 	dragged := dragged(done)
@@ -245,8 +254,8 @@ func (r *reviewer) torque(band torque.Band, atStop bool, plan *StationPlan, done
 		l.Reason = "the gap was seen closed all round; by the torque alone it would be " + l.Verdict.String() + ": " + l.Reason
 		l.Verdict, l.Source = Seated, practice+"; "+r.rules.source()
 	}
-	if l.Verdict == Fail && len(at) > 0 && !done.PastStop {
-		l.Reason += r.nextAfter(band, at[0].Value, done)
+	if l.Verdict == Fail && fit && done.Torque != nil && !done.PastStop {
+		l.Reason += r.nextAfter(band, at.nominal(), done)
 	}
 	r.say(l)
 }
@@ -268,9 +277,9 @@ func (r *reviewer) nextAfter(band torque.Band, value units.Torque, done StationD
 // highKept reports whether a reading that is fit to be judged leaves no doubt of the high limit: there
 // is none, or it passes with the high limit alone. An unfit one, such as one through a strap wrench,
 // would leave it in doubt.
-func (r *reviewer) highKept(high units.Torque, at []TorqueReading, usable bool) bool {
+func (r *reviewer) highKept(high units.Torque, at reached, usable bool) bool {
 	if !usable {
-		return !slices.ContainsFunc(at, func(t TorqueReading) bool { return high.Less(t.Value) })
+		return !slices.ContainsFunc(at.read, func(t TorqueReading) bool { return high.Less(t.Value) })
 	}
 	below, err := torque.Between(high.Unit().Of(0), high)
 	if err != nil {
@@ -280,44 +289,101 @@ func (r *reviewer) highKept(high units.Torque, at []TorqueReading, usable bool) 
 	return verdict == Pass
 }
 
+// reached is what is known of the torque at the fastener: what was read, or all that a wrench delivers
+// that clicked. A reading whose digits don't end in as many as are kept is given twice, a little below
+// and a little above, and both have to pass.
+type reached struct {
+	read  []TorqueReading
+	click *torque.Setting
+}
+
+// nominal is about what arrived.
+func (at reached) nominal() units.Torque {
+	if at.click != nil {
+		return at.click.Delivered
+	}
+	return at.read[0].Value
+}
+
+// found is a reading in words, with what it is at the fastener where that was worked out.
+func (at reached) found(t TorqueReading) string {
+	if at.click != nil {
+		least, most := at.click.Delivers(t.Value.Unit(), 3)
+		return fmt.Sprintf("%v: %v to %v at the fastener", t, least, most)
+	}
+	value := at.read[0].Value
+	if value.Equal(t.Value) {
+		return t.String()
+	}
+	return fmt.Sprintf("%v, about %v at the fastener", t, value.RoundIn(value.Unit(), 3, units.ToNearestEven))
+}
+
+// sourceOf is by what a reading is judged.
+func (r *reviewer) sourceOf(t TorqueReading) string {
+	if t.Clicked {
+		return practice
+	}
+	return r.rules.source()
+}
+
 // atFastener is a reading as the torque at the fastener, or why it can't be judged at all. What a
-// wrench showed through an adapter is worked out by the lever; a result that doesn't end in as many
-// digits as are kept is given twice, a little below and a little above, and both have to pass.
-func (r *reviewer) atFastener(t TorqueReading, plan *StationPlan) (at []TorqueReading, unfit string) {
+// wrench showed through an adapter is worked out by the lever.
+func (r *reviewer) atFastener(t TorqueReading, plan *StationPlan) (at reached, unfit string) {
 	a := plan.Station.Tighten.Adapter
 	if a.grips() {
-		return nil, fmt.Sprintf("read with %s, a %v, whose lever isn't fixed: nothing it shows is the torque at the fastener", plain.Cut(a.Name), a.Kind)
+		return reached{}, fmt.Sprintf("read with %s, a %v, whose lever isn't fixed: nothing it shows is the torque at the fastener", plain.Cut(a.Name), a.Kind)
 	}
 	if a != nil && given(a.CalibratedUntil) {
 		if late := r.lapsed(a.Name, a.CalibratedUntil); late != "" {
-			return nil, late
+			return reached{}, late
 		}
 	}
 	wrench, listed := r.wrench(t.Tool)
 	switch {
 	case listed:
 		if late := r.lapsed(t.Tool, wrench.CalibratedUntil); late != "" {
-			return nil, late
+			return reached{}, late
 		}
 	case len(r.plan.Job.Shop.Wrenches) > 0:
 		var ids []string
 		for _, w := range r.plan.Job.Shop.Wrenches {
 			ids = append(ids, w.ID)
 		}
-		return nil, noneOf(t.Tool, "wrenches", ids)
+		return reached{}, noneOf(t.Tool, "wrenches", ids)
 	}
 	if a != nil && t.Corrected {
-		return []TorqueReading{t}, "" // no longer what a scale showed
+		return reached{read: []TorqueReading{t}}, "" // no longer what a scale showed
 	}
 	if listed {
 		if off := wrench.offScale(t.Value); off != "" {
-			return nil, off
+			return reached{}, off
 		}
 	}
-	if a == nil {
-		return []TorqueReading{t}, ""
+	if t.Clicked {
+		return clicked(t, wrench, listed, a)
 	}
-	return throughLever(t, wrench.tool().Length, a)
+	if a == nil {
+		return reached{read: []TorqueReading{t}}, ""
+	}
+	at.read, unfit = throughLever(t, wrench.tool().Length, a)
+	return at, unfit
+}
+
+// clicked is what a wrench may have delivered that was set and clicked.
+func clicked(t TorqueReading, w Wrench, listed bool, a *Adapter) (at reached, unfit string) {
+	switch unit := w.Lowest.Unit(); {
+	case !listed:
+		return at, fmt.Sprintf("the job lists no wrench %s, so that nothing is known of what it delivers when it clicks", plain.Cut(t.Tool))
+	case t.Value.Unit() != unit:
+		return at, fmt.Sprintf("the settings of %s are listed in %v: write down what was set in %v", plain.Cut(t.Tool), unit, unit)
+	}
+	s, err := w.tool().At(t.Value, a.lever())
+	if errors.Is(err, torque.ErrTooCoarse) {
+		return at, fmt.Sprintf("%v is no setting of %s, which has %v to %v in steps of %v: ask what was set", t.Value, plain.Cut(t.Tool), w.Lowest, w.Highest, w.Step)
+	} else if err != nil {
+		return at, err.Error()
+	}
+	return reached{click: &s}, ""
 }
 
 // throughLever works a reading out by the lever.
@@ -343,14 +409,6 @@ func throughLever(t TorqueReading, length units.Length, a *Adapter) (at []Torque
 	return at, ""
 }
 
-// found is a reading in words, with what it is at the fastener where that was worked out.
-func found(t TorqueReading, at []TorqueReading) string {
-	if at[0].Value.Equal(t.Value) {
-		return t.String()
-	}
-	return fmt.Sprintf("%v, about %v at the fastener", t, at[0].Value.RoundIn(at[0].Value.Unit(), 3, units.ToNearestEven))
-}
-
 // wrench is a wrench of the job by its number, and whether the job lists it.
 func (r *reviewer) wrench(id string) (w Wrench, listed bool) {
 	wrenches := r.plan.Job.Shop.Wrenches
@@ -362,14 +420,29 @@ func (r *reviewer) wrench(id string) (w Wrench, listed bool) {
 
 // decide puts what a reading may be at the fastener under the rule: where that is two torques, both
 // have to come to the same. Usable is false where the reading lacks what the rule needs.
-func (r *reviewer) decide(band torque.Band, at []TorqueReading) (v Verdict, reason string, usable bool) {
-	v, reason, usable = r.decideOne(band, at[0])
-	for _, t := range at[1:] {
+func (r *reviewer) decide(band torque.Band, at reached) (v Verdict, reason string, usable bool) {
+	if at.click != nil {
+		v, reason = decideClick(band, *at.click)
+		return v, reason, true
+	}
+	v, reason, usable = r.decideOne(band, at.read[0])
+	for _, t := range at.read[1:] {
 		if other, _, _ := r.decideOne(band, t); other != v {
 			return Undecided, "a limit lies where the digits of the lever's arithmetic end", usable
 		}
 	}
 	return v, reason, usable
+}
+
+// decideClick goes by all that the wrench may have delivered.
+func decideClick(band torque.Band, s torque.Setting) (Verdict, string) {
+	switch band.AcceptsSetting(s) {
+	case torque.Accepted:
+		return Pass, "all that the wrench may deliver at that setting lies in the band"
+	case torque.Rejected:
+		return Fail, "all that the wrench may deliver at that setting is " + outside(band, s.Delivered)
+	}
+	return Undecided, "a part of what the wrench may deliver at that setting lies outside the band"
 }
 
 // decideOne puts one torque under the rule.
@@ -421,8 +494,11 @@ func outside(band torque.Band, value units.Torque) string {
 	return side
 }
 
-// String is the reading with what is known of it.
+// String is the reading with what is known of it, or "set to 20.5 N·m, clicked, with W-1".
 func (t TorqueReading) String() string {
+	if t.Clicked {
+		return fmt.Sprintf("set to %v, clicked, with %s", t.Value, t.Tool)
+	}
 	u := "uncertainty not known"
 	if given(t.Expanded) {
 		u = fmt.Sprintf("U = %v at k = %s", t.Expanded, cmp.Or(t.K, "2"))

@@ -455,6 +455,21 @@ func ExampleChoose() {
 	// take bench 3 at 19 N·m
 }
 
+// Set to 20.5 N·m, and clicked: what that shows is all that the wrench may deliver there.
+func ExampleWrench_At() {
+	nm := units.NewtonMetre.Of
+	click := torque.Wrench{Lowest: nm(5), Highest: nm(50), Step: units.MustParseTorque("0.5 N·m"), Deviation: units.Percent.Of(4)}
+	set, _ := click.At(units.MustParseTorque("20.5 N·m"), torque.Adapter{})
+	fmt.Println(set.Delivers(units.NewtonMetre, 2))
+	fmt.Println(torque.MustParseBand("19 to 22 N·m").AcceptsSetting(set), torque.MustParseBand("20 to 22 N·m").AcceptsSetting(set))
+	_, err := click.At(units.MustParseTorque("20.3 N·m"), torque.Adapter{})
+	fmt.Println(err)
+	// Output:
+	// 19.68 N·m 21.36 N·m
+	// accepted inconclusive
+	// torque "20.3 N·m": no setting of this wrench; want 5 N·m to 50 N·m in steps of 0.5 N·m
+}
+
 // 40 N·m, then degrees: where the sheet states no tolerance, the nearest setting and the tool that
 // is least out.
 func ExampleChooseNearest() {

@@ -458,3 +458,23 @@ func TestPropertyDeliversRoundsOnce(t *testing.T) {
 		}
 	})
 }
+
+// Whatever band, wrench and adapter: where Set finds a setting, a click there is accepted.
+func TestSetIsAcceptedWhenItClicks(t *testing.T) {
+	chosen := 0
+	rapid.Check(t, func(t *rapid.T) {
+		b, w, a := anyBand(t), anyWrench(t), anyAdapter(t)
+		s, err := w.Set(b, a)
+		if err != nil || s.Dial.Sign() == 0 {
+			return // nothing clicks at nothing
+		}
+		chosen++
+		at, err := w.At(s.Dial, a)
+		if err != nil || b.AcceptsSetting(at) != Accepted || at.least.Cmp(s.least) != 0 || at.most.Cmp(s.most) != 0 {
+			t.Fatalf("%v at %v: %v %v, chosen as %v", b, s.Dial, at, err, s)
+		}
+	})
+	if chosen == 0 {
+		t.Error("no case had a setting")
+	}
+}

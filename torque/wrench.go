@@ -279,6 +279,52 @@ func (w Wrench) nearest(wanted units.Torque, a Adapter) (Setting, *big.Rat, erro
 	return s, margin.Mul(margin, units.Factor(j.unit, units.NewtonMetre)), nil
 }
 
+// At tells what a dial value comes to: what the tool, set to it, may deliver. The dial value has to be one
+// that the tool has, and above zero: nothing clicks at nothing. As with [Wrench.Nearest] there is no band: AboveLow and BelowHigh are the margins to
+// the dial value itself. [Band.AcceptsSetting] holds it against one.
+//
+// Errors: *SettingError (ErrOutOfScale) for a dial value beyond either end of the scale and
+// (ErrTooCoarse) for one between its settings, with the dial value as From and To; otherwise as [Wrench.Set].
+func (w Wrench) At(dial units.Torque, a Adapter) (Setting, error) {
+	b, err := Between(dial, dial)
+	if err != nil {
+		return Setting{}, err
+	}
+	j, err := w.job(b, a)
+	if err != nil {
+		return Setting{}, err
+	}
+	k := new(big.Rat).Sub(j.low, j.lowest)
+	k.Quo(k, j.step)
+	switch {
+	case k.Sign() < 0 || j.low.Cmp(j.dial(j.steps())) > 0:
+		err = ErrOutOfScale
+	case !k.IsInt():
+		err = ErrTooCoarse
+	default:
+		return j.setting(j.low)
+	}
+	return Setting{}, &SettingError{ParseError: misread.Error("torque", dial.String(), 0, "no setting of this wrench", w.scale(), err), From: dial, To: dial}
+}
+
+// AcceptsSetting says what a click at a setting shows: Accepted where everything that the tool may have
+// delivered lies in the band, both limits included, Rejected where all of it lies outside, on one side,
+// and Inconclusive between. It is exact: it goes by the setting's figures before they were rounded. The
+// zero Setting and the zero Band are Inconclusive.
+func (b Band) AcceptsSetting(s Setting) Acceptance {
+	if s.least == nil || b.usable() != nil {
+		return Inconclusive
+	}
+	low, high := b.low.RatIn(units.NewtonMetre), b.high.RatIn(units.NewtonMetre)
+	switch {
+	case s.least.Cmp(low) >= 0 && s.most.Cmp(high) <= 0:
+		return Accepted
+	case s.most.Cmp(low) < 0 || s.least.Cmp(high) > 0:
+		return Rejected
+	}
+	return Inconclusive
+}
+
 // job holds the numbers of one question, all in the wrench's unit.
 type job struct {
 	band         Band

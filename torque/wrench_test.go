@@ -356,3 +356,49 @@ func TestSetRefuses(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+// A dial value that Set chose is accepted when the wrench clicks there, and what it may deliver is what
+// Set said of it; what is beyond the scale or between two settings is none. With ±4 % of either kind a
+// wrench set to D delivers D·0.96 to D/0.96: by arithmetic.
+func TestAt(t *testing.T) {
+	w := shopWrench() // 10 to 100 N·m by 0.5 N·m, ±4 %
+	for _, c := range []struct {
+		dial, band string
+		want       Acceptance
+	}{
+		{"30 N·m", "28.8 to 31.25 N·m", Accepted}, // the limits themselves
+		{"30.0 N·m", "28.8000000000000001 to 31.25 N·m", Inconclusive},
+		{"30 N·m", "28.8 to 31.2499999999999999 N·m", Inconclusive},
+		{"30 N·m", "29 to 31 N·m", Inconclusive},
+		{"30 N·m", "31.25 to 40 N·m", Inconclusive},
+		{"30 N·m", "31.2500000000000001 to 40 N·m", Rejected},
+		{"30 N·m", "20 to 28.8 N·m", Inconclusive},
+		{"30 N·m", "20 to 28.7999999999999999 N·m", Rejected},
+		{"30 N·m", "max 31.25 N·m", Accepted},
+		{"10 N·m", "9.6 to 11 N·m", Accepted},
+		{"100 N·m", "96 to 105 N·m", Accepted},
+	} {
+		s, err := w.At(units.MustParseTorque(c.dial), Adapter{})
+		if err != nil {
+			t.Fatal(c.dial, err)
+		}
+		if got := MustParseBand(c.band).AcceptsSetting(s); got != c.want {
+			t.Errorf("%s, %s: %v, want %v", c.dial, c.band, got, c.want)
+		}
+	}
+	for dial, want := range map[string]error{"30.25 N·m": ErrTooCoarse, "9.5 N·m": ErrOutOfScale, "100.5 N·m": ErrOutOfScale, "22 ft-lb": ErrTooCoarse, "-1 N·m": units.ErrRange} {
+		if _, err := w.At(units.MustParseTorque(dial), Adapter{}); !errors.Is(err, want) {
+			t.Errorf("%s: %v", dial, err)
+		}
+	}
+	w.Length = units.Length{}
+	if _, err := w.At(units.NewtonMetre.Of(30), Adapter{Offset: units.Millimetre.Of(40)}); !errors.Is(err, units.ErrRange) {
+		t.Error("a lever that isn't known:", err)
+	}
+	if got := MustParseBand("1 to 100 N·m").AcceptsSetting(Setting{}); got != Inconclusive {
+		t.Error(got)
+	}
+	if s, _ := shopWrench().At(units.NewtonMetre.Of(30), Adapter{}); (Band{}).AcceptsSetting(s) != Inconclusive {
+		t.Error("no band accepts nothing")
+	}
+}

@@ -1,0 +1,139 @@
+package service
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/torque"
+	"example.com/snugturn/units"
+)
+
+// withWrench is the plan of one station with a wrench of 10 to 60 N·m by 0.5 N·m, ±4 %, and its readings.
+// Within its deviation it delivers 0.96 to 1/0.96 of what is set: by arithmetic.
+func withWrench(t *testing.T, tighten Tighten, done StationDone) (*Plan, AsDone) {
+	t.Helper()
+	plan, all := oneStation(t, tighten, done)
+	job := plan.Job
+	job.Shop.Wrenches = []Wrench{{ID: "W", Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(60), Step: units.MustParseTorque("0.5 N·m"),
+		Deviation: units.Percent.Of(4), AlsoShows: []units.TorqueUnit{units.FootPound}, Length: units.Millimetre.Of(300), CalibratedUntil: job.Date}}
+	plan, err := NewPlan(job, Rules{})
+	require.NoError(t, err)
+	return plan, all
+}
+
+// "Set to 45 N·m, clicked" is all that the wrench may have delivered: the rule for measured torques and
+// their U has no part in it.
+func TestClick(t *testing.T) {
+	for _, c := range []struct {
+		name, band, value string
+		edit              func(*Plan, *StationDone)
+		want              Verdict
+		says              string
+	}{
+		{"inside", "40 to 50 N·m", "45 N·m", nil, Pass, "all that the wrench may deliver at that setting lies in the band"},
+		{"to the limits", "43.2 to 46.875 N·m", "45 N·m", nil, Pass, ""},
+		{"partly below", "43.2001 to 50 N·m", "45 N·m", nil, Undecided, "a part of what the wrench may deliver"},
+		{"partly above", "40 to 46.8749 N·m", "45 N·m", nil, Undecided, "a part of what"},
+		{"all below", "40 to 50 N·m", "38 N·m", nil, Fail, "all that the wrench may deliver at that setting is below the band"},
+		{"all above", "40 to 50 N·m", "52.5 N·m", nil, Fail, "never back off into the band"},
+		{"no such setting", "40 to 50 N·m", "45.3 N·m", nil, Undecided, "45.3 N·m is no setting of W, which has 10 N·m to 60 N·m in steps of 0.5 N·m"},
+		{"off the scale", "40 to 50 N·m", "61 N·m", nil, Undecided, "above the scale"},
+		{"on its other scale", "40 to 50 N·m", "33 ft-lb", nil, Undecided, "write down what was set in N·m"},
+		{"another wrench", "40 to 50 N·m", "45 N·m", func(_ *Plan, s *StationDone) { s.Torque.Tool = "V" }, Undecided, "none of the job's wrenches (W)"},
+		{"no wrench listed", "40 to 50 N·m", "45 N·m", func(p *Plan, _ *StationDone) { p.Job.Shop.Wrenches = nil }, Undecided, "nothing is known of what it delivers"},
+		{"past its calibration", "40 to 50 N·m", "45 N·m", func(p *Plan, _ *StationDone) { p.Job.Shop.Wrenches[0].CalibratedUntil.Year-- }, Undecided, "was calibrated until"},
+		{"dragged", "40 to 50 N·m", "45 N·m", func(_ *Plan, s *StationDone) { s.Dragged = ptr(true) }, Undecided, "it dragged"},
+		{"gap open", "40 to 50 N·m", "45 N·m", func(_ *Plan, s *StationDone) { s.Seated = ptr(false) }, Undecided, "gap not closed"},
+	} {
+		for _, rule := range []torque.Rule{torque.SimpleAcceptance, torque.GuardedByU, torque.Guarded95, torque.NonBinary} {
+			done := StationDone{Dragged: ptr(false), Seated: ptr(true), Torque: &TorqueReading{Value: units.MustParseTorque(c.value), Tool: "W", Clicked: true}}
+			plan, all := withWrench(t, Tighten{Torque: torque.MustParseBand(c.band)}, done)
+			if c.edit != nil {
+				c.edit(plan, &all.Stations[0])
+			}
+			rules := rulesWith(t)
+			rules.Torque = rule
+			plan, err := NewPlan(plan.Job, rules)
+			require.NoError(t, err)
+			review, err := plan.Review(all)
+			require.NoError(t, err, c.name)
+			l := lineOf(t, review, "stations[0].torque")
+			assert.Equal(t, c.want, l.Verdict, "%s, %v: %v", c.name, rule, l)
+			assert.Contains(t, l.Reason, c.says, c.name)
+			if c.want == Pass {
+				assert.Equal(t, "set to 45 N·m, clicked, with W: 43.200 N·m to 46.875 N·m at the fastener", l.Found)
+				assert.True(t, review.Complete, review.Text())
+			}
+		}
+	}
+}
+
+// A click through an adapter is worked out by its lever, and one through a strap shows nothing: 45 N·m
+// on 300 mm with 60 mm straight on is 54 N·m, less or more by the deviation.
+func TestClickThroughAnAdapter(t *testing.T) {
+	done := StationDone{Dragged: ptr(false), Seated: ptr(true), Torque: &TorqueReading{Value: units.NewtonMetre.Of(45), Tool: "W", Clicked: true}}
+	lever := &Adapter{Name: "claw", Offset: ptr(units.Millimetre.Of(60)), Angle: ptr(units.Degree.Of(0))}
+	for _, c := range []struct {
+		band    string
+		adapter *Adapter
+		want    Verdict
+	}{
+		{"51.84 to 56.25 N·m", lever, Pass}, {"51.85 to 56.25 N·m", lever, Undecided}, {"43.2 to 46.875 N·m", lever, Fail},
+		{"43.2 to 46.875 N·m", &Adapter{Name: "claw", Offset: lever.Offset, Angle: ptr(units.Degree.Of(90))}, Pass},
+		{"43.2 to 46.875 N·m", &Adapter{Name: "strap", Kind: StrapWrench}, Undecided},
+	} {
+		plan, all := withWrench(t, Tighten{Torque: torque.MustParseBand(c.band), Adapter: c.adapter}, done)
+		review, err := plan.reviewBy(all, rulesWith(t))
+		require.NoError(t, err)
+		l := lineOf(t, review, "stations[0].torque")
+		assert.Equal(t, c.want, l.Verdict, "%s: %v", c.band, l)
+	}
+}
+
+// At a stop a click does as a reading does: what may have been delivered must not pass the most.
+func TestClickAtAStop(t *testing.T) {
+	for value, want := range map[string]Verdict{"20 N·m": Seated, "29 N·m": Undecided, "40 N·m": Fail} {
+		for name, tighten := range map[string]Tighten{
+			"or seated": {Torque: torque.MustParseBand("25 to 30 N·m"), OrSeated: true},
+			"seat":      {Seat: &Seat{Gap: "under the cap", Torque: torque.MustParseBand("25 to 30 N·m")}},
+		} {
+			done := StationDone{Dragged: ptr(false), Seated: ptr(true), Torque: &TorqueReading{Value: units.MustParseTorque(value), Tool: "W", Clicked: true}}
+			plan, all := withWrench(t, tighten, done)
+			review, err := plan.reviewBy(all, rulesWith(t))
+			require.NoError(t, err)
+			assert.Equal(t, want, lineOf(t, review, "stations[0].torque").Verdict, "%s, %s", name, value)
+		}
+	}
+}
+
+func TestClickThatCannotBe(t *testing.T) {
+	const read = `{"value": "21 N·m", "tool": "W-1", "expanded": "1.2 N·m"}`
+	for text, path := range map[string]string{
+		`{"value": "21 N·m", "tool": "W-1", "expanded": "1.2 N·m", "clicked": true}`: "stations[0].torque.expanded",
+		`{"value": "21 N·m", "tool": "W-1", "corrected": true, "clicked": true}`:     "stations[0].torque.corrected",
+		`{"value": "21 N·m", "clicked": true}`:                                       "stations[0].torque.tool",
+		`{"value": "21 N·m", "tool": "W-1", "clicked": "yes"}`:                       "stations[0].torque.clicked",
+	} {
+		_, err := ReadAsDone([]byte(edited(t, benchDone, read, text)))
+		require.Error(t, err, text)
+		assert.Equal(t, []string{path}, pathsOf(t, err), text)
+	}
+}
+
+// Where a wrench is set the sheet asks for what was set, and else for a reading, with its U where the rule
+// needs one.
+func TestSheetAsksForAClick(t *testing.T) {
+	tighten := Tighten{Torque: torque.MustParseBand("40 to 50 N·m")}
+	plan, _ := withWrench(t, tighten, StationDone{})
+	assert.Contains(t, flat(plan.Text()), "station 1: wrench no., set to, clicked (yes/no)")
+	bare, _ := oneStation(t, tighten, StationDone{})
+	for rule, asked := range map[torque.Rule]string{torque.SimpleAcceptance: "station 1: torque, with unit, tool no.", torque.GuardedByU: "station 1: torque and its U, with unit, tool no."} {
+		rules := rulesWith(t)
+		rules.Torque = rule
+		plan, err := NewPlan(bare.Job, rules)
+		require.NoError(t, err)
+		assert.Contains(t, flat(plan.Text()), asked)
+	}
+}
