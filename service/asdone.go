@@ -213,8 +213,8 @@ func (s StationDone) check(path string, errs *JobErrors) {
 		errs.when(t.Value.Sign() < 0, path+".torque.value", t.Value.String(), "zero or more", units.ErrRange)
 		errs.when(t.Tool == "", path+".torque.tool", "empty", "the shop's number for the wrench", errMissingField)
 		checkWritten(path+".torque.value", t.Value, errs)
-		errs.when(t.Clicked && given(t.Expanded), path+".torque.expanded", "given beside clicked", "it left out: what a click is good to follows from the wrench", ErrContradiction)
-		errs.when(t.Clicked && t.Corrected, path+".torque.corrected", "given beside clicked", "the setting as it stood on the scale, and corrected left out", ErrContradiction)
+		errs.when(t.Clicked && given(t.Expanded), path+".torque.expanded", "given beside clicked", "it left out: what a click is good to follows from the wrench", errContradiction)
+		errs.when(t.Clicked && t.Corrected, path+".torque.corrected", "given beside clicked", "the setting as it stood on the scale, and corrected left out", errContradiction)
 		if u := t.Expanded; given(u) {
 			errs.when(u.Sign() <= 0, path+".torque.expanded", u.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
 			checkWritten(path+".torque.expanded", u, errs)
