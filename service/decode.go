@@ -49,14 +49,23 @@ type object struct{}
 
 // decode fills the struct that into points to and tells all that is wrong.
 func decode(data []byte, into any) (errs JobErrors) {
+	if root, ok := parse(data, "", &errs); ok {
+		bind(root, reflect.ValueOf(into).Elem(), &errs)
+	}
+	return capped(errs)
+}
+
+// parse reads a text into a tree whose paths begin with root; ok means that it can be bound.
+func parse(data []byte, root string, errs *JobErrors) (n node, ok bool) {
 	if len(data) > maxJobBytes {
-		errs.add("", fmt.Sprintf("%d bytes of text", len(data)), "at most 1 MiB", ErrSize)
-		return errs
+		errs.add(root, fmt.Sprintf("%d bytes of text", len(data)), "at most 1 MiB", ErrSize)
+		return n, false
 	}
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.UseNumber()
-	r := reader{d, maxValues, &errs}
-	root, err := r.node("", 0)
+	var twice JobErrors
+	r := reader{d, maxValues, &twice}
+	n, err := r.node(root, 0)
 	if err == nil {
 		if _, err = d.Token(); err == nil {
 			err = errors.New("something stands behind it")
@@ -64,21 +73,27 @@ func decode(data []byte, into any) (errs JobErrors) {
 			err = nil
 		}
 	}
-	if err == errMany {
-		return JobErrors{{Problem: fmt.Sprintf("after byte %d: %v", d.InputOffset(), err),
-			Want: fmt.Sprintf("at most %d of a list or an object, and %d in all", maxItems, maxValues), Err: ErrSize}}
+	switch version, newer := newerVersion(n); {
+	case err == errMany:
+		errs.add(root, fmt.Sprintf("after byte %d: %v", d.InputOffset(), err),
+			fmt.Sprintf("at most %d of a list or an object, and %d in all", maxItems, maxValues), ErrSize)
+		return n, false
+	case err != nil:
+		*errs = append(*errs, twice...)
+		errs.add(root, fmt.Sprintf("after byte %d: %s", d.InputOffset(), plain.Cut(err.Error())), "one JSON object", ErrJSON)
+		return n, false
+	case newer:
+		errs.add(join(root, "version"), "written for version "+version+", this program reads version "+strconv.Itoa(Version),
+			"a newer program, or a file of version "+strconv.Itoa(Version), ErrNewerVersion)
+		return n, false
 	}
-	if err != nil {
-		errs.add("", fmt.Sprintf("after byte %d: %s", d.InputOffset(), plain.Cut(err.Error())), "one JSON object", ErrJSON)
-		return errs
-	}
-	if version, ok := newerVersion(root); ok {
-		return JobErrors{{Path: "version", Problem: "written for version " + version + ", this program reads version " +
-			strconv.Itoa(Version), Want: "a newer program, or a file of version " + strconv.Itoa(Version), Err: ErrNewerVersion}}
-	}
-	bind(root, reflect.ValueOf(into).Elem(), &errs)
-	if len(errs) > maxErrors {
-		left := len(errs) - maxErrors
+	*errs = append(*errs, twice...)
+	return n, true
+}
+
+// capped cuts off what nobody would read.
+func capped(errs JobErrors) JobErrors {
+	if left := len(errs) - maxErrors; left > 0 {
 		errs = errs[:maxErrors]
 		errs.add("", fmt.Sprintf("and %d errors more", left), "", ErrSize)
 	}

@@ -21,6 +21,7 @@ type Job struct {
 	Date     Date   `json:"date"`               // planned day of the work
 	Zone     Zone   `json:"zone,omitempty"`     // the site's, by whose clocks every day is meant; may be left out
 	Machine  string `json:"machine"`            // what is serviced
+	Card     string `json:"card,omitempty"`     // the name and state of the machine card that the job was laid over; none without one
 	Place    string `json:"place,omitempty"`    // where it stands; may be left out
 	Invented bool   `json:"invented,omitempty"` // the figures are made up, and the sheet says so on every part
 	Source   string `json:"source"`             // where the figures come from: the maker's instruction, by its number

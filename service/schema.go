@@ -8,6 +8,8 @@ import (
 var (
 	//go:embed job.schema.json
 	jobSchema []byte
+	//go:embed machine.schema.json
+	machineSchema []byte
 	//go:embed asdone.schema.json
 	asDoneSchema []byte
 	//go:embed record.schema.json
@@ -21,6 +23,11 @@ var (
 // a schema can say: units, ranges, and what contradicts what. It also takes other spellings of
 // some words, such as "RH" for "right hand"; the schema has the one that is written.
 func JobSchema() []byte { return slices.Clone(jobSchema) }
+
+// MachineSchema is the JSON Schema (draft 2020-12) of the two files that [ReadJobOn] reads: a machine
+// card and a job laid over one. It has the fields of a job, all of which may be left out, since the
+// other file may have them; what is in a list is whole.
+func MachineSchema() []byte { return slices.Clone(machineSchema) }
 
 // AsDoneSchema is the JSON Schema (draft 2020-12) of as-done readings, to the same extent:
 // [ReadAsDone] judges more, and whether they fit a job is for [Plan.Review] to say.

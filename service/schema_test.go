@@ -30,6 +30,7 @@ type fromGo struct {
 	comments map[string]string // "Job.ID" and "Job" to their words
 	defs     schema
 	output   bool // of what is written, not of what is read
+	part     bool // of a file that another one adds to: objects may lack fields, but not those in a list
 }
 
 func (f *fromGo) of(typ reflect.Type) schema {
@@ -50,7 +51,9 @@ func (f *fromGo) of(typ reflect.Type) schema {
 	case reflect.Int:
 		return schema{"type": "integer"}
 	case reflect.Slice:
-		return schema{"type": "array", "items": f.of(typ.Elem())}
+		whole := *f
+		whole.part = false
+		return schema{"type": "array", "items": whole.of(typ.Elem())}
 	case reflect.Map:
 		return schema{"type": "object", "additionalProperties": f.of(typ.Elem())}
 	case reflect.Struct:
@@ -106,6 +109,9 @@ func wordsOf(typ reflect.Type) (words []string) {
 
 func (f *fromGo) object(typ reflect.Type) schema {
 	name := defName(typ)
+	if f.part {
+		name += "Part"
+	}
 	if _, done := f.defs[name]; !done {
 		object := schema{"type": "object", "additionalProperties": false}
 		f.defs[name] = object
@@ -118,11 +124,19 @@ func (f *fromGo) object(typ reflect.Type) schema {
 				property["description"] = words
 			}
 			properties[key] = property
-			if !optional {
+			if f.part && key == "stations" {
+				station := f.of(field.Type.Elem())["$ref"].(string)
+				delete(f.defs[strings.TrimPrefix(station, "#/$defs/")].(schema)["properties"].(schema), "id")
+				properties[key] = schema{"description": "each under its ID; in a job, a list replaces all of the card's",
+					"anyOf": []schema{{"type": "object", "additionalProperties": schema{"$ref": station}}, {"type": "array", "items": property["items"]}}}
+			}
+			if !optional && !f.part {
 				required = append(required, key)
 			}
 		}
-		object["properties"], object["required"] = properties, required
+		if object["properties"] = properties; !f.part {
+			object["required"] = required
+		}
 		if words := f.comments[typ.Name()]; words != "" {
 			object["description"] = words
 		}
@@ -177,6 +191,7 @@ var published = []struct {
 	get         func() []byte
 }{
 	{"job.schema.json", "Job file of a fuel-filter service", reflect.TypeFor[Job](), false, JobSchema},
+	{"machine.schema.json", "Machine card of a fuel-filter service, or a job laid over one", reflect.TypeFor[Job](), false, MachineSchema},
 	{"asdone.schema.json", "As-done readings of a fuel-filter service", reflect.TypeFor[AsDone](), false, AsDoneSchema},
 	{"record.schema.json", "Record of a fuel-filter service", reflect.TypeFor[recordFile](), false, RecordSchema},
 	{"sheet.schema.json", "Work sheet of a fuel-filter service", reflect.TypeFor[Sheet](), true, SheetSchema},
@@ -186,15 +201,18 @@ var published = []struct {
 // and the comments beside them.
 func TestSchemaIsThatOfTheTypes(t *testing.T) {
 	words := comments(t)
-	versions := map[string]int{"Job": Version, "AsDone": Version, "Record": RecordVersion, "Sheet": SheetVersion}
+	versions := map[string]int{"Job": Version, "AsDone": Version, "Record": RecordVersion, "JobPart": Version, "Sheet": SheetVersion}
 	for _, p := range published {
-		f := fromGo{comments: words, defs: schema{}, output: p.output}
+		f := fromGo{comments: words, defs: schema{}, output: p.output, part: p.file == "machine.schema.json"}
 		root := f.of(p.of)
 		root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
 		root["title"] = p.title
 		root["$defs"] = f.defs
 		for name, version := range versions {
 			if def, ok := f.defs[name].(schema); ok {
+				if name == "JobPart" {
+					def["required"] = []string{"version"}
+				}
 				def["properties"].(schema)["version"] = schema{"const": version, "description": "of the form of this file"}
 			}
 		}

@@ -51,11 +51,12 @@ func ExampleSheetPolicy() {
 
 // What is written down, kept and shown has a schema each.
 func ExampleAsDoneSchema() {
-	for _, schema := range [][]byte{service.AsDoneSchema(), service.RecordSchema(), service.SheetSchema()} {
+	for _, schema := range [][]byte{service.MachineSchema(), service.AsDoneSchema(), service.RecordSchema(), service.SheetSchema()} {
 		var s struct{ Title string }
 		fmt.Println(json.Unmarshal(schema, &s), s.Title)
 	}
 	// Output:
+	// <nil> Machine card of a fuel-filter service, or a job laid over one
 	// <nil> As-done readings of a fuel-filter service
 	// <nil> Record of a fuel-filter service
 	// <nil> Work sheet of a fuel-filter service

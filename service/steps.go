@@ -407,6 +407,9 @@ func (w *writer) judgedBy() {
 func (w *writer) sources(p *Plan) {
 	f := p.Job.Fuel
 	w.section("sources")
+	if p.Job.Card != "" {
+		w.know("sources.card", "card", p.Job.Card)
+	}
 	w.know("sources.torque")
 	w.judgedBy()
 	w.know("sources.estimates")

@@ -29,6 +29,20 @@ func read(file string, in io.Reader) (data []byte, name string, err error) {
 	return data, file, err
 }
 
+// readJob reads the job of a file, laid over a machine card if one is named.
+func readJob(data []byte, file, card string) (job service.Job, name string, err error) {
+	if card == "" {
+		job, err = service.ReadJob(data)
+		return job, file, err
+	}
+	machine, err := readFile(card)
+	if err != nil {
+		return job, card, err
+	}
+	job, err = service.ReadJobOn(machine, data)
+	return job, file + " on " + card, err
+}
+
 // readRules reads the rules, if a file is named; the demonstration has rules of its own.
 func readRules(file string, demonstration bool) (rules service.Rules, name string, err error) {
 	data, name := demoRules, "demo-rules.json"

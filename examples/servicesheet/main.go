@@ -4,7 +4,10 @@
 // out the rest, and the sheet says where each rounded number came from. One model, three readers:
 // text for a terminal, a page to print, JSON for the shop's software.
 //
-//	servicesheet [-job FILE] [-rules FILE] [-units UNIT,...] [-format text|html|json]
+//	servicesheet [-machine FILE] [-job FILE] [-rules FILE] [-units UNIT,...] [-format text|html|json]
+//
+// With -machine the job is laid over the card of its machine: two objects merge, anything else replaces;
+// demo-machine.json and demo-job.json are such a pair, and together say what demo.json says alone.
 //
 // The rules are those that the work will be judged by: what the sheet says to aim at depends on them.
 // Without -job it prints an invented demonstration job by invented rules. A job's FILE may be - for standard input. It ends
@@ -28,6 +31,7 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	flags := flag.NewFlagSet("servicesheet", flag.ContinueOnError)
 	flags.SetOutput(problems)
 	file := flags.String("job", "", "job `FILE` to read, - for standard input (default: the invented demonstration job)")
+	card := flags.String("machine", "", "machine card `FILE` that the job is laid over (default: none, and the job says everything)")
 	agreed := flags.String("rules", "", "rules `FILE` by which the work will be judged (default: none, and the sheet promises no pass)")
 	units := flags.String("units", "", "`UNITS` to print in, such as ft-lb or 'N·m,L,kg,°C' (default: as the job says)")
 	format := flags.String("format", "text", "what to print: text, html (one page, no scripts) or json")
@@ -52,11 +56,14 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	if err := printIn(&service.Job{}, *units); err != nil {
 		return fail(2, "-units", err)
 	}
+	if *card != "" && *file == "" {
+		return fail(2, "-machine", errors.New("without a job to lay over it; name one with -job"))
+	}
 	data, name, err := read(*file, in)
 	if err != nil {
 		return fail(1, name, err)
 	}
-	job, err := service.ReadJob(data)
+	job, name, err := readJob(data, name, *card)
 	if err != nil {
 		return fail(1, name, err)
 	}

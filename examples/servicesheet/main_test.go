@@ -48,6 +48,38 @@ func TestJobFromFileAndStandardInput(t *testing.T) {
 	assert.Equal(t, want, fromFile)
 }
 
+// A job of ten lines over the card of its machine prints what the long form prints, but for the card's
+// name; what is wrong is said with the file that it stands in.
+func TestJobOnMachineCard(t *testing.T) {
+	job, err := os.ReadFile("demo-job.json")
+	require.NoError(t, err)
+	assert.LessOrEqual(t, bytes.Count(job, []byte("\n")), 12)
+	_, long, _ := call("")
+	code, short, problems := call(string(job), "-machine", "demo-machine.json", "-job", "-", "-rules", "demo-rules.json")
+	require.Zero(t, code, problems)
+	card := "   -   Machine card: Standby generator 2, state of 2026-06.\n"
+	assert.Equal(t, 1, strings.Count(short, card))
+	assert.Equal(t, long, strings.Replace(short, card, "", 1))
+
+	for _, c := range []struct {
+		in, machine string
+		code        int
+		says        string
+	}{
+		{strings.Replace(string(job), `"38 °C"`, `"38"`, 1), "demo-machine.json", 1, "standard input on demo-machine.json: job.fuel.caughtAt: "},
+		{string(job), "demo.json", 1, "standard input on demo.json: machine.card: missing"},
+		{string(job), "none.json", 1, "none.json: open none.json"},
+	} {
+		code, out, problems := call(c.in, "-machine", c.machine, "-job", "-")
+		assert.Equal(t, c.code, code)
+		assert.Empty(t, out)
+		assert.Contains(t, problems, c.says)
+	}
+	code, _, problems = call("", "-machine", "demo-machine.json")
+	assert.Equal(t, 2, code)
+	assert.Contains(t, problems, "name one with -job")
+}
+
 // Another job has the rules that are named, or none.
 func TestRules(t *testing.T) {
 	for want, args := range map[string][]string{

@@ -85,6 +85,7 @@ func TestSchemasTakeWhatTheLibraryDoes(t *testing.T) {
 		}
 	}
 	for pattern, schema := range map[string][]byte{
+		"service/testdata/*machine.json": service.MachineSchema(), "examples/servicesheet/demo-[mj]*.json": service.MachineSchema(),
 		"service/testdata/asdone.json": service.AsDoneSchema(), "service/testdata/record*.json": service.RecordSchema(),
 	} {
 		s := compiled(t, schema)
@@ -104,6 +105,9 @@ func TestSchemasRefuse(t *testing.T) {
 		{service.JobSchema(), "service/testdata/bench.json", `"fuel": {`, `"fuels": {`},
 		{service.JobSchema(), "service/testdata/bench.json", `"suction"`, `"sucking"`},
 		{service.JobSchema(), "service/testdata/bench.json", `"revision": 1`, `"revision": "1"`},
+		{service.MachineSchema(), "service/testdata/machine.json", `"fuel": {`, `"fuels": {`},
+		{service.MachineSchema(), "service/testdata/machine.json", `"where": "rim",`, ``},
+		{service.MachineSchema(), "service/testdata/*machine.json", `"version": 1,`, ``},
 		{service.AsDoneSchema(), "service/testdata/asdone.json", `"stations"`, `"station"`},
 		{service.RecordSchema(), "service/testdata/record.json", `"verdict":"pass"`, `"verdict":"good"`},
 		{service.RecordSchema(), "service/testdata/record-month.json", `"upTo":`, `"up_to":`},
@@ -121,7 +125,7 @@ func TestSchemasRefuse(t *testing.T) {
 }
 
 func all() map[string][]byte {
-	return map[string][]byte{"job": service.JobSchema(), "as done": service.AsDoneSchema(),
+	return map[string][]byte{"job": service.JobSchema(), "machine": service.MachineSchema(), "as done": service.AsDoneSchema(),
 		"record": service.RecordSchema(), "sheet": service.SheetSchema()}
 }
 
