@@ -36,7 +36,7 @@ func ReadJobOn(machine, job []byte, sets ...waste.RuleSet) (Job, error) {
 	states(over, &errs, "version", "id", "revision", "date")
 	sameCard(under, over, &errs)
 	if stations := under.member("stations"); stations != nil && !stations.isObject() {
-		errs.add(stations.path, stations.is(), "an object, each station under its ID, so that a job can name it", ErrType)
+		errs.add(stations.path, stations.is(), "an object, each station under its ID, so that a job can name it", errType)
 		return Job{}, capped(errs)
 	}
 	merged := byID(laid(under, over), &errs)
@@ -77,12 +77,12 @@ func (n node) member(key string) *node {
 // over something, it might be taken for a way to remove it.
 func states(file node, errs *JobErrors, fields ...string) {
 	if !file.isObject() {
-		errs.add(file.path, file.is(), "an object", ErrType)
+		errs.add(file.path, file.is(), "an object", errType)
 		return
 	}
 	for _, field := range fields {
 		if file.member(field) == nil {
-			errs.add(join(file.path, field), "missing", "the field "+strconv.Quote(field)+" in this file", ErrMissingField)
+			errs.add(join(file.path, field), "missing", "the field "+strconv.Quote(field)+" in this file", errMissingField)
 		}
 	}
 	file.nulls(errs)
@@ -90,7 +90,7 @@ func states(file node, errs *JobErrors, fields ...string) {
 
 func (n node) nulls(errs *JobErrors) {
 	if n.value == nil {
-		errs.add(n.path, "null", "a value, or the field left out: it removes nothing", ErrType)
+		errs.add(n.path, "null", "a value, or the field left out: it removes nothing", errType)
 	}
 	for _, m := range n.members {
 		m.nulls(errs)
@@ -110,7 +110,7 @@ func sameCard(machine, job node, errs *JobErrors) {
 	name, ok := is.value.(string)
 	other, too := wanted.value.(string)
 	if ok && too && name != other {
-		errs.add(wanted.path, "written for the card "+plain.Quote(other)+", laid over "+plain.Quote(name), "the card that it was written for", ErrContradiction)
+		errs.add(wanted.path, "written for the card "+plain.Quote(other)+", laid over "+plain.Quote(name), "the card that it was written for", errContradiction)
 	}
 }
 
@@ -144,7 +144,7 @@ func byID(job node, errs *JobErrors) node {
 	list := []node{}
 	for _, m := range stations.members {
 		if id := m.member("id"); id != nil {
-			errs.add(id.path, "given beside the key "+plain.Quote(m.key), "it left out: the key is the ID", ErrDuplicateField)
+			errs.add(id.path, "given beside the key "+plain.Quote(m.key), "it left out: the key is the ID", errDuplicateField)
 			m.members = slices.DeleteFunc(slices.Clone(m.members), func(field member) bool { return field.key == "id" })
 		}
 		if m.isObject() {
