@@ -77,6 +77,9 @@
 // the pressure off, isolate the battery first. Nothing here replaces the maker's instructions, the
 // safety data sheet or local codes; where they differ from this package, they govern.
 //
+// An [Estimate], a [Fuel], a [Vessel] of this package and all else here are values that nothing changes:
+// goroutines may share them.
+//
 // Quantities are those of package [units]. [example.com/snugturn/drain/waste] has the paper, and
 // [example.com/snugturn/service] puts a whole job together.
 package drain

@@ -300,39 +300,49 @@ func (r RuleSet) Check() error {
 	if !r.AsOf.Valid() {
 		return refuse(what, "as of", r.AsOf.String(), "no date", "the day the set was put together", units.ErrRange)
 	}
+	return cmp.Or(r.checkCategories(), r.Satellite.check(), r.Fill.check(), r.checkTexts())
+}
+
+func (r RuleSet) checkCategories() error {
+	const what = "rule set"
+	names := map[string]bool{}
 	for i, c := range r.Categories {
-		if err := c.check(fmt.Sprintf("categories[%d]", i)); err != nil {
+		field := fmt.Sprintf("categories[%d]", i)
+		if err := c.check(field); err != nil {
 			return err
 		}
-		if last := i == len(r.Categories)-1; c.Open != last {
-			return refuse(what, fmt.Sprintf("categories[%d]", i), c.Name, "open, or last and not open", "the last category open, and no other", units.ErrRange)
+		switch last := i == len(r.Categories)-1; {
+		case c.Open != last:
+			return refuse(what, field, c.Name, "open, or last and not open", "the last category open, and no other", units.ErrRange)
+		case i > 0 && !c.Open && !r.Categories[i-1].UpTo.Less(c.UpTo):
+			return refuse(what, field, c.Name, "doesn't reach beyond the one before", "rising limits", units.ErrRange)
+		case names[c.Name]:
+			return refuse(what, field, c.Name, "given twice", "a name of its own", units.ErrRange)
 		}
-		if i > 0 && !c.Open && !r.Categories[i-1].UpTo.Less(c.UpTo) {
-			return refuse(what, fmt.Sprintf("categories[%d]", i), c.Name, "doesn't reach beyond the one before", "rising limits", units.ErrRange)
-		}
-		for _, earlier := range r.Categories[:i] {
-			if earlier.Name == c.Name {
-				return refuse(what, fmt.Sprintf("categories[%d]", i), c.Name, "stands twice", "a name of its own", units.ErrRange)
-			}
-		}
+		names[c.Name] = true
 	}
-	if s := r.Satellite; s.Days != 0 || s.Limit.Sign() != 0 || s.Source != (Source{}) {
-		if s.Days < 0 || s.Days > maxDays || !s.Limit.Valid() || s.Limit.Sign() <= 0 {
-			return refuse(what, "satellite", "", "no limit or impossible days", "a volume and 0 to 3,660 days", units.ErrRange)
-		}
-		if err := s.Source.check("satellite"); err != nil {
-			return err
-		}
+	return nil
+}
+
+func (s Satellite) check() error {
+	if s.Days == 0 && s.Limit.Sign() == 0 && s.Source == (Source{}) {
+		return nil
 	}
-	if r.Fill != (FillRule{}) {
-		if r.Fill.By != NotFullAt55 && r.Fill.By != DegreeOfFilling {
-			return refuse(what, "fill", r.Fill.By, "no way to limit a filling", NotFullAt55+", or "+DegreeOfFilling, units.ErrRange)
-		}
-		if err := r.Fill.Source.check("fill"); err != nil {
-			return err
-		}
+	if s.Days < 0 || s.Days > maxDays || !s.Limit.Valid() || s.Limit.Sign() <= 0 {
+		return refuse("rule set", "satellite", "", "no limit or impossible days", "a volume and 0 to 3,660 days", units.ErrRange)
 	}
-	return r.checkTexts()
+	return s.Source.check("satellite")
+}
+
+func (l FillRule) check() error {
+	switch l.By {
+	case NotFullAt55, DegreeOfFilling:
+		return l.Source.check("fill")
+	}
+	if l == (FillRule{}) {
+		return nil
+	}
+	return refuse("rule set", "fill", l.By, "no way to limit a filling", NotFullAt55+", or "+DegreeOfFilling, units.ErrRange)
 }
 
 // Bounds of a set: far beyond any real one, so that checking stays cheap and a text can't pass for
@@ -356,13 +366,17 @@ func oneLine(field, text, want string) error {
 }
 
 func (c Category) check(field string) error {
+	return cmp.Or(
+		oneLine(field, c.Name, "a name such as SQG"),
+		oneLine(field, c.Title, "what the name stands for"),
+		c.checkLimits(field),
+		c.checkDays(field),
+		c.Source.check(field))
+}
+
+// checkLimits looks at what a month and what is on site may come to.
+func (c Category) checkLimits(field string) error {
 	const what = "rule set"
-	if err := oneLine(field, c.Name, "a name such as SQG"); err != nil {
-		return err
-	}
-	if err := oneLine(field, c.Title, "what the name stands for"); err != nil {
-		return err
-	}
 	switch {
 	case !c.UpTo.Valid() || c.UpTo.Sign() < 0 || !c.Open && c.UpTo.Sign() == 0:
 		return refuse(what, field, c.UpTo.String(), "no limit", "a mass above zero", units.ErrRange)
@@ -370,6 +384,16 @@ func (c Category) check(field string) error {
 		return refuse(what, field, c.UpTo.String(), "a limit on an open category", "none", units.ErrRange)
 	case !c.OnSite.Valid() || c.OnSite.Sign() < 0:
 		return refuse(what, field, c.OnSite.String(), "no limit", "a mass, or 0 kg for none", units.ErrRange)
+	case c.OnSite.Sign() > 0 || c.LimitFrom != (Source{}):
+		return c.LimitFrom.check(field + " on site")
+	}
+	return nil
+}
+
+// checkDays looks at how long waste may stay.
+func (c Category) checkDays(field string) error {
+	const what = "rule set"
+	switch {
 	case c.Days < 0 || c.Days > maxDays || c.FarDays < 0 || c.FarDays > maxDays:
 		return refuse(what, field, c.Name, "impossible days", "0 to 3,660", units.ErrRange)
 	case c.FarDays > 0 && c.FarDays < c.Days:
@@ -380,16 +404,8 @@ func (c Category) check(field string) error {
 			return err
 		}
 	}
-	if err := c.Source.check(field); err != nil {
-		return err
-	}
 	if c.Days > 0 || c.FarDays > 0 || c.DaysFrom != (Source{}) {
-		if err := c.DaysFrom.check(field + " days"); err != nil {
-			return err
-		}
-	}
-	if c.OnSite.Sign() > 0 || c.LimitFrom != (Source{}) {
-		return c.LimitFrom.check(field + " on site")
+		return c.DaysFrom.check(field + " days")
 	}
 	return nil
 }
