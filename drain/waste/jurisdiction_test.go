@@ -2,10 +2,6 @@ package waste_test
 
 import (
 	"encoding/json"
-	"go/parser"
-	"go/token"
-	"os"
-	"strings"
 	"testing"
 	"time"
 
@@ -79,24 +75,4 @@ func TestAnotherJurisdictionNeedsNothingOfTheCore(t *testing.T) {
 	assert.Equal(t, inventedLine{6, "tub"}, line, "23 kg are 50.7 lb")
 	_, err = newInventedLine(b, "DM")
 	refused(t, err, units.ErrSyntax, "another country's code")
-}
-
-// The core imports no jurisdiction.
-func TestTheCoreKnowsNoJurisdiction(t *testing.T) {
-	files, err := os.ReadDir(".")
-	require.NoError(t, err)
-	looked := 0
-	for _, f := range files {
-		if !strings.HasSuffix(f.Name(), ".go") || strings.HasSuffix(f.Name(), "_test.go") {
-			continue
-		}
-		looked++
-		parsed, err := parser.ParseFile(token.NewFileSet(), f.Name(), nil, 0) // without comments
-		require.NoError(t, err)
-		for _, imported := range parsed.Imports {
-			path := strings.Trim(imported.Path.Value, `"`)
-			assert.False(t, strings.HasPrefix(path, "example.com/snugturn/drain/waste/") && !strings.Contains(path, "/internal/"), "%s imports %s", f.Name(), path)
-		}
-	}
-	assert.Greater(t, looked, 5)
 }

@@ -4,6 +4,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
@@ -73,6 +74,30 @@ func TestHashFollowsTheContents(t *testing.T) {
 		require.NoError(t, err)
 		assert.NotEqual(t, first, hash, name)
 	}
+}
+
+// The race detector holds it: no method changes the set that goroutines share.
+func TestGoroutinesMayShareASet(t *testing.T) {
+	rules, want := usfederal.RuleSet(), must(usfederal.RuleSet().Hash())
+	var all sync.WaitGroup
+	for range 8 {
+		all.Add(1)
+		go func() {
+			defer all.Done()
+			var own waste.Ledger
+			assert.NoError(t, own.Add(entry("J1", 0, 1, waste.DrainedFuel, waste.Hazardous, weighed("91 kg"))))
+			s, err := own.Statement(2026, time.March, rules)
+			assert.NoError(t, err)
+			assert.Equal(t, want, s.RulesHash)
+			_, err = rules.Ask(waste.DrainedFuel)
+			assert.NoError(t, err)
+			state, err := rules.Derive("Invented State", rules.AsOf)
+			assert.NoError(t, err)
+			state.Categories[0].Name, state.Questions[0].Streams[0] = "changed", waste.OtherWaste
+		}()
+	}
+	all.Wait()
+	assert.Equal(t, want, must(rules.Hash()))
 }
 
 func TestDerivedSetSharesNothing(t *testing.T) {
