@@ -42,7 +42,7 @@ var enums = []struct {
 	{reflect.TypeFor[turn.Datum](), "gasket contact|finger tight|snug"},
 	{reflect.TypeFor[turn.Reach](), "in the window|short|over|unclear"},
 	{reflect.TypeFor[turn.Contact](), "as expected|second gasket likely|too early|gasket likely missing|contact likely missed|too late"},
-	{reflect.TypeFor[turn.Fit](), "fits|may spin home and let go|should not start|does not engage|another thread"},
+	{reflect.TypeFor[turn.Match](), "fits|may spin home and let go|should not start|does not engage|another thread"},
 	{reflect.TypeFor[drain.Provenance](), "weighed|measured|stated|assumed"},
 	{reflect.TypeFor[drain.Answer](), "no|yes|undecided"},
 	{reflect.TypeFor[drain.Guard](), "clear|caution|stop"},

@@ -40,7 +40,7 @@ func textReaders() map[string]func(string) error {
 		quantity("1 "+of.Name(), of)
 	}
 	for name, of := range map[string]any{
-		"contact": new(turn.Contact), "datum": new(turn.Datum), "action": new(turn.Action), "fit": new(turn.Fit), "verdict of turn": new(turn.Reach),
+		"contact": new(turn.Contact), "datum": new(turn.Datum), "action": new(turn.Action), "fit": new(turn.Match), "verdict of turn": new(turn.Reach),
 		"rule": new(torque.Rule), "verdict of torque": new(torque.Acceptance), "basis of torque": new(torque.DeviationBasis),
 		"outcome": new(torque.Outcome), "answer": new(drain.Answer), "guard": new(drain.Guard),
 		"container code": new(usfederal.ContainerCode), "unit code": new(usfederal.UnitCode),

@@ -68,7 +68,8 @@ func (a Adapter) check(path string, errs *JobErrors) {
 // tool is the wrench as package torque knows it. The deviation's basis isn't asked for, so the
 // envelope of both conventions holds.
 func (w Wrench) tool() torque.Wrench {
-	return torque.Wrench{Lowest: w.Lowest, Highest: w.Highest, Step: w.Step, Deviation: w.Deviation, Length: w.Length}
+	return torque.Wrench{Name: w.ID, Lowest: w.Lowest, Highest: w.Highest, Step: w.Step, Deviation: w.Deviation,
+		Length: w.Length, CalibratedUntil: midnight(w.CalibratedUntil)}
 }
 
 func (a *Adapter) lever() torque.Adapter {
@@ -120,7 +121,7 @@ func (p *Plan) outOfDate() {
 // torque it is set for the upper fifth, or as near to that as a wrench can be: one that clicks
 // halfway to the most would have parts taken off that were on their way to the stop, and one set to
 // the very most leaves no room for the uncertainty of what it shows. Common practice, no source.
-func chooseFor(band torque.Band, toStop bool, tools []torque.Tool, lever torque.Adapter, day time.Time) (best int, choices []torque.Choice) {
+func chooseFor(band torque.Band, toStop bool, tools []torque.Wrench, lever torque.Adapter, day time.Time) (best int, choices []torque.Choice) {
 	if high := band.High(); toStop && band.Low().Sign() == 0 {
 		for tenths := int64(8); tenths > 0; tenths-- {
 			part := big.NewRat(tenths, 10)
@@ -144,15 +145,15 @@ type chooser struct {
 	plan    *Plan
 	i       int // of the station
 	station *StationPlan
-	tools   []torque.Tool
+	tools   []torque.Wrench
 }
 
 // choose takes for each band the wrench whose setting stays farthest inside it, and tells why none
 // serves where none does.
 func (p *Plan) choose() {
-	var tools []torque.Tool
+	var tools []torque.Wrench
 	for _, w := range p.Job.Shop.Wrenches {
-		tools = append(tools, torque.Tool{Name: w.ID, Wrench: w.tool(), CalibratedUntil: midnight(w.CalibratedUntil)})
+		tools = append(tools, w.tool())
 	}
 	for i := range p.Stations {
 		s := &p.Stations[i]
@@ -209,7 +210,7 @@ func (p *Plan) refused(level Level, station int, choices []torque.Choice) {
 	values := []any{"station", p.Stations[station].Station.ID}
 	for i, c := range choices {
 		name, why := fmt.Sprintf("wrench-%d", i+1), fmt.Sprintf("why-%d", i+1)
-		values = append(values, name, c.Tool.Name, why, c.Err)
+		values = append(values, name, c.Wrench.Name, why, c.Err)
 	}
 	p.say(level, "wrench.none-fits", fmt.Sprintf("stations[%d].tighten", station), "", values...)
 }

@@ -65,7 +65,7 @@ func newLever(length, tolerance units.Length, a Adapter) (lever, error) {
 		k.possible = factor(around(l, tolerance.RatIn(mm)), around(e, a.OffsetTolerance.RatIn(mm)), cos)
 	}
 	if k.possible.lo == nil || k.possible.lo.Sign() <= 0 {
-		return bad("the lever vanishes: the fastener stands where the hand is, or behind it", "a longer wrench or a shorter adapter", units.ErrRange)
+		return bad("the lever vanishes: the fastener is at the hand or behind it", "a longer wrench or a shorter adapter", units.ErrRange)
 	}
 	return k, nil
 }

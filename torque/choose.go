@@ -7,52 +7,43 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Tool is a wrench of a shop's list.
-type Tool struct {
-	Name   string
-	Wrench Wrench
-	// CalibratedUntil is the last day on which its calibration holds. The zero time is a
-	// calibration nobody knows of, and the tool isn't used.
-	CalibratedUntil time.Time
-}
-
-// Choice is what became of one tool of a list.
+// Choice is what became of one wrench of a list.
 type Choice struct {
-	Tool    Tool
+	Wrench  Wrench
 	Setting Setting // where Err is nil
-	Err     error   // why the tool won't do
+	Err     error   // why the wrench won't do
 }
 
-// Choose tries every tool of a list for a band on the day of a job, and gives the position of the
+// Choose tries every wrench of a list for a band on the day of a job, and gives the position of the
 // one whose setting has the largest smaller margin; of equally good ones the first, and -1 where
-// none will do. Every tool has its choice in the list's order: a setting, or the reason it was
+// none will do. Every wrench has its choice in the list's order: a setting, or the reason it was
 // refused. A calibration counts through its last day, by the calendar of its own time zone and of
 // the job's.
-func Choose(tools []Tool, b Band, a Adapter, job time.Time) (best int, choices []Choice) {
-	return choose(tools, job, func(w Wrench) (Setting, *big.Rat, error) { return w.set(b, a) })
+func Choose(wrenches []Wrench, b Band, a Adapter, job time.Time) (best int, choices []Choice) {
+	return choose(wrenches, job, func(w Wrench) (Setting, *big.Rat, error) { return w.set(b, a) })
 }
 
-// ChooseNearest is [Choose] for a torque without a tolerance: it takes the tool that, set by
+// ChooseNearest is [Choose] for a torque without a tolerance: it takes the wrench that, set by
 // [Wrench.Nearest], stays nearest to wanted at the worst its deviation allows. Nothing tells
 // whether that is near enough.
-func ChooseNearest(tools []Tool, wanted units.Torque, a Adapter, job time.Time) (best int, choices []Choice) {
-	return choose(tools, job, func(w Wrench) (Setting, *big.Rat, error) { return w.nearest(wanted, a) })
+func ChooseNearest(wrenches []Wrench, wanted units.Torque, a Adapter, job time.Time) (best int, choices []Choice) {
+	return choose(wrenches, job, func(w Wrench) (Setting, *big.Rat, error) { return w.nearest(wanted, a) })
 }
 
-// choose takes the tool whose setting has the largest margin.
-func choose(tools []Tool, job time.Time, set func(Wrench) (Setting, *big.Rat, error)) (best int, choices []Choice) {
+// choose takes the wrench whose setting has the largest margin.
+func choose(wrenches []Wrench, job time.Time, set func(Wrench) (Setting, *big.Rat, error)) (best int, choices []Choice) {
 	best = -1
 	var widest *big.Rat
-	choices = make([]Choice, len(tools))
-	for i, tool := range tools {
+	choices = make([]Choice, len(wrenches))
+	for i, w := range wrenches {
 		c := &choices[i]
-		c.Tool = tool
-		if tool.CalibratedUntil.IsZero() || dayAfter(job, tool.CalibratedUntil) {
-			c.Err = tool.outOfCalibration(job)
+		c.Wrench = w
+		if w.CalibratedUntil.IsZero() || dayAfter(job, w.CalibratedUntil) {
+			c.Err = w.outOfCalibration(job)
 			continue
 		}
 		var margin *big.Rat
-		if c.Setting, margin, c.Err = set(tool.Wrench); c.Err != nil {
+		if c.Setting, margin, c.Err = set(w); c.Err != nil {
 			continue
 		}
 		if best < 0 || margin.Cmp(widest) > 0 {
@@ -62,12 +53,12 @@ func choose(tools []Tool, job time.Time, set func(Wrench) (Setting, *big.Rat, er
 	return best, choices
 }
 
-func (t Tool) outOfCalibration(job time.Time) error {
+func (w Wrench) outOfCalibration(job time.Time) error {
 	problem := "no calibration date"
-	if until := t.CalibratedUntil; !until.IsZero() {
+	if until := w.CalibratedUntil; !until.IsZero() {
 		problem = "calibrated until " + until.Format(time.DateOnly) + ", the job is on " + job.Format(time.DateOnly)
 	}
-	return refuse("wrench", t.Name, problem, "a calibration that covers the job", ErrCalibration)
+	return refuse("wrench", w.Name, problem, "a calibration that covers the job", ErrCalibration)
 }
 
 // dayAfter reports whether a's calendar day is later than b's.

@@ -41,7 +41,7 @@
 // there to the fastener. The hand has to pull where L was measured to; LengthTolerance says
 // how well it does. A strap or chain wrench has no lever that holds still, and no setting.
 //
-// [Choose] asks every tool of a shop's list, leaves out those whose calibration doesn't cover the
+// [Choose] asks every wrench of a shop's list, leaves out those whose calibration doesn't cover the
 // day of the job, and gives the reason for each that was left out.
 //
 // A snug torque before an angle is often stated without a tolerance. There is nothing to stay inside

@@ -305,7 +305,7 @@ func ExampleParseBand_tolerance() {
 	// Output:
 	// 22 to 28 N·m <nil>
 	// 25 to 30 N·m <nil>
-	// invalid band torque band "25 N·m (3)" at byte 8: in parentheses stands neither a tolerance with its sign nor a value with its unit; want a tolerance such as "(± 3)" or "(+5/-0)"
+	// invalid band torque band "25 N·m (3)" at byte 8: the parentheses hold neither a tolerance with its sign nor a value with its unit; want a tolerance such as "(± 3)" or "(+5/-0)"
 }
 
 // The first stated governs, and only where the two agree.
@@ -436,20 +436,19 @@ func ExampleSeating_Judge() {
 
 func ExampleChoose() {
 	day := func(y int, m time.Month, d int) time.Time { return time.Date(y, m, d, 0, 0, 0, 0, time.UTC) }
-	small := torque.Wrench{Lowest: units.NewtonMetre.Of(2), Highest: units.NewtonMetre.Of(20), Step: units.MustParseTorque("0.2 N·m"), Deviation: units.Percent.Of(6)}
-	middle := torque.Wrench{Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.NewtonMetre.Of(1), Deviation: units.Percent.Of(4)}
-	tools := []torque.Tool{
-		{Name: "bench 1", Wrench: small, CalibratedUntil: day(2026, 12, 31)},
-		{Name: "bench 2", Wrench: middle, CalibratedUntil: day(2026, 3, 31)},
-		{Name: "bench 3", Wrench: middle, CalibratedUntil: day(2026, 12, 31)},
-	}
-	best, choices := torque.Choose(tools, torque.MustParseBand("145 to 190 in-lb"), torque.Adapter{}, day(2026, 4, 2))
+	small := torque.Wrench{Name: "bench 1", Lowest: units.NewtonMetre.Of(2), Highest: units.NewtonMetre.Of(20), Step: units.MustParseTorque("0.2 N·m"),
+		Deviation: units.Percent.Of(6), CalibratedUntil: day(2026, 12, 31)}
+	late := torque.Wrench{Name: "bench 2", Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(100), Step: units.NewtonMetre.Of(1),
+		Deviation: units.Percent.Of(4), CalibratedUntil: day(2026, 3, 31)}
+	good := late
+	good.Name, good.CalibratedUntil = "bench 3", day(2026, 12, 31)
+	best, choices := torque.Choose([]torque.Wrench{small, late, good}, torque.MustParseBand("145 to 190 in-lb"), torque.Adapter{}, day(2026, 4, 2))
 	for _, c := range choices {
 		if c.Err != nil {
-			fmt.Printf("%s: %v\n", c.Tool.Name, c.Err)
+			fmt.Printf("%s: %v\n", c.Wrench.Name, c.Err)
 		}
 	}
-	fmt.Println("take", tools[best].Name, "at", choices[best].Setting.Dial)
+	fmt.Println("take", choices[best].Wrench.Name, "at", choices[best].Setting.Dial)
 	// Output:
 	// bench 2: wrench "bench 2": calibrated until 2026-03-31, the job is on 2026-04-02; want a calibration that covers the job
 	// take bench 3 at 19 N·m
@@ -475,13 +474,12 @@ func ExampleWrench_At() {
 func ExampleChooseNearest() {
 	until := time.Date(2026, 12, 31, 0, 0, 0, 0, time.UTC)
 	nm := units.NewtonMetre.Of
-	click := torque.Wrench{Lowest: nm(10), Highest: nm(100), Step: units.MustParseTorque("0.5 N·m"), Deviation: units.Percent.Of(4)}
-	dial := torque.Wrench{Lowest: nm(20), Highest: nm(200), Step: nm(1), Deviation: units.Percent.Of(3)}
+	click := torque.Wrench{Name: "click", CalibratedUntil: until, Lowest: nm(10), Highest: nm(100), Step: units.MustParseTorque("0.5 N·m"), Deviation: units.Percent.Of(4)}
+	dial := torque.Wrench{Name: "dial", CalibratedUntil: until, Lowest: nm(20), Highest: nm(200), Step: nm(1), Deviation: units.Percent.Of(3)}
 	small := torque.Wrench{Lowest: nm(2), Highest: nm(20), Step: nm(1), Deviation: units.Percent.Of(6)}
-	tools := []torque.Tool{{Name: "click", Wrench: click, CalibratedUntil: until}, {Name: "dial", Wrench: dial, CalibratedUntil: until}}
-	best, choices := torque.ChooseNearest(tools, nm(40), torque.Adapter{}, until)
+	best, choices := torque.ChooseNearest([]torque.Wrench{click, dial}, nm(40), torque.Adapter{}, until)
 	set := choices[best].Setting
-	fmt.Println("take", tools[best].Name, "at", set.Dial, "which delivers", set.Least, "to", set.Most)
+	fmt.Println("take", choices[best].Wrench.Name, "at", set.Dial, "which delivers", set.Least, "to", set.Most)
 	_, err := small.Nearest(nm(40), torque.Adapter{})
 	fmt.Println(err)
 	// Output:

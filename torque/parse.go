@@ -144,7 +144,7 @@ func (p *bandText) inParentheses(at int) error {
 	if inner = trimBlanks(inner[:end]); strings.ContainsFunc(inner, unicode.IsLetter) {
 		return p.refuse(at, "a second value in parentheses", "a limit in one unit", ErrTwoUnits)
 	}
-	return p.refuse(at, "in parentheses stands neither a tolerance with its sign nor a value with its unit",
+	return p.refuse(at, "the parentheses hold neither a tolerance with its sign nor a value with its unit",
 		`a tolerance such as "(± 3)" or "(+5/-0)"`, units.ErrSyntax)
 }
 
@@ -296,7 +296,7 @@ func (p *bandText) torque(i int, choices ...span) (units.Torque, error) {
 		}
 		return q, nil
 	}
-	return units.Torque{}, p.refuse(number.to, "no unit", "a unit such as in-lb, ft-lb or N·m behind the number", units.ErrNoUnit)
+	return units.Torque{}, p.refuse(number.to, "no unit", "a unit such as in-lb, ft-lb or N·m after the number", units.ErrNoUnit)
 }
 
 // moved makes an error about a part of the text one about the text.

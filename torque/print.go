@@ -58,7 +58,7 @@ func (p printed) in(unit units.TorqueUnit) interval {
 
 const (
 	printWhat = "printed torque"
-	wantPrint = `a limit in one unit and the same in others behind it, such as "145-190 in-lb (16-21 N·m)" or "190 in-lb (21 N·m, 16 ft-lb)"`
+	wantPrint = `a limit in one unit and the same in others after it, such as "145-190 in-lb (16-21 N·m)" or "190 in-lb (21 N·m, 16 ft-lb)"`
 )
 
 // ParsePrintedLimit reads a limit or a single value printed in two units or more: those behind the first stand in
@@ -83,9 +83,9 @@ func ParsePrintedLimit(text string) (PrintedLimit, error) {
 	maximum := isOneOf(strings.ToLower(rest), "max", "max.", "maximum")
 	if rest != "" && !maximum {
 		if startsWithSign(rest) {
-			return refuse(end, "a tolerance behind more than one unit", `it on each side, such as "25 N·m ± 10 % (18 ft-lb ± 10 %)"`)
+			return refuse(end, "a tolerance after more than one unit", `it on each side, such as "25 N·m ± 10 % (18 ft-lb ± 10 %)"`)
 		}
-		return refuse(end, "something stands behind the second unit", wantPrint)
+		return refuse(end, "unexpected text after the second unit", wantPrint)
 	}
 	sides := make([]side, len(spans))
 	for i, s := range spans {
@@ -240,7 +240,7 @@ func (p PrintedLimit) valid() bool { return len(p.sides) > 0 }
 // String is the print in one form: "145 to 190 in-lb (16 to 21 N·m)", "190 in-lb (21 N·m, 16 ft-lb)".
 func (p PrintedLimit) String() string {
 	if !p.valid() {
-		return "invalid print"
+		return "invalid printed limit"
 	}
 	others := make([]string, len(p.sides)-1)
 	for i, s := range p.sides[1:] {

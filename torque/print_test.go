@@ -175,12 +175,12 @@ func TestFirstStatedGoverns(t *testing.T) {
 	if _, err := (PrintedLimit{}).Band(); !errors.Is(err, units.ErrRange) {
 		t.Errorf("%v", err)
 	}
-	if f := (PrintedLimit{}).Compare(); f.Agreement != 0 || f.String() != "Agreement(0)" || (PrintedLimit{}).String() != "invalid print" {
+	if f := (PrintedLimit{}).Compare(); f.Agreement != 0 || f.String() != "Agreement(0)" || (PrintedLimit{}).String() != "invalid printed limit" {
 		t.Errorf("%v", f)
 	}
 }
 
-func TestReadPrintRefuses(t *testing.T) {
+func TestParsePrintedLimitRefuses(t *testing.T) {
 	for _, c := range []struct {
 		text string
 		want error
@@ -192,7 +192,7 @@ func TestReadPrintRefuses(t *testing.T) {
 		{"145-190 in-lb (16-21 in-lb)", units.ErrSyntax, "both sides are in in-lb"},
 		{"145-190 in-lb (30 N·m)", units.ErrSyntax, "one side is a band"},
 		{"145-190 in-lb (max 21 N·m)", units.ErrSyntax, "one side is a band"},
-		{"145-190 in-lb (16-21 N·m) dry", units.ErrSyntax, "behind the second unit"},
+		{"145-190 in-lb (16-21 N·m) dry", units.ErrSyntax, "after the second unit"},
 		{"145-190 in-lb (16-21 nm)", units.ErrAmbiguous, "newton metre"},
 		{"145-190 in-lb (21-16 N·m)", ErrOrder, "lower limit first"},
 		{"0 in-lb (0 N·m)", units.ErrSyntax, "zero"},
@@ -211,10 +211,10 @@ func TestReadPrintRefuses(t *testing.T) {
 		{"190 in-lb (21 N·m, 12-16 ft-lb)", units.ErrSyntax, "one side is a band"},
 		{"190 in-lb (21 N·m, max)", units.ErrSyntax, "no number"},
 		{"190 in-lb (21 N·m, 16 quux)", units.ErrUnknownUnit, "quux"},
-		{"190 in-lb (21 N·m) dry (16 ft-lb)", units.ErrSyntax, "behind the second unit"},
-		{"190 in-lb (21 N·m) / 16 ft-lb", units.ErrSyntax, "behind the second unit"},
+		{"190 in-lb (21 N·m) dry (16 ft-lb)", units.ErrSyntax, "after the second unit"},
+		{"190 in-lb (21 N·m) / 16 ft-lb", units.ErrSyntax, "after the second unit"},
 		{"190 in-lb, 21 N·m, 16 ft-lb", units.ErrSyntax, "no second unit"},
-		{"190 in-lb (21 N·m (16 ft-lb))", units.ErrSyntax, "behind the second unit"},
+		{"190 in-lb (21 N·m (16 ft-lb))", units.ErrSyntax, "after the second unit"},
 		{"190 in-lb (21 N·m (16 ft-lb)", units.ErrSyntax, "isn't closed"},
 		{"25 N·m (18 ft-lb) (±10 %)", units.ErrSyntax, "each side"},
 		{"25 N·m (±3)", units.ErrSyntax, "no second unit"},

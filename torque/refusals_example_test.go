@@ -15,6 +15,7 @@ import (
 func ExampleSettingError() {
 	band := torque.MustParseBand("145 to 190 in-lb")
 	tool := torque.Wrench{
+		Name:   "W-3",
 		Lowest: units.NewtonMetre.Of(80), Highest: units.NewtonMetre.Of(400), Step: units.NewtonMetre.Of(5),
 		Deviation: units.Percent.Of(4),
 	}
@@ -26,7 +27,7 @@ func ExampleSettingError() {
 	_, scale := torque.Wrench{}.Set(band, torque.Adapter{})
 	_, lever := torque.Indicated(units.FootPound.Of(40), units.Length{}, torque.Adapter{Offset: units.Inch.Of(4)})
 	_, setting := tool.Set(band, torque.Adapter{})
-	_, choices := torque.Choose([]torque.Tool{{Name: "W-3", Wrench: tool}}, band, torque.Adapter{}, time.Date(2026, 3, 9, 0, 0, 0, 0, time.UTC))
+	_, choices := torque.Choose([]torque.Wrench{tool}, band, torque.Adapter{}, time.Date(2026, 3, 9, 0, 0, 0, 0, time.UTC))
 	_, rule := band.Decide(torque.Measurement{Value: units.InchPound.Of(170)}, 0)
 
 	for _, err := range []error{order, tolerance, inward, disagree, scale, lever, setting, choices[0].Err, rule} {

@@ -2,6 +2,7 @@ package torque
 
 import (
 	"math/big"
+	"time"
 
 	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/units"
@@ -29,6 +30,7 @@ const (
 // Wrench is a torque wrench that is set on a scale. Its settings are Lowest, Lowest+Step and so
 // on, up to Highest; the three are in one unit.
 type Wrench struct {
+	Name                  string // by which [Choose] and its errors name it
 	Lowest, Highest, Step units.Torque
 	// Deviation is how far the torque delivered may lie from the dial, as the tool's
 	// calibration allows; above 0 and below 100 %. A deviation that isn't known is not zero.
@@ -41,6 +43,9 @@ type Wrench struct {
 	Length units.Length
 	// LengthTolerance is how far from there the hand may pull; zero where that needs no thought.
 	LengthTolerance units.Length
+	// CalibratedUntil is the last day on which its calibration holds, which [Choose] asks for and
+	// [Wrench.Set] doesn't. The zero time is a calibration nobody knows of.
+	CalibratedUntil time.Time
 }
 
 // Setting is a dial value and what follows from it at the fastener.

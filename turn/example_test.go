@@ -43,7 +43,7 @@ func ExampleParse() {
 	// 3/4 turn <nil>
 	// 1/3 turn <nil>
 	// 3/4 turn <nil>
-	// turn "90" at byte 2: a number without its unit; want turns, degrees or flats behind it
+	// turn "90" at byte 2: a number without its unit; want turns, degrees or flats after it
 }
 
 func ExampleOf() {
@@ -401,7 +401,7 @@ func ExampleThread_On() {
 	fmt.Println("inch canister, metric stud:", inch.On(metric))
 	fmt.Println("metric canister, inch stud:", metric.On(inch))
 	text, _ := inch.On(inch).MarshalText()
-	var fit turn.Fit
+	var fit turn.Match
 	fmt.Println(string(text), fit.UnmarshalText(text), fit == turn.Fits)
 	// Output:
 	// inch canister, metric stud: may spin home and let go

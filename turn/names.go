@@ -31,7 +31,7 @@ var (
 	reaches  = enum.New[Reach]("reach", "in the window", "short", "over", "unclear")
 	contacts = enum.New[Contact]("contact", "as expected", "second gasket likely", "too early", "gasket likely missing",
 		"contact likely missed", "too late")
-	fits = enum.New[Fit]("fit", "fits", "may spin home and let go", "should not start", "does not engage", "another thread")
+	matches = enum.New[Match]("match of threads", "fits", "may spin home and let go", "should not start", "does not engage", "another thread")
 )
 
 // String is the word, "right hand"; "Hand(0)" for a value that is none of the constants.
@@ -202,26 +202,26 @@ func (c Contact) Value() (driver.Value, error) { return contacts.Value(c) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (c *Contact) Scan(column any) error { return contacts.Scan(c, column) }
 
-// String is the word, "may spin home and let go"; "Fit(0)" for a value that is none of the constants.
-func (f Fit) String() string { return fits.String(f) }
+// String is the word, "may spin home and let go"; "Match(0)" for a value that is none of the constants.
+func (f Match) String() string { return matches.String(f) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
-func (f Fit) MarshalText() ([]byte, error) { return fits.Text(f) }
+func (f Match) MarshalText() ([]byte, error) { return matches.Text(f) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); f stays as it was.
-func (f *Fit) UnmarshalText(text []byte) error { return fits.Read(f, text) }
+func (f *Match) UnmarshalText(text []byte) error { return matches.Read(f, text) }
 
 // UnmarshalJSON reads a string as UnmarshalText does; null is refused.
-func (f *Fit) UnmarshalJSON(data []byte) error { return fits.ReadJSON(f, data) }
+func (f *Match) UnmarshalJSON(data []byte) error { return matches.ReadJSON(f, data) }
 
 // MarshalBinary is MarshalText, for gob.
-func (f Fit) MarshalBinary() ([]byte, error) { return fits.Text(f) }
+func (f Match) MarshalBinary() ([]byte, error) { return matches.Text(f) }
 
 // UnmarshalBinary is UnmarshalText, for gob.
-func (f *Fit) UnmarshalBinary(text []byte) error { return fits.Read(f, text) }
+func (f *Match) UnmarshalBinary(text []byte) error { return matches.Read(f, text) }
 
 // Value is the word, for a database column.
-func (f Fit) Value() (driver.Value, error) { return fits.Value(f) }
+func (f Match) Value() (driver.Value, error) { return matches.Value(f) }
 
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
-func (f *Fit) Scan(column any) error { return fits.Scan(f, column) }
+func (f *Match) Scan(column any) error { return matches.Scan(f, column) }

@@ -329,7 +329,7 @@ func (p *parser) mixed(whole amount) (amount, error) {
 	case err != nil:
 		return whole, err
 	case !part.fraction || part.num >= part.den:
-		return whole, p.bad(part.at, "behind a whole number, and not less than one",
+		return whole, p.bad(part.at, "after a whole number, and not less than one",
 			`a mixed number such as "1 1/4", or a range such as "1 to 1 1/4"`, units.ErrSyntax)
 	}
 	if whole.num == 0 && skip == 1 { // nobody writes a mixed number of none
@@ -436,7 +436,7 @@ func (p *parser) bare(a amount) (Turn, error) {
 	if t.kind == tokenSign {
 		return Turn{}, p.unexpected(t)
 	}
-	return Turn{}, p.bad(t.at, "a number without its unit", "turns, degrees or flats behind it", units.ErrNoUnit)
+	return Turn{}, p.bad(t.at, "a number without its unit", "turns, degrees or flats after it", units.ErrNoUnit)
 }
 
 // span reads a turn, or a range of two.
@@ -468,7 +468,7 @@ func (p *parser) span() (least, most Turn, err error) {
 	}
 	if per == 0 {
 		if per = perB; per == 360 && a.fraction {
-			e := p.bad(a.at, "a fraction whose unit may be the turn or the degree behind it", "", units.ErrAmbiguous)
+			e := p.bad(a.at, "a fraction whose unit may be the turn or the degree after it", "", units.ErrAmbiguous)
 			e.Candidates = []string{"turns", "degrees"}
 			return least, most, e
 		}

@@ -104,11 +104,11 @@ func NewRingAt(marks []Mark, order Rotation) (Ring, error) {
 		const want = "places that rise from 0 and stay below one turn"
 		switch {
 		case i == 0 && m.At != Turn{}:
-			return Ring{}, refuse("ring", m.Label, "the first label stands at "+m.At.String(), want, units.ErrSyntax)
+			return Ring{}, refuse("ring", m.Label, "the first label is at "+m.At.String(), want, units.ErrSyntax)
 		case i > 0 && m.At.Compare(marks[i-1].At) <= 0:
-			return Ring{}, refuse("ring", m.Label, "stands at "+m.At.String()+", not behind "+strconv.Quote(marks[i-1].Label), want, units.ErrSyntax)
+			return Ring{}, refuse("ring", m.Label, "is at "+m.At.String()+", not after "+strconv.Quote(marks[i-1].Label), want, units.ErrSyntax)
 		case m.At.num >= m.At.den():
-			return Ring{}, refuse("ring", m.Label, "stands at "+m.At.String()+", a full turn or more", want, units.ErrSyntax)
+			return Ring{}, refuse("ring", m.Label, "is at "+m.At.String()+", a full turn or more", want, units.ErrSyntax)
 		}
 		r.marks[i].angle = m.At
 	}
@@ -119,7 +119,7 @@ func checkOrder(order Rotation) error {
 	if order == Clockwise || order == Counterclockwise {
 		return nil
 	}
-	return refuse("ring", order.String(), "no order of labels around a closed end",
+	return refuse("ring", order.String(), "invalid label order",
 		"clockwise or counterclockwise, as the labels are read facing the closed end", units.ErrSyntax)
 }
 
@@ -197,7 +197,7 @@ func checkLabels(labels []string) error {
 		}
 		key := fold(label)
 		if other, ok := seen[key]; ok {
-			problem := "stands twice"
+			problem := "given twice"
 			if other != label {
 				problem = "differs from " + strconv.Quote(other) + " by its case alone"
 			}

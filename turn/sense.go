@@ -158,7 +158,7 @@ func (d Direction) check() error {
 	if d.Hand() != 0 {
 		return nil
 	}
-	return refuse("direction", d.String(), "not to be seen from there", "clockwise or counterclockwise along the axis, left to right or right to left from beside", units.ErrSyntax)
+	return refuse("direction", d.String(), "can't be seen from there", "clockwise or counterclockwise along the axis, left to right or right to left from beside", units.ErrSyntax)
 }
 
 // ParseDirection reads "loosen clockwise, from the head side". A direction without a viewpoint

@@ -32,7 +32,7 @@ func NewSequence(snug units.Torque, stages ...Turn) (Sequence, error) {
 		return bad(snug.String(), "no torque to begin with")
 	}
 	if len(stages) == 0 || len(stages) > maxStages {
-		return bad(snug.String(), "no turn behind the torque, or more than 12")
+		return bad(snug.String(), "no turn after the torque, or more than 12")
 	}
 	var total Turn
 	var err error
@@ -125,7 +125,7 @@ func (s Sequence) append(dst []byte) []byte {
 // Errors: *units.ParseError (units.ErrRange) for the zero Sequence.
 func (s Sequence) AppendText(dst []byte) ([]byte, error) {
 	if len(s.stages) == 0 { // all others were made by NewSequence
-		return dst, refuse("sequence", s.String(), "no turn behind the torque", wantSequence, units.ErrRange)
+		return dst, refuse("sequence", s.String(), "no turn after the torque", wantSequence, units.ErrRange)
 	}
 	return s.append(dst), nil
 }

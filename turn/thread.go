@@ -115,7 +115,7 @@ func (p *parser) metric() (Thread, error) {
 	th := Thread{metric: true, hand: RightHand}
 	t := p.peek()
 	if t.kind != tokenNumber {
-		return th, p.bad(t.at, "no diameter behind the M", wantThread, units.ErrSyntax)
+		return th, p.bad(t.at, "no diameter after the M", wantThread, units.ErrSyntax)
 	}
 	p.i++
 	d, err := p.number(t)
@@ -263,7 +263,7 @@ func (p *parser) tail(th *Thread) error {
 		}
 	}
 	if last := p.toks[p.i-1]; last.text == "-" {
-		return p.bad(last.at, "nothing behind the hyphen", wantThread, units.ErrSyntax)
+		return p.bad(last.at, "nothing after the hyphen", wantThread, units.ErrSyntax)
 	}
 	return nil
 }
@@ -508,16 +508,16 @@ func (th Thread) JudgeContact(expected, counted, within Turn, gasket units.Lengt
 	return a, nil
 }
 
-// Fit is what happens when a canister is put on a stud. The zero value is none.
-type Fit uint8
+// Match is how threads go together: what happens when a canister is put on a stud. The zero value is none.
+type Match uint8
 
-// The fits.
+// The matches.
 const (
-	Fits          Fit = iota + 1 // the same diameter, pitch and hand
-	SpinsHome                    // near and loose: may spin home, tighten, and let go under pressure
-	ShouldBind                   // near and tight: should not start; forced, it spoils both threads
-	DoesNotEngage                // too loose for the threads to meet
-	OtherThread                  // unlike in pitch, diameter or hand
+	Fits          Match = iota + 1 // the same diameter, pitch and hand
+	SpinsHome                      // near and loose: may spin home, tighten, and let go under pressure
+	ShouldBind                     // near and tight: should not start; forced, it spoils both threads
+	DoesNotEngage                  // too loose for the threads to meet
+	OtherThread                    // unlike in pitch, diameter or hand
 )
 
 // On says what a canister of thread th does on a stud: threads that are nearly alike are
@@ -527,7 +527,7 @@ const (
 // A looser canister still engages while the stud is larger than the canister's minor diameter,
 // D - 5√3/8·P (the basic profile of ISO 68-1 and ASME B1.1, from memory), where
 // 5√3/8 is taken as 1.0825, rounded down, so that the doubtful case counts as not engaging.
-func (th Thread) On(stud Thread) Fit {
+func (th Thread) On(stud Thread) Match {
 	d, lead := th.Diameter(), th.Lead()
 	e, other := stud.Diameter(), stud.Lead()
 	if th.hand == 0 || stud.hand == 0 {

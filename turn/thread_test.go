@@ -200,7 +200,7 @@ func TestAuditContact(t *testing.T) {
 func TestNearMatches(t *testing.T) {
 	for _, row := range []struct {
 		canister, stud string
-		want           turn.Fit
+		want           turn.Match
 	}{
 		{"13/16-16", "M20x1.5", turn.SpinsHome}, {"M20x1.5", "13/16-16", turn.ShouldBind},
 		{"3/4-16", "M18x1.5", turn.SpinsHome}, {"M18x1.5", "3/4-16", turn.ShouldBind},
@@ -214,7 +214,7 @@ func TestNearMatches(t *testing.T) {
 	} {
 		assert.Equal(t, row.want, turn.MustParseThread(row.canister).On(turn.MustParseThread(row.stud)), "%v", row)
 	}
-	assert.Equal(t, turn.Fit(0), turn.Thread{}.On(turn.Thread{}))
+	assert.Equal(t, turn.Match(0), turn.Thread{}.On(turn.Thread{}))
 }
 
 // 40 N·m, then 45° + 45° + 45° + 30°: TM 10-3930-669-20, Table E-1 (S). That they are 165° together is
