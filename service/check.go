@@ -141,7 +141,15 @@ func (f Fuel) check(path string, errs *JobErrors) {
 	if errs.spoilt(path+".density") || errs.spoilt(path+".densityAt") {
 		return
 	}
-	fuel, err := drain.FuelAt(f.Density, f.DensityAt)
+	switch at := f.DensityAt; {
+	case !at.Valid() && !f.Density.At60F():
+		errs.add(path+".densityAt", "missing", "the temperature that the density belongs to", errMissingField)
+		return
+	case at.Valid() && f.Density.At60F() && !at.Equal(sixty):
+		errs.add(path+".densityAt", fmt.Sprintf("%v, and %v is a density at 60 °F", at, f.Density), "60 °F, or the field left out", errContradiction)
+		return
+	}
+	fuel, err := f.Density.Fuel(f.DensityAt)
 	if err != nil {
 		errs.value(path+".density", err)
 		return

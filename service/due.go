@@ -124,7 +124,7 @@ func (j Job) drum(sets []waste.RuleSet) (drain.Filling, waste.Source, error) {
 			fill = rules.Fill
 		}
 	}
-	fuel, err := drain.FuelAt(j.Fuel.Density, j.Fuel.DensityAt)
+	fuel, err := j.Fuel.Density.Fuel(j.Fuel.DensityAt)
 	if err != nil {
 		return drain.Filling{}, waste.Source{}, err
 	}

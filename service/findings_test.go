@@ -1,6 +1,7 @@
 package service
 
 import (
+	"encoding/json"
 	"fmt"
 	"strings"
 	"testing"
@@ -361,4 +362,49 @@ func TestWaterWhereNoneIsExpected(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, Pass, lineOf(t, review, "stations[0].water").Verdict)
 	assert.Len(t, review.Totals, len(plan.Waste))
+}
+
+// A density may be on a scale of the trade, which is at 60 °F: 35.2 °API are 141.5/(35.2 + 131.5) times 999.016
+// kg/m³ there, and 0.845 is so many times that (API MPMS Chapter 11.1-2004, 11.1.5.1; D). The sheet has what
+// was written.
+func TestDensityOnAScale(t *testing.T) {
+	const stated = "\"density\": \"840 kg/m³\",\n    \"densityAt\": \"15 °C\""
+	for fuel, c := range map[string]struct{ same, words string }{
+		`"density": "35.2 °API"`:                                                {"847.994985002999400119976004799 kg/m³", "35.2 °API at 60 °F"},
+		`"density": "35.2 deg API", "densityAt": "60 °F"`:                       {"847.994985002999400119976004799 kg/m³", "35.2 °API at 60 °F"},
+		`"density": "0.845 (60/60 °F)"`:                                         {"844.16852 kg/m³", "0.845 (60/60 °F) at 60 °F"},
+		`"density": {"value": "0.84417", "unit": "kg/L"}, "densityAt": "60 °F"`: {"844.17 kg/m³", "0.84417 kg/L at 60 °F"},
+	} {
+		plan := benchPlan(t, stated, fuel)
+		want := benchPlan(t, stated, `"density": "`+c.same+`", "densityAt": "60 °F"`)
+		assert.Equal(t, want.FuelOut.Mass.RoundIn(units.Kilogram, 9).String(), plan.FuelOut.Mass.RoundIn(units.Kilogram, 9).String(), fuel)
+		assert.Contains(t, flat(plan.Text()), c.words, fuel)
+		text, err := json.Marshal(plan.Job)
+		require.NoError(t, err)
+		again, err := ReadJob(text)
+		require.NoError(t, err, string(text))
+		assert.Equal(t, plan.Job.Fuel, again.Fuel)
+	}
+	for fuel, c := range map[string]struct {
+		path string
+		want error
+	}{
+		`"density": "840 kg/m³"`:                       {"fuel.densityAt", errMissingField},
+		`"density": "35.2 °API", "densityAt": "15 °C"`: {"fuel.densityAt", errContradiction},
+		`"density": "35.2 °API at 90 °F"`:              {"fuel.density", units.ErrSyntax},
+		`"density": "0.845 relative"`:                  {"fuel.density", units.ErrAmbiguous},
+		`"density": "35.2 °C", "densityAt": "15 °C"`:   {"fuel.density", units.ErrOtherKind},
+		`"density": "-131.5 °API"`:                     {"fuel.density", units.ErrRange},
+		`"density": "135.2 °API"`:                      {"fuel.density", drain.ErrDensity},
+		`"density": 35.2`:                              {"fuel.density", errType},
+		`"density": null`:                              {"fuel.density", errType},
+		`"density": "", "densityAt": "15 °C"`:          {"fuel.density", units.ErrSyntax},
+	} {
+		_, err := ReadJob([]byte(strings.Replace(bench, stated, fuel, 1)))
+		var all JobErrors
+		require.ErrorAs(t, err, &all, fuel)
+		assert.Equal(t, c.path, all[0].Path, err)
+		assert.ErrorIs(t, err, c.want, fuel)
+		assert.Len(t, all, 1, err)
+	}
 }

@@ -112,9 +112,12 @@ type Isolation struct {
 
 // Fuel is what is in the filters.
 type Fuel struct {
-	Grade           string            `json:"grade"`           // as the supplier names it: "No. 2-D", "EN 590"
-	Density         units.Density     `json:"density"`         // from the delivery note
-	DensityAt       units.Temperature `json:"densityAt"`       // the temperature that density belongs to
+	Grade string `json:"grade"` // as the supplier names it: "No. 2-D", "EN 590"
+	// Density is that of the delivery note: "840 kg/m³", "35.2 °API" or "0.845 (60/60 °F)".
+	Density drain.StatedDensity `json:"density"`
+	// DensityAt is the temperature that density belongs to. On the two scales, °API and 60/60 °F, it is 60 °F and
+	// may be left out.
+	DensityAt       units.Temperature `json:"densityAt,omitzero"`
 	LeastFlashPoint units.Temperature `json:"leastFlashPoint"` // the least that the grade's specification allows
 	FlashSource     string            `json:"flashSource"`     // which specification says so
 	CaughtAt        units.Temperature `json:"caughtAt"`        // what the fuel is expected to have when it is caught

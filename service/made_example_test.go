@@ -44,7 +44,7 @@ func made() service.Job {
 			Gauges: []service.Gauge{{ID: "AG-1", CalibratedUntil: service.Date{Year: 2027, Month: time.June, Day: 30}}}},
 		Isolate: []service.Isolation{{What: "starter battery", How: "negative lead off first", StopsStart: true, ForPriming: true, ForStart: "connected; started at the panel"}},
 		Fuel: service.Fuel{
-			Grade: "EN 590", Density: units.MustParseDensity("0.835 kg/L"), DensityAt: units.Celsius.Of(15), LeastFlashPoint: units.Celsius.Of(55),
+			Grade: "EN 590", Density: drain.StateDensity(units.MustParseDensity("0.835 kg/L")), DensityAt: units.Celsius.Of(15), LeastFlashPoint: units.Celsius.Of(55),
 			FlashSource: "EN 590", CaughtAt: units.Celsius.Of(5), MeasuredAt: units.Celsius.Of(5),
 		},
 		Stations: []service.Station{bowl},

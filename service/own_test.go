@@ -310,7 +310,7 @@ func TestTemperaturesMustBeGiven(t *testing.T) {
 	for path, forget := range map[string]func(*Job){
 		"fuel.caughtAt":        func(j *Job) { j.Fuel.CaughtAt = units.Temperature{} },
 		"fuel.measuredAt":      func(j *Job) { j.Fuel.MeasuredAt = units.Temperature{} },
-		"fuel.density":         func(j *Job) { j.Fuel.DensityAt = units.Temperature{} },
+		"fuel.densityAt":       func(j *Job) { j.Fuel.DensityAt = units.Temperature{} },
 		"fuel.leastFlashPoint": func(j *Job) { j.Fuel.LeastFlashPoint = units.Temperature{} },
 	} {
 		job := benchPlan(t).Job

@@ -146,9 +146,20 @@ type measured struct {
 	density units.Density // there
 }
 
+// sixty is the temperature of °API and of relative density 60/60 °F.
+var sixty = units.Fahrenheit.Of(60)
+
+// densityAt is the temperature that the density belongs to, also where it is left out.
+func (f Fuel) densityAt() units.Temperature {
+	if f.Density.At60F() {
+		return sixty
+	}
+	return f.DensityAt
+}
+
 func (f Fuel) measured() measured {
-	fuel, _ := drain.FuelAt(f.Density, f.DensityAt) // checked
-	density, _ := fuel.DensityAt(f.MeasuredAt)      // checked
+	fuel, _ := f.Density.Fuel(f.DensityAt)     // checked
+	density, _ := fuel.DensityAt(f.MeasuredAt) // checked
 	return measured{fuel, f.MeasuredAt, density}
 }
 

@@ -169,7 +169,7 @@ func (p printer) print(v Value) (text string, number bool) {
 			return digits(x), true
 		}
 		return x.String(), true
-	case torque.Band, units.Share, FillPart, Duration, units.Density, units.Flow, torque.Comparison:
+	case torque.Band, units.Share, FillPart, Duration, units.Density, drain.StatedDensity, units.Flow, torque.Comparison:
 		return fmt.Sprint(x), true
 	case error:
 		var none *torque.SettingError // the station says for which torque

@@ -19,6 +19,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/drain"
 )
 
 var writeSchema = flag.Bool("schema", false, "write *.schema.json anew from the Go types and their comments")
@@ -68,7 +70,7 @@ func (f *fromGo) text(typ reflect.Type) schema {
 		return schema{"enum": words}
 	}
 	text := schema{"type": "string", "maxLength": maxString, "examples": []string{sample(typ)}}
-	if !strings.HasSuffix(typ.PkgPath(), "/units") {
+	if !strings.HasSuffix(typ.PkgPath(), "/units") && typ != reflect.TypeFor[drain.StatedDensity]() {
 		return text
 	}
 	name, part := defName(typ), schema{"type": "string"}

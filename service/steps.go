@@ -413,7 +413,7 @@ func (w *writer) sources(p *Plan) {
 	w.know("sources.torque")
 	w.judgedBy()
 	w.know("sources.estimates")
-	w.know("sources.fuel", "grade", f.Grade, "density", f.Density, "density-at", f.DensityAt,
+	w.know("sources.fuel", "grade", f.Grade, "density", f.Density, "density-at", f.densityAt(),
 		"measured-at", f.MeasuredAt)
 	w.know("sources.scale", "air", weighingAir, "weights", units.KilogramPerCubicMetre.Of(8000))
 	w.know("sources.flash", "flash", down(f.LeastFlashPoint), "source", f.FlashSource)

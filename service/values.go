@@ -71,6 +71,7 @@ var samples = []struct {
 	{reflect.TypeFor[units.Volume](), "1.5 L"},
 	{reflect.TypeFor[units.Mass](), "0.4 kg"},
 	{reflect.TypeFor[units.Density](), "840 kg/m³"},
+	{reflect.TypeFor[drain.StatedDensity](), "840 kg/m³"},
 	{reflect.TypeFor[units.Flow](), "2 L/min"},
 	{reflect.TypeFor[units.Length](), "95 mm"},
 	{reflect.TypeFor[units.Temperature](), "15 °C"},

@@ -37,11 +37,17 @@ var densityKind = newKind("density", "DensityUnit", []row{
 	trap{spelling: "lb/gal", candidates: []string{"lb/US gal", "lb/imp gal"}, why: "doesn't say whose gallon"},
 	trap{spelling: "lbs/gal", candidates: []string{"lb/US gal", "lb/imp gal"}, why: "doesn't say whose gallon"},
 	trap{spelling: "ppg", candidates: []string{"lb/US gal", "lb/imp gal"}, why: "doesn't say whose gallon"},
-	trap{spelling: "°api", why: "is a scale of density, not a unit"},
-	trap{spelling: "api", why: "is a scale of density, not a unit"},
-	trap{spelling: "deg·api", why: "is a scale of density, not a unit"},
-	trap{spelling: "sg", why: "is a relative density, not a unit"},
-	trap{spelling: "rd", why: "is a relative density, not a unit"})
+	trap{spelling: "°api", why: api},
+	trap{spelling: "api", why: api},
+	trap{spelling: "deg·api", why: api},
+	trap{spelling: "sg", why: relative},
+	trap{spelling: "rd", why: relative})
+
+// What to write instead of the scales, which are those of API MPMS Chapter 11.1-2004, 11.1.5.1.
+const (
+	api      = "is a scale, not a unit: at 60 °F the density is 141360.764 kg/m³ / (131.5 + °API)"
+	relative = "is relative to water, not a unit: with both at 60 °F the density is so many times 999.016 kg/m³"
+)
 
 // ParseDensity reads a density; see [Parse] for the grammar and the errors.
 func ParseDensity(text string) (Density, error) { return Parse[DensityUnit](text) }

@@ -48,7 +48,7 @@ func ended(args []string, out, problems io.Writer) int {
 type caught struct {
 	volume, water   units.Volume
 	read, densityAt units.Temperature
-	density         units.Density
+	density         drain.StatedDensity
 }
 
 func run(args []string, out io.Writer) error {
@@ -58,8 +58,8 @@ func run(args []string, out io.Writer) error {
 	flags.TextVar(&c.volume, "volume", units.MustParseVolume("1.5 L"), "fuel in the pan, without the water under it")
 	flags.TextVar(&c.water, "water", units.MustParseVolume("60 mL"), "water under the fuel")
 	flags.TextVar(&c.read, "read", units.Celsius.Of(30), "their temperature when the volumes were read")
-	flags.TextVar(&c.density, "density", units.MustParseDensity("840 kg/m³"), "density of the fuel, from its delivery note")
-	flags.TextVar(&c.densityAt, "density-at", units.Celsius.Of(15), "the temperature that density belongs to")
+	flags.TextVar(&c.density, "density", drain.StateDensity(units.MustParseDensity("840 kg/m³")), "density of the fuel, from its delivery note; °API and 60/60 °F as well")
+	flags.TextVar(&c.densityAt, "density-at", units.Celsius.Of(15), "the temperature that density belongs to; of °API and 60/60 °F it is 60 °F")
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return err
 	} else if err != nil {
@@ -68,8 +68,13 @@ func run(args []string, out io.Writer) error {
 	if flags.NArg() > 0 {
 		return called{fmt.Errorf("%q: no arguments wanted, only flags", flags.Arg(0))}
 	}
+	said := false
+	flags.Visit(func(f *flag.Flag) { said = said || f.Name == "density-at" })
+	if c.density.At60F() && !said {
+		c.densityAt = units.Temperature{}
+	}
 	r := report{out: out}
-	fuel := get(drain.FuelAt(c.density, c.densityAt))(&r)
+	fuel := get(c.density.Fuel(c.densityAt))(&r)
 	get(fuel.DensityAt(c.read))(&r) // what can't be is refused before anything is said of it
 	pan := get(drain.PlusMinus(c.volume, units.MustParseVolume("50 mL"), drain.Measured))(&r)
 	if r.mayGoOn(c.read) {

@@ -81,6 +81,16 @@ func TestDensityAtItsTemperature(t *testing.T) {
 	}
 }
 
+// 36.8 °API are 839.9 kg/m³ at 60 °F (141.5/(36.8 + 131.5) times 999.016 kg/m³, D), whether 60 °F is said or not.
+func TestDensityInDegreesAPI(t *testing.T) {
+	want := reportOf(t, "-density", "839.933 kg/m³", "-density-at", "60 °F")
+	for _, args := range [][]string{{"-density", "36.8 °API"}, {"-density", "36.8 API", "-density-at", "60 °F"}} {
+		if got := reportOf(t, args...); got != want {
+			t.Errorf("%v:\n%s\nwant\n%s", args, got, want)
+		}
+	}
+}
+
 func TestReportRefuses(t *testing.T) {
 	for _, e := range []struct {
 		args []string
@@ -91,6 +101,7 @@ func TestReportRefuses(t *testing.T) {
 		{[]string{"-volume", "-1 L"}, drain.ErrNegative},
 		{[]string{"-water", "-1 L"}, drain.ErrNegative},
 		{[]string{"-density-at", "160 °C"}, drain.ErrTemperature},
+		{[]string{"-density", "36.8 °API", "-density-at", "15 °C"}, drain.ErrTemperature},
 	} {
 		if err := run(e.args, &strings.Builder{}); !errors.Is(err, e.want) {
 			t.Errorf("%v: %v, want %v", e.args, err, e.want)
