@@ -28,7 +28,7 @@ var (
 // InputError tells which input was refused, why, and what would be accepted.
 type InputError struct {
 	What    string // the input: "pump flow"
-	Given   string // as it was given, cut to 48 bytes
+	Input   string // what was given, cut to 48 bytes; empty where nothing was
 	Problem string
 	Want    string // what would be accepted
 	Err     error  // one of the sentinels
@@ -39,8 +39,8 @@ type InputError struct {
 //	temperature of the fuel "200 °C": outside the tables; want -50 to 150 °C (API MPMS 11.1-2004)
 func (e *InputError) Error() string {
 	text := e.What
-	if e.Given != "" {
-		text += " " + plain.Quote(e.Given)
+	if e.Input != "" {
+		text += " " + plain.Quote(e.Input)
 	}
 	text += ": " + e.Problem
 	if e.Want != "" {
@@ -53,7 +53,7 @@ func (e *InputError) Error() string {
 func (e *InputError) Unwrap() error { return e.Err }
 
 func refuse(what, given, problem, want string, err error) *InputError {
-	return &InputError{What: what, Given: plain.Cut(given), Problem: problem, Want: want, Err: err}
+	return &InputError{What: what, Input: plain.Cut(given), Problem: problem, Want: want, Err: err}
 }
 
 // checked refuses a quantity without a unit and one below zero.
