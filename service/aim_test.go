@@ -66,8 +66,8 @@ func TestDoneAsPrintedPasses(t *testing.T) {
 		}
 		hand := rapid.SampledFrom([]turn.Hand{turn.RightHand, turn.LeftHand}).Draw(t, "hand")
 		marks := &Marks{Labels: labels, Index: "rib",
-			Printed: rapid.SampledFrom([]turn.Rotation{turn.Clockwise, turn.Counterclockwise}).Draw(t, "order"),
-			Seen:    rapid.SampledFrom([]turn.View{turn.FacingClosedEnd, turn.FromHeadSide, turn.BesideClosedEndDown, turn.BesideClosedEndUp.Mirrored()}).Draw(t, "view")}
+			Order: rapid.SampledFrom([]turn.Rotation{turn.Clockwise, turn.Counterclockwise}).Draw(t, "order"),
+			View:  rapid.SampledFrom([]turn.View{turn.FacingClosedEnd, turn.FromHeadSide, turn.BesideClosedEndDown, turn.BesideClosedEndUp.Mirrored()}).Draw(t, "view")}
 		least := rapid.Int64Range(1, 60).Draw(t, "least")
 		most := least + rapid.Int64Range(0, 24).Draw(t, "width")
 		in, err := turn.NewInstruction(turn.MustOf(least, 48), turn.MustOf(most, 48), turn.GasketContact)
@@ -102,7 +102,7 @@ func TestDoneAsPrintedPasses(t *testing.T) {
 			want = n // "between" the two may be either half
 		}
 		require.Len(t, table.Columns, want)
-		ring, err := turn.NewRing(labels, marks.Printed)
+		ring, err := turn.NewRing(labels, marks.Order)
 		require.NoError(t, err)
 		for i, column := range table.Columns {
 			before, _ := seenAs(t, column[0])
@@ -141,7 +141,7 @@ func TestPlanAimsByTheRules(t *testing.T) {
 		marks := *job.Stations[1].Tighten.Marks
 		marks.AtContact = ""
 		in := turn.MustParseInstruction(c.how + " after gasket contact")
-		plan := planBy(t, job, Tighten{Turn: in, Thread: turn.RightHand, Marks: &marks, Expected: turn.MustOf(4, 1)}, c.rules)
+		plan := planBy(t, job, Tighten{Turn: in, Thread: turn.RightHand, Marks: &marks, ContactTurns: turn.MustOf(4, 1)}, c.rules)
 		text := flat(plan.Text())
 		for _, words := range c.says {
 			assert.Contains(t, text, words, c.name)
@@ -216,7 +216,7 @@ func TestShortIsNotSimplyTurnedOn(t *testing.T) {
 	job := benchPlan(t).Job
 	thread, gasket, expected := turn.MustParseThread("1-14 UNS"), units.MustParseLength("4 mm"), turn.MustOf(9, 2)
 	in := turn.MustParseInstruction("3/4 to 1 turn after gasket contact")
-	tighten := Tighten{Turn: in, Thread: turn.RightHand, Marks: job.Stations[1].Tighten.Marks, Canister: thread, Gasket: gasket, Expected: expected}
+	tighten := Tighten{Turn: in, Thread: turn.RightHand, Marks: job.Stations[1].Tighten.Marks, Canister: thread, Gasket: gasket, ContactTurns: expected}
 	sequence, err := turn.ParseSequence("50 N·m then 60°")
 	require.NoError(t, err)
 	clamped := Tighten{Sequence: sequence, Within: &TurnTolerance{Less: turn.MustOf(5, 360), More: turn.MustOf(5, 360)}, Thread: turn.RightHand}
@@ -279,7 +279,7 @@ func TestTurnFromAContactInDoubtDoesNotPass(t *testing.T) {
 	job := benchPlan(t).Job
 	thread, gasket, expected := turn.MustParseThread("1-14 UNS"), units.MustParseLength("4 mm"), turn.MustOf(9, 2)
 	in := turn.MustParseInstruction("1/2 to 1 turn after gasket contact")
-	tighten := Tighten{Turn: in, Thread: turn.RightHand, Marks: job.Stations[1].Tighten.Marks, Canister: thread, Gasket: gasket, Expected: expected}
+	tighten := Tighten{Turn: in, Thread: turn.RightHand, Marks: job.Stations[1].Tighten.Marks, Canister: thread, Gasket: gasket, ContactTurns: expected}
 	counted := tighten
 	counted.Canister, counted.Gasket = turn.Thread{}, units.Length{} // nothing to hold the count against but the count expected
 	for _, tighten := range []Tighten{tighten, counted} {
@@ -302,7 +302,7 @@ func turnAfterContact(t *testing.T, plan *Plan) {
 // Turns to a stop are judged by the count of the rules, and the sheet says how far that goes.
 func TestTurnsToTheStopByTheRules(t *testing.T) {
 	job := benchPlan(t).Job
-	way := Tighten{Seat: &Seat{Gap: "under the cap", Turns: turn.MustOf(4, 1)}, Thread: turn.RightHand}
+	way := Tighten{Seat: &Seat{Gap: "under the cap", StopTurns: turn.MustOf(4, 1)}, Thread: turn.RightHand}
 	for rules, want := range map[Rules]bool{rulesWith(t): true, {}: false} {
 		assert.Equal(t, want, strings.Contains(flat(planBy(t, job, way, rules).Text()), "More than 1/4 turn early or late: stop, take it off and look."))
 	}

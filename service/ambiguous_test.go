@@ -69,7 +69,7 @@ func TestAmbiguousAsTheRingShows(t *testing.T) {
 		tighten.Turn = in
 		plan, err := NewPlan(job, Rules{})
 		require.NoError(t, err)
-		ring, err := turn.NewRing(tighten.Marks.Labels, tighten.Marks.Printed)
+		ring, err := turn.NewRing(tighten.Marks.Labels, tighten.Marks.Order)
 		require.NoError(t, err)
 		from, err := ring.At("S")
 		require.NoError(t, err)

@@ -248,8 +248,8 @@ func (t Tighten) check(path string, errs *JobErrors) {
 		}
 	}
 	checkWritten(path+".thread", t.Thread, errs)
-	if t.Seen != 0 {
-		checkWritten(path+".seen", t.Seen, errs)
+	if t.View != 0 {
+		checkWritten(path+".view", t.View, errs)
 	}
 	for _, th := range []struct {
 		name   string

@@ -19,13 +19,13 @@ func ways() map[string]struct {
 	band := torque.MustParseBand
 	instruction := turn.MustParseInstruction
 	sequence, _ := turn.ParseSequence("50 N·m then 60° + 30°")
-	marks := &Marks{Labels: []string{"K", "L", "M", "N", "P"}, Printed: turn.Clockwise, Index: "rib", Seen: turn.FromHeadSide}
+	marks := &Marks{Labels: []string{"K", "L", "M", "N", "P"}, Order: turn.Clockwise, Index: "rib", View: turn.FromHeadSide}
 	reading := func(value string) *TorqueReading {
 		return &TorqueReading{Value: units.MustParseTorque(value), Tool: "W", Expanded: units.MustParseTorque("1 N·m")}
 	}
 	yes := ptr(true)
 	gauge := func(a AngleDone) *AngleDone {
-		a.Tool, a.Within = "G", turn.MustOf(1, 360)
+		a.Tool, a.Deviation = "G", turn.MustOf(1, 360)
 		return &a
 	}
 	within := &TurnTolerance{Less: turn.MustOf(5, 360), More: turn.MustOf(5, 360)}
@@ -44,7 +44,7 @@ func ways() map[string]struct {
 		"sequence, in all":      {Tighten{Sequence: sequence, Snug: band("45 to 55 N·m"), Within: within}, StationDone{Torque: reading("50 N·m"), Angle: gauge(AngleDone{Total: ptr(turn.MustOf(1, 4))})}},
 		"sequence, by stages":   {Tighten{Sequence: sequence, Snug: band("45 to 55 N·m"), Within: within}, StationDone{Torque: reading("50 N·m"), Angle: gauge(AngleDone{Stages: []turn.Turn{turn.MustOf(1, 6), turn.MustOf(1, 12)}})}},
 		"seat":                  {Tighten{Seat: &Seat{Gap: "under the cap"}}, StationDone{Seated: yes}},
-		"seat, turns":           {Tighten{Seat: &Seat{Gap: "under the cap", Turns: turn.MustOf(4, 1)}}, StationDone{Seated: yes, StopTurns: ptr(turn.MustOf(4, 1))}},
+		"seat, turns":           {Tighten{Seat: &Seat{Gap: "under the cap", StopTurns: turn.MustOf(4, 1)}}, StationDone{Seated: yes, StopTurns: ptr(turn.MustOf(4, 1))}},
 		"seat, torque":          {Tighten{Seat: &Seat{Gap: "under the cap", Torque: band("max 30 N·m")}}, StationDone{Seated: yes, Torque: reading("20 N·m")}},
 	}
 }

@@ -190,7 +190,7 @@ func TestRingsAsDrawn(t *testing.T) {
 				for _, how := range []string{"2/5 turn", "1/10 to 3/5 turn", "1 turn", "1 3/5 turns", "2 3/10 turns", "1 1/5 to 2 4/5 turns", "4 2/5 turns", "1/36 turn"} {
 					name := fmt.Sprint(hand, ", labels ", order, ", ", view, ", ", how)
 					in := turn.MustParseInstruction(how + " after gasket contact")
-					plan, _ := oneStation(t, Tighten{Turn: in, Thread: hand, Marks: &Marks{Labels: labels, Printed: order, Index: "rib", Seen: view, AtContact: "M"}}, StationDone{})
+					plan, _ := oneStation(t, Tighten{Turn: in, Thread: hand, Marks: &Marks{Labels: labels, Order: order, Index: "rib", View: view, AtContact: "M"}}, StationDone{})
 					drawn := pictures(t, plan)
 					require.Len(t, drawn, 1, name)
 					s := drawn[0]
@@ -260,7 +260,7 @@ func TestLabelsThatAreDrawn(t *testing.T) {
 	in := turn.MustParseInstruction("1/2 turn after gasket contact")
 	for n, want := range map[int]int{2: 2, 24: 24, 26: 2, 40: 2} {
 		for _, contact := range []string{"2", ""} {
-			plan, _ := oneStation(t, Tighten{Turn: in, Marks: &Marks{Labels: many(n), Printed: turn.Clockwise, Index: "rib", Seen: turn.FacingClosedEnd, AtContact: contact}}, StationDone{})
+			plan, _ := oneStation(t, Tighten{Turn: in, Marks: &Marks{Labels: many(n), Order: turn.Clockwise, Index: "rib", View: turn.FacingClosedEnd, AtContact: contact}}, StationDone{})
 			s := pictures(t, plan)[0]
 			d := dial{point{s.Circles[1].X, s.Circles[1].Y}, s.Circles[1].R}
 			shown := map[string]bool{}
@@ -296,7 +296,7 @@ func TestStagesAsDrawn(t *testing.T) {
 				}
 				sequence, err := turn.NewSequence(units.NewtonMetre.Of(50), stages...)
 				require.NoError(t, err)
-				plan, _ := oneStation(t, Tighten{Sequence: sequence, Thread: hand, Seen: view}, StationDone{})
+				plan, _ := oneStation(t, Tighten{Sequence: sequence, Thread: hand, View: view}, StationDone{})
 				drawn := pictures(t, plan)
 				require.Len(t, drawn, 1, name)
 				s := drawn[0]

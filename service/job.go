@@ -200,33 +200,33 @@ type Tighten struct {
 	OrSeated bool             `json:"orSeated,omitempty"`
 	Turn     turn.Instruction `json:"turn,omitzero"`
 	// Sequence is a snug torque and then turns, each from where the one before it ended.
-	Sequence turn.Sequence  `json:"sequence,omitzero"`
-	Snug     torque.Band    `json:"snug,omitzero"`    // with Sequence: what its torque may be, where the paper says so
-	Within   *TurnTolerance `json:"within,omitempty"` // with Sequence: how far each of its turns may be out, where the paper says so
-	Seat     *Seat          `json:"seat,omitempty"`
-	Adapter  *Adapter       `json:"adapter,omitempty"` // with a torque of any kind: what changes the lever
-	Thread   turn.Hand      `json:"thread"`            // the hand of the thread
-	Seen     turn.View      `json:"seen,omitempty"`    // with Sequence or Seat: where the technician looks from; with Turn it stands in Marks
-	Marks    *Marks         `json:"marks,omitempty"`   // with Turn: the marks printed round the canister
-	Stud     turn.Thread    `json:"stud,omitzero"`     // on the head: "M20x1.5", "1-14 UNS"
-	Canister turn.Thread    `json:"canister,omitzero"` // of the new canister
-	Expected turn.Turn      `json:"expected,omitzero"` // from the first thread to gasket contact
-	Gasket   units.Length   `json:"gasket,omitzero"`   // its height before it is pressed
+	Sequence     turn.Sequence  `json:"sequence,omitzero"`
+	Snug         torque.Band    `json:"snug,omitzero"`    // with Sequence: what its torque may be, where the paper says so
+	Within       *TurnTolerance `json:"within,omitempty"` // with Sequence: how far each of its turns may be out, where the paper says so
+	Seat         *Seat          `json:"seat,omitempty"`
+	Adapter      *Adapter       `json:"adapter,omitempty"`     // with a torque of any kind: what changes the lever
+	Thread       turn.Hand      `json:"thread"`                // the hand of the thread
+	View         turn.View      `json:"view,omitempty"`        // with Sequence or Seat: where the technician looks from; with Turn it stands in Marks
+	Marks        *Marks         `json:"marks,omitempty"`       // with Turn: the marks printed round the canister
+	Stud         turn.Thread    `json:"stud,omitzero"`         // on the head: "M20x1.5", "1-14 UNS"
+	Canister     turn.Thread    `json:"canister,omitzero"`     // of the new canister
+	ContactTurns turn.Turn      `json:"contactTurns,omitzero"` // from the first thread to gasket contact
+	Gasket       units.Length   `json:"gasket,omitzero"`       // its height before it is pressed
 }
 
 // Seat is the stop of a part that is tightened until it meets it, and no further.
 type Seat struct {
-	Gap    string      `json:"gap"`             // what is closed all round then: "between cap and housing"
-	Torque torque.Band `json:"torque,omitzero"` // in which the stop is met, or "max 25 N·m"; may be left out
-	Turns  turn.Turn   `json:"turns,omitzero"`  // from the first thread to the stop; may be left out
+	Gap       string      `json:"gap"`                // what is closed all round then: "between cap and housing"
+	Torque    torque.Band `json:"torque,omitzero"`    // in which the stop is met, or "max 25 N·m"; may be left out
+	StopTurns turn.Turn   `json:"stopTurns,omitzero"` // from the first thread to the stop; may be left out
 }
 
 // Marks are evenly spaced labels round a canister, read against a fixed index on the head.
 type Marks struct {
 	Labels    []string      `json:"labels"`
-	Printed   turn.Rotation `json:"printed"`             // the way the labels follow each other, as read facing the closed end
+	Order     turn.Rotation `json:"order"`               // the way the labels follow each other, as read facing the closed end
 	Index     string        `json:"index"`               // what serves as the index: "the cast rib on the head"
-	Seen      turn.View     `json:"seen"`                // where the technician looks from
+	View      turn.View     `json:"view"`                // where the technician looks from
 	AtContact string        `json:"atContact,omitempty"` // the label at the index at gasket contact, where it is known before
 }
 

@@ -134,7 +134,7 @@ func TestSheetAsksForWhatTheReviewNeeds(t *testing.T) {
 
 // Turns to contact are written down where a step tells to count them, and nowhere else.
 func TestCountIsAskedWhereItIsMade(t *testing.T) {
-	expected := []string{`"turn": "3/4`, `"expected": "4 1/2 turns", "turn": "3/4`}
+	expected := []string{`"turn": "3/4`, `"contactTurns": "4 1/2 turns", "turn": "3/4`}
 	for _, c := range []struct {
 		edits   []string
 		counted bool

@@ -140,7 +140,7 @@ func TestContactByEitherThread(t *testing.T) {
 	in := turn.MustParseInstruction("1/2 turn after gasket contact")
 	for name, c := range map[string]struct{ stud, canister turn.Thread }{"stud": {stud: thread}, "canister": {canister: thread}, "both": {other, thread}} {
 		for counted, want := range map[turn.Turn]Verdict{turn.MustOf(6, 1): Pass, turn.MustOf(3, 1): Fail} {
-			tighten := Tighten{Turn: in, Stud: c.stud, Canister: c.canister, Expected: turn.MustOf(6, 1), Gasket: gasket}
+			tighten := Tighten{Turn: in, Stud: c.stud, Canister: c.canister, ContactTurns: turn.MustOf(6, 1), Gasket: gasket}
 			l := judged(t, tighten, StationDone{Dragged: ptr(false), Turned: ptr(turn.MustOf(1, 2)), ContactTurns: &counted}, rulesWith(t), "contactTurns")
 			assert.Equal(t, want, l.Verdict, "%s: %v", name, l)
 		}

@@ -124,7 +124,7 @@ func ringPicture(sp StationPlan) *Picture {
 	t, tighten := sp.Turn, sp.Station.Tighten
 	var seen turn.View
 	if tighten.Marks != nil {
-		seen = tighten.Marks.Seen
+		seen = tighten.Marks.View
 	}
 	ring := &RingPicture{}
 	ring.View, ring.Sense = tighten.alongAxis(seen)
@@ -156,7 +156,7 @@ func (t Tighten) alongAxis(seen turn.View) (turn.View, turn.Rotation) {
 // can say.
 func (p printer) stagesPicture(sp StationPlan) *Picture {
 	stages := &StagesPicture{}
-	stages.View, stages.Sense = sp.Station.Tighten.alongAxis(sp.Station.Tighten.Seen)
+	stages.View, stages.Sense = sp.Station.Tighten.alongAxis(sp.Station.Tighten.View)
 	words := fmt.Sprintf("A ring with the line drawn at the snug torque at the top. From there it turns %v", stages.Sense)
 	for i, stage := range sp.Sequence.Stages {
 		at := stage.Total.Rat()
@@ -182,7 +182,7 @@ func ringMarks(m *Marks, ring RingPicture, turned turn.Turn) (marks []RingMark, 
 	}
 	labels, start, order := []string{""}, 0, turn.Clockwise
 	if m != nil {
-		labels, order = m.Labels, ring.View.Seen(m.Printed)
+		labels, order = m.Labels, ring.View.Seen(m.Order)
 		for i, label := range labels {
 			if label == m.AtContact {
 				start = i
@@ -249,7 +249,7 @@ func atIndex(marks []RingMark) (label string, ok bool) {
 // marksTable tells for each place at contact which one is at the index at the end.
 func marksTable(sp StationPlan) *Table {
 	t, tighten := sp.Turn, sp.Station.Tighten
-	ring, _ := turn.NewRing(tighten.Marks.Labels, tighten.Marks.Printed) // planned
+	ring, _ := turn.NewRing(tighten.Marks.Labels, tighten.Marks.Order) // planned
 	table := &Table{Heads: []string{"contact", "stop", "never past"}}
 	if t.Window.Least() == t.Window.Most() {
 		table.Heads = table.Heads[:2]

@@ -140,10 +140,10 @@ func (w *writer) backAs(step Isolated, code string) {
 
 func (r *reviewer) priming() {
 	if c := r.plan.Prime.Cycles; c != nil {
-		r.count("keyCycles", r.done.KeyCycles, *c)
+		r.count("keyCycles", "key-cycles", r.done.KeyCycles, *c)
 	}
 	if c := r.plan.Prime.Strokes; c != nil {
-		r.count("strokes", r.done.Strokes, *c)
+		r.count("strokes", "strokes", r.done.Strokes, *c)
 	}
 	limits := r.plan.Job.Prime.Crank
 	l := Line{Where: "cranks", Code: "crank.attempts", Want: fmt.Sprintf("at most %d", limits.Attempts), Source: "the job"}
@@ -186,8 +186,8 @@ func (r *reviewer) crank(l Line, read *Duration, ok bool, advice string) {
 }
 
 // count compares a number of cycles or strokes with the reckoned one.
-func (r *reviewer) count(path string, n *int, plan Counts) {
-	l := Line{Where: path, Code: path, Verdict: NotRecorded, Want: fmt.Sprintf("%d to %d", plan.Least, plan.Most),
+func (r *reviewer) count(path, code string, n *int, plan Counts) {
+	l := Line{Where: path, Code: code, Verdict: NotRecorded, Want: fmt.Sprintf("%d to %d", plan.Least, plan.Most),
 		Reason: "no count was written down", Source: "void / what arrives at a time, rounded up"}
 	if n != nil {
 		l.Found = fmt.Sprint(*n)

@@ -434,7 +434,7 @@ func TestTurnWithoutTolerance(t *testing.T) {
 // no source).
 func TestContactAudit(t *testing.T) {
 	stated := []string{`"turn": "3/4 turn after gasket contact",`,
-		`"turn": "3/4 turn after gasket contact", "stud": "1-14 UNS", "canister": "1-14 UNS", "expected": "4 1/2 turns", "gasket": "4 mm",`}
+		`"turn": "3/4 turn after gasket contact", "stud": "1-14 UNS", "canister": "1-14 UNS", "contactTurns": "4 1/2 turns", "gasket": "4 mm",`}
 	for _, c := range []struct {
 		counted string
 		want    Verdict

@@ -28,9 +28,9 @@ func (t toSeat) stated() bool { return t.Seat != nil }
 
 func (t toSeat) beside() []string {
 	if !given(t.Seat.Torque) {
-		return []string{"seen"}
+		return []string{"view"}
 	}
-	return []string{"seen", "adapter"}
+	return []string{"view", "adapter"}
 }
 
 func (t toSeat) how() string {
@@ -66,7 +66,7 @@ func (t toSeat) blanks(w *writer, p *Plan, sp StationPlan) {
 	if given(t.Seat.Torque) {
 		w.blankTorque("record.torque", p, sp, sp.Seat.Limit.Set)
 	}
-	if given(t.Seat.Turns) {
+	if given(t.Seat.StopTurns) {
 		w.blank("record.turns-to-stop", "station", sp.Station.ID)
 	}
 	w.blankGap(sp)
@@ -95,7 +95,7 @@ func (t toSeat) check(path string, errs *JobErrors) {
 func (p *Plan) seat(t Tighten, path string, errs *JobErrors) *SeatPlan {
 	s := &SeatPlan{
 		Gap:       t.Seat.Gap,
-		Turns:     t.Seat.Turns,
+		Turns:     t.Seat.StopTurns,
 		ClosedEnd: t.goes(turn.FacingClosedEnd),
 		HeadSide:  t.goes(turn.FromHeadSide),
 	}
@@ -139,8 +139,8 @@ func (w *writer) seat(sp StationPlan) {
 func (t toSeat) judge(r *reviewer, path string, done StationDone, plan *StationPlan) {
 	doubt := ""
 	var turns []Line
-	if given(t.Seat.Turns) {
-		turns = append(turns, r.turnsToStop(t.Seat.Turns, done, path))
+	if given(t.Seat.StopTurns) {
+		turns = append(turns, r.turnsToStop(t.Seat.StopTurns, done, path))
 		if turns[0].Verdict != Pass {
 			doubt = "the gap was seen closed, and the turns to the stop don't show that it is the true one"
 		}

@@ -42,7 +42,7 @@ type bySequence Tighten
 
 func (bySequence) name() string     { return "sequence" }
 func (t bySequence) stated() bool   { return given(t.Sequence) }
-func (bySequence) beside() []string { return []string{"adapter", "snug", "within", "seen"} }
+func (bySequence) beside() []string { return []string{"adapter", "snug", "within", "view"} }
 func (bySequence) how() string      { return "by a torque and turns after it" }
 func (bySequence) takes() []string  { return []string{"torque", "angle"} }
 
@@ -243,8 +243,8 @@ func (w *writer) sequence(sp StationPlan) {
 // sense tells which way to turn, and which way that is from where the technician stands.
 func (w *writer) sense(closedEnd, headSide turn.Rotation, t Tighten) {
 	w.tell("turn.sense", "closed-end", closedEnd, "head-side", headSide)
-	if t.Seen != 0 {
-		w.tell("turn.seen", "view", t.Seen, "sense", t.goes(t.Seen))
+	if t.View != 0 {
+		w.tell("turn.seen", "view", t.View, "sense", t.goes(t.View))
 	}
 }
 
@@ -255,19 +255,19 @@ type AngleDone struct {
 	Tool   string      `json:"tool,omitempty"`   // the shop's number for the angle gauge; left out where it was read by eye
 	// Within is how far one reading of Tool may be out. Left out it isn't known, which is not zero;
 	// an eye is as good as the rules say.
-	Within turn.Turn `json:"within,omitzero"`
+	Deviation turn.Turn `json:"deviation,omitzero"`
 }
 
 func (a AngleDone) check(path string, errs *JobErrors) {
 	errs.when((len(a.Stages) == 0) == (a.Total == nil), path, "both or neither of stages and total", "one of them", errContradiction)
-	if !given(a.Within) || errs.spoilt(path+".within") {
+	if !given(a.Deviation) || errs.spoilt(path+".deviation") {
 		return
 	}
 	switch {
 	case a.Tool == "":
-		errs.add(path+".within", "given without a tool", "it left out: how far an eye may be out is agreed on in the rules", errContradiction)
-	case a.Within.Compare(turn.MustOf(1, 2)) >= 0:
-		errs.add(path+".within", a.Within.String(), "less than half a turn", units.ErrRange)
+		errs.add(path+".deviation", "given without a tool", "it left out: how far an eye may be out is agreed on in the rules", errContradiction)
+	case a.Deviation.Compare(turn.MustOf(1, 2)) >= 0:
+		errs.add(path+".deviation", a.Deviation.String(), "less than half a turn", units.ErrRange)
 	}
 }
 
@@ -362,8 +362,8 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 	out, unfit := r.rules.Eye, ""
 	if a.Tool != "" {
 		l.Found, unfit = degrees(*turned)+", with "+a.Tool, r.unfitGauge(a.Tool)
-		if given(a.Within) {
-			out = a.Within
+		if given(a.Deviation) {
+			out = a.Deviation
 		}
 	}
 	found, err := judgeTurned(in, *turned, out)
@@ -372,7 +372,7 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 	switch {
 	case unfit != "":
 		l.Verdict, l.Reason = Undecided, unfit
-	case a.Tool != "" && !given(a.Within):
+	case a.Tool != "" && !given(a.Deviation):
 		l.Verdict, l.Reason = Undecided, "how far the gauge may be out isn't known, which is not zero"
 	case found.Reach == turn.InWindow && dragged(done):
 		l.Verdict, l.Reason, l.Source = Undecided, "it dragged while it was run up, so that snug may not have been snug", practice

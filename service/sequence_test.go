@@ -27,7 +27,7 @@ const coverAndCapDone = `{
   "stations": [
     {"id": "cover", "dragged": false,
       "torque": {"value": "29.5 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb", "corrected": true},
-      "angle": {"total": "165°", "tool": "G-1", "within": "2°"}},
+      "angle": {"total": "165°", "tool": "G-1", "deviation": "2°"}},
     {"id": "cap", "dragged": false,
       "torque": {"value": "14 N·m", "tool": "TW-9", "expanded": "0.8 N·m"},
       "stopTurns": "5 1/2 turns",
@@ -184,12 +184,12 @@ func TestSequenceSense(t *testing.T) {
 		{"right hand", "facing the closed end", "clockwise"}, {"right hand", "from beside, closed end down", "left to right"},
 	} {
 		plan := coverPlan(t, `"thread": "right hand",
-        "seen": "from the head side"`, `"thread": "`+c.hand+`", "seen": "`+c.view+`"`)
+        "view": "from the head side"`, `"thread": "`+c.hand+`", "view": "`+c.view+`"`)
 		assert.Contains(t, flat(plan.Text()), "From where you stand, "+c.view+", it goes "+c.want+".")
 	}
 	assert.NotContains(t, coverPlan(t, `"thread": "right hand",
-        "seen": "from the head side"`, `"thread": "right hand"`, `,
-        "seen": "facing the closed end"`, "").Text(), "From where you stand")
+        "view": "from the head side"`, `"thread": "right hand"`, `,
+        "view": "facing the closed end"`, "").Text(), "From where you stand")
 }
 
 // The picture has each stage where a fraction of a circle says it stands, the other way round where
@@ -199,7 +199,7 @@ func TestStagesPicture(t *testing.T) {
 		job, err := ReadJob([]byte(coverAndCap))
 		require.NoError(t, err)
 		tighten := &job.Stations[0].Tighten
-		tighten.Seen = rapid.SampledFrom([]turn.View{0, turn.FacingClosedEnd, turn.FromHeadSide, turn.FromHeadSide.Mirrored(), turn.BesideClosedEndUp}).Draw(t, "view")
+		tighten.View = rapid.SampledFrom([]turn.View{0, turn.FacingClosedEnd, turn.FromHeadSide, turn.FromHeadSide.Mirrored(), turn.BesideClosedEndUp}).Draw(t, "view")
 		tighten.Thread = rapid.SampledFrom([]turn.Hand{turn.RightHand, turn.LeftHand}).Draw(t, "hand")
 		var stages []turn.Turn
 		sum, want := int64(0), []int64{}
@@ -308,29 +308,29 @@ func TestAngleLine(t *testing.T) {
 		want         Verdict
 		reason       string
 	}{
-		{`{"total": "165°", "tool": "G-1", "within": "2°"}`, "total", Pass, ""},
-		{`{"total": "159°", "tool": "G-1", "within": "2°"}`, "total", Pass, ""},
-		{`{"total": "158.9°", "tool": "G-1", "within": "2°"}`, "total", Undecided, "may be out"},
-		{`{"total": "154.9°", "tool": "G-1", "within": "2°"}`, "total", Fail, "short"},
-		{`{"total": "183°", "tool": "G-1", "within": "2°"}`, "total", Pass, ""},
-		{`{"total": "187.1°", "tool": "G-1", "within": "2°"}`, "total", Fail, "never turn back"},
-		{`{"total": "525°", "tool": "G-1", "within": "2°"}`, "total", Fail, "never turn back"},
+		{`{"total": "165°", "tool": "G-1", "deviation": "2°"}`, "total", Pass, ""},
+		{`{"total": "159°", "tool": "G-1", "deviation": "2°"}`, "total", Pass, ""},
+		{`{"total": "158.9°", "tool": "G-1", "deviation": "2°"}`, "total", Undecided, "may be out"},
+		{`{"total": "154.9°", "tool": "G-1", "deviation": "2°"}`, "total", Fail, "short"},
+		{`{"total": "183°", "tool": "G-1", "deviation": "2°"}`, "total", Pass, ""},
+		{`{"total": "187.1°", "tool": "G-1", "deviation": "2°"}`, "total", Fail, "never turn back"},
+		{`{"total": "525°", "tool": "G-1", "deviation": "2°"}`, "total", Fail, "never turn back"},
 		{`{"total": "165°"}`, "total", Undecided, "within 15°"},
 		{`{"total": "210°"}`, "total", Fail, "never turn back"},
 		{`{"total": "165°", "tool": "G-1"}`, "total", Undecided, "isn't known"},
-		{`{"stages": ["45°", "45°", "45°", "30°"], "tool": "G-1", "within": "2°"}`, "stages[3]", Pass, ""},
-		{`{"stages": ["45°", "50°", "45°", "30°"], "tool": "G-1", "within": "2°"}`, "stages[1]", Undecided, ""},
-		{`{"stages": ["45°", "90°", "45°", "30°"], "tool": "G-1", "within": "2°"}`, "stages[1]", Fail, "over"},
-		{`{"stages": ["45°", "45°", "45°"], "tool": "G-1", "within": "2°"}`, "stages[3]", NotRecorded, ""},
+		{`{"stages": ["45°", "45°", "45°", "30°"], "tool": "G-1", "deviation": "2°"}`, "stages[3]", Pass, ""},
+		{`{"stages": ["45°", "50°", "45°", "30°"], "tool": "G-1", "deviation": "2°"}`, "stages[1]", Undecided, ""},
+		{`{"stages": ["45°", "90°", "45°", "30°"], "tool": "G-1", "deviation": "2°"}`, "stages[1]", Fail, "over"},
+		{`{"stages": ["45°", "45°", "45°"], "tool": "G-1", "deviation": "2°"}`, "stages[3]", NotRecorded, ""},
 	} {
-		review := coverReview(t, coverPlan(t), `{"total": "165°", "tool": "G-1", "within": "2°"}`, c.angle)
+		review := coverReview(t, coverPlan(t), `{"total": "165°", "tool": "G-1", "deviation": "2°"}`, c.angle)
 		l := lineOf(t, review, "stations[0].angle."+c.where)
 		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.angle, l.Reason)
 		assert.Contains(t, l.Reason, c.reason)
 		assert.Equal(t, c.want == Pass, review.Complete, c.angle)
 	}
 	review := coverReview(t, coverPlan(t), `,
-      "angle": {"total": "165°", "tool": "G-1", "within": "2°"}`, "")
+      "angle": {"total": "165°", "tool": "G-1", "deviation": "2°"}`, "")
 	assert.Equal(t, NotRecorded, lineOf(t, review, "stations[0].angle").Verdict)
 
 }
@@ -389,7 +389,7 @@ func TestAngleProperty(t *testing.T) {
 		within, err := turn.Of(out, 360_000)
 		require.NoError(t, err)
 		done := AsDone{Version: Version, Job: "DOZ-0031", Revision: 1, Date: Date{Year: 2026, Month: 10, Day: 5}, By: "x", Source: "x",
-			Stations: []StationDone{{ID: "cover", Angle: &AngleDone{Total: &at, Tool: "G-1", Within: within}}}}
+			Stations: []StationDone{{ID: "cover", Angle: &AngleDone{Total: &at, Tool: "G-1", Deviation: within}}}}
 		review, err := plan.reviewBy(done, rules)
 		require.NoError(t, err)
 		want := Undecided
@@ -405,7 +405,7 @@ func TestAngleProperty(t *testing.T) {
 
 const (
 	theSequence = `"sequence": "40 N·m then 45° + 45° + 45° + 30°",`
-	theSeat     = `"seat": {"gap": "between cap and housing", "torque": "max 25 N·m", "turns": "5 1/2 turns"},`
+	theSeat     = `"seat": {"gap": "between cap and housing", "torque": "max 25 N·m", "stopTurns": "5 1/2 turns"},`
 )
 
 var badWays = []struct {
@@ -433,26 +433,26 @@ var badWays = []struct {
 	{"less than nothing left", `{"less": "2°", "more": "5°"}`, `{"less": "30°", "more": "5°"}`, "stations[0].tighten.within.less", units.ErrRange},
 	{"half a tolerance", `{"less": "2°", "more": "5°"}`, `{"less": "2°"}`, "stations[0].tighten.within.more", errMissingField},
 	{"a tolerance past all turns", `{"less": "2°", "more": "5°"}`, `{"less": "2°", "more": "99 turns"}`, "stations[0].tighten.within", units.ErrRange},
-	{"marks beside a sequence", theSequence, theSequence + `"marks": {"labels": ["A", "B"], "printed": "clockwise", "index": "x", "seen": "from the head side"},`, "stations[0].tighten.marks", errContradiction},
-	{"contact beside a sequence", theSequence, theSequence + `"expected": "4 turns",`, "stations[0].tighten.expected", errContradiction},
+	{"marks beside a sequence", theSequence, theSequence + `"marks": {"labels": ["A", "B"], "order": "clockwise", "index": "x", "view": "from the head side"},`, "stations[0].tighten.marks", errContradiction},
+	{"contact beside a sequence", theSequence, theSequence + `"contactTurns": "4 turns",`, "stations[0].tighten.contactTurns", errContradiction},
 	{"a gasket beside a sequence", theSequence, theSequence + `"gasket": "4 mm",`, "stations[0].tighten.gasket", errContradiction},
-	{"a view that is none", `"from the head side"`, `"from above"`, "stations[0].tighten.seen", units.ErrSyntax},
+	{"a view that is none", `"from the head side"`, `"from above"`, "stations[0].tighten.view", units.ErrSyntax},
 	{"no gap", `"gap": "between cap and housing", `, ``, "stations[1].tighten.seat.gap", errMissingField},
 	{"an empty gap", `"between cap and housing"`, `""`, "stations[1].tighten.seat.gap", errMissingField},
 	{"a gap that doesn't print", `"between cap and housing"`, `"\u001b[2J"`, "stations[1].tighten.seat.gap", units.ErrSyntax},
 	{"one torque at the stop", `max 25 N·m`, `25 N·m`, "stations[1].tighten.seat.torque", nil},
-	{"no turns to the stop", `5 1/2 turns`, `0 turns`, "stations[1].tighten.seat.turns", units.ErrRange},
+	{"no turns to the stop", `5 1/2 turns`, `0 turns`, "stations[1].tighten.seat.stopTurns", units.ErrRange},
 	{"unknown field of a seat", `"gap":`, `"depth": "1 mm", "gap":`, "stations[1].tighten.seat.depth", errUnknownField},
-	{"a seat as text", `{"gap": "between cap and housing", "torque": "max 25 N·m", "turns": "5 1/2 turns"}`, `"metal to metal"`, "stations[1].tighten.seat", errType},
-	{"contact beside a seat", theSeat, theSeat + `"expected": "4 turns",`, "stations[1].tighten.expected", errContradiction},
+	{"a seat as text", `{"gap": "between cap and housing", "torque": "max 25 N·m", "stopTurns": "5 1/2 turns"}`, `"metal to metal"`, "stations[1].tighten.seat", errType},
+	{"contact beside a seat", theSeat, theSeat + `"contactTurns": "4 turns",`, "stations[1].tighten.contactTurns", errContradiction},
 	{"a gasket beside a seat", theSeat, theSeat + `"gasket": "4 mm",`, "stations[1].tighten.gasket", errContradiction},
 	{"snug beside a seat", theSeat, theSeat + snugBand, "stations[1].tighten.snug", errContradiction},
 	{"within beside a seat", theSeat, theSeat + angleWithin, "stations[1].tighten.within", errContradiction},
-	{"marks beside a seat", theSeat, theSeat + `"marks": {"labels": ["A", "B"], "printed": "clockwise", "index": "x", "seen": "from the head side"},`, "stations[1].tighten.marks", errContradiction},
+	{"marks beside a seat", theSeat, theSeat + `"marks": {"labels": ["A", "B"], "order": "clockwise", "index": "x", "view": "from the head side"},`, "stations[1].tighten.marks", errContradiction},
 	{"an adapter beside a seat without a torque", theSeat, `"seat": {"gap": "between cap and housing"}, "adapter": {"name": "key", "offset": "1 in", "angle": "0 °"},`, "stations[1].tighten.adapter", errContradiction},
 	{"or until seated beside a sequence", theSequence, theSequence + `"orSeated": true,`, "stations[0].tighten.orSeated", errContradiction},
 	{"or until seated beside a seat", theSeat, theSeat + `"orSeated": true,`, "stations[1].tighten.orSeated", errContradiction},
-	{"a view beside a torque", theSeat, `"torque": "20 to 25 N·m",`, "stations[1].tighten.seen", errContradiction},
+	{"a view beside a torque", theSeat, `"torque": "20 to 25 N·m",`, "stations[1].tighten.view", errContradiction},
 }
 
 func TestBadWaysToTighten(t *testing.T) {
@@ -480,7 +480,7 @@ func TestBadWaysToTighten(t *testing.T) {
 func TestWaysMadeInGo(t *testing.T) {
 	for name, spoil := range map[string]func(*Tighten){
 		"snug": func(t *Tighten) { t.Snug = torque.MustParseBand("1 to 2 N·m") },
-		"seen": func(t *Tighten) { t.Seen = turn.View(99) },
+		"view": func(t *Tighten) { t.View = turn.View(99) },
 	} {
 		job, err := ReadJob([]byte(coverAndCap))
 		require.NoError(t, err)
@@ -495,16 +495,16 @@ func TestWaysMadeInGo(t *testing.T) {
 }
 
 func TestBadReadingsOfNewWays(t *testing.T) {
-	const angle = `{"total": "165°", "tool": "G-1", "within": "2°"}`
+	const angle = `{"total": "165°", "tool": "G-1", "deviation": "2°"}`
 	for _, c := range []struct {
 		old, new, path string
 		want           error
 	}{
 		{angle, `{}`, "stations[0].angle", errContradiction},
 		{angle, `{"total": "165°", "stages": ["45°"]}`, "stations[0].angle", errContradiction},
-		{angle, `{"total": "165°", "within": "2°"}`, "stations[0].angle.within", errContradiction},
-		{angle, `{"total": "165°", "tool": "G", "within": "0°"}`, "stations[0].angle.within", units.ErrRange},
-		{angle, `{"total": "165°", "tool": "G", "within": "180°"}`, "stations[0].angle.within", units.ErrRange},
+		{angle, `{"total": "165°", "deviation": "2°"}`, "stations[0].angle.deviation", errContradiction},
+		{angle, `{"total": "165°", "tool": "G", "deviation": "0°"}`, "stations[0].angle.deviation", units.ErrRange},
+		{angle, `{"total": "165°", "tool": "G", "deviation": "180°"}`, "stations[0].angle.deviation", units.ErrRange},
 		{angle, `{"total": "165"}`, "stations[0].angle.total", units.ErrNoUnit},
 		{angle, `{"stages": ["45°", 45]}`, "stations[0].angle.stages[1]", errType},
 		{`"stopTurns": "5 1/2 turns"`, `"stopTurns": "5.5"`, "stations[1].stopTurns", units.ErrNoUnit},
@@ -555,7 +555,7 @@ func TestRecordOfNewWaysProperty(t *testing.T) {
 			total := turn.MustOf(rapid.Int64Range(0, 800).Draw(t, "total"), 360)
 			cover.Angle = &AngleDone{Total: &total}
 		} else if n > 0 {
-			cover.Angle = &AngleDone{Tool: "G", Within: turn.MustOf(1, 360)}
+			cover.Angle = &AngleDone{Tool: "G", Deviation: turn.MustOf(1, 360)}
 			for range n {
 				cover.Angle.Stages = append(cover.Angle.Stages, turn.MustOf(rapid.Int64Range(0, 90).Draw(t, "stage"), 360))
 			}

@@ -86,7 +86,7 @@ func TestMarkAtTheEndOfTheTurn(t *testing.T) {
 	assert.Equal(t, "A", pair[0].Most.String())
 	assert.Contains(t, flat(benchPlan(t).Text()), "3/4 turn after gasket contact (270°)")
 
-	other := benchPlan(t, usualRing[0], usualRing[1], usualRing[2], usualRing[3], `"printed": "clockwise"`, `"printed": "counterclockwise"`)
+	other := benchPlan(t, usualRing[0], usualRing[1], usualRing[2], usualRing[3], `"order": "clockwise"`, `"order": "counterclockwise"`)
 	assert.Equal(t, "C", other.Stations[1].Turn.Marks[0].Most.String())
 
 	left := benchPlan(t, usualRing[0], usualRing[1], usualRing[2], usualRing[3], `"turn": "3/4 turn after gasket contact",

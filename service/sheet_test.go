@@ -273,8 +273,8 @@ func TestRingAgreesWithThePlan(t *testing.T) {
 					require.NoError(t, err)
 					tighten := &job.Stations[1].Tighten
 					require.NoError(t, tighten.Thread.UnmarshalText([]byte(hand)))
-					require.NoError(t, tighten.Marks.Printed.UnmarshalText([]byte(printed)))
-					tighten.Marks.Seen = view
+					require.NoError(t, tighten.Marks.Order.UnmarshalText([]byte(printed)))
+					tighten.Marks.View = view
 					tighten.Turn = turn.MustParseInstruction(how + " after gasket contact")
 					plan, err := NewPlan(job, Rules{})
 					require.NoError(t, err)

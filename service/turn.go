@@ -29,7 +29,7 @@ type byTurn Tighten
 
 func (byTurn) name() string     { return "turn" }
 func (t byTurn) stated() bool   { return given(t.Turn) }
-func (byTurn) beside() []string { return []string{"marks", "expected", "gasket"} }
+func (byTurn) beside() []string { return []string{"marks", "contactTurns", "gasket"} }
 func (byTurn) how() string      { return "by a turn" }
 func (byTurn) takes() []string  { return []string{"marks", "turned", "contactTurns"} }
 
@@ -37,8 +37,8 @@ func (t byTurn) check(path string, errs *JobErrors) {
 	if t.Marks == nil || errs.spoilt(path+".marks") {
 		return
 	}
-	checkWritten(path+".marks.seen", t.Marks.Seen, errs)
-	ring, err := turn.NewRing(t.Marks.Labels, t.Marks.Printed)
+	checkWritten(path+".marks.view", t.Marks.View, errs)
+	ring, err := turn.NewRing(t.Marks.Labels, t.Marks.Order)
 	if err != nil {
 		errs.value(path+".marks.labels", err)
 		return
@@ -67,7 +67,7 @@ func (byTurn) sheet(w *writer, sp StationPlan) { w.turn(sp) }
 
 func (t byTurn) blanks(w *writer, _ *Plan, sp StationPlan) {
 	id := sp.Station.ID
-	if given(t.Expected) {
+	if given(t.ContactTurns) {
 		w.blank("record.turns-to-contact", "station", id)
 	}
 	if t.Marks != nil {
@@ -86,7 +86,7 @@ func (t byTurn) match(r *reviewer, path string, done StationDone, _ *StationPlan
 		r.errs.add(path, "given, though the station has no printed marks", "it left out", errContradiction)
 		return
 	}
-	ring, _ := turn.NewRing(t.Marks.Labels, t.Marks.Printed) // checked
+	ring, _ := turn.NewRing(t.Marks.Labels, t.Marks.Order) // checked
 	done.Marks.Before.match(path+".before", ring, t.Thread, &r.errs)
 	done.Marks.After.match(path+".after", ring, t.Thread, &r.errs)
 	if len(r.errs) == 0 {
@@ -159,7 +159,7 @@ func (p *Plan) turn(t Tighten, path string, errs *JobErrors) *TurnPlan {
 // contacts are the places that may stand at the index at contact.
 func (t Tighten) contacts() (ring turn.Ring, places []turn.Position, err error) {
 	m := t.Marks
-	if ring, err = turn.NewRing(m.Labels, m.Printed); err != nil {
+	if ring, err = turn.NewRing(m.Labels, m.Order); err != nil {
 		return ring, nil, err
 	}
 	if m.AtContact != "" {
@@ -206,7 +206,7 @@ func (p *Plan) toAim(i int) {
 
 func (w *writer) turn(sp StationPlan) {
 	t, marks := sp.Turn, sp.Station.Tighten.Marks
-	if n := sp.Station.Tighten.Expected; given(n) {
+	if n := sp.Station.Tighten.ContactTurns; given(n) {
 		w.do("turn.count-to-contact", "turns", n)
 		w.count()
 	}
@@ -226,7 +226,7 @@ func (w *writer) turn(sp StationPlan) {
 	w.aim(t)
 	w.sense(t.ClosedEnd, t.HeadSide, sp.Station.Tighten)
 	if marks != nil {
-		w.tell("turn.index", "view", marks.Seen, "sense", sp.Station.Tighten.goes(marks.Seen), "index", marks.Index)
+		w.tell("turn.index", "view", marks.View, "sense", sp.Station.Tighten.goes(marks.View), "index", marks.Index)
 		w.marks(sp)
 	}
 	w.picture("picture.ring")
@@ -316,16 +316,16 @@ func (r *reviewer) contact(t Tighten, done StationDone, path string) (doubt stri
 		thread = t.Stud
 	}
 	switch {
-	case !given(t.Expected):
+	case !given(t.ContactTurns):
 		return ""
 	case !given(thread) || !given(t.Gasket): // nothing but the count
-		return r.countOff(t.Expected, done.ContactTurns)
+		return r.countOff(t.ContactTurns, done.ContactTurns)
 	}
 	l := Line{Where: path + ".contactTurns", Code: "contact", Needed: true, Verdict: NotRecorded, Source: practice,
-		Want: fmt.Sprintf("%v from the first thread to contact, give or take %v", t.Expected, r.rules.Count), Reason: notCounted}
+		Want: fmt.Sprintf("%v from the first thread to contact, give or take %v", t.ContactTurns, r.rules.Count), Reason: notCounted}
 	if doubt = l.Reason; done.ContactTurns != nil {
 		l.Found = done.ContactTurns.String()
-		count, err := thread.JudgeContact(t.Expected, *done.ContactTurns, r.rules.Count, t.Gasket)
+		count, err := thread.JudgeContact(t.ContactTurns, *done.ContactTurns, r.rules.Count, t.Gasket)
 		r.errs.value(l.Where, err)
 		l.Verdict, l.Reason, doubt = Pass, count.String(), ""
 		if count.Stop() {
@@ -468,7 +468,7 @@ func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
 	var err error
 	switch {
 	case done.Marks != nil:
-		ring, _ := turn.NewRing(t.Marks.Labels, t.Marks.Printed) // checked
+		ring, _ := turn.NewRing(t.Marks.Labels, t.Marks.Order) // checked
 		l.Found = fmt.Sprintf("%v at the index before, %v after", done.Marks.Before, done.Marks.After)
 		seen, _ := done.Marks.reading(ring, t.Thread, r.rules.Eye) // matched
 		if another = t.anotherMark(ring, seen.From); another != "" && contact == "" {

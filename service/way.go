@@ -58,9 +58,9 @@ var besides = []struct {
 	{"snug", func(t Tighten) bool { return given(t.Snug) }, "given without a sequence", "it left out: a torque has its band in itself"},
 	{"within", func(t Tighten) bool { return t.Within != nil }, "given without a sequence", "it left out: a turn has its range in itself"},
 	{"adapter", func(t Tighten) bool { return t.Adapter != nil }, "an adapter without a torque", "it left out: only a torque depends on the lever"},
-	{"seen", func(t Tighten) bool { return t.Seen != 0 }, "given without a sequence or a seat", "it left out: with a turn it stands in marks"},
+	{"view", func(t Tighten) bool { return t.View != 0 }, "given without a sequence or a seat", "it left out: with a turn it stands in marks"},
 	{"marks", func(t Tighten) bool { return t.Marks != nil }, "marks without a turn", "a turn, or the marks left out"},
-	{"expected", func(t Tighten) bool { return given(t.Expected) }, "turns to gasket contact, without a turn from there", "it left out; the turns to a stop stand in seat.turns"},
+	{"contactTurns", func(t Tighten) bool { return given(t.ContactTurns) }, "turns to gasket contact, without a turn from there", "it left out; the turns to a stop stand in seat.stopTurns"},
 	{"gasket", func(t Tighten) bool { return given(t.Gasket) }, "a gasket to be met, without a turn from there", "it left out: only contact is held against its height"},
 }
 

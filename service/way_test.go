@@ -59,13 +59,13 @@ func TestWhatStandsBesideAnotherWay(t *testing.T) {
 		tighten Tighten
 		path    string
 	}{
-		{Tighten{Torque: band, Expected: turns}, "expected"},
+		{Tighten{Torque: band, ContactTurns: turns}, "contactTurns"},
 		{Tighten{Printed: "266-354 in-lb (30-40 N·m)", Gasket: gasket}, "gasket"},
 		{Tighten{Torque: band, Snug: band}, "snug"},
 		{Tighten{Torque: band, Within: &TurnTolerance{More: turns}}, "within"},
 		{Tighten{Torque: band, Marks: &Marks{}}, "marks"},
 		{Tighten{Sequence: sequence, OrSeated: true}, "orSeated"},
-		{Tighten{Sequence: sequence, Expected: turns}, "expected"},
+		{Tighten{Sequence: sequence, ContactTurns: turns}, "contactTurns"},
 		{Tighten{Seat: &Seat{Gap: "all round"}, Gasket: gasket}, "gasket"},
 		{Tighten{Seat: &Seat{Gap: "all round"}, Adapter: &Adapter{Name: "strap", Kind: StrapWrench}}, "adapter"},
 	} {
