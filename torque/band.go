@@ -127,14 +127,6 @@ func (b Band) Low() units.Torque { return b.low }
 // High is the high limit as written.
 func (b Band) High() units.Torque { return b.high }
 
-// Middle is halfway between the limits, in the low limit's unit, to at most 34 digits.
-func (b Band) Middle() units.Torque {
-	unit := b.low.Unit()
-	x := new(big.Rat).Add(b.low.RatIn(unit), b.high.RatIn(unit))
-	middle, _ := exactTorque(x.Mul(x, half), unit)
-	return middle
-}
-
 // Contains reports whether the reading lies in the band: low <= reading <= high, exactly and
 // whatever the units. It allocates nothing.
 func (b Band) Contains(reading units.Torque) bool {
@@ -178,9 +170,6 @@ func (b Band) Intersect(c Band) (Band, error) {
 	}
 	return Band{low: low, high: high}, nil
 }
-
-// Within reports whether c allows everything b allows.
-func (b Band) Within(c Band) bool { return b.Valid() && c.Contains(b.low) && c.Contains(b.high) }
 
 // Equal reports whether the two bands allow the same torques, whatever the units; two zero Bands
 // are equal.

@@ -13,6 +13,17 @@ import (
 	"example.com/snugturn/units"
 )
 
+// inside reports whether b allows everything a allows.
+func inside(a, b Band) bool { return b.Contains(a.low) && b.Contains(a.high) }
+
+// middle is halfway between the limits, in the low limit's unit.
+func middle(b Band) units.Torque {
+	unit := b.low.Unit()
+	x := new(big.Rat).Add(b.low.RatIn(unit), b.high.RatIn(unit))
+	m, _ := exactTorque(x.Mul(x, half), unit)
+	return m
+}
+
 func anyUnit(t *rapid.T, label string) units.TorqueUnit {
 	return rapid.SampledFrom([]units.TorqueUnit{units.NewtonMetre, units.InchPound, units.FootPound, units.KilogramForceMetre, units.InchOunce}).Draw(t, label)
 }
@@ -39,7 +50,7 @@ func anyBand(t *rapid.T) Band {
 
 // near is a torque at, or a little off, one of the band's limits.
 func near(t *rapid.T, b Band) units.Torque {
-	limit := rapid.SampledFrom([]units.Torque{b.low, b.high, b.Middle()}).Draw(t, "limit")
+	limit := rapid.SampledFrom([]units.Torque{b.low, b.high, middle(b)}).Draw(t, "limit")
 	q := limit.RoundIn(anyUnit(t, "reading unit"), rapid.IntRange(0, 20).Draw(t, "reading places"), units.Rounding(rapid.IntRange(0, 2).Draw(t, "mode")))
 	return q
 }
@@ -64,7 +75,7 @@ func TestPropertyInwardIsASubset(t *testing.T) {
 		if err != nil {
 			return // nothing left is an answer too; what it takes is tested by table
 		}
-		if !in.Within(b) {
+		if !inside(in, b) {
 			t.Fatalf("%v is not within %v", in, b)
 		}
 		// And nothing was given away: the next value outward is outside.
@@ -321,7 +332,7 @@ func TestPropertyConformanceFalls(t *testing.T) {
 			t.Fatalf("%v in %v conforms with %v, with a larger U %v", m, b, p, q)
 		}
 		step := units.MustParseTorque("0.05 N·m")
-		if m.Value.Less(b.Middle()) {
+		if m.Value.Less(middle(b)) {
 			step = step.Neg()
 		}
 		if b.low.Sign() == 0 {
