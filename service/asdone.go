@@ -95,10 +95,76 @@ type MarkSeen struct {
 	Share *turn.Part `json:"share,omitempty"`
 }
 
-// VolumeTaken is a volume and the temperature at which it was read.
+// VolumeTaken is a volume and the temperature at which it was read: one figure off a jug's scale in Read,
+// or a range in Volume.
 type VolumeTaken struct {
-	Volume Volumes           `json:"volume"`
+	Volume Volumes      `json:"volume,omitzero"`
+	Read   units.Volume `json:"read,omitzero"` // "1.5 L"
+	// Within is how far Read may be out, either way. Left out, it is what the job says of its jug, and
+	// unknown where that says nothing: never zero.
+	Within units.Volume      `json:"within,omitzero"`
 	At     units.Temperature `json:"at"`
+}
+
+// bracket is all that the volume may be, the jug good to that. Where nothing is known of a figure's error
+// its ends are the figure itself, and known is false.
+func (v VolumeTaken) bracket(jug units.Volume) (all Volumes, known bool) {
+	if !given(v.Read) {
+		return v.Volume, true
+	}
+	all = Volumes{Low: v.Read, Best: v.Read, High: v.Read, From: drain.Measured}
+	within := v.Within
+	if !given(within) {
+		within = jug
+	}
+	if !given(within) {
+		return all, false
+	}
+	low, _ := v.Read.Sub(within) // checked
+	all.High, _ = v.Read.Add(within)
+	all.Low = units.Max(low, v.Read.Unit().Of(0))
+	return all, true
+}
+
+// found reports whether there was any of it.
+func (v VolumeTaken) found() bool { return v.Read.Sign() > 0 || v.Volume.High.Sign() > 0 }
+
+// String is "1.5 L ± 20 mL at 22 °C" or a range at a temperature.
+func (v VolumeTaken) String() string {
+	switch {
+	case !given(v.Read):
+		return fmt.Sprintf("%v at %v", v.Volume, v.At)
+	case !given(v.Within):
+		return fmt.Sprintf("%v at %v", v.Read, v.At)
+	}
+	return fmt.Sprintf("%v ± %v at %v", v.Read, v.Within, v.At)
+}
+
+func (v VolumeTaken) check(path string, errs *JobErrors) {
+	checkWritten(path+".at", v.At, errs)
+	if given(v.Read) == given(v.Volume) {
+		errs.when(true, path, "both or neither of volume and read", `one of them: "read": "1.5 L", one figure off the scale, or a range in volume`, errContradiction)
+		return
+	}
+	if !given(v.Read) {
+		checkRange(path+".volume", v.Volume, errs)
+		errs.when(given(v.Within), path+".within", "given beside a range", "it left out: the range says how far it may be out", errContradiction)
+		return
+	}
+	errs.when(v.Read.Sign() < 0, path+".read", v.Read.String(), "nothing or more", drain.ErrNegative)
+	checkWritten(path+".read", v.Read, errs)
+	if given(v.Within) {
+		checkWritten(path+".within", v.Within, errs)
+		errs.when(v.Within.Sign() <= 0, path+".within", v.Within.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
+		v.checkSum(path+".within", v.Within, errs)
+	}
+}
+
+// checkSum refuses an error in a unit in which it can't be added to the figure to the last digit.
+func (v VolumeTaken) checkSum(path string, within units.Volume, errs *JobErrors) {
+	if _, exact := v.Read.Add(within); !exact {
+		errs.when(true, path, fmt.Sprintf("%v, which %v can't be added to exactly", within, v.Read), "it in the unit of the figure, "+v.Read.Unit().String(), units.ErrRange)
+	}
 }
 
 // CrankDone is one attempt to start.
@@ -208,6 +274,16 @@ func (a AsDone) check(errs *JobErrors) {
 	}
 }
 
+// namedVolume is a volume with the name of its field.
+type namedVolume struct {
+	name  string
+	taken *VolumeTaken
+}
+
+func (s StationDone) volumes() []namedVolume {
+	return []namedVolume{{"out", s.Out}, {"water", s.Water}}
+}
+
 func (s StationDone) check(path string, errs *JobErrors) {
 	if t := s.Torque; t != nil {
 		errs.when(t.Value.Sign() < 0, path+".torque.value", t.Value.String(), "zero or more", units.ErrRange)
@@ -232,13 +308,9 @@ func (s StationDone) check(path string, errs *JobErrors) {
 		s.Marks.After.check(path+".marks.after", errs)
 		errs.when(s.Turned != nil, path, "both marks and turned", "one of them", errContradiction)
 	}
-	for _, v := range []struct {
-		name  string
-		taken *VolumeTaken
-	}{{".out", s.Out}, {".water", s.Water}} {
+	for _, v := range s.volumes() {
 		if v.taken != nil {
-			checkRange(path+v.name+".volume", v.taken.Volume, errs)
-			checkWritten(path+v.name+".at", v.taken.At, errs)
+			v.taken.check(path+"."+v.name, errs)
 		}
 	}
 }

@@ -114,6 +114,9 @@ func (s Shop) check(path string, errs *JobErrors) {
 		errs.when(*p < 0 || *p > 6, path+".torquePlaces", fmt.Sprintf("%d places", *p), "0 to 6", units.ErrRange)
 	}
 	checkPositive(path+".panHolds", s.PanHolds, errs)
+	if given(s.JugWithin) {
+		checkPositive(path+".jugWithin", s.JugWithin, errs)
+	}
 	checkMany(path+".wrenches", len(s.Wrenches), errs)
 	checkMany(path+".gauges", len(s.Gauges), errs)
 	if max(len(s.Wrenches), len(s.Gauges)) > maxListed {

@@ -437,7 +437,7 @@ func TestRecordOfAFullJob(t *testing.T) {
 	scale, err := drain.PlusMinus(units.Gram.Of(61), units.Gram.Of(1), drain.Weighed)
 	require.NoError(t, err)
 	done := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "invented", Source: "invented", Strokes: ptr(60),
-		Stations: []StationDone{{ID: job.Stations[0].ID, Water: &VolumeTaken{water, units.MustParseTemperature("20 °C")}}},
+		Stations: []StationDone{{ID: job.Stations[0].ID, Water: &VolumeTaken{Volume: water, At: units.MustParseTemperature("20 °C")}}},
 		Weights:  []Weight{{Stream: waste.FuelWaterMix, Station: job.Stations[0].ID, Scale: scale}}}
 	review, err := plan.reviewBy(done, rulesWith(t))
 	require.NoError(t, err)

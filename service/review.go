@@ -192,6 +192,15 @@ func (r *reviewer) match() {
 	for i, w := range r.done.Weights {
 		r.matchWeight(fmt.Sprintf("weights[%d]", i), w, r.done.Weights[:i])
 	}
+	if jug := job.Shop.JugWithin; given(jug) {
+		for i, s := range r.done.Stations {
+			for _, v := range s.volumes() {
+				if v.taken != nil && given(v.taken.Read) && !given(v.taken.Within) {
+					v.taken.checkSum(fmt.Sprintf("stations[%d].%s.read", i, v.name), jug, &r.errs)
+				}
+			}
+		}
+	}
 	unless(r.done.KeyCycles == nil || r.plan.Prime.Cycles != nil, "keyCycles", "given, though the job has no lift pump", "it left out")
 	unless(r.done.Strokes == nil || r.plan.Prime.Strokes != nil, "strokes", "given, though the job has no hand primer", "it left out")
 	_, suction := r.side(SuctionSide)
@@ -277,9 +286,9 @@ func (r *reviewer) station(plan *StationPlan) {
 
 // unexpectedWater judges water of a station for which the job lists none.
 func (r *reviewer) unexpectedWater(path string, taken VolumeTaken) {
-	l := Line{Where: path, Code: "water", Want: "none", Found: fmt.Sprintf("%v at %v", taken.Volume, taken.At),
+	l := Line{Where: path, Code: "water", Want: "none", Found: taken.String(),
 		Verdict: Pass, Reason: "no water found, none expected", Source: practice}
-	if taken.Volume.High.Sign() > 0 {
+	if taken.found() {
 		l.Verdict = Fail
 		l.Reason = "water found, none expected: look for it in the tank and in what else was drained, and keep it apart from the fuel"
 	}
@@ -291,10 +300,10 @@ func (r *reviewer) wastes() []WasteLine {
 	lines := slices.Clip(r.plan.Waste)
 	for _, s := range r.plan.Stations {
 		done, path := r.reading(s.Station.ID)
-		if given(s.Station.Drain.Water) || done.Water == nil || done.Water.Volume.High.Sign() <= 0 {
+		if given(s.Station.Drain.Water) || done.Water == nil || !done.Water.found() {
 			continue
 		}
-		lines = append(lines, waterLine(s.Station.ID, done.Water.Volume, done.Water.At, path+".water", &r.errs))
+		lines = append(lines, waterLine(s.Station.ID, r.bracket(*done.Water), done.Water.At, path+".water", &r.errs))
 	}
 	return lines
 }
@@ -322,7 +331,12 @@ func (r *reviewer) volume(code, path string, taken *VolumeTaken, plan Volumes, d
 	l := Line{Where: path, Code: code, Verdict: NotRecorded, Want: fmt.Sprintf("%v at %v", plan, at),
 		Reason: "no volume was written down", Source: "volume times density at its temperature"}
 	if taken != nil {
-		l.Found = fmt.Sprintf("%v at %v", taken.Volume, taken.At)
+		l.Found = taken.String()
+		jug := r.plan.Job.Shop.JugWithin
+		all, known := taken.bracket(jug)
+		if given(taken.Read) && !given(taken.Within) && known {
+			l.Found += fmt.Sprintf(", the jug good to ± %v", jug)
+		}
 		then, err := density(taken.At)
 		if err != nil {
 			r.errs.value(path+".at", err)
@@ -334,7 +348,10 @@ func (r *reviewer) volume(code, path string, taken *VolumeTaken, plan Volumes, d
 			x := v.RatIn(units.Litre)
 			return x.Mul(x, d.RatIn(units.KilogramPerCubicMetre))
 		}
-		l.Verdict, l.Reason = expected(weigh(taken.Volume.Low, then), weigh(taken.Volume.High, then), weigh(plan.Low, planned), weigh(plan.High, planned))
+		l.Verdict, l.Reason = expected(weigh(all.Low, then), weigh(all.High, then), weigh(plan.Low, planned), weigh(plan.High, planned))
+		if !known {
+			l.Verdict, l.Reason = Undecided, "how far the jug may be out isn't known, which is not zero: write it in within, or for the shop's jug in jugWithin; the figure alone is "+l.Reason
+		}
 	}
 	r.say(l)
 }
@@ -359,6 +376,12 @@ func (r *reviewer) hot(path string, taken *VolumeTaken) {
 		l.Verdict, l.Reason = Fail, "at its least flash point or above: it gave off vapour that a spark lights. Close it, keep sparks and hot surfaces away, ventilate, and let it cool; find out why it was caught so hot"
 	}
 	r.say(l)
+}
+
+// bracket is all that a volume may be. Of a figure whose error isn't known it is the figure.
+func (r *reviewer) bracket(v VolumeTaken) Volumes {
+	all, _ := v.bracket(r.plan.Job.Shop.JugWithin)
+	return all
 }
 
 // expected says how what was found, from low to high, lies to what was expected. It is a hint and

@@ -134,6 +134,7 @@ func (r Rules) says() []clause {
 		{"leak", "each side that has a station is looked at cold and hot", practice},
 		{"isolation", "everything that was isolated is back in service before the job is complete", practice},
 		{"expected", "volumes, weights, cycles and strokes are compared with what the plan expects and keep no job open", "the plan"},
+		{"volume", "one figure off a jug stands for all that the jug's error makes of it; where that error isn't known, which is not zero, it is undecided", practice},
 		{"flash", "fuel that was read within 30 °F of its least flash point is undecided, and at it or above fails; it keeps no job open", "margin as in 29 CFR 1910.106(a)(19)"},
 		{"weight", "a scale's reading in air is no mass: it is compared with a reading, or corrected by a density first; without one it stands for every mass that a density from 500 to 9000 kg/m³ (from memory) makes of it, and all of these count", "OIML D 28, from memory"},
 		{"month", "the month is counted by the waste rules that the job names, as they stand beside these; a waste counts as if it were determined hazardous, and nobody is told that it isn't", "the rules of the month"},

@@ -347,9 +347,13 @@ func (w *writer) record(p *Plan) {
 	for _, st := range p.Stations {
 		id := st.Station.ID
 		st.way().blanks(w, p, st)
-		w.blank("record.fuel", "station", id)
+		jug := ""
+		if !given(p.Job.Shop.JugWithin) {
+			jug = "/jug"
+		}
+		w.blank("record.fuel"+jug, "station", id)
 		if given(st.Station.Drain.Water) {
-			w.blank("record.water", "station", id)
+			w.blank("record.water"+jug, "station", id)
 		}
 	}
 	if p.Prime.Cycles != nil {

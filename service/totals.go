@@ -3,6 +3,7 @@ package service
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -105,7 +106,7 @@ func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 		return
 	}
 	var parts []Masses
-	read := 0
+	read, loose := 0, 0
 	for _, s := range r.plan.Stations {
 		done, path := r.reading(s.Station.ID)
 		switch {
@@ -113,14 +114,16 @@ func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 			mass := s.Out.Mass
 			if done.Out != nil {
 				var err error
-				mass, err = r.fuel.MassOf(done.Out.Volume, done.Out.At)
+				mass, err = r.fuel.MassOf(r.bracket(*done.Out), done.Out.At)
 				r.errs.value(path+".out", err)
+				mass, loose = r.hull(*done.Out, mass, s.Out.Mass, loose)
 				read++
 			}
 			parts = append(parts, mass)
 		case t.Stream == waste.FuelWaterMix && plan.Station == s.Station.ID && done.Water != nil:
-			mass, err := drain.WaterMass(done.Water.Volume, thawed(done.Water.At))
+			mass, err := drain.WaterMass(r.bracket(*done.Water), thawed(done.Water.At))
 			r.errs.value(path+".water", err)
+			mass, loose = r.hull(*done.Water, mass, plan.Mass, loose)
 			parts = append(parts, mass)
 			read++
 		}
@@ -136,4 +139,17 @@ func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 	if t.Mass, t.Basis = mass, ByVolume; read < len(parts) {
 		t.Basis, t.Note = ByPart, fmt.Sprintf("%d of %d stations read, the rest as planned", read, len(parts))
 	}
+	if loose > 0 {
+		t.Note = strings.TrimPrefix(fmt.Sprintf("%s; %d read off a jug whose error isn't known, so that the range may be wider", t.Note, loose), "; ")
+	}
+}
+
+// hull widens the mass of a figure whose error isn't known by the planned range, and counts such figures:
+// the figure alone would be a range of no width.
+func (r *reviewer) hull(v VolumeTaken, mass, planned Masses, loose int) (Masses, int) {
+	if _, known := v.bracket(r.plan.Job.Shop.JugWithin); known {
+		return mass, loose
+	}
+	mass.Low, mass.High = units.Min(mass.Low, planned.Low), units.Max(mass.High, planned.High)
+	return mass, loose + 1
 }
