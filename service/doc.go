@@ -1,19 +1,18 @@
-// Package service puts a whole fuel-filter service together: a job file in, a plan and a work
-// sheet out.
+// Package service puts a whole fuel-filter service together: a job file in, a plan and its steps
+// out. Package sheet under it makes a work sheet of them.
 //
 // A [Job] holds what the shop knows before the work starts, each figure as its paper prints it.
 // [ReadJob] reads it from JSON and refuses what can't be right, with all errors at once, each with
 // its path. [NewPlan] works it out with the packages torque, turn and drain and compares the
 // figures with each other: what must be known before a housing is opened comes out as a [Finding].
-// [Plan.Sheet] is the work sheet, as text, as a page that prints, and as JSON; [Plan.Text] is its
-// shortest form. After the work [Plan.Review] judges what was written down, and [Review.Record]
+// [Plan.Steps] is the work in its order, as codes and values in no language. After the work [Plan.Review] judges what was written down, and [Review.Record]
 // keeps it so that it can be judged again by the same rules: it holds what was agreed on, and the
 // whole rule set of package waste that the month is counted by. A shop with rules of its own, such
 // as a state's, gives them to [ReadJob] and [NewPlan].
 //
 //	job, err := service.ReadJob(data)
 //	plan, err := service.NewPlan(job, rules)
-//	fmt.Print(plan.Text())
+//	for _, phase := range plan.Steps() { ... }
 //
 // # Four ways to tighten
 //

@@ -7,6 +7,7 @@ import (
 	"strings"
 
 	"example.com/snugturn/service"
+	"example.com/snugturn/service/sheet"
 	"example.com/snugturn/units"
 )
 
@@ -55,7 +56,7 @@ func ExampleNewPlan() {
 func ExamplePlan_Text() {
 	job, _ := service.ReadJob(invented())
 	plan, _ := service.NewPlan(job, service.Rules{})
-	_, part, _ := strings.Cut(plan.Text(), "   [ ] run the bowl up")
+	_, part, _ := strings.Cut(sheet.For(plan).Text(), "   [ ] run the bowl up")
 	part, _, _ = strings.Cut(part, "       Straight")
 	fmt.Print("   [ ] run the bowl up", part)
 	// Output:
@@ -108,7 +109,7 @@ func ExampleJob_PrintIn() {
 	}
 	job.Preferences.DecimalComma = true
 	plan, _ := service.NewPlan(job, service.Rules{})
-	for _, item := range plan.Sheet().Sections[3].Items {
+	for _, item := range sheet.For(plan).Sections[3].Items {
 		if item.Code == "drain.fuel" {
 			fmt.Println(item.Words)
 			fmt.Println(item.Values["volume"])

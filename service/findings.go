@@ -18,7 +18,6 @@ var hotMargin = units.FahrenheitDifference.Of(30)
 
 var (
 	nineTenths = big.NewRat(9, 10)
-	tenth      = big.NewRat(1, 10)
 	oneTurn    = turn.MustOf(1, 1)
 )
 

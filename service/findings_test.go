@@ -26,23 +26,6 @@ func withWrenches(list ...string) []string {
 	return []string{`"panHolds": "10 L"`, `"panHolds": "10 L", "wrenches": [` + strings.Join(list, ",") + `]`}
 }
 
-// told is a finding in words.
-type told struct {
-	*Finding
-	Words  string
-	Values map[string]string
-}
-
-func finding(p *Plan, code string) *told {
-	for i, f := range p.Findings {
-		if f.Code == code {
-			words, values := p.Job.printer().words(f.Code, f.Variant, f.Values)
-			return &told{&p.Findings[i], words, values}
-		}
-	}
-	return nil
-}
-
 func TestWrenchIsChosenByItsMargin(t *testing.T) {
 	plan := benchPlan(t, withWrenches(wide, old, heavy, fine)...)
 	set := plan.Stations[0].Torque.Set

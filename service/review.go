@@ -10,6 +10,7 @@ import (
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/internal/wrap"
 	"example.com/snugturn/units"
 )
 
@@ -87,10 +88,10 @@ func (r Review) Departures() []Line {
 // Text is every line that isn't a pass, for a terminal: first those that keep the job open, then the
 // others. Words are as in the record.
 func (r Review) Text() string {
-	var t text
+	var t wrap.Text
 	state := map[bool]string{true: "complete", false: "NOT COMPLETE"}[r.Complete]
 	planned := map[bool]string{true: "as planned", false: "NOT AS PLANNED"}[r.AsPlanned]
-	t.line("", fmt.Sprintf("Job %s, revision %d, done %s: %s, %s", r.Job.ID, r.Job.Revision, dated(r.Done.Date, r.Done.Zone), state, planned))
+	t.Line("", fmt.Sprintf("Job %s, revision %d, done %s: %s, %s", r.Job.ID, r.Job.Revision, dated(r.Done.Date, r.Done.Zone), state, planned))
 	for _, part := range []struct {
 		title string
 		lines []Line
@@ -98,15 +99,15 @@ func (r Review) Text() string {
 		if len(part.lines) == 0 {
 			continue
 		}
-		t.line("", part.title)
+		t.Line("", part.title)
 		for _, l := range part.lines {
-			t.line("   -   ", l.String())
+			t.Line("   -   ", l.String())
 			if l.Found != "" {
-				t.line("       ", "found "+l.Found+"; planned "+l.Want)
+				t.Line("       ", "found "+l.Found+"; planned "+l.Want)
 			}
 		}
 	}
-	return t.b.String()
+	return t.String()
 }
 
 // reviewer collects the lines.
@@ -529,7 +530,7 @@ func (r *reviewer) month(totals []WasteTotal) {
 // set itself stands in the record as it is.
 func quoted(text string) string {
 	const most = 100
-	text = clean(strings.ReplaceAll(strings.ToValidUTF8(text, "?"), "\uFFFD", "?"))
+	text = plain.Clean(strings.ReplaceAll(strings.ToValidUTF8(text, "?"), "\uFFFD", "?"))
 	if len(text) > most {
 		return plain.Cut(text)
 	}

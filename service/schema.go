@@ -14,8 +14,6 @@ var (
 	asDoneSchema []byte
 	//go:embed record.schema.json
 	recordSchema []byte
-	//go:embed sheet.schema.json
-	sheetSchema []byte
 )
 
 // JobSchema is the JSON Schema (draft 2020-12) of the job file: which fields there are, which may
@@ -36,7 +34,3 @@ func AsDoneSchema() []byte { return slices.Clone(asDoneSchema) }
 // RecordSchema is the JSON Schema (draft 2020-12) of a record, with the job, the readings and the
 // rules in it. It says nothing of hashes and of verdicts that don't follow: [ReadRecord] does.
 func RecordSchema() []byte { return slices.Clone(recordSchema) }
-
-// SheetSchema is the JSON Schema (draft 2020-12) of what [Sheet.JSON] writes. A later release may
-// add fields, codes and kinds of item without another [SheetVersion].
-func SheetSchema() []byte { return slices.Clone(sheetSchema) }

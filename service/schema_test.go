@@ -151,7 +151,7 @@ func comments(t *testing.T) map[string]string {
 	files, err := filepath.Glob("*.go")
 	require.NoError(t, err)
 	words := map[string]string{}
-	for _, name := range append(files, "../drain/waste/rules.go") {
+	for _, name := range append(files, "../drain/waste/rules.go", "sheet/sheet.go", "sheet/picture.go") {
 		if !strings.HasSuffix(name, "_test.go") {
 			file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ParseComments)
 			require.NoError(t, err)
@@ -185,26 +185,27 @@ func readComments(decls []ast.Decl, words map[string]string) {
 	}
 }
 
-// published is the schemas there are.
-var published = []struct {
+type publishedSchema struct {
 	file, title string
 	of          reflect.Type
 	output      bool
 	get         func() []byte
-}{
+}
+
+// published is the schemas of this package.
+var published = []publishedSchema{
 	{"job.schema.json", "Job file of a fuel-filter service", reflect.TypeFor[Job](), false, JobSchema},
 	{"machine.schema.json", "Machine card of a fuel-filter service, or a job laid over one", reflect.TypeFor[Job](), false, MachineSchema},
 	{"asdone.schema.json", "As-done readings of a fuel-filter service", reflect.TypeFor[AsDone](), false, AsDoneSchema},
 	{"record.schema.json", "Record of a fuel-filter service", reflect.TypeFor[recordFile](), false, RecordSchema},
-	{"sheet.schema.json", "Work sheet of a fuel-filter service", reflect.TypeFor[Sheet](), true, SheetSchema},
 }
 
 // The published schemas say what the Go types say: fields, which may be left out, lists, words,
 // and the comments beside them.
 func TestSchemaIsThatOfTheTypes(t *testing.T) {
 	words := comments(t)
-	versions := map[string]int{"Job": Version, "AsDone": Version, "Record": RecordVersion, "JobPart": Version, "Sheet": SheetVersion}
-	for _, p := range published {
+	versions := map[string]int{"Job": Version, "AsDone": Version, "Record": RecordVersion, "JobPart": Version, "Sheet": 1}
+	for _, p := range append(published, publishedSchema{"sheet/sheet.schema.json", "Work sheet of a fuel-filter service", Lays.Type, true, Lays.Schema}) {
 		f := fromGo{comments: words, defs: schema{}, output: p.output, part: p.file == "machine.schema.json"}
 		root := f.of(p.of)
 		root["$schema"] = "https://json-schema.org/draft/2020-12/schema"
@@ -372,7 +373,7 @@ func TestSchemasJudgeTheRest(t *testing.T) {
 		require.NoError(t, err)
 		sheet, err = plan.Sheet().JSON()
 		require.NoError(t, err)
-		assert.Empty(t, judge(SheetSchema, sheet), name)
+		assert.Empty(t, judge(Lays.Schema, sheet), name)
 	}
 	for _, c := range []struct {
 		schema   func() []byte
@@ -385,8 +386,8 @@ func TestSchemasJudgeTheRest(t *testing.T) {
 		{RecordSchema, file("testdata/record.json"), `"complete":true`, `"complete":"yes"`},
 		{RecordSchema, file("testdata/record-month.json"), `"upTo":`, `"up_to":`},
 		{RecordSchema, file("testdata/record-month.json"), `"grade":"S"`, `"rating":"S"`},
-		{SheetSchema, sheet, `"sections"`, `"parts"`},
-		{SheetSchema, sheet, `"number": 1,`, `"number": "1",`},
+		{Lays.Schema, sheet, `"sections"`, `"parts"`},
+		{Lays.Schema, sheet, `"number": 1,`, `"number": "1",`},
 	} {
 		require.Contains(t, string(c.text), c.old)
 		assert.NotEmpty(t, judge(c.schema, []byte(strings.Replace(string(c.text), c.old, c.new, 1))), c.new)

@@ -8,6 +8,8 @@ import (
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
 
+	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/internal/wrap"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -84,16 +86,16 @@ func TestHostileGap(t *testing.T) {
 		seat.Gap = hostile
 		job.Stations[1].Tighten.Seat = &seat
 		plan, err := NewPlan(job, Rules{})
-		if clean(hostile) != hostile {
+		if plain.Clean(hostile) != hostile {
 			require.ErrorIs(t, err, units.ErrSyntax)
 			continue
 		}
 		require.NoError(t, err)
 		page := htmlOf(t, plan)
 		assert.NotContains(t, page, "<script")
-		assert.Contains(t, quiet(page), "tighten until the gap "+flat(clean(hostile))+" is closed")
+		assert.Contains(t, quiet(page), "tighten until the gap "+flat(plain.Clean(hostile))+" is closed")
 		for _, line := range strings.Split(plan.Text(), "\n") {
-			assert.LessOrEqual(t, len([]rune(line)), sheetWidth)
+			assert.LessOrEqual(t, len([]rune(line)), wrap.Width)
 			assert.NotContains(t, line, "\x1b")
 		}
 	}

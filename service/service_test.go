@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/internal/wrap"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -199,7 +200,7 @@ func TestSheetOrder(t *testing.T) {
 		at = i
 	}
 	for _, line := range strings.Split(text, "\n") {
-		assert.LessOrEqual(t, utf8.RuneCountInString(line), sheetWidth, line)
+		assert.LessOrEqual(t, utf8.RuneCountInString(line), wrap.Width, line)
 	}
 	assert.NotContains(t, strings.ToLower(text), "non-hazardous")
 	assert.NotContains(t, text, "%!", "a verb without its value")

@@ -201,7 +201,7 @@ func (w *writer) straight(adapter *Adapter) {
 func (w *writer) wrench(set *WrenchSet, adapter *Adapter, unit units.TorqueUnit) {
 	if set != nil {
 		w.do("torque.set", "wrench", set.Wrench.ID, "dial", set.Setting.Dial)
-		least, most := delivers(set, unit)
+		least, most := set.Setting.Delivers(unit, 3) // in the unit of the shop, outward
 		w.tell("torque.delivers", "least", least, "most", most, "until", set.Wrench.CalibratedUntil)
 	}
 	switch {
@@ -213,11 +213,6 @@ func (w *writer) wrench(set *WrenchSet, adapter *Adapter, unit units.TorqueUnit)
 	default:
 		w.tell("torque.adapter-unset", "adapter", adapter.Name)
 	}
-}
-
-// delivers is what the chosen wrench may deliver, in the shop's unit, rounded outward.
-func delivers(set *WrenchSet, unit units.TorqueUnit) (least, most units.Torque) {
-	return set.Setting.Delivers(unit, 3)
 }
 
 // exactTorque has all the digits there are, or as many as are kept.

@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"example.com/snugturn/service"
+	"example.com/snugturn/service/sheet"
 )
 
 const maxBody = 1 << 20 // as much as a job file may have
@@ -31,14 +32,14 @@ type where struct {
 
 func handler(rules service.Rules) http.Handler {
 	mux := http.NewServeMux()
-	mux.HandleFunc("/sheet", func(w http.ResponseWriter, r *http.Request) { sheet(w, r, rules) })
+	mux.HandleFunc("/sheet", func(w http.ResponseWriter, r *http.Request) { answerSheet(w, r, rules) })
 	mux.HandleFunc("/", func(w http.ResponseWriter, _ *http.Request) {
 		fail(w, http.StatusNotFound, "POST a job file to /sheet", nil)
 	})
 	return mux
 }
 
-func sheet(w http.ResponseWriter, r *http.Request, rules service.Rules) {
+func answerSheet(w http.ResponseWriter, r *http.Request, rules service.Rules) {
 	if r.Method != http.MethodPost {
 		w.Header().Set("Allow", http.MethodPost)
 		fail(w, http.StatusMethodNotAllowed, "POST a job file here", nil)
@@ -76,12 +77,12 @@ func sheet(w http.ResponseWriter, r *http.Request, rules service.Rules) {
 		fail(w, http.StatusUnprocessableEntity, "the job can't be planned", err)
 		return
 	}
-	answer, err := form.render(plan.Sheet())
+	answer, err := form.render(sheet.For(plan))
 	if err != nil {
 		fail(w, http.StatusInternalServerError, "the sheet can't be written", nil)
 		return
 	}
-	w.Header().Set("Content-Security-Policy", service.SheetPolicy())
+	w.Header().Set("Content-Security-Policy", sheet.Policy())
 	send(w, http.StatusOK, form.mediaType, answer)
 }
 
@@ -105,14 +106,14 @@ func read(w http.ResponseWriter, r *http.Request) ([]byte, error) {
 
 type form struct {
 	mediaType string
-	render    func(service.Sheet) ([]byte, error)
+	render    func(sheet.Sheet) ([]byte, error)
 }
 
 // forms are in the order of preference where the client has none.
 var forms = []form{
-	{"application/json", service.Sheet.JSON},
-	{"text/html; charset=utf-8", service.Sheet.HTML},
-	{"text/plain; charset=utf-8", func(s service.Sheet) ([]byte, error) { return []byte(s.Text()), nil }},
+	{"application/json", sheet.Sheet.JSON},
+	{"text/html; charset=utf-8", sheet.Sheet.HTML},
+	{"text/plain; charset=utf-8", func(s sheet.Sheet) ([]byte, error) { return []byte(s.Text()), nil }},
 }
 
 // prefer picks a form by the Accept field (RFC 9110, section 12.5.1): for each form the most

@@ -21,6 +21,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/snugturn/service"
+	"example.com/snugturn/service/sheet"
 )
 
 func job(t testing.TB) []byte {
@@ -63,11 +64,11 @@ func TestSheetByAccept(t *testing.T) {
 		require.NoError(t, err, name)
 		plan, err := service.NewPlan(read, service.Rules{})
 		require.NoError(t, err, name)
-		page, err := plan.Sheet().HTML()
+		page, err := sheet.For(plan).HTML()
 		require.NoError(t, err, name)
-		data, err := plan.Sheet().JSON()
+		data, err := sheet.For(plan).JSON()
 		require.NoError(t, err, name)
-		bodies := map[string]string{"application/json": string(data), "text/html; charset=utf-8": string(page), "text/plain; charset=utf-8": plan.Text()}
+		bodies := map[string]string{"application/json": string(data), "text/html; charset=utf-8": string(page), "text/plain; charset=utf-8": sheet.For(plan).Text()}
 		for accept, want := range map[string]string{
 			"": "application/json", "*/*": "application/json", "application/json": "application/json", "application/*": "application/json",
 			"text/html": "text/html; charset=utf-8", "text/*": "text/html; charset=utf-8", "text/plain": "text/plain; charset=utf-8",
@@ -88,7 +89,7 @@ func TestSheetByAccept(t *testing.T) {
 			assert.Equal(t, want, answer.Header.Get("Content-Type"), accept)
 			assert.True(t, bodies[want] == string(body), "%s as %q is the library's own", name, accept)
 			assert.Equal(t, strconv.Itoa(len(body)), answer.Header.Get("Content-Length"))
-			assert.Equal(t, service.SheetPolicy(), answer.Header.Get("Content-Security-Policy"))
+			assert.Equal(t, sheet.Policy(), answer.Header.Get("Content-Security-Policy"))
 			assert.Equal(t, "nosniff", answer.Header.Get("X-Content-Type-Options"))
 			assert.Equal(t, "no-store", answer.Header.Get("Cache-Control"))
 			assert.Equal(t, "Accept", answer.Header.Get("Vary"))

@@ -23,6 +23,7 @@ import (
 	"strings"
 
 	"example.com/snugturn/service"
+	"example.com/snugturn/service/sheet"
 )
 
 func main() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) }
@@ -76,11 +77,11 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	if err != nil {
 		return fail(1, name, err)
 	}
-	sheet, err := render(plan.Sheet())
+	page, err := render(sheet.For(plan))
 	if err != nil {
 		return fail(1, name, err)
 	}
-	if _, err := out.Write(sheet); err != nil {
+	if _, err := out.Write(page); err != nil {
 		return fail(1, "standard output", err)
 	}
 	return 0
@@ -99,8 +100,8 @@ func printIn(job *service.Job, units string) error {
 	return nil
 }
 
-var formats = map[string]func(service.Sheet) ([]byte, error){
-	"text": func(s service.Sheet) ([]byte, error) { return []byte(s.Text()), nil },
-	"html": service.Sheet.HTML,
-	"json": service.Sheet.JSON,
+var formats = map[string]func(sheet.Sheet) ([]byte, error){
+	"text": func(s sheet.Sheet) ([]byte, error) { return []byte(s.Text()), nil },
+	"html": sheet.Sheet.HTML,
+	"json": sheet.Sheet.JSON,
 }

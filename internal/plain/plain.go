@@ -26,6 +26,17 @@ func ignorable(r rune) bool {
 		unicode.Is(unicode.Variation_Selector, r))
 }
 
+// Clean is a text with a question mark for each character that isn't visible. It keeps a reader's
+// terminal or browser from being steered by what was made in Go and never read.
+func Clean(text string) string {
+	return strings.Map(func(r rune) rune {
+		if Visible(r) {
+			return r
+		}
+		return '?'
+	}, text)
+}
+
 // Hidden is the first character of a text that isn't visible, as an escape such as \u200b; "" where
 // there is none.
 func Hidden(text string) string {

@@ -31,6 +31,7 @@ var library = map[string][]string{
 	"internal/encode":     {},
 	"internal/misread":    {"internal/plain", "units"},
 	"internal/rational":   {},
+	"internal/wrap":       {"internal/plain", "units"},
 	"internal/enum":       {"internal/encode", "internal/plain", "units"},
 	"units":               {"internal/*"},
 	"torque":              {"internal/*", "units"},
@@ -38,6 +39,7 @@ var library = map[string][]string{
 	"drain":               {"internal/*", "units"},
 	"drain/waste":         {"internal/*", "units", "drain", "drain/waste/internal/*"},
 	"service":             {"internal/*", "units", "torque", "turn", "drain", "drain/waste", "drain/waste/usfederal", "drain/waste/europe"},
+	"service/sheet":       {"internal/*", "units", "torque", "turn", "drain", "service"},
 
 	// A jurisdiction's package imports the core, and the core none of them.
 	"drain/waste/internal/paper": {"internal/*", "units", "drain"},

@@ -14,6 +14,7 @@ import (
 	"unicode"
 
 	"example.com/snugturn/service"
+	"example.com/snugturn/service/sheet"
 )
 
 const (
@@ -37,8 +38,8 @@ func TestPrintedSheets(t *testing.T) {
 	}
 	defer chromium.stop()
 	for _, file := range append(files, "../../examples/servicesheet/demo.json") {
-		sheet := read(t, file)
-		html, err := sheet.HTML()
+		laid := read(t, file)
+		html, err := laid.HTML()
 		if err != nil {
 			t.Fatal(file, err)
 		}
@@ -59,13 +60,13 @@ func TestPrintedSheets(t *testing.T) {
 				for _, p := range doc.Pages {
 					checkPage(t, p, size, doc.sizes())
 				}
-				checkWords(t, sheet, doc)
+				checkWords(t, laid, doc)
 			})
 		}
 	}
 }
 
-func read(t *testing.T, file string) service.Sheet {
+func read(t *testing.T, file string) sheet.Sheet {
 	t.Helper()
 	text, err := os.ReadFile(file)
 	if err != nil {
@@ -79,7 +80,7 @@ func read(t *testing.T, file string) service.Sheet {
 	if err != nil {
 		t.Fatal(file, err)
 	}
-	return plan.Sheet()
+	return sheet.For(plan)
 }
 
 // document is what pdftohtml -xml writes.
@@ -170,15 +171,15 @@ func (x text) plain() string {
 
 // checkWords finds every heading, every item and every cell of the sheet on the pages, each in one
 // piece: not cut, not torn by the end of a column.
-func checkWords(t *testing.T, sheet service.Sheet, doc document) {
+func checkWords(t *testing.T, laid sheet.Sheet, doc document) {
 	all := doc.reading()
 	need := func(words string) {
 		if !strings.Contains(all, squeeze(words)) {
 			t.Errorf("%q isn't printed in one piece", words)
 		}
 	}
-	items := append(sheet.Notices, sheet.Findings...)
-	for _, s := range sheet.Sections {
+	items := append(laid.Notices, laid.Findings...)
+	for _, s := range laid.Sections {
 		need(s.Title)
 		items = append(items, s.Items...)
 	}

@@ -14,6 +14,7 @@ import (
 	"github.com/santhosh-tekuri/jsonschema/v6"
 
 	"example.com/snugturn/service"
+	"example.com/snugturn/service/sheet"
 )
 
 // compiled is a schema, itself held against the schema of schemas.
@@ -61,7 +62,7 @@ func read(t *testing.T, pattern string) map[string][]byte {
 }
 
 func TestSchemasTakeWhatTheLibraryDoes(t *testing.T) {
-	jobs, sheets := compiled(t, service.JobSchema()), compiled(t, service.SheetSchema())
+	jobs, sheets := compiled(t, service.JobSchema()), compiled(t, sheet.Schema())
 	for _, pattern := range []string{"service/testdata/bench.json", "service/testdata/jobs/*.json", "examples/servicesheet/demo.json"} {
 		for name, text := range read(t, pattern) {
 			if err := judge(t, jobs, text); err != nil {
@@ -75,11 +76,11 @@ func TestSchemasTakeWhatTheLibraryDoes(t *testing.T) {
 			if err != nil {
 				t.Fatal(name, err)
 			}
-			sheet, err := plan.Sheet().JSON()
+			laid, err := sheet.For(plan).JSON()
 			if err != nil {
 				t.Fatal(name, err)
 			}
-			if err := judge(t, sheets, sheet); err != nil {
+			if err := judge(t, sheets, laid); err != nil {
 				t.Errorf("the sheet of %s: %v", name, err)
 			}
 		}
@@ -111,7 +112,7 @@ func TestSchemasRefuse(t *testing.T) {
 		{service.AsDoneSchema(), "service/testdata/asdone.json", `"stations"`, `"station"`},
 		{service.RecordSchema(), "service/testdata/record.json", `"verdict":"pass"`, `"verdict":"good"`},
 		{service.RecordSchema(), "service/testdata/record-month.json", `"upTo":`, `"up_to":`},
-		{service.SheetSchema(), "examples/servicesheet/testdata/demo.json", `"sections"`, `"parts"`},
+		{sheet.Schema(), "examples/servicesheet/testdata/demo.json", `"sections"`, `"parts"`},
 	} {
 		for name, text := range read(t, c.file) {
 			if !strings.Contains(string(text), c.old) {
@@ -126,7 +127,7 @@ func TestSchemasRefuse(t *testing.T) {
 
 func all() map[string][]byte {
 	return map[string][]byte{"job": service.JobSchema(), "machine": service.MachineSchema(), "as done": service.AsDoneSchema(),
-		"record": service.RecordSchema(), "sheet": service.SheetSchema()}
+		"record": service.RecordSchema(), "sheet": sheet.Schema()}
 }
 
 // keywords are those of JSON Schema 2020-12 (Core, section 8 to 10; Validation, section 6 to 9) that a

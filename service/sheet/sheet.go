@@ -1,29 +1,36 @@
-package service
+// Package sheet lays a plan of package service out as a work sheet: as text, as a page that prints,
+// and as JSON, with pictures. What stands on it comes from [service.Plan.Steps] as codes and values;
+// the sentences stand here, in one table, and here numbers are rounded for print.
+//
+//	plan, err := service.NewPlan(job, rules)
+//	fmt.Print(sheet.For(plan).Text())
+package sheet
 
 import (
 	"strings"
 
 	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/service"
 )
 
-// SheetVersion is the version of the JSON form of a [Sheet]: it rises when a field or a code
+// Version is the version of the JSON form of a [Sheet]: it rises when a field or a code
 // changes its meaning or goes away, not when one is added.
-const SheetVersion = 1
+const Version = 1
 
 // Sheet is the work sheet as data: what [Sheet.Text], [Sheet.HTML] and [Sheet.JSON] show. It is
-// made by [Plan.Sheet]. Numbers in it are rounded for print; the plan holds the exact ones.
+// made by [For]. Numbers in it are rounded for print; the plan holds the exact ones.
 type Sheet struct {
-	Version  int       `json:"version"`
-	Job      string    `json:"job"`
-	Revision int       `json:"revision"`
-	Date     Date      `json:"date"`
-	Zone     Zone      `json:"zone,omitempty"` // of the date
-	Machine  string    `json:"machine"`
-	Place    string    `json:"place,omitempty"`
-	Invented bool      `json:"invented,omitempty"`
-	Notices  []Item    `json:"notices"` // what the reader must know of the sheet as a whole
-	Findings []Item    `json:"findings"`
-	Sections []Section `json:"sections"` // in the order of the work
+	Version  int          `json:"version"`
+	Job      string       `json:"job"`
+	Revision int          `json:"revision"`
+	Date     service.Date `json:"date"`
+	Zone     service.Zone `json:"zone,omitempty"` // of the date
+	Machine  string       `json:"machine"`
+	Place    string       `json:"place,omitempty"`
+	Invented bool         `json:"invented,omitempty"`
+	Notices  []Item       `json:"notices"` // what the reader must know of the sheet as a whole
+	Findings []Item       `json:"findings"`
+	Sections []Section    `json:"sections"` // in the order of the work
 }
 
 // Section is a part of the sheet. Code says which, the same in every language: "start", "isolate",
@@ -39,7 +46,7 @@ type Section struct {
 // Item is one thing on the sheet. A program goes by Code and Values, which are the same in every
 // language; Words say the same in English, with a decimal comma where the job asks for one.
 type Item struct {
-	Kind   string            `json:"kind"` // of the [StepKind], or "finding"
+	Kind   string            `json:"kind"` // of the [service.StepKind], or "finding"
 	Code   string            `json:"code"`
 	Letter string            `json:"letter,omitempty"` // of a thing taken out of service: "A"
 	Words  string            `json:"words,omitempty"`
@@ -59,19 +66,19 @@ type Table struct {
 	Columns [][]string `json:"columns"` // each as long as Heads
 }
 
-// Sheet puts the plan into the order of the work and into words. Estimates are rounded outward,
+// For puts a plan into the order of the work and into words. Estimates are rounded outward,
 // bands inward, everything else to nearest even; beside a rounded number stands what it was
 // rounded from. Characters that don't print, as only a job made in Go can hold, become "?".
-func (p *Plan) Sheet() Sheet {
-	j, print := p.Job, p.Job.printer()
-	s := Sheet{Version: SheetVersion, Job: clean(j.ID), Revision: j.Revision, Date: j.Date, Zone: j.Zone,
-		Machine: clean(j.Machine), Place: clean(j.Place), Invented: j.Invented, Findings: print.findings(p.Findings)}
-	for _, part := range p.Steps() {
+func For(plan *service.Plan) Sheet {
+	j, print := plan.Job, printerOf(plan.Job.Preferences)
+	s := Sheet{Version: Version, Job: plain.Clean(j.ID), Revision: j.Revision, Date: j.Date, Zone: j.Zone,
+		Machine: plain.Clean(j.Machine), Place: plain.Clean(j.Place), Invented: j.Invented, Findings: print.findings(plan.Findings)}
+	for _, part := range plan.Steps() {
 		section := Section{Number: len(s.Sections) + 1, Code: part.Code}
-		title := Values(nil)
+		title := service.Values(nil)
 		if part.Station != nil {
-			section.Station = clean(part.Station.Station.ID)
-			title = values([]any{"station", part.Station.Station.ID, "name", part.Station.Station.Name})
+			section.Station = plain.Clean(part.Station.Station.ID)
+			title = service.Values{{Name: "station", Value: part.Station.Station.ID}, {Name: "name", Value: part.Station.Station.Name}}
 		}
 		section.Title, _ = print.words("title", part.Code, title)
 		for _, step := range part.Steps {
@@ -90,15 +97,15 @@ func (p *Plan) Sheet() Sheet {
 
 // item puts a step into words, or into the table or picture that it stands for. A picture isn't shown
 // where there is nothing to draw.
-func (p printer) item(step Step, station *StationPlan) (it Item, shown bool) {
+func (p printer) item(step service.Step, station *service.StationPlan) (it Item, shown bool) {
 	it = Item{Kind: step.Kind.String(), Code: step.Code, Letter: step.Letter}
 	if step.Level != 0 {
 		it.Level = strings.ToLower(step.Level.String())
 	}
 	switch step.Kind {
-	case Grid:
+	case service.Grid:
 		it.Table = marksTable(*station)
-	case Drawing:
+	case service.Drawing:
 		it.Picture = p.picture(step.Code, *station)
 		return it, it.Picture != nil
 	default:
@@ -108,29 +115,18 @@ func (p printer) item(step Step, station *StationPlan) (it Item, shown bool) {
 }
 
 // findings stand with the gravest first.
-func (p printer) findings(all []Finding) []Item {
+func (p printer) findings(all []service.Finding) []Item {
 	items := []Item{}
-	for _, level := range []Level{Stop, Warning, Caution, Note} {
+	for _, level := range []service.Level{service.Stop, service.Warning, service.Caution, service.Note} {
 		for _, f := range all {
 			if f.Level == level {
-				it := Item{Kind: "finding", Code: f.Code, Level: strings.ToLower(level.String()), Where: f.Where, Source: clean(f.Source)}
+				it := Item{Kind: "finding", Code: f.Code, Level: strings.ToLower(level.String()), Where: f.Where, Source: plain.Clean(f.Source)}
 				it.Words, it.Values = p.words(f.Code, f.Variant, f.Values)
 				items = append(items, it)
 			}
 		}
 	}
 	return items
-}
-
-// clean keeps a reader's terminal or browser from being steered by a job that was made in Go and
-// never read.
-func clean(text string) string { return strings.Map(printing, text) }
-
-func printing(r rune) rune {
-	if plain.Visible(r) {
-		return r
-	}
-	return '?'
 }
 
 // fill puts values in the place of their names, in one pass: a value that looks like a name stays

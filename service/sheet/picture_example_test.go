@@ -1,21 +1,22 @@
-package service_test
+package sheet_test
 
 import (
 	"fmt"
 	"os"
 
 	"example.com/snugturn/service"
+	"example.com/snugturn/service/sheet"
 )
 
 // What a program needs to draw the sheet's pictures itself.
 func ExamplePicture() {
-	for _, job := range []service.Job{made(), read("testdata/bench.json"), read("testdata/jobs/cover-and-cap.json")} {
+	for _, job := range []service.Job{read("../testdata/bench.json"), read("../testdata/jobs/cover-and-cap.json")} {
 		plan, err := service.NewPlan(job, service.Rules{})
 		if err != nil {
 			fmt.Println(err)
 			return
 		}
-		for _, section := range plan.Sheet().Sections {
+		for _, section := range sheet.For(plan).Sections {
 			for _, item := range section.Items {
 				if item.Kind == service.Drawing.String() {
 					show(*item.Picture)
@@ -24,8 +25,6 @@ func ExamplePicture() {
 		}
 	}
 	// Output:
-	// band 14.7 N·m to 19.7 N·m
-	//   set 17.0 N·m delivers 16.320 N·m to 17.709 N·m
 	// band 16.95 N·m to 25.98 N·m
 	// ring facing the closed end turning clockwise
 	//   contact after 0 turns the mark S is 0 turns from the index
@@ -51,28 +50,28 @@ func read(file string) service.Job {
 	return job
 }
 
-func show(p service.Picture) {
+func show(p sheet.Picture) {
 	switch {
 	case p.Band != nil:
-		var band service.BandPicture = *p.Band
+		var band sheet.BandPicture = *p.Band
 		fmt.Println("band", band.Low, "to", band.High)
 		if tool := band.Tool; tool != nil {
-			var wrench service.ToolPicture = *tool
+			var wrench sheet.ToolPicture = *tool
 			fmt.Println("  set", wrench.Set, "delivers", wrench.Least, "to", wrench.Most)
 		}
 	case p.Ring != nil:
-		var ring service.RingPicture = *p.Ring
+		var ring sheet.RingPicture = *p.Ring
 		fmt.Println("ring", ring.View, "turning", ring.Sense)
 		for _, state := range ring.States {
-			var s service.RingState = state
-			var first service.RingMark = s.Marks[0]
+			var s sheet.RingState = state
+			var first sheet.RingMark = s.Marks[0]
 			fmt.Println(" ", s.Code, "after", s.Turned, "the mark", first.Label, "is", first.At, "from the index")
 		}
 	case p.Stages != nil:
-		var stages service.StagesPicture = *p.Stages
+		var stages sheet.StagesPicture = *p.Stages
 		fmt.Println("stages", stages.View, "turning", stages.Sense)
 		for _, stage := range stages.Stages {
-			var mark service.StageMark = stage
+			var mark sheet.StageMark = stage
 			fmt.Println("  the line after", mark.Turned)
 		}
 	}

@@ -1,4 +1,4 @@
-package service
+package sheet
 
 import (
 	"encoding/json"
@@ -15,19 +15,20 @@ import (
 	"pgregory.net/rapid"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/service"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
 
 // everyJob is the jobs there are in files, and variants that set off the findings.
-func everyJob(t *testing.T) map[string]Job {
+func everyJob(t *testing.T) map[string]service.Job {
 	t.Helper()
-	jobs := map[string]Job{}
-	for _, file := range []string{"../examples/servicesheet/demo.json", "testdata/jobs/cartridge.json",
-		"testdata/jobs/two-stations.json", "testdata/jobs/three-stations.json", "testdata/jobs/cover-and-cap.json"} {
+	jobs := map[string]service.Job{}
+	for _, file := range []string{"../../examples/servicesheet/demo.json", "../testdata/jobs/cartridge.json",
+		"../testdata/jobs/two-stations.json", "../testdata/jobs/three-stations.json", "../testdata/jobs/cover-and-cap.json"} {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
-		job, err := ReadJob(text)
+		job, err := service.ReadJob(text)
 		require.NoError(t, err)
 		jobs[file] = job
 	}
@@ -47,7 +48,7 @@ func everyJob(t *testing.T) map[string]Job {
 }
 
 // decoyed puts a number with a point into every word that the job says.
-func decoyed(t *testing.T, job Job) Job {
+func decoyed(t *testing.T, job service.Job) service.Job {
 	t.Helper()
 	n := 0
 	decoy := func(text string) string {
@@ -58,7 +59,7 @@ func decoyed(t *testing.T, job Job) Job {
 	require.NoError(t, err)
 	text, err := json.Marshal(job) // a copy that shares nothing
 	require.NoError(t, err)
-	job, err = ReadJob(text)
+	job, err = service.ReadJob(text)
 	require.NoError(t, err)
 	for _, s := range []*string{&job.ID, &job.Machine, &job.Place, &job.Source, &job.Shop.LocalRules, &job.Fuel.Grade, &job.Fuel.FlashSource, &job.Waste.Into} {
 		*s = decoy(*s)
@@ -85,7 +86,7 @@ func decoyed(t *testing.T, job Job) Job {
 			s.Drain.Steps[k] = decoy(s.Drain.Steps[k])
 		}
 		for k := range s.Seals {
-			s.Seals[k] = Seal{Part: decoy(s.Seals[k].Part), Where: decoy(s.Seals[k].Where), Wet: decoy(s.Seals[k].Wet)}
+			s.Seals[k] = service.Seal{Part: decoy(s.Seals[k].Part), Where: decoy(s.Seals[k].Where), Wet: decoy(s.Seals[k].Wet)}
 		}
 		if a := s.Tighten.Adapter; a != nil {
 			a.Name = decoy(a.Name)
@@ -102,7 +103,7 @@ func decoyed(t *testing.T, job Job) Job {
 				m.AtContact = "no. 0.0"
 			}
 		}
-		if s.Tighten.Thread == turn.RightHand && given(s.Tighten.Turn) {
+		if s.Tighten.Thread == turn.RightHand && s.Tighten.Turn != (turn.Instruction{}) {
 			s.Tighten.Stud = stud // and the canister, where one is stated, doesn't fit
 		}
 	}
@@ -129,21 +130,21 @@ func TestDecimalComma(t *testing.T) {
 	codes := map[string]bool{}
 	for name, job := range everyJob(t) {
 		job = decoyed(t, job)
-		prefer := Preferences{}
+		prefer := service.Preferences{}
 		if job.Preferences != nil {
 			prefer = *job.Preferences
 		}
 		prefer.DecimalComma = false
 		job.Preferences = &prefer
-		plan, err := NewPlan(job, Rules{})
+		plan, err := service.NewPlan(job, service.Rules{})
 		require.NoError(t, err, name)
-		point := plan.Sheet()
+		point := For(plan)
 		local := prefer
 		local.DecimalComma = true
 		job.Preferences = &local
-		plan, err = NewPlan(job, Rules{})
+		plan, err = service.NewPlan(job, service.Rules{})
 		require.NoError(t, err, name)
-		comma := plan.Sheet()
+		comma := For(plan)
 
 		before, after := itemsOf(point), itemsOf(comma)
 		require.Len(t, after, len(before))
@@ -196,12 +197,12 @@ func TestPreferredUnits(t *testing.T) {
 	for _, unit := range []string{"US gal", "lb", "°F", "in", "ft-lb"} {
 		require.NoError(t, job.PrintIn(unit))
 	}
-	assert.Equal(t, Preferences{Volume: ptr(units.USGallon), Mass: ptr(units.Pound), Temperature: ptr(units.Fahrenheit), Length: ptr(units.Inch)}, *job.Preferences)
+	assert.Equal(t, service.Preferences{Volume: ptr(units.USGallon), Mass: ptr(units.Pound), Temperature: ptr(units.Fahrenheit), Length: ptr(units.Inch)}, *job.Preferences)
 	assert.Equal(t, units.FootPound, job.Shop.TorqueUnit)
 	assert.Nil(t, job.Shop.TorquePlaces)
-	plan, err := NewPlan(job, Rules{})
+	plan, err := service.NewPlan(job, service.Rules{})
 	require.NoError(t, err)
-	text := flat(plan.Text())
+	text := flat(For(plan).Text())
 	for _, want := range []string{
 		"0.39 / 0.40 / 0.40 US gal, rounded from 1.5 L (measured)", // 1.5 L is 0.396258 US gal (NIST SP 811, B.8: 1 US gal = 3.785412 L)
 		"pan that holds 2.64 US gal (rounded from 10 L)",           // 2.641720 down
@@ -214,7 +215,7 @@ func TestPreferredUnits(t *testing.T) {
 	assert.NotContains(t, text, " L (measured); rounded", "no second system beside the one asked for")
 	assert.NotContains(t, text, "in pounds")
 	values := map[string]bool{}
-	for _, it := range itemsOf(plan.Sheet()) {
+	for _, it := range itemsOf(For(plan)) {
 		for _, v := range it.Values {
 			values[v] = true
 		}
@@ -235,29 +236,6 @@ func TestPreferredUnits(t *testing.T) {
 	}
 }
 
-func TestBadPreferences(t *testing.T) {
-	for _, c := range []struct {
-		field, path string
-		want        error
-	}{
-		{`"volume": "gal"`, "preferences.volume", units.ErrAmbiguous},
-		{`"volume": "kg"`, "preferences.volume", units.ErrOtherKind},
-		{`"mass": "L"`, "preferences.mass", units.ErrOtherKind},
-		{`"length": "furlong"`, "preferences.length", units.ErrUnknownUnit},
-		{`"temperature": "bar"`, "preferences.temperature", units.ErrOtherKind},
-		{`"decimalComma": "yes"`, "preferences.decimalComma", errType},
-		{`"pressure": "bar"`, "preferences.pressure", errUnknownField},
-	} {
-		_, err := ReadJob([]byte(strings.Replace(bench, `"version": 1,`, `"version": 1, "preferences": {`+c.field+`},`, 1)))
-		assert.ErrorIs(t, err, c.want, c.field)
-		assert.ErrorContains(t, err, c.path+": ")
-	}
-	// A comma is for printing: in a job file it stays refused, whatever the job prefers.
-	text := strings.Replace(bench, `"version": 1,`, `"version": 1, "preferences": {"decimalComma": true},`, 1)
-	_, err := ReadJob([]byte(strings.Replace(text, `"panHolds": "10 L"`, `"panHolds": "1,5 L"`, 1)))
-	assert.ErrorIs(t, err, units.ErrAmbiguous)
-}
-
 // Whatever the unit, what is printed of an estimate holds it: low not above, high not below.
 func TestPreferredUnitsRoundOutward(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
@@ -270,7 +248,7 @@ func TestPreferredUnitsRoundOutward(t *testing.T) {
 			q, _ := units.New(decimal.New(n, -3), stated) // few digits
 			return q
 		}
-		text := string(printer{volume: &asked}.volumes(Volumes{Low: of(low), Best: of(best), High: of(high), From: drain.Measured}))
+		text := string(printer{volume: &asked}.volumes(service.Volumes{Low: of(low), Best: of(best), High: of(high), From: drain.Measured}))
 		fields := strings.Fields(text)
 		value := func(s string) *big.Rat {
 			x, ok := new(big.Rat).SetString(s)
@@ -289,10 +267,10 @@ func TestPreferredUnitsRoundOutward(t *testing.T) {
 func TestPreferencesDecideNothing(t *testing.T) {
 	for name, job := range everyJob(t) {
 		job.Preferences = nil
-		plain, err := NewPlan(job, Rules{})
+		plain, err := service.NewPlan(job, service.Rules{})
 		require.NoError(t, err)
-		job.Preferences = &Preferences{Volume: ptr(units.USGallon), Mass: ptr(units.Pound), Temperature: ptr(units.Fahrenheit), Length: ptr(units.Inch), DecimalComma: true}
-		preferred, err := NewPlan(job, Rules{})
+		job.Preferences = &service.Preferences{Volume: ptr(units.USGallon), Mass: ptr(units.Pound), Temperature: ptr(units.Fahrenheit), Length: ptr(units.Inch), DecimalComma: true}
+		preferred, err := service.NewPlan(job, service.Rules{})
 		require.NoError(t, err)
 		require.Len(t, preferred.Findings, len(plain.Findings), name)
 		for i, f := range preferred.Findings {
@@ -306,11 +284,11 @@ func TestPreferencesDecideNothing(t *testing.T) {
 // Beside a small volume stands one of its size in the other system, not hundredths of a gallon.
 // 1 US fl oz is 231/128 in³, 29.5735295625 mL (NIST Handbook 44, Appendix C, from memory: M).
 func TestVolumesBesideOneAnother(t *testing.T) {
-	of := func(unit units.VolumeUnit, low, best, high int64) Volumes {
-		return Volumes{Low: unit.Of(low), Best: unit.Of(best), High: unit.Of(high), From: drain.Assumed}
+	of := func(unit units.VolumeUnit, low, best, high int64) service.Volumes {
+		return service.Volumes{Low: unit.Of(low), Best: unit.Of(best), High: unit.Of(high), From: drain.Assumed}
 	}
 	for _, c := range []struct {
-		e    Volumes
+		e    service.Volumes
 		want string
 	}{
 		{of(units.Millilitre, 20, 60, 150), "20 / 60 / 150 mL (assumed); rounded from that, 0.6 / 2.0 / 5.1 US fl oz"},

@@ -1,4 +1,4 @@
-package service
+package sheet
 
 import (
 	_ "embed"

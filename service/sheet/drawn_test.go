@@ -1,4 +1,4 @@
-package service
+package sheet
 
 import (
 	"encoding/xml"
@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/snugturn/service"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -38,7 +39,7 @@ type svg struct {
 }
 
 // pictures are those of the page, in its order.
-func pictures(t testing.TB, p *Plan) (all []svg) {
+func pictures(t testing.TB, p *service.Plan) (all []svg) {
 	t.Helper()
 	for _, text := range regexp.MustCompile(`(?s)<svg .*?</svg>`).FindAllString(htmlOf(t, p), -1) {
 		var s svg
@@ -190,7 +191,7 @@ func TestRingsAsDrawn(t *testing.T) {
 				for _, how := range []string{"2/5 turn", "1/10 to 3/5 turn", "1 turn", "1 3/5 turns", "2 3/10 turns", "1 1/5 to 2 4/5 turns", "4 2/5 turns", "1/36 turn"} {
 					name := fmt.Sprint(hand, ", labels ", order, ", ", view, ", ", how)
 					in := turn.MustParseInstruction(how + " after gasket contact")
-					plan, _ := oneStation(t, Tighten{Turn: in, Thread: hand, Marks: &Marks{Labels: labels, Order: order, Index: "rib", View: view, AtContact: "M"}}, StationDone{})
+					plan := oneStation(t, service.Tighten{Turn: in, Thread: hand, Marks: &service.Marks{Labels: labels, Order: order, Index: "rib", View: view, AtContact: "M"}})
 					drawn := pictures(t, plan)
 					require.Len(t, drawn, 1, name)
 					s := drawn[0]
@@ -260,7 +261,7 @@ func TestLabelsThatAreDrawn(t *testing.T) {
 	in := turn.MustParseInstruction("1/2 turn after gasket contact")
 	for n, want := range map[int]int{2: 2, 24: 24, 26: 2, 40: 2} {
 		for _, contact := range []string{"2", ""} {
-			plan, _ := oneStation(t, Tighten{Turn: in, Marks: &Marks{Labels: many(n), Order: turn.Clockwise, Index: "rib", View: turn.FacingClosedEnd, AtContact: contact}}, StationDone{})
+			plan := oneStation(t, service.Tighten{Turn: in, Marks: &service.Marks{Labels: many(n), Order: turn.Clockwise, Index: "rib", View: turn.FacingClosedEnd, AtContact: contact}})
 			s := pictures(t, plan)[0]
 			d := dial{point{s.Circles[1].X, s.Circles[1].Y}, s.Circles[1].R}
 			shown := map[string]bool{}
@@ -296,7 +297,7 @@ func TestStagesAsDrawn(t *testing.T) {
 				}
 				sequence, err := turn.NewSequence(units.NewtonMetre.Of(50), stages...)
 				require.NoError(t, err)
-				plan, _ := oneStation(t, Tighten{Sequence: sequence, Thread: hand, View: view}, StationDone{})
+				plan := oneStation(t, service.Tighten{Sequence: sequence, Thread: hand, View: view})
 				drawn := pictures(t, plan)
 				require.Len(t, drawn, 1, name)
 				s := drawn[0]
@@ -358,7 +359,7 @@ func TestBandAsDrawn(t *testing.T) {
 		f, _ := x.Float64()
 		return left + f*(right-left)
 	}
-	least, most := delivers(planned.Set, units.NewtonMetre)
+	least, most := planned.Set.Setting.Delivers(units.NewtonMetre, 3)
 	assert.InDelta(t, where(least), bar[0].x, 0.01)
 	assert.InDelta(t, where(most), bar[1].x, 0.01)
 	var around []string

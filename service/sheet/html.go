@@ -1,4 +1,4 @@
-package service
+package sheet
 
 import (
 	"bytes"
@@ -8,11 +8,13 @@ import (
 	"encoding/json"
 	"html/template"
 	"strings"
+
+	"example.com/snugturn/internal/wrap"
 )
 
 // JSON is the sheet for machines: indented, with a line end, the same bytes for the same plan.
 // Codes and values don't depend on the language; words are English. The error is always nil for a
-// sheet made by [Plan.Sheet].
+// sheet made by [For].
 func (s Sheet) JSON() ([]byte, error) {
 	text, err := json.MarshalIndent(s, "", "  ")
 	if err != nil {
@@ -23,8 +25,8 @@ func (s Sheet) JSON() ([]byte, error) {
 
 // HTML is the sheet as one page that needs nothing else: no script, no network, no picture files.
 // It prints in dark ink on A4 or Letter paper, a job of three stations on three pages where Arial or a
-// font of its measures is there, and carries the policy of [SheetPolicy]. Whatever the job says is
-// escaped. The error is always nil for a sheet made by [Plan.Sheet].
+// font of its measures is there, and carries the policy of [Policy]. Whatever the job says is
+// escaped. The error is always nil for a sheet made by [For].
 func (s Sheet) HTML() ([]byte, error) {
 	var b bytes.Buffer
 	if err := page.Execute(&b, s); err != nil {
@@ -33,9 +35,9 @@ func (s Sheet) HTML() ([]byte, error) {
 	return b.Bytes(), nil
 }
 
-// SheetPolicy is the Content-Security-Policy that the page of [Sheet.HTML] keeps to, for a server
+// Policy is the Content-Security-Policy that the page of [Sheet.HTML] keeps to, for a server
 // to send as a header: nothing is loaded and nothing runs; the one style sheet is known by its hash.
-func SheetPolicy() string {
+func Policy() string {
 	return "default-src 'none'; style-src 'sha256-" + styleHash + "'; base-uri 'none'; form-action 'none'"
 }
 
@@ -50,9 +52,9 @@ var (
 	//go:embed sheet.tmpl
 	layout string
 	page   = template.Must(template.New("sheet").Funcs(template.FuncMap{
-		"groups": groups, "machine": machine, "draw": draw, "withSource": withSource, "together": together,
+		"groups": groups, "machine": machine, "draw": draw, "withSource": withSource, "together": wrap.Together,
 		"style":  func() template.HTML { return template.HTML("<style>" + style + "</style>") }, // as it was hashed
-		"policy": SheetPolicy,
+		"policy": Policy,
 		"class":  func(code string) string { return strings.ReplaceAll(code, ".", "-") },
 	}).Parse(layout))
 )

@@ -1,10 +1,12 @@
-package service
+package sheet
 
 import (
 	"fmt"
 	"math/big"
 	"strings"
 
+	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/service"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -78,7 +80,7 @@ type StageMark struct {
 }
 
 // picture draws what a step asks for from the station's plan; nil where there is nothing to draw.
-func (p printer) picture(code string, s StationPlan) (pic *Picture) {
+func (p printer) picture(code string, s service.StationPlan) (pic *Picture) {
 	switch code {
 	case "picture.band":
 		band := s.Torque
@@ -98,21 +100,22 @@ func (p printer) picture(code string, s StationPlan) (pic *Picture) {
 }
 
 // bandPicture draws a band; nil for one that is a single value and has no width to draw.
-func (p printer) bandPicture(t *TorquePlan, station string) *Picture {
+func (p printer) bandPicture(t *service.TorquePlan, station string) *Picture {
 	if t.Stated.Low().Compare(t.Stated.High()) == 0 {
 		return nil
 	}
-	words, _ := p.words("picture.band", "", values([]any{"low", t.Wrench.Low(), "high", t.Wrench.High(), "stated", t.Stated}))
+	words, _ := p.words("picture.band", "", service.Values{{Name: "low", Value: t.Wrench.Low()}, {Name: "high", Value: t.Wrench.High()}, {Name: "stated", Value: t.Stated}})
 	pic := &Picture{
 		Code:  "band",
-		Title: clean("Torque of station " + station),
+		Title: plain.Clean("Torque of station " + station),
 		Words: words,
 		Band:  &BandPicture{Low: t.Wrench.Low(), High: t.Wrench.High(), StatedLow: t.Stated.Low(), StatedHigh: t.Stated.High()},
 	}
 	if t.Set != nil {
-		least, most := delivers(t.Set, t.Wrench.Low().Unit())
+		least, most := t.Set.Setting.Delivers(t.Wrench.Low().Unit(), 3)
 		pic.Band.Tool = &ToolPicture{Set: t.Set.Setting.Dial, Least: least, Most: most}
-		words, _ := p.words("picture.band", "tool", values([]any{"wrench", t.Set.Wrench.ID, "dial", t.Set.Setting.Dial, "least", least, "most", most}))
+		words, _ := p.words("picture.band", "tool", service.Values{
+			{Name: "wrench", Value: t.Set.Wrench.ID}, {Name: "dial", Value: t.Set.Setting.Dial}, {Name: "least", Value: least}, {Name: "most", Value: most}})
 		pic.Words += " " + words
 	}
 	return pic
@@ -120,14 +123,14 @@ func (p printer) bandPicture(t *TorquePlan, station string) *Picture {
 
 // ringPicture draws the turn; from beside, where a ring can't be seen, it draws it facing the
 // closed end. Nil where the marks stand at places finer than a turn can say.
-func ringPicture(sp StationPlan) *Picture {
+func ringPicture(sp service.StationPlan) *Picture {
 	t, tighten := sp.Turn, sp.Station.Tighten
 	var seen turn.View
 	if tighten.Marks != nil {
 		seen = tighten.Marks.View
 	}
 	ring := &RingPicture{}
-	ring.View, ring.Sense = tighten.alongAxis(seen)
+	ring.View, ring.Sense = alongAxis(tighten.Thread, seen)
 	states := []RingState{{Code: "contact"}, {Code: "end", Turned: t.Aim}}
 	if t.Window.Least() != t.Window.Most() {
 		states = []RingState{{Code: "contact"}, {Code: "aim", Turned: t.Aim}, {Code: "most", Turned: t.Window.Most()}}
@@ -140,23 +143,23 @@ func ringPicture(sp StationPlan) *Picture {
 		state.Marks = marks
 		ring.States = append(ring.States, state)
 	}
-	return &Picture{Code: "ring", Title: clean(fmt.Sprintf("Turn of station %s, seen %v", sp.Station.ID, ring.View)), Words: ringWords(ring), Ring: ring}
+	return &Picture{Code: "ring", Title: plain.Clean(fmt.Sprintf("Turn of station %s, seen %v", sp.Station.ID, ring.View)), Words: ringWords(ring), Ring: ring}
 }
 
 // alongAxis is where a ring is drawn as seen from: where the technician looks from, or facing the
 // closed end where that is beside or isn't known.
-func (t Tighten) alongAxis(seen turn.View) (turn.View, turn.Rotation) {
-	if sense := t.goes(seen); sense == turn.Clockwise || sense == turn.Counterclockwise {
+func alongAxis(hand turn.Hand, seen turn.View) (turn.View, turn.Rotation) {
+	if sense := turn.Sense(hand, turn.Tightening, seen); sense == turn.Clockwise || sense == turn.Counterclockwise {
 		return seen, sense
 	}
-	return turn.FacingClosedEnd, t.goes(turn.FacingClosedEnd)
+	return turn.FacingClosedEnd, turn.Sense(hand, turn.Tightening, turn.FacingClosedEnd)
 }
 
 // stagesPicture draws where the line stands after each stage; nil where that is finer than a turn
 // can say.
-func (p printer) stagesPicture(sp StationPlan) *Picture {
+func (p printer) stagesPicture(sp service.StationPlan) *Picture {
 	stages := &StagesPicture{}
-	stages.View, stages.Sense = sp.Station.Tighten.alongAxis(sp.Station.Tighten.View)
+	stages.View, stages.Sense = alongAxis(sp.Station.Tighten.Thread, sp.Station.Tighten.View)
 	words := fmt.Sprintf("A ring with the line drawn at the snug torque at the top. From there it turns %v", stages.Sense)
 	for i, stage := range sp.Sequence.Stages {
 		at := stage.Total.Rat()
@@ -170,12 +173,12 @@ func (p printer) stagesPicture(sp StationPlan) *Picture {
 		stages.Stages = append(stages.Stages, StageMark{Turned: stage.Total, At: place})
 		words += fmt.Sprintf(", by %s in all with stage %d", p.number(angle(stage.Total.Degrees())), i+1)
 	}
-	return &Picture{Code: "stages", Title: clean(fmt.Sprintf("Turns of station %s after the snug torque, seen %v", sp.Station.ID, stages.View)), Words: words + ".", Stages: stages}
+	return &Picture{Code: "stages", Title: plain.Clean(fmt.Sprintf("Turns of station %s after the snug torque, seen %v", sp.Station.ID, stages.View)), Words: words + ".", Stages: stages}
 }
 
 // ringMarks places the labels around the index, that of contact first. Their order is known facing
 // the closed end; a view that reverses a rotation reverses it too.
-func ringMarks(m *Marks, ring RingPicture, turned turn.Turn) (marks []RingMark, ok bool) {
+func ringMarks(m *service.Marks, ring RingPicture, turned turn.Turn) (marks []RingMark, ok bool) {
 	shift := turned.Rat()
 	if ring.Sense == turn.Counterclockwise {
 		shift.Neg(shift)
@@ -201,7 +204,7 @@ func ringMarks(m *Marks, ring RingPicture, turned turn.Turn) (marks []RingMark, 
 		}
 		mark := RingMark{At: place}
 		if m != nil && m.AtContact != "" {
-			mark.Label = clean(labels[(int64(start)+i)%n])
+			mark.Label = plain.Clean(labels[(int64(start)+i)%n])
 		}
 		marks = append(marks, mark)
 	}
@@ -247,7 +250,7 @@ func atIndex(marks []RingMark) (label string, ok bool) {
 }
 
 // marksTable tells for each place at contact which one is at the index at the end.
-func marksTable(sp StationPlan) *Table {
+func marksTable(sp service.StationPlan) *Table {
 	t, tighten := sp.Turn, sp.Station.Tighten
 	ring, _ := turn.NewRing(tighten.Marks.Labels, tighten.Marks.Order) // planned
 	table := &Table{Heads: []string{"contact", "stop", "never past"}}
@@ -275,5 +278,5 @@ func cell(ring turn.Ring, p turn.Position, hand turn.Hand) string {
 	}
 	p.Passes = 0
 	words, _ := ring.Describe(p, hand) // a place that was planned
-	return clean(words + round)
+	return plain.Clean(words + round)
 }

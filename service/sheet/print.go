@@ -1,7 +1,6 @@
-package service
+package sheet
 
 import (
-	"encoding"
 	"errors"
 	"fmt"
 	"math/big"
@@ -9,88 +8,11 @@ import (
 	"strings"
 
 	"example.com/snugturn/drain"
-	"example.com/snugturn/internal/misread"
+	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/service"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/units"
 )
-
-// Preferences are the habits of the country that a sheet is printed for; [Shop] has the unit of
-// the torques. A kind of quantity that isn't named here is printed in the unit the job states,
-// and volumes and masses in the other of metric and American units beside it. They change what is
-// printed on the sheet, and neither what is read nor what is decided, nor a record.
-type Preferences struct {
-	Volume      *units.VolumeUnit       `json:"volume,omitempty"`      // the unit for volumes: "L", "US gal"
-	Mass        *units.MassUnit         `json:"mass,omitempty"`        // for masses: "kg", "lb"
-	Temperature *units.TemperatureScale `json:"temperature,omitempty"` // for temperatures: "°C", "°F"
-	Length      *units.LengthUnit       `json:"length,omitempty"`      // for lengths: "mm", "in"
-	// DecimalComma prints 0,5 for 0.5 in words and pictures. What the job says in words stays as
-	// written, and what a program reads keeps its point. In a job file a comma is still refused.
-	DecimalComma bool `json:"decimalComma,omitempty"`
-}
-
-// PrintIn has the sheet print in a unit, by any spelling of package units: torques, volumes,
-// masses, lengths or temperatures, whichever the unit measures. The others stay as they were.
-//
-// Errors: *units.ParseError; the job stays as it was then.
-func (j *Job) PrintIn(unit string) error {
-	prefer := Preferences{}
-	if j.Preferences != nil {
-		prefer = *j.Preferences
-	}
-	var torques *units.TorqueUnit
-	var other error
-	for _, try := range []func() error{
-		func() error { return use(unit, &torques) }, func() error { return use(unit, &prefer.Volume) },
-		func() error { return use(unit, &prefer.Mass) }, func() error { return use(unit, &prefer.Length) },
-		func() error { return use(unit, &prefer.Temperature) },
-	} {
-		err := try()
-		switch {
-		case err == nil && torques != nil:
-			j.Shop.TorqueUnit, j.Shop.TorquePlaces = *torques, nil
-			return nil
-		case err == nil:
-			j.Preferences = &prefer
-			return nil
-		case other == nil || !errors.Is(err, units.ErrOtherKind):
-			other = err
-		}
-	}
-	const want = "a unit of torque, volume, mass, length or temperature"
-	var parse *units.ParseError
-	if errors.Is(other, units.ErrOtherKind) && errors.As(other, &parse) {
-		return misread.Error("unit of the sheet", unit, 0, parse.Problem, want, units.ErrOtherKind)
-	}
-	return other
-}
-
-// use reads a unit.
-func use[U any, P interface {
-	*U
-	encoding.TextUnmarshaler
-}](text string, into *P) error {
-	unit := P(new(U))
-	err := unit.UnmarshalText([]byte(text))
-	if err == nil {
-		*into = unit
-	}
-	return err
-}
-
-func (p Preferences) check(path string, errs *JobErrors) {
-	if p.Volume != nil {
-		checkWritten(path+".volume", *p.Volume, errs)
-	}
-	if p.Mass != nil {
-		checkWritten(path+".mass", *p.Mass, errs)
-	}
-	if p.Temperature != nil {
-		checkWritten(path+".temperature", *p.Temperature, errs)
-	}
-	if p.Length != nil {
-		checkWritten(path+".length", *p.Length, errs)
-	}
-}
 
 // printer prints by the preferences of a job that is checked.
 type printer struct {
@@ -101,8 +23,7 @@ type printer struct {
 	comma  bool
 }
 
-func (j Job) printer() (p printer) {
-	prefer := j.Preferences
+func printerOf(prefer *service.Preferences) (p printer) {
 	if prefer == nil {
 		return printer{}
 	}
@@ -111,7 +32,7 @@ func (j Job) printer() (p printer) {
 
 // words is the sentence of a code and its variant with its values; what comes back beside it are the values as a
 // program reads them. A part of a sentence in brackets is repeated for -1, -2 and so on.
-func (p printer) words(code, variant string, values Values) (string, map[string]string) {
+func (p printer) words(code, variant string, values service.Values) (string, map[string]string) {
 	if variant != "" {
 		code += "/" + variant
 	}
@@ -122,7 +43,7 @@ func (p printer) words(code, variant string, values Values) (string, map[string]
 	neutral, local := make(map[string]string, len(values)), make(map[string]string, len(values))
 	for _, v := range values {
 		text, number := p.print(v)
-		text = clean(text)
+		text = plain.Clean(text)
 		neutral[v.Name], local[v.Name] = text, text
 		if number {
 			local[v.Name] = p.number(text)
@@ -141,7 +62,7 @@ func (p printer) words(code, variant string, values Values) (string, map[string]
 
 // print is a value as a program reads it, and whether it is a number: what takes a decimal comma,
 // unlike a name, a part, a thread or a date, which may hold a point too.
-func (p printer) print(v Value) (text string, number bool) {
+func (p printer) print(v service.Value) (text string, number bool) {
 	switch x := v.Value.(type) {
 	case units.Volume:
 		if v.Reckoned {
@@ -156,9 +77,9 @@ func (p printer) print(v Value) (text string, number bool) {
 		return p.temperature(x, v.Round), true
 	case units.TemperatureDifference:
 		return difference(x), true
-	case Volumes:
+	case service.Volumes:
 		return p.volumes(x), true
-	case Masses:
+	case service.Masses:
 		return p.masses(x), true
 	case units.Angle:
 		return angle(x), true
@@ -169,7 +90,7 @@ func (p printer) print(v Value) (text string, number bool) {
 			return digits(x), true
 		}
 		return x.String(), true
-	case torque.Band, units.Share, FillPart, Duration, units.Density, drain.StatedDensity, units.Flow, torque.Comparison:
+	case torque.Band, units.Share, service.FillPart, service.Duration, units.Density, drain.StatedDensity, units.Flow, torque.Comparison:
 		return fmt.Sprint(x), true
 	case error:
 		var none *torque.SettingError // the station says for which torque
@@ -228,7 +149,7 @@ func fineEnough[U units.Unit](q units.Quantity[U], unit U, places int) int {
 	return places
 }
 
-var hundred, hundredth = big.NewRat(100, 1), big.NewRat(1, 100)
+var hundred, tenth, hundredth = big.NewRat(100, 1), big.NewRat(1, 10), big.NewRat(1, 100)
 
 // placesIn is how many places are printed at least: none of what is small in a workshop.
 func placesIn[U units.Unit](unit U) int {
@@ -318,7 +239,7 @@ func difference(d units.TemperatureDifference) string {
 
 // volumes prints a range in the unit asked for; without one, as written and then in the other
 // system's unit of that size.
-func (p printer) volumes(e Volumes) string {
+func (p printer) volumes(e service.Volumes) string {
 	if p.volume != nil {
 		return preferred(e, *p.volume)
 	}
@@ -339,7 +260,7 @@ func (p printer) volumes(e Volumes) string {
 }
 
 // masses prints a range in the unit asked for; without one, in kilograms and pounds.
-func (p printer) masses(e Masses) string {
+func (p printer) masses(e service.Masses) string {
 	if p.mass != nil {
 		return preferred(e, *p.mass)
 	}
