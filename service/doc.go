@@ -10,6 +10,9 @@
 // whole rule set of package waste that the month is counted by. A shop with rules of its own, such
 // as a state's, gives them to [ReadJob] and [NewPlan].
 //
+// [Plan.Wants] lists what a review will want recorded, for a program that asks for it. A [Plan], [Rules], a
+// [turn.Ring] and a [torque.Band] don't change once they are made, and may be shared by goroutines.
+//
 //	job, err := service.ReadJob(data)
 //	plan, err := service.NewPlan(job, rules)
 //	for _, phase := range plan.Steps() { ... }

@@ -12,14 +12,16 @@ import (
 )
 
 // about is an estimate somebody made, in low, best and high.
-func about[U units.Unit](low, best, high string) drain.Estimate[U] {
-	return drain.Estimate[U]{Low: units.MustParse[U](low), Best: units.MustParse[U](best), High: units.MustParse[U](high), From: drain.Assumed}
+func about[U interface {
+	units.Unit
+	Of(int64) units.Quantity[U]
+}](unit U, low, best, high int64) drain.Estimate[U] {
+	return drain.MustEstimate(unit.Of(low), unit.Of(best), unit.Of(high), drain.Assumed)
 }
 
 // made is an invented job of one bowl, made in Go as a program does that has its own form: what a
 // job file says in JSON, field by field. NewPlan checks it as ReadJob checks a file.
 func made() service.Job {
-	band := torque.MustParseBand("130 to 175 in-lb")
 	wrench := service.Wrench{
 		ID: "TW-1", Lowest: units.NewtonMetre.Of(5), Highest: units.NewtonMetre.Of(25), Step: units.MustParseTorque("0.5 N·m"),
 		Deviation: units.Percent.Of(4), CalibratedUntil: service.Date{Year: 2027, Month: time.June, Day: 30},
@@ -29,13 +31,13 @@ func made() service.Job {
 		Drain: service.Drain{
 			Steps: []string{"open the cock below the bowl"},
 			Housing: &service.Housing{
-				Diameter: about[units.LengthUnit]("95 mm", "96 mm", "97 mm"), Height: about[units.LengthUnit]("140 mm", "142 mm", "144 mm"),
-				Displaced: about[units.VolumeUnit]("150 mL", "180 mL", "200 mL"), Retained: about[units.VolumeUnit]("50 mL", "80 mL", "120 mL"),
+				Diameter: about(units.Millimetre, 95, 96, 97), Height: about(units.Millimetre, 140, 142, 144),
+				Displaced: about(units.Millilitre, 150, 180, 200), Retained: about(units.Millilitre, 50, 80, 120),
 			},
 		},
-		Element: service.Element{Part: "element (invented no. 7)", Dry: about[units.MassUnit]("150 g", "160 g", "170 g"), Retains: about[units.VolumeUnit]("40 mL", "60 mL", "90 mL")},
+		Element: service.Element{Part: "element (invented no. 7)", Dry: about(units.Gram, 150, 160, 170), Retains: about(units.Millilitre, 40, 60, 90)},
 		Seals:   []service.Seal{{Part: "O-ring (invented no. 8)", Where: "groove of the bowl", Wet: "clean fuel"}},
-		Tighten: service.Tighten{Torque: band, OrSeated: true, Thread: turn.RightHand},
+		Tighten: service.Tighten{Torque: torque.MustParseBand("130 to 175 in-lb"), OrSeated: true, Thread: turn.RightHand},
 	}
 	return service.Job{
 		Version: service.Version, ID: "ROPEWAY-3", Revision: 1, Date: service.Date{Year: 2026, Month: time.December, Day: 1},
@@ -49,16 +51,16 @@ func made() service.Job {
 		},
 		Stations: []service.Station{bowl},
 		Prime: service.Prime{
-			Void:       about[units.VolumeUnit]("0.8 L", "0.9 L", "1.1 L"),
-			Pump:       &service.Pump{Flow: about[units.FlowUnit]("1.2 L/min", "1.5 L/min", "1.8 L/min"), OnTime: service.Duration(20 * time.Second), Efficiency: units.Percent.Of(80)},
-			HandPrimer: &service.HandPrimer{Stroke: about[units.VolumeUnit]("20 mL", "25 mL", "30 mL"), Efficiency: units.Percent.Of(70)},
+			Void:       about(units.Millilitre, 800, 900, 1100),
+			Pump:       &service.Pump{Flow: about(units.MillilitrePerMinute, 1200, 1500, 1800), OnTime: service.Duration(20 * time.Second), Efficiency: units.Percent.Of(80)},
+			HandPrimer: &service.HandPrimer{Stroke: about(units.Millilitre, 20, 25, 30), Efficiency: units.Percent.Of(70)},
 			Crank:      service.Crank{Limit: service.Duration(10 * time.Second), Rest: service.Duration(2 * time.Minute), Attempts: 3},
 		},
 		Waste: service.Waste{
 			Into:  "closed steel drum, labelled",
-			Other: []service.Leftover{{What: "wipes", Mass: about[units.MassUnit]("0.1 kg", "0.2 kg", "0.3 kg")}},
-			Drum:  &service.Drum{Capacity: units.Litre.Of(60), Inside: about[units.VolumeUnit]("18 L", "20 L", "22 L"), FilledAt: units.Celsius.Of(5)},
-			Month: &service.Month{Rules: "US federal", SoFar: about[units.MassUnit]("2 kg", "3 kg", "4 kg")},
+			Other: []service.Leftover{{What: "wipes", Mass: about(units.Gram, 100, 200, 300)}},
+			Drum:  &service.Drum{Capacity: units.Litre.Of(60), Inside: about(units.Litre, 18, 20, 22), FilledAt: units.Celsius.Of(5)},
+			Month: &service.Month{Rules: "US federal", SoFar: about(units.Kilogram, 2, 3, 4)},
 		},
 		Interval: &service.Interval{Hours: 400, HoursPerWeek: 20, Months: 12},
 	}

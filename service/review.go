@@ -141,14 +141,7 @@ func (p *Plan) Review(done AsDone) (Review, error) {
 	if len(r.errs) > 0 {
 		return Review{}, r.errs
 	}
-	r.fuel = p.Job.Fuel.measured()
-	for i := range p.Stations {
-		r.station(&p.Stations[i])
-	}
-	r.priming()
-	r.leaks()
-	r.restored()
-	r.weights()
+	r.judge()
 	totals := r.totals()
 	if len(r.errs) > 0 {
 		return Review{}, r.errs
@@ -158,6 +151,34 @@ func (p *Plan) Review(done AsDone) (Review, error) {
 	review.Complete = len(review.Open()) == 0
 	review.AsPlanned = review.Complete && len(review.Departures()) == 0
 	return owned(review), nil
+}
+
+// judge judges every line of the work but the month.
+func (r *reviewer) judge() {
+	r.fuel = r.plan.Job.Fuel.measured()
+	for i := range r.plan.Stations {
+		r.station(&r.plan.Stations[i])
+	}
+	r.priming()
+	r.leaks()
+	r.restored()
+	r.weights()
+}
+
+// Wants lists what a review will want recorded, so that a program can ask for it: the lines of a review
+// of readings that name every station and say nothing else. Each is [NotRecorded]; Where is the path in
+// the readings, Code what is asked for, Want what the job wants there, and Needed whether the job stays
+// open without it. A plan made without rules wants nothing, for it judges nothing.
+func (p *Plan) Wants() []Line {
+	if p.Rules == (Rules{}) {
+		return nil
+	}
+	r := &reviewer{plan: p, rules: p.Rules, done: AsDone{Date: p.Job.Date}}
+	for _, s := range p.Job.Stations {
+		r.done.Stations = append(r.done.Stations, StationDone{ID: s.ID})
+	}
+	r.judge()
+	return r.lines
 }
 
 // match refuses readings that belong to no line of this plan.

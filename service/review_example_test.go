@@ -280,3 +280,17 @@ func ExampleVerdict() {
 	// <nil> partly planned
 	// verdict "fine": unknown; want pass, seated, undecided, not recorded, fail or unchanged
 }
+
+// A program asks for what a review will want.
+func ExamplePlan_Wants() {
+	job, _ := service.ReadJob(file("bench.json"))
+	rules, _ := service.ReadRules(file("rules.json"))
+	plan, _ := service.NewPlan(job, rules)
+	for _, want := range plan.Wants()[:3] {
+		fmt.Println(want.Where, want.Code, want.Needed, want.Want)
+	}
+	// Output:
+	// stations[0].dragged run-up true run up by hand without drag
+	// stations[0].torque torque true 150 to 230 in-lb
+	// stations[0].seated seat true the gap closed all round
+}
