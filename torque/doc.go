@@ -1,5 +1,5 @@
 // Package torque goes from a printed torque limit to a dial setting that can be defended, and
-// judges a reading without rounding its way into a pass.
+// judges a reading, so that rounding never turns a fail into a pass.
 //
 // # The limit
 //
@@ -17,10 +17,10 @@
 // # Two units on one sheet
 //
 // "145-190 in-lb (16-21 N·m)" states one limit twice, "190 in-lb (21 N·m, 16 ft-lb)" three times.
-// [ParsePrintedLimit] reads them all and [PrintedLimit.Compare] compares each with each: a printed number stands for
-// everything within half of its last place, and two have to overlap. That finds the slip of a row,
-// and lets pass what was only rounded. The first stated governs (by analogy with 16 CFR 1211.3), so [PrintedLimit.Band]
-// gives that one, and gives none where any two disagree.
+// [ParsePrintedLimit] reads them all and [PrintedLimit.Compare] compares each with each: a printed number
+// stands for everything within half of its last place, and two have to overlap. That finds the slip
+// of a row, and lets pass what was only rounded. The first stated governs (by analogy with 16 CFR
+// 1211.3), so [PrintedLimit.Band] gives that one, and gives none where any two disagree.
 //
 // "25 N·m (±3)" isn't printed in two units: the sign says that 3 is the tolerance. "25 N·m (3)" could be
 // either, and is refused.
@@ -84,6 +84,10 @@
 // bound; within 1e-7 of 95 % or of a printed digit they are worked out again as proven
 // intervals. What is printed is rounded once, to the safe side: the least a tool may deliver
 // down, the most up, a margin and a probability down.
+//
+// # Sharing
+//
+// No method changes a band, a wrench, a setting or a printed limit: goroutines may share them.
 //
 // # Errors
 //

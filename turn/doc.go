@@ -16,11 +16,11 @@
 // # Which mark
 //
 // A [Ring] is the marks around a canister, read against an index: a fixed point, chosen on the
-// head. Ring 1 2 3 4 5 6 is printed clockwise as one faces the closed end. 2 stands at the index
+// head. Ring 1 2 3 4 5 6 is printed clockwise as one faces the closed end. 2 is at the index
 // when the gasket touches. A right-hand thread is tightened clockwise seen from there, so the marks
 // come to the index against their order: 1 after a sixth, 6 after a third, 5 after a half, 4 after
 // two thirds. Were they printed counterclockwise, it would be 3, 4, 5, 6. That is the whole trap,
-// and [Ring.Tighten], [Ring.Passing] and [Ring.Window] are there to not think about it:
+// and [Ring.Tighten], [Ring.Passing] and [Ring.Window] handle it for you:
 //
 //	ring, err := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
 //	window, err := ring.Window(turn.Position{Mark: "2"}, instruction, turn.RightHand)
@@ -33,7 +33,7 @@
 // [Ring.Between]); a turn past a mark that reaches the next one is refused, since half of the gap may
 // be meant.
 //
-// A mark counts when it stands at the index, not when it comes in sight. Half the wall is in
+// The mark must be dead on the index: coming into sight isn't enough. Half the wall is in
 // sight at any time, so a mark a quarter of a turn away shows early.
 //
 // Whole turns can't be seen on a ring: 2 at the index is no turn, one turn, or two.
@@ -56,21 +56,26 @@
 //
 // [ParseThread] reads inch and metric designations. [Thread.Advance] is lead times turn, and
 // [Thread.Share] how much of a gasket that presses together. [Thread.JudgeContact] compares the
-// turns counted up to contact with those expected: contact a gasket's height early is a second
-// gasket, likely. [Thread.On] knows that threads which are nearly alike are dangerous in one
-// direction. [Sequence] is the other way to state a turn: torque first, then angles.
+// turns counted up to contact with those expected: contact a gasket's height early suggests a
+// second gasket. [Thread.On] knows that threads which are nearly alike are dangerous in one direction. [Sequence] is the other way to state a turn: torque first, then angles.
 //
 // # In files
 //
 // Turns, instructions, sequences, threads and directions are texts in JSON, as they print; a [Ring] is
-// an object there, with its labels and their order ([Ring.MarshalJSON]). Small types are their words.
+// an object there, with its labels and their order ([Ring.MarshalJSON]). Enumerations are encoded as
+// words.
 //
 // # What is exact
 //
-// Turns, places on a ring, leads and verdicts are fractions; nothing is decided on a rounded
+// Turns, places on a ring, leads and judgments are fractions; nothing is decided on a rounded
 // number or in floating point. Rounded are only: [Turn.Degrees] of a turn that is no decimal
 // number of degrees (30 places), [Thread.Advance] where the lead is no decimal (12 places) and
 // [ArcLength] (9 places), each half-even.
+//
+// # Sharing
+//
+// No value of this package changes once it is made: goroutines may share turns, instructions,
+// sequences, rings and threads.
 //
 // # What it is not
 //
