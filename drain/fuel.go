@@ -431,3 +431,11 @@ func buoyancy(m units.Mass, density units.Density) (*big.Rat, error) {
 	under := new(big.Rat).Sub(weights, air)
 	return over.Quo(over, under.Mul(under, rho)), nil
 }
+
+// MarshalJSON is always an error: what a fuel is made of, its density and the temperature of that, is
+// what to store.
+//
+// Errors: *InputError (units.ErrSyntax).
+func (f Fuel) MarshalJSON() ([]byte, error) {
+	return nil, refuse("fuel", "", "isn't stored as a whole", "its density and the temperature of that", units.ErrSyntax)
+}

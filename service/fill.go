@@ -1,9 +1,11 @@
 package service
 
 import (
+	"database/sql/driver"
 	"errors"
 	"strings"
 
+	"example.com/snugturn/internal/encode"
 	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -114,3 +116,22 @@ func (f *FillPart) UnmarshalText(text []byte) error {
 	}
 	return err
 }
+
+var notFillPart = misread.NotText("part to fill", `text such as "50 %", "2/3" or "half of the bowl"`)
+
+// UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
+func (f *FillPart) UnmarshalJSON(data []byte) error {
+	return encode.JSON(data, f.UnmarshalText, notFillPart)
+}
+
+// MarshalBinary is MarshalText, for gob.
+func (f FillPart) MarshalBinary() ([]byte, error) { return f.MarshalText() }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (f *FillPart) UnmarshalBinary(text []byte) error { return f.UnmarshalText(text) }
+
+// Value is the text, for a database column.
+func (f FillPart) Value() (driver.Value, error) { return encode.Value(f.MarshalText()) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
+func (f *FillPart) Scan(column any) error { return encode.Scan(column, f.UnmarshalText, notFillPart) }

@@ -541,3 +541,10 @@ func (b Band) nearly(reading units.Torque) bool {
 	low, high := b.low.RatIn(unit), b.high.RatIn(unit)
 	return x.Cmp(low.Mul(low, big.NewRat(9, 10))) >= 0 && x.Cmp(high.Mul(high, big.NewRat(11, 10))) <= 0
 }
+
+// MarshalJSON is always an error: the text that it was read from is what to store.
+//
+// Errors: *units.ParseError (units.ErrSyntax).
+func (p PrintedLimit) MarshalJSON() ([]byte, error) {
+	return nil, misread.Error(printWhat, p.String(), 0, "isn't stored as a whole", "the text that it was read from", units.ErrSyntax)
+}

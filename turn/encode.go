@@ -22,6 +22,7 @@ var (
 	notInstruction = misread.NotText("instruction", `text such as "3/4 turn after gasket contact"`)
 	notSequence    = misread.NotText("sequence", `text such as "40 N·m then 1/8 turn + 1/8 turn"`)
 	notDirection   = misread.NotText("direction", `text such as "tightening clockwise, facing the closed end"`)
+	notPart        = misread.NotText("part of a gap", wantPart)
 	notThread      = misread.NotText("thread", wantThread)
 )
 
@@ -108,6 +109,21 @@ func (d *Direction) Scan(column any) error { return encode.Scan(column, d.Unmars
 
 // LogValue is the text.
 func (d Direction) LogValue() slog.Value { return slog.StringValue(d.String()) }
+
+// UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
+func (s *Part) UnmarshalJSON(data []byte) error { return encode.JSON(data, s.UnmarshalText, notPart) }
+
+// MarshalBinary is MarshalText, for gob.
+func (s Part) MarshalBinary() ([]byte, error) { return s.MarshalText() }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (s *Part) UnmarshalBinary(text []byte) error { return s.UnmarshalText(text) }
+
+// Value is the text, for a database column.
+func (s Part) Value() (driver.Value, error) { return encode.Value(s.MarshalText()) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
+func (s *Part) Scan(column any) error { return encode.Scan(column, s.UnmarshalText, notPart) }
 
 // UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
 func (th *Thread) UnmarshalJSON(data []byte) error {

@@ -574,3 +574,10 @@ func (t StreamTotal) in() string {
 	}
 	return ", in " + strings.Join(t.Containers, ", ")
 }
+
+// MarshalJSON is always an error: the entries are what to store. A new ledger takes them in any order.
+//
+// Errors: *Error (units.ErrSyntax).
+func (l Ledger) MarshalJSON() ([]byte, error) {
+	return nil, refuse("ledger", "", "", "isn't stored as a whole", "its entries", units.ErrSyntax)
+}
