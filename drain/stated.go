@@ -1,12 +1,14 @@
 package drain
 
 import (
+	"database/sql/driver"
 	"encoding/json"
 	"errors"
 	"strings"
 
 	"github.com/shopspring/decimal"
 
+	"example.com/snugturn/internal/encode"
 	"example.com/snugturn/internal/misread"
 	"example.com/snugturn/units"
 )
@@ -173,4 +175,18 @@ func (d *StatedDensity) UnmarshalJSON(data []byte) error {
 		*d = StateDensity(density)
 	}
 	return err
+}
+
+// MarshalBinary is MarshalText, for gob.
+func (d StatedDensity) MarshalBinary() ([]byte, error) { return d.MarshalText() }
+
+// UnmarshalBinary is UnmarshalText, for gob.
+func (d *StatedDensity) UnmarshalBinary(text []byte) error { return d.UnmarshalText(text) }
+
+// Value is the text, for a database column.
+func (d StatedDensity) Value() (driver.Value, error) { return encode.Value(d.MarshalText()) }
+
+// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
+func (d *StatedDensity) Scan(column any) error {
+	return encode.Scan(column, d.UnmarshalText, misread.NotText("density", wantStated))
 }

@@ -46,7 +46,7 @@ var encoded = []any{
 	must(turn.NewPart(1, 3)), must(turn.NewRing([]string{"A", "B", "C"}, turn.Clockwise)),
 	turn.Position{Mark: "D", Past: turn.MustParse("1/8 turn"), Passes: 1},
 	must(drain.Exactly(units.MustParseVolume("1.50 L"), drain.Weighed)),
-	waste.MustParseDate("2026-03-31"), usfederal.RuleSet(),
+	must(drain.ParseStatedDensity("35.2 °API")), waste.MustParseDate("2026-03-31"), usfederal.RuleSet(),
 	service.Zone("Europe/Vienna"), service.Duration(90e9), must(service.ParseFillPart("half of the bowl")),
 }
 
