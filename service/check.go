@@ -72,7 +72,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 		j.Interval.check("interval", errs)
 	}
 	if m := j.Waste.Month; m != nil {
-		checkRange("waste.month.soFar", m.SoFar, errs)
+		checkStated("waste.month.soFar", m.SoFar, errs)
 		if !errs.spoilt("waste.month.rules") {
 			_, err := ruleSet(m.Rules, sets)
 			errs.value("waste.month.rules", err)
@@ -80,7 +80,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	}
 	if d := j.Waste.Drum; d != nil {
 		checkPositive("waste.drum.capacity", d.Capacity, errs)
-		checkRange("waste.drum.inside", d.Inside, errs)
+		checkStated("waste.drum.inside", d.Inside, errs)
 		if !errs.spoilt("fuel") && !errs.spoilt("waste.drum") {
 			_, _, err := j.drum(sets)
 			errs.value("waste.drum", err)
@@ -94,7 +94,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 		errs.when(named[other.What], fmt.Sprintf("waste.other[%d].what", i), fmt.Sprintf("%s stands twice among the wastes", plain.Quote(other.What)),
 			"a name of its own, by which its weight is known", errContradiction)
 		named[other.What] = true
-		checkRange(fmt.Sprintf("waste.other[%d].mass", i), other.Mass, errs)
+		checkStated(fmt.Sprintf("waste.other[%d].mass", i), other.Mass, errs)
 		checkWritten(fmt.Sprintf("waste.other[%d].stream", i), other.stream(), errs)
 	}
 	clear(seen)
@@ -190,13 +190,15 @@ func (s Station) check(path string, errs *JobErrors) {
 	checkMany(d+".steps", len(s.Drain.Steps), errs)
 	switch {
 	case errs.spoilt(d):
-	case given(s.Drain.Out) == (s.Drain.Housing != nil):
-		errs.add(d, "both or neither of out and housing", "one of them", errContradiction)
+	case given(s.Drain.Out) && s.Drain.Housing != nil:
+		errs.add(d, "both out and housing", "one of them, or neither where it isn't known", errContradiction)
+	case given(s.Drain.Water) && s.Drain.WaterUnknown:
+		errs.add(d+".waterUnknown", "given beside water", "one of them", errContradiction)
 	default:
 		if given(s.Drain.Out) {
 			checkRange(d+".out", s.Drain.Out, errs)
 		}
-		if !errs.spoilt(d) {
+		if !errs.spoilt(d) && len(s.Drain.unknown("")) == 0 {
 			_, err := s.Drain.out()
 			errs.value(d, err)
 		}
@@ -204,8 +206,8 @@ func (s Station) check(path string, errs *JobErrors) {
 			checkRange(d+".water", w, errs)
 		}
 	}
-	checkRange(path+".element.dry", s.Element.Dry, errs)
-	checkRange(path+".element.retains", s.Element.Retains, errs)
+	checkStated(path+".element.dry", s.Element.Dry, errs)
+	checkStated(path+".element.retains", s.Element.Retains, errs)
 	s.checkPrefill(path, errs)
 	s.Tighten.check(path+".tighten", errs)
 }

@@ -55,7 +55,7 @@ var enums = []struct {
 	{reflect.TypeFor[service.AdapterKind](), "strap wrench|chain wrench"},
 	{reflect.TypeFor[service.Fit](), "dry|prefill"},
 	{reflect.TypeFor[service.Verdict](), "pass|seated|undecided|not recorded|fail|unchanged"},
-	{reflect.TypeFor[service.Basis](), "mass|scale, corrected|volume|partly planned|planned"},
+	{reflect.TypeFor[service.Basis](), "mass|scale, corrected|volume|partly planned|planned|not stated"},
 	{reflect.TypeFor[service.Level](), "NOTE|CAUTION|WARNING|STOP"},
 }
 

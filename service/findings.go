@@ -89,15 +89,20 @@ func (p *Plan) start() {
 func (p *Plan) pan() {
 	pan := p.Job.Shop.PanHolds
 	for i, s := range p.Stations {
+		path := fmt.Sprintf("stations[%d].drain", i)
+		if unknown := s.Station.Drain.panUnknown(path); unknown != nil {
+			p.say(Caution, "pan.unknown", path, "", "out", unknownWord, "station", s.Station.ID, "pan", down(pan), "unknown", unknown)
+			continue
+		}
 		out := s.Out.Volume.High
 		if w := s.Station.Drain.Water; given(w) {
 			out, _ = out.Add(w.High)
 		}
 		if pan.Less(out) {
-			p.say(Stop, "pan.too-small", fmt.Sprintf("stations[%d].drain", i), "", "out", reckoned(up(out)), "station", s.Station.ID, "pan", down(pan))
+			p.say(Stop, "pan.too-small", path, "", "out", reckoned(up(out)), "station", s.Station.ID, "pan", down(pan))
 		}
 	}
-	if all := p.allOut(); pan.Less(all) {
+	if all, known := p.allOut(); known && pan.Less(all) {
 		p.say(Caution, "pan.fills", "stations", "", "out", reckoned(up(all)), "pan", down(pan))
 	}
 }
@@ -114,6 +119,14 @@ func (p *Plan) drum() {
 		own = append(own, *p.WasteRules)
 	}
 	drum, source, _ := job.drum(own) // checked
+	unknown := p.FuelOut.Unknown
+	if !given(job.Waste.Drum.Inside) {
+		unknown = with(unknown, "waste.drum.inside")
+	}
+	if unknown != nil {
+		p.say(Caution, "drum.unknown", "waste.drum", source.String(), "limit", reckoned(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity), "unknown", unknown)
+		return
+	}
 	fuel := job.Fuel.measured()
 	out, err := fuel.VolumeOf(p.FuelOut.Volume, drain.VolumeAt{Temperature: fuel.at, Base: job.Waste.Drum.FilledAt})
 	var takes drain.Answer
@@ -136,7 +149,7 @@ func (p *Plan) ice() {
 		return
 	}
 	for i, s := range p.Job.Stations {
-		if given(s.Drain.Water) {
+		if s.Drain.hasWater() {
 			p.say(Caution, "water.frozen", fmt.Sprintf("stations[%d].drain.water", i), practice, "station", s.ID, "at", at, "freezing", freezing)
 		}
 	}
@@ -168,15 +181,18 @@ func (p *Plan) station(i int) {
 	}
 }
 
-// allOut is the most that can stand in the pan.
-func (p *Plan) allOut() units.Volume {
-	all := p.FuelOut.Volume.High
+// allOut is the most that can stand in the pan, if that is known.
+func (p *Plan) allOut() (all units.Volume, known bool) {
+	all = p.FuelOut.Volume.High
 	for _, s := range p.Stations {
+		if s.Station.Drain.panUnknown("") != nil {
+			return units.Volume{}, false
+		}
 		if w := s.Station.Drain.Water; given(w) {
 			all, _ = all.Add(w.High)
 		}
 	}
-	return all
+	return all, true
 }
 
 // monthWith is what the month comes to with more waste, should all of it be determined hazardous,
@@ -200,9 +216,15 @@ func (p *Plan) monthWith(more []Masses) (total Masses, before, after waste.Categ
 // month tells where this job's waste, should all of it be determined hazardous, may bring the
 // site into another generator category.
 func (p *Plan) month() {
+	var unknown []string
 	more := make([]Masses, len(p.Waste))
 	for i, w := range p.Waste {
 		more[i] = w.Mass
+		unknown = with(unknown, w.Unknown...)
+	}
+	if unknown = p.monthUnknown(unknown); unknown != nil {
+		p.say(Caution, "month.unknown", "waste.month", "", "mass", unknownWord, "after", unknownWord, "rules", p.WasteRules.Name, "unknown", unknown, "caution", waste.Caveat)
+		return
 	}
 	total, before, after, ok := p.monthWith(more)
 	if !ok || before.Name == after.Name {

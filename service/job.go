@@ -148,12 +148,15 @@ type Station struct {
 	Tighten      Tighten      `json:"tighten"`
 }
 
-// Drain tells how a housing is emptied and what comes out. Either Out or Housing is given.
+// Drain tells how a housing is emptied and what comes out. One of Out and Housing is given, or neither
+// where nobody knows how much it is.
 type Drain struct {
-	Steps   []string `json:"steps"`
-	Water   Volumes  `json:"water,omitzero"`    // water under the fuel, drained first
-	Out     Volumes  `json:"out,omitzero"`      // the fuel that comes out, without that water
-	Housing *Housing `json:"housing,omitempty"` // or the housing that it and the water come out of
+	Steps []string `json:"steps"`
+	Water Volumes  `json:"water,omitzero"` // water under the fuel, drained first; left out where none is expected
+	// WaterUnknown says, in place of Water, that water is drained first and nobody knows how much.
+	WaterUnknown bool     `json:"waterUnknown,omitempty"`
+	Out          Volumes  `json:"out,omitzero"`      // the fuel that comes out, without that water
+	Housing      *Housing `json:"housing,omitempty"` // or the housing that it and the water come out of
 }
 
 // Housing is an upright cylinder as measured inside, full when its drain is opened.
@@ -164,7 +167,8 @@ type Housing struct {
 	Retained  Volumes `json:"retained"`  // left on walls, below the drain and in the element
 }
 
-// The ranges of a job file: low, best and high, and where they come from.
+// The ranges of a job file: low, best and high, and where they come from. The zero value is an unknown
+// one, not an amount of nothing: what would need it is unknown too, and the plan says why.
 type (
 	Lengths = drain.Estimate[units.LengthUnit]
 	Volumes = drain.Estimate[units.VolumeUnit]
@@ -174,9 +178,9 @@ type (
 
 // Element is the part that is renewed.
 type Element struct {
-	Part    string  `json:"part"`    // the shop's number and name of the new one
-	Dry     Masses  `json:"dry"`     // of the used one without fuel
-	Retains Volumes `json:"retains"` // the fuel that a drained used one still holds
+	Part    string  `json:"part"`             // the shop's number and name of the new one
+	Dry     Masses  `json:"dry,omitzero"`     // of the used one without fuel; unknown if left out
+	Retains Volumes `json:"retains,omitzero"` // the fuel that a drained used one still holds; unknown if left out
 }
 
 // Seal is an O-ring or a gasket.
@@ -235,7 +239,7 @@ type Marks struct {
 
 // Prime tells how the emptied system is filled again. At least one of Pump and HandPrimer is given.
 type Prime struct {
-	Void       Volumes     `json:"void"` // what has to be filled
+	Void       Volumes     `json:"void,omitzero"` // what has to be filled; unknown if left out
 	Pump       *Pump       `json:"pump,omitempty"`
 	HandPrimer *HandPrimer `json:"handPrimer,omitempty"`
 	Crank      Crank       `json:"crank"`
@@ -243,15 +247,15 @@ type Prime struct {
 
 // Pump is an electric lift pump that runs for a while at each key-on.
 type Pump struct {
-	Flow       Flows       `json:"flow"`
+	Flow       Flows       `json:"flow,omitzero"` // unknown if left out
 	OnTime     Duration    `json:"onTime"`
 	Efficiency units.Share `json:"efficiency"` // the part of the flow that fills the void
 }
 
 // HandPrimer is a pump worked by hand.
 type HandPrimer struct {
-	Stroke     Volumes     `json:"stroke"`
-	Efficiency units.Share `json:"efficiency"` // the part of a stroke that fills the void
+	Stroke     Volumes     `json:"stroke,omitzero"` // unknown if left out
+	Efficiency units.Share `json:"efficiency"`      // the part of a stroke that fills the void
 }
 
 // Crank holds the limits of the starter.
@@ -271,22 +275,22 @@ type Waste struct {
 
 // Month is what the site has generated this calendar month and the rules it is counted by.
 type Month struct {
-	Rules string `json:"rules"` // the name of the rule set, one of package waste's or the reader's own: "US federal"
-	SoFar Masses `json:"soFar"` // determined hazardous, before this job
+	Rules string `json:"rules"`          // the name of the rule set, one of package waste's or the reader's own: "US federal"
+	SoFar Masses `json:"soFar,omitzero"` // determined hazardous, before this job; unknown if left out
 }
 
 // Drum is a drum and what stands in it already.
 type Drum struct {
-	Capacity units.Volume      `json:"capacity"` // up to the brim
-	Inside   Volumes           `json:"inside"`   // as at FilledAt
-	FilledAt units.Temperature `json:"filledAt"` // at which the drained fuel goes in
+	Capacity units.Volume      `json:"capacity"`        // up to the brim
+	Inside   Volumes           `json:"inside,omitzero"` // as at FilledAt; unknown if left out
+	FilledAt units.Temperature `json:"filledAt"`        // at which the drained fuel goes in
 }
 
 // Leftover is a stream of waste by mass.
 type Leftover struct {
 	What   string       `json:"what"`
 	Stream waste.Stream `json:"stream,omitempty"` // which kind of waste it is; left out, it is other waste
-	Mass   Masses       `json:"mass"`
+	Mass   Masses       `json:"mass,omitzero"`    // unknown if left out
 }
 
 func (l Leftover) stream() waste.Stream {

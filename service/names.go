@@ -15,7 +15,7 @@ var (
 	adapterKinds = enum.New[AdapterKind]("kind of adapter", "strap wrench", "chain wrench")
 	fills        = enum.New[Fit]("fill", "dry", "prefill")
 	verdicts     = enum.New[Verdict]("verdict", "pass", "seated", "undecided", "not recorded", "fail", "unchanged")
-	bases        = enum.New[Basis]("basis", "mass", "scale, corrected", "volume", "partly planned", "planned")
+	bases        = enum.New[Basis]("basis", "mass", "scale, corrected", "volume", "partly planned", "planned", "not stated")
 	levels       = enum.New[Level]("level", "NOTE", "CAUTION", "WARNING", "STOP")
 )
 

@@ -48,11 +48,14 @@ type Finding struct {
 	Values  Values
 }
 
-// FuelOut is an amount of fuel that comes out.
+// FuelOut is an amount of fuel that comes out. Where it is unknown, the three are the zero value.
 type FuelOut struct {
 	Volume Volumes
 	Mass   Masses
 	Scale  Masses // what a scale in air shows of it
+	// Unknown are the estimates that they would need and the job leaves out, as paths in it; nil where
+	// the three are known.
+	Unknown []string
 }
 
 // StationPlan is the plan for one station. One of Torque, Turn, Sequence and Seat is there.
@@ -68,7 +71,7 @@ type StationPlan struct {
 // way is the way in which a station is tightened.
 func (s *StationPlan) way() way { return s.Station.Tighten.way() }
 
-// WasteLine is one stream of waste.
+// WasteLine is one stream of waste. Where it is unknown how much, its figures are the zero value.
 type WasteLine struct {
 	What    string
 	Stream  waste.Stream // which kind of waste it is; the words may be any
@@ -76,6 +79,7 @@ type WasteLine struct {
 	Mass    Masses
 	Volume  *Volumes // of liquids, at Job.Fuel.MeasuredAt
 	Scale   *Masses  // what a scale in air shows, where the density is known: liquids
+	Unknown []string // what Mass would need and the job leaves out, as for FuelOut
 }
 
 // NewPlan works a job out. The rules are those that [Plan.Review] will judge by: what the sheet says
@@ -103,9 +107,11 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 	for i, s := range job.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		sp := StationPlan{Station: s}
-		out, err := s.Drain.out()
-		errs.value(path+".drain", err)
-		sp.Out = fuel.weigh(out, path+".drain", &errs)
+		if sp.Out.Unknown = s.Drain.unknown(path + ".drain"); sp.Out.Unknown == nil {
+			out, err := s.Drain.out()
+			errs.value(path+".drain", err)
+			sp.Out = fuel.weigh(out, path+".drain", &errs)
+		}
 		s.Tighten.way().plan(p, &sp, path+".tighten", &errs)
 		p.Stations = append(p.Stations, sp)
 	}
@@ -187,26 +193,41 @@ func (p *Plan) total(fuel measured, errs *JobErrors) {
 	var outs []Volumes
 	for _, s := range p.Stations {
 		outs = append(outs, s.Out.Volume)
+		p.FuelOut.Unknown = with(p.FuelOut.Unknown, s.Out.Unknown...)
 	}
-	total, err := drain.Sum(units.Litre, outs...)
-	errs.value("stations", err)
-	p.FuelOut = fuel.weigh(total, "stations", errs)
-	p.Waste = append(p.Waste, WasteLine{What: drainedFuel, Stream: waste.DrainedFuel, Mass: p.FuelOut.Mass, Volume: &p.FuelOut.Volume, Scale: &p.FuelOut.Scale})
+	if p.FuelOut.Unknown == nil {
+		total, err := drain.Sum(units.Litre, outs...)
+		errs.value("stations", err)
+		p.FuelOut = fuel.weigh(total, "stations", errs)
+	}
+	p.Waste = append(p.Waste, WasteLine{What: drainedFuel, Stream: waste.DrainedFuel, Mass: p.FuelOut.Mass, Volume: &p.FuelOut.Volume, Scale: &p.FuelOut.Scale, Unknown: p.FuelOut.Unknown})
 	for i, s := range p.Job.Stations {
-		if !given(s.Drain.Water) {
-			continue
+		path := fmt.Sprintf("stations[%d].drain.water", i)
+		switch {
+		case s.Drain.WaterUnknown:
+			p.Waste = append(p.Waste, WasteLine{What: waterOf(s.ID), Stream: waste.FuelWaterMix, Station: s.ID,
+				Volume: &Volumes{}, Scale: &Masses{}, Unknown: []string{path}})
+		case given(s.Drain.Water):
+			p.Waste = append(p.Waste, waterLine(s.ID, s.Drain.Water, fuel.at, path, errs))
 		}
-		p.Waste = append(p.Waste, waterLine(s.ID, s.Drain.Water, fuel.at, fmt.Sprintf("stations[%d].drain.water", i), errs))
 	}
 	density, err := drain.Exactly(fuel.density, drain.Weighed) // counts as known: no part of where the mass comes from
 	errs.value("fuel.density", err)
 	for i, s := range p.Job.Stations {
-		wet, err := drain.WetMass(s.Element.Dry, s.Element.Retains, density)
-		errs.value(fmt.Sprintf("stations[%d].element", i), err)
-		p.Waste = append(p.Waste, WasteLine{What: elementOf(s.ID), Stream: waste.WetElement, Station: s.ID, Mass: wet})
+		path := fmt.Sprintf("stations[%d].element", i)
+		line := WasteLine{What: elementOf(s.ID), Stream: waste.WetElement, Station: s.ID, Unknown: s.Element.unknown(path)}
+		if line.Unknown == nil {
+			line.Mass, err = drain.WetMass(s.Element.Dry, s.Element.Retains, density)
+			errs.value(path, err)
+		}
+		p.Waste = append(p.Waste, line)
 	}
-	for _, other := range p.Job.Waste.Other {
-		p.Waste = append(p.Waste, WasteLine{What: other.What, Stream: other.stream(), Mass: other.Mass})
+	for i, other := range p.Job.Waste.Other {
+		line := WasteLine{What: other.What, Stream: other.stream(), Mass: other.Mass}
+		if !given(other.Mass) {
+			line.Unknown = []string{fmt.Sprintf("waste.other[%d].mass", i)}
+		}
+		p.Waste = append(p.Waste, line)
 	}
 }
 

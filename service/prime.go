@@ -10,8 +10,9 @@ import (
 
 // PrimePlan tells how many cycles or strokes fill the void, and what the starter may do.
 type PrimePlan struct {
-	Cycles  *Counts           // key-on cycles of the lift pump; nil without one
-	Strokes *Counts           // of the hand primer; nil without one
+	Cycles  *Counts           // key-on cycles of the lift pump; nil without one, and where they are unknown
+	Strokes *Counts           // of the hand primer; nil without one, and where they are unknown
+	Unknown []string          // what they would need and the job leaves out, as for FuelOut
 	Crank   []drain.CrankStep // the attempts, with rests between, cumulative
 }
 
@@ -30,7 +31,7 @@ func (c Counts) String() string {
 const maxCrank = 5 * time.Minute
 
 func (p Prime) check(path string, errs *JobErrors) {
-	checkRange(path+".void", p.Void, errs)
+	checkStated(path+".void", p.Void, errs)
 	errs.when(p.Pump == nil && p.HandPrimer == nil, path, "no pump to prime with", "pump or handPrimer", errMissingField)
 	try := func(path string, err func() error) {
 		if !errs.spoilt(path) {
@@ -44,10 +45,10 @@ func (p Prime) check(path string, errs *JobErrors) {
 	if p.HandPrimer != nil {
 		checkShare(path+".handPrimer.efficiency", p.HandPrimer.Efficiency, errs)
 	}
-	if p.Pump != nil && !errs.spoilt(path+".void") {
+	if p.Pump != nil && !errs.spoilt(path+".void") && len(p.cyclesUnknown(path)) == 0 {
 		try(path+".pump", func() error { _, err := p.cycles(); return err })
 	}
-	if p.HandPrimer != nil && !errs.spoilt(path+".void") {
+	if p.HandPrimer != nil && !errs.spoilt(path+".void") && len(p.strokesUnknown(path)) == 0 {
 		try(path+".handPrimer", func() error { _, err := p.strokes(); return err })
 	}
 	checkTime(path+".crank.limit", p.Crank.Limit, maxCrank, errs)
@@ -62,14 +63,20 @@ func (p *Plan) prime(errs *JobErrors) {
 	errs.value("prime.crank", err)
 	p.Prime.Crank = steps
 	if prime.Pump != nil {
-		counts, err := prime.cycles()
-		errs.value("prime.pump", err)
-		p.Prime.Cycles = &counts
+		if p.Prime.Unknown = prime.cyclesUnknown("prime"); p.Prime.Unknown == nil {
+			counts, err := prime.cycles()
+			errs.value("prime.pump", err)
+			p.Prime.Cycles = &counts
+		}
 	}
 	if prime.HandPrimer != nil {
-		counts, err := prime.strokes()
-		errs.value("prime.handPrimer", err)
-		p.Prime.Strokes = &counts
+		if unknown := prime.strokesUnknown("prime"); unknown == nil {
+			counts, err := prime.strokes()
+			errs.value("prime.handPrimer", err)
+			p.Prime.Strokes = &counts
+		} else {
+			p.Prime.Unknown = with(p.Prime.Unknown, unknown...)
+		}
 	}
 }
 
@@ -95,15 +102,23 @@ func (w *writer) priming(p *Plan) {
 	}
 	w.know("prime.rest-isolated")
 	w.warn(Warning, "prime.no-cracking")
-	w.know("prime.void", "volume", prime.Void)
-	if c := p.Prime.Cycles; c != nil {
+	if given(prime.Void) {
+		w.know("prime.void", "volume", prime.Void)
+	} else {
+		w.know("prime.void/unknown", "volume", unknownWord, "unknown", []string{"prime.void"})
+	}
+	if c := p.Prime.Cycles; c == nil && prime.Pump != nil {
+		w.do("prime.cycles/unknown", "time", prime.Pump.OnTime, "times", unknownWord, "unknown", prime.cyclesUnknown("prime"))
+	} else if c != nil {
 		w.do("prime.cycles", "time", prime.Pump.OnTime, "times", *c)
 		w.tell("prime.cycles-from", "low", prime.Pump.Flow.Low, "high", prime.Pump.Flow.High, "share", prime.Pump.Efficiency, "most", c.Most)
 	}
-	if c := p.Prime.Strokes; c != nil {
-		if p.Prime.Cycles != nil {
-			w.know("prime.either")
-		}
+	if prime.HandPrimer != nil && prime.Pump != nil {
+		w.know("prime.either")
+	}
+	if c := p.Prime.Strokes; c == nil && prime.HandPrimer != nil {
+		w.do("prime.strokes/unknown", "strokes", unknownWord, "unknown", prime.strokesUnknown("prime"))
+	} else if c != nil {
 		w.do("prime.strokes", "strokes", *c)
 		w.tell("prime.strokes-from", "low", down(prime.HandPrimer.Stroke.Low),
 			"high", up(prime.HandPrimer.Stroke.High), "share", prime.HandPrimer.Efficiency)
@@ -139,11 +154,12 @@ func (w *writer) backAs(step Isolated, code string) {
 }
 
 func (r *reviewer) priming() {
-	if c := r.plan.Prime.Cycles; c != nil {
-		r.count("keyCycles", "key-cycles", r.done.KeyCycles, *c)
+	prime := r.plan.Job.Prime
+	if prime.Pump != nil {
+		r.count("keyCycles", "key-cycles", r.done.KeyCycles, r.plan.Prime.Cycles, prime.cyclesUnknown("prime"))
 	}
-	if c := r.plan.Prime.Strokes; c != nil {
-		r.count("strokes", "strokes", r.done.Strokes, *c)
+	if prime.HandPrimer != nil {
+		r.count("strokes", "strokes", r.done.Strokes, r.plan.Prime.Strokes, prime.strokesUnknown("prime"))
 	}
 	limits := r.plan.Job.Prime.Crank
 	l := Line{Where: "cranks", Code: "crank.attempts", Want: fmt.Sprintf("at most %d", limits.Attempts), Source: "the job"}
@@ -185,13 +201,18 @@ func (r *reviewer) crank(l Line, read *Duration, ok bool, advice string) {
 	r.say(l)
 }
 
-// count compares a number of cycles or strokes with the reckoned one.
-func (r *reviewer) count(path, code string, n *int, plan Counts) {
-	l := Line{Where: path, Code: code, Verdict: NotRecorded, Want: fmt.Sprintf("%d to %d", plan.Least, plan.Most),
+// count compares a number of cycles or strokes with the reckoned one, if there is one.
+func (r *reviewer) count(path, code string, n *int, plan *Counts, unknown []string) {
+	l := Line{Where: path, Code: code, Verdict: NotRecorded, Want: "unknown",
 		Reason: "no count was written down", Source: "void / what arrives at a time, rounded up"}
+	if plan != nil {
+		l.Want = fmt.Sprintf("%d to %d", plan.Least, plan.Most)
+	}
 	if n != nil {
 		l.Found = fmt.Sprint(*n)
 		switch {
+		case plan == nil:
+			l.Verdict, l.Reason = Undecided, "how many fill the void is "+unknownFor(unknown)
 		case *n > plan.Most:
 			l.Verdict, l.Reason = Fail, "more than fill the void even where nothing goes well: look for "+strings.Join(drain.PrimingChecklist(), "; ")
 		case *n < plan.Least:

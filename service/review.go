@@ -223,8 +223,8 @@ func (r *reviewer) match() {
 			}
 		}
 	}
-	unless(r.done.KeyCycles == nil || r.plan.Prime.Cycles != nil, "keyCycles", "given, though the job has no lift pump", "it left out")
-	unless(r.done.Strokes == nil || r.plan.Prime.Strokes != nil, "strokes", "given, though the job has no hand primer", "it left out")
+	unless(r.done.KeyCycles == nil || job.Prime.Pump != nil, "keyCycles", "given, though the job has no lift pump", "it left out")
+	unless(r.done.Strokes == nil || job.Prime.HandPrimer != nil, "strokes", "given, though the job has no hand primer", "it left out")
 	_, suction := r.side(SuctionSide)
 	_, pressure := r.side(PressureSide)
 	unless(r.done.Suction == nil || suction, "suction", "given, though no station is on the suction side", "it left out")
@@ -299,8 +299,8 @@ func (r *reviewer) station(plan *StationPlan) {
 	plan.way().judge(r, path, done, plan)
 	r.volume("out", path+".out", done.Out, plan.Out.Volume, r.fuel.DensityAt)
 	r.hot(path+".out.at", done.Out)
-	if water := plan.Station.Drain.Water; given(water) {
-		r.volume("water", path+".water", done.Water, water, waterDensity)
+	if d := plan.Station.Drain; d.hasWater() {
+		r.volume("water", path+".water", done.Water, d.Water, waterDensity)
 	} else if done.Water != nil {
 		r.unexpectedWater(path+".water", *done.Water)
 	}
@@ -322,7 +322,7 @@ func (r *reviewer) wastes() []WasteLine {
 	lines := slices.Clip(r.plan.Waste)
 	for _, s := range r.plan.Stations {
 		done, path := r.reading(s.Station.ID)
-		if given(s.Station.Drain.Water) || done.Water == nil || !done.Water.found() {
+		if s.Station.Drain.hasWater() || done.Water == nil || !done.Water.found() {
 			continue
 		}
 		lines = append(lines, waterLine(s.Station.ID, r.bracket(*done.Water), done.Water.At, path+".water", &r.errs))
@@ -354,6 +354,13 @@ func (r *reviewer) volume(code, path string, taken *VolumeTaken, plan Volumes, d
 		Reason: "no volume was written down", Source: "volume times density at its temperature"}
 	if taken != nil {
 		l.Found = taken.String()
+	}
+	if !given(plan) {
+		l.Want = "unknown"
+		if taken != nil {
+			l.Verdict, l.Reason = Undecided, nothingStated
+		}
+	} else if taken != nil {
 		jug := r.plan.Job.Shop.JugWithin
 		all, known := taken.bracket(jug)
 		if given(taken.Read) && !given(taken.Within) && known {
@@ -514,9 +521,18 @@ func (r *reviewer) weights() {
 // month tells what the totals do to the month's generator category. It keeps no job open, and
 // determines nothing: it says what would follow if all of it were determined hazardous.
 func (r *reviewer) month(totals []WasteTotal) {
+	var unknown []string
 	more := make([]Masses, len(totals))
 	for i, t := range totals {
-		more[i] = t.Mass
+		if more[i] = t.Mass; t.Basis == NotStated {
+			unknown = with(unknown, t.What)
+		}
+	}
+	if unknown = r.plan.monthUnknown(unknown); unknown != nil {
+		r.say(Line{Where: "totals", Code: "month.category", Verdict: Undecided, Found: "the month with this job: unknown",
+			Want:   fmt.Sprintf("the category by the rules named %s, as of %v", quoted(r.plan.WasteRules.Name), r.plan.WasteRules.AsOf),
+			Reason: "the category is " + unknownFor(unknown) + "; " + waste.Caveat})
+		return
 	}
 	total, before, after, ok := r.plan.monthWith(more)
 	if !ok {
@@ -561,10 +577,18 @@ func quoted(text string) string {
 const moreThanPlanned = "more than the plan expects: look for water, for a line that ran empty, and at the plan's figure"
 
 func expectedMass(found, plan Masses) (Verdict, string) {
+	if !given(plan) {
+		return Undecided, nothingStated
+	}
 	kg := func(m units.Mass) *big.Rat { return m.RatIn(units.Kilogram) }
 	return expected(kg(found.Low), kg(found.High), kg(plan.Low), kg(plan.High))
 }
 
 // kilograms prints a range to the gram, outward: a record's text rounds the same way everywhere,
 // and its inputs keep every digit.
-func kilograms(m Masses) string { return m.RoundIn(units.Kilogram, 3).String() }
+func kilograms(m Masses) string {
+	if !given(m) {
+		return "unknown"
+	}
+	return m.RoundIn(units.Kilogram, 3).String()
+}

@@ -222,10 +222,17 @@ func (w *writer) station(p *Plan, i int) {
 	for _, c := range st.Connectors {
 		w.do("connector.off", "connector", c)
 	}
-	if water := st.Drain.Water; given(water) {
+	switch water := st.Drain.Water; {
+	case st.Drain.WaterUnknown:
+		w.know("drain.water/unknown", "volume", unknownWord)
+	case given(water):
 		w.know("drain.water", "volume", water)
 	}
-	w.know("drain.fuel", "volume", sp.Out.Volume)
+	if unknown := sp.Out.Unknown; unknown == nil {
+		w.know("drain.fuel", "volume", sp.Out.Volume)
+	} else {
+		w.know("drain.fuel/unknown", "volume", unknownWord, "unknown", unknown)
+	}
 	for _, step := range st.Drain.Steps {
 		w.do("drain.step", "step", step)
 	}
@@ -329,6 +336,10 @@ func (w *writer) waste(p *Plan) {
 	w.tell("waste.into", "container", p.Job.Waste.Into)
 	w.tell("waste.columns")
 	for _, line := range p.Waste {
+		if line.Unknown != nil {
+			w.do("waste.mass/unknown", "what", line.What, "mass", unknownWord, "stream", line.Stream, "unknown", line.Unknown)
+			continue
+		}
 		w.do("waste.mass", "what", line.What, "mass", line.Mass, "stream", line.Stream)
 		if line.Volume != nil {
 			w.tell("waste.volume", "at", p.Job.Fuel.MeasuredAt, "volume", *line.Volume)
@@ -352,14 +363,14 @@ func (w *writer) record(p *Plan) {
 			jug = "/jug"
 		}
 		w.blank("record.fuel"+jug, "station", id)
-		if given(st.Station.Drain.Water) {
+		if st.Station.Drain.hasWater() {
 			w.blank("record.water"+jug, "station", id)
 		}
 	}
-	if p.Prime.Cycles != nil {
+	if p.Job.Prime.Pump != nil {
 		w.blank("record.cycles")
 	}
-	if p.Prime.Strokes != nil {
+	if p.Job.Prime.HandPrimer != nil {
 		w.blank("record.strokes")
 	}
 	w.blank("record.crank")

@@ -20,6 +20,7 @@ const (
 	ByVolume                   // recorded volumes, at the density of their temperature
 	ByPart                     // some recorded, what wasn't as planned
 	AsPlanned                  // nothing usable recorded
+	NotStated                  // nor does the job state it: how much it is isn't known
 )
 
 // WasteTotal is what one stream of waste came to, for the ledger of the month.
@@ -27,13 +28,14 @@ type WasteTotal struct {
 	Line   int          `json:"line"` // of the plan's waste, from 1; behind it water that was found where none was expected
 	What   string       `json:"what"`
 	Stream waste.Stream `json:"stream"`
-	Mass   Masses       `json:"mass"`
+	Mass   Masses       `json:"mass,omitzero"` // none where Basis is NotStated
 	Basis  Basis        `json:"basis"`
 	Note   string       `json:"note,omitempty"`
 }
 
 // Entries are the totals as [waste.Ledger] takes them, all of them undetermined: whether a waste
-// is hazardous is its generator's determination, to be filled in by whoever made it.
+// is hazardous is its generator's determination, to be filled in by whoever made it. What is NotStated
+// is among them without a mass: a ledger refuses it and counts nothing in its place.
 func (r Review) Entries() []waste.Entry {
 	entries := make([]waste.Entry, len(r.Totals))
 	for i, t := range r.Totals {
@@ -48,6 +50,9 @@ func (r *reviewer) totals() []WasteTotal {
 	var totals []WasteTotal
 	for i, plan := range r.wastes() {
 		t := WasteTotal{Line: i + 1, What: plan.What, Stream: plan.Stream, Mass: plan.Mass, Basis: AsPlanned}
+		if plan.Unknown != nil {
+			t.Basis, t.Note = NotStated, unknownFor(plan.Unknown)
+		}
 		r.taken(&t, plan)
 		at := slices.IndexFunc(r.done.Weights, func(w Weight) bool { return w.of(plan) })
 		if at >= 0 {
@@ -112,6 +117,9 @@ func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 		switch {
 		case t.Stream == waste.DrainedFuel:
 			mass := s.Out.Mass
+			if r.nowhere(done.Out, mass) {
+				return
+			}
 			if done.Out != nil {
 				var err error
 				mass, err = r.fuel.MassOf(r.bracket(*done.Out), done.Out.At)
@@ -121,6 +129,9 @@ func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 			}
 			parts = append(parts, mass)
 		case t.Stream == waste.FuelWaterMix && plan.Station == s.Station.ID && done.Water != nil:
+			if r.nowhere(done.Water, plan.Mass) {
+				return
+			}
 			mass, err := drain.WaterMass(r.bracket(*done.Water), thawed(done.Water.At))
 			r.errs.value(path+".water", err)
 			mass, loose = r.hull(*done.Water, mass, plan.Mass, loose)
@@ -136,12 +147,25 @@ func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 		r.errs.value("stations", err)
 		return
 	}
-	if t.Mass, t.Basis = mass, ByVolume; read < len(parts) {
+	if t.Mass, t.Basis, t.Note = mass, ByVolume, ""; read < len(parts) {
 		t.Basis, t.Note = ByPart, fmt.Sprintf("%d of %d stations read, the rest as planned", read, len(parts))
 	}
 	if loose > 0 {
 		t.Note = strings.TrimPrefix(fmt.Sprintf("%s; %d read off a jug whose error isn't known, so that the range may be wider", t.Note, loose), "; ")
 	}
+}
+
+// nowhere reports whether neither a reading nor the plan bounds a mass: the plan's is unknown, and nothing
+// was read, or a figure whose error isn't known.
+func (r *reviewer) nowhere(v *VolumeTaken, planned Masses) bool {
+	if given(planned) {
+		return false
+	}
+	if v == nil {
+		return true
+	}
+	_, known := v.bracket(r.plan.Job.Shop.JugWithin)
+	return !known
 }
 
 // hull widens the mass of a figure whose error isn't known by the planned range, and counts such figures:

@@ -99,7 +99,7 @@ func (p printer) print(v service.Value) (text string, number bool) {
 		}
 		return x.Error(), !errors.Is(x, torque.ErrCalibration) // which quotes the wrench's name
 	case []string:
-		if v.Name == "stations" {
+		if v.Name == "stations" || v.Name == "unknown" {
 			return strings.Join(x, ", "), false
 		}
 		return strings.Join(x, "; "), false

@@ -1,0 +1,103 @@
+package service
+
+import (
+	"slices"
+	"strings"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/units"
+)
+
+// What isn't known is a list of the estimates that it would need and the job leaves out, as paths in the
+// job file; nil where it is known.
+
+// unknownFor puts it into words: "unknown: nothing states prime.void, prime.pump.flow".
+func unknownFor(paths []string) string { return "unknown: nothing states " + strings.Join(paths, ", ") }
+
+// with is a list and those of more that aren't in it yet.
+func with(list []string, more ...string) []string {
+	for _, path := range more {
+		if !slices.Contains(list, path) {
+			list = append(slices.Clip(list), path)
+		}
+	}
+	return list
+}
+
+// unknownWord stands on the sheet in the place of a figure that isn't known.
+const unknownWord = Word("unknown")
+
+const nothingStated = "the job states no estimate to hold it against"
+
+// checkStated is checkRange of an estimate that may be left out.
+func checkStated[U units.Unit](path string, e drain.Estimate[U], errs *JobErrors) {
+	if given(e) {
+		checkRange(path, e, errs)
+	}
+}
+
+// unknown is what would tell how much fuel comes out.
+func (d Drain) unknown(path string) (u []string) {
+	switch {
+	case d.Housing == nil && !given(d.Out):
+		return with(u, path+".out")
+	case d.Housing != nil && d.WaterUnknown: // what comes out of a housing is fuel and water
+		return with(u, path+".water")
+	}
+	return nil
+}
+
+// panUnknown is what would tell how much comes out in all.
+func (d Drain) panUnknown(path string) []string {
+	u := d.unknown(path)
+	if d.Housing == nil && d.WaterUnknown {
+		u = with(u, path+".water")
+	}
+	return u
+}
+
+// hasWater reports whether water is to be drained, and measured, by itself.
+func (d Drain) hasWater() bool { return given(d.Water) || d.WaterUnknown }
+
+func (e Element) unknown(path string) (u []string) {
+	if !given(e.Dry) {
+		u = with(u, path+".dry")
+	}
+	if !given(e.Retains) {
+		u = with(u, path+".retains")
+	}
+	return u
+}
+
+func (p Prime) cyclesUnknown(path string) (u []string) {
+	if !given(p.Void) {
+		u = with(u, path+".void")
+	}
+	if !given(p.Pump.Flow) {
+		u = with(u, path+".pump.flow")
+	}
+	return u
+}
+
+func (p Prime) strokesUnknown(path string) (u []string) {
+	if !given(p.Void) {
+		u = with(u, path+".void")
+	}
+	if !given(p.HandPrimer.Stroke) {
+		u = with(u, path+".handPrimer.stroke")
+	}
+	return u
+}
+
+// monthUnknown is what would tell the month's category, beside what the wastes lack; nil too where the
+// job counts none.
+func (p *Plan) monthUnknown(wastes []string) []string {
+	m := p.Job.Waste.Month
+	if m == nil || len(p.WasteRules.Categories) == 0 {
+		return nil
+	}
+	if !given(m.SoFar) {
+		return with(wastes, "waste.month.soFar")
+	}
+	return wastes
+}
