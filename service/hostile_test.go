@@ -133,7 +133,7 @@ func TestQuantitiesInParts(t *testing.T) {
 		`{"value": "8 ½", "unit": "L x"}`:            "",
 		`{"value": "1 L 8", "unit": "L"}`:            "the value is more than a number",
 		`{"value": 8, "unit": "L"}`:                  "the value is not a string",
-		`{"value": "8", "unit": null}`:               "the unit is not a string",
+		`{"value": "8", "unit": null}`:               `the key "unit" is null`,
 		`{"value": "8"}`:                             "the value or the unit is missing",
 		`{"value": "8", "unit": "L", "per": "hour"}`: `the key "per" is unknown`,
 		`null`: "null; want a string such as \"1.5 L\"",

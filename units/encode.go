@@ -3,11 +3,9 @@ package units
 import (
 	"bytes"
 	"encoding/json"
-	"errors"
-	"io"
 	"unicode/utf8"
 
-	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/internal/strictjson"
 )
 
 // AppendText appends the canonical text, "145 in-lb", which [Parse] reads back to the same
@@ -107,13 +105,12 @@ func (k *kind) textOfJSON(data []byte) (string, error) {
 	default:
 		return refuse("a number without its unit, or something else that is neither string nor object")
 	}
-	fields, problem := fieldsOfJSON(data)
+	value, unit, problem := fieldsOfJSON(data)
 	if problem != "" {
 		return refuse(problem)
 	}
 	// Joined without a look, "145 in-" and "lb" would pass, and so would "1" and "½ in".
-	value := fields["value"]
-	text := value + " " + fields["unit"]
+	text := value + " " + unit
 	_, end, bad := scanNumber(text, skipBlank(text, 0))
 	switch {
 	case bad != nil: // what parses the text says it better
@@ -126,41 +123,17 @@ func (k *kind) textOfJSON(data []byte) (string, error) {
 }
 
 // fieldsOfJSON reads an object of a value and a unit, or says what is wrong with it.
-func fieldsOfJSON(data []byte) (fields map[string]string, problem string) {
-	const invalid = "not valid JSON"
-	fields = map[string]string{}
-	d := json.NewDecoder(bytes.NewReader(data))
-	d.Token() // the brace
-	for d.More() {
-		key, err := d.Token()
-		if err != nil {
-			return nil, invalid
-		}
-		value, err := d.Token()
-		if err != nil {
-			return nil, invalid
-		}
-		name, _ := key.(string)
-		text, isText := value.(string)
-		_, twice := fields[name]
-		switch {
-		case twice:
-			return nil, "the key " + plain.Quote(name) + " stands twice"
-		case name != "value" && name != "unit":
-			return nil, "the key " + plain.Quote(name) + " is unknown"
-		case !isText:
-			return nil, "the " + name + " is not a string"
-		}
-		fields[name] = text
+func fieldsOfJSON(data []byte) (value, unit, problem string) {
+	fields, problem := strictjson.Object(data, "value", "unit")
+	switch {
+	case problem != "":
+		return "", "", problem
+	case len(fields) < 2:
+		return "", "", "the value or the unit is missing"
+	case json.Unmarshal(fields["value"], &value) != nil:
+		return "", "", "the value is not a string"
+	case json.Unmarshal(fields["unit"], &unit) != nil:
+		return "", "", "the unit is not a string"
 	}
-	if _, err := d.Token(); err != nil {
-		return nil, invalid
-	}
-	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return nil, "something stands behind the object"
-	}
-	if len(fields) < 2 {
-		return nil, "the value or the unit is missing"
-	}
-	return fields, ""
+	return value, unit, ""
 }
