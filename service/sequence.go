@@ -201,7 +201,18 @@ func (p *Plan) toTolerance(i int) {
 	}
 	if t.Within == nil {
 		p.tell(Caution, "sequence.turn-without-tolerance", i, "", practice)
+	} else if !given(t.Within.Less) || !given(t.Within.More) {
+		p.tell(Caution, "sequence.turn-one-sided", i, "", practice, "less", t.Within.Less.Degrees(), "more", t.Within.More.Degrees())
 	}
+}
+
+// shownTo reports whether the turns as stated, read in all to so much either way, are shown to be in their
+// tolerance.
+func (s *SequencePlan) shownTo(out turn.Turn) bool {
+	total := s.Stages[len(s.Stages)-1].Total
+	least, err1 := s.Whole.Least().Add(out)
+	most, err2 := total.Add(out)
+	return err1 == nil && err2 == nil && least.Compare(total) <= 0 && most.Compare(s.Whole.Most()) <= 0
 }
 
 func (w *writer) sequence(sp StationPlan) {
@@ -228,7 +239,7 @@ func (w *writer) sequence(sp StationPlan) {
 	}
 	if within := t.Within; within != nil {
 		w.tell("sequence.within", "less", within.Less.Degrees(), "more", within.More.Degrees())
-		if !s.Whole.Allows(w.eye()) {
+		if !s.shownTo(w.eye()) {
 			w.tell("sequence.gauge")
 		}
 	} else {
