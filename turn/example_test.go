@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"log/slog"
-	"strings"
 
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -448,15 +447,9 @@ func ExampleArcLength() {
 	// 86 mm <nil>
 }
 
-func ExamplePicture_SVG() {
-	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
-	svg, err := turn.Picture{
-		Ring: ring, From: turn.Position{Mark: "2"}, Hand: turn.RightHand, View: turn.FacingClosedEnd,
-		Instruction: turn.MustParseInstruction("2/3 to 5/6 turn after gasket contact"),
-	}.SVG()
-	_, rest, _ := strings.Cut(string(svg), "<title>")
-	title, _, _ := strings.Cut(rest, "</title>")
-	fmt.Println(title, err)
-	// Output:
-	// Tighten 2/3 to 5/6 turn after gasket contact, clockwise facing the closed end <nil>
+// A drawing with the index at the top has each mark clockwise from there.
+func ExampleRing_Around() {
+	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
+	fmt.Println(ring.Around(turn.Position{Mark: "D"}, turn.MustOf(3, 4), turn.RightHand, turn.FacingClosedEnd))
+	// Output: [{A 0 turns} {B 1/4 turn} {C 1/2 turn} {D 3/4 turn}] <nil>
 }

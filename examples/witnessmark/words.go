@@ -8,6 +8,7 @@ import (
 	"path/filepath"
 	"strings"
 
+	"example.com/snugturn/service/sheet"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -52,7 +53,7 @@ func (j job) print(out io.Writer) error {
 	if j.svg == "" {
 		return nil
 	}
-	picture, err := turn.Picture{Ring: ring, From: start, Instruction: j.do, Hand: j.hand, View: j.view}.SVG()
+	picture, err := sheet.DrawTurn(ring, start, j.do, j.hand, j.view)
 	if err != nil {
 		return err
 	}

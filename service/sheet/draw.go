@@ -1,13 +1,16 @@
 package sheet
 
 import (
+	"bytes"
 	"fmt"
+	"html/template"
 	"math"
 	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
 
+	"example.com/snugturn/internal/wrap"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -19,6 +22,7 @@ import (
 type drawing struct {
 	Title, Words  string
 	Width, Height string
+	Paper         string // how wide on paper, where no style sheet says so
 	Shapes        []shape
 
 	comma bool // in the numbers that are drawn
@@ -26,6 +30,15 @@ type drawing struct {
 
 // pictureWidth leaves type of 8 pt where a picture is 72 mm wide.
 const pictureWidth = 280.0
+
+// inks are how the classes of shapes are drawn: in the shapes themselves, so that a picture needs no
+// style sheet.
+var inks = map[string]template.HTMLAttr{
+	"line": `fill="none" stroke="black"`, "thick": `fill="none" stroke="black" stroke-width="2.5"`,
+	"band": `fill="none" stroke="black" stroke-width="4"`, "blank": `fill="white"`, "bold": `font-weight="700"`,
+}
+
+func ink(class string) template.HTMLAttr { return inks[class] }
 
 // shape is a path, a text, or else a circle.
 type shape struct{ Class, Path, Text, X, Y, R string }
@@ -55,6 +68,42 @@ func coordinate(v float64) string {
 		return "0"
 	}
 	return text
+}
+
+// DrawTurn draws a turn from a position on a ring of marks as an SVG file of its own: at contact, where
+// to stop, with the window in black, and what is never passed. It carries its meaning in words and
+// shapes, sets <title> and <desc> for readers of screens, and asks nothing of the page it stands in.
+// Labels are escaped.
+//
+// Errors: as [turn.Ring.Around] and [turn.Instruction.Aim].
+func DrawTurn(marks turn.Ring, from turn.Position, in turn.Instruction, hand turn.Hand, view turn.View) ([]byte, error) {
+	ring, err := turning(marks, from, in, hand, view)
+	if err != nil {
+		return nil, err
+	}
+	title := fmt.Sprintf("Tighten %v, %v %v", in, ring.Sense, view)
+	d := draw(&Picture{Title: title, Words: title + ". " + ringWords(ring) + " " + sentences["picture.ring/caution"], Ring: ring})
+	d.caption()
+	d.Paper = "180mm"
+	var b bytes.Buffer
+	err = page.ExecuteTemplate(&b, "svg", d)
+	return append(bytes.TrimSpace(b.Bytes()), '\n'), err
+}
+
+// caption writes the words under the picture.
+func (d *drawing) caption() {
+	const columns, step = 50, 14.0
+	below, _ := strconv.ParseFloat(d.Height, 64)
+	line := ""
+	for _, word := range append(strings.Fields(d.Words), "") {
+		if word == "" || wrap.Columns(line+" "+word) > columns {
+			below += step
+			d.text("", pictureWidth/2, below, line)
+			line = ""
+		}
+		line = strings.TrimSpace(line + " " + word)
+	}
+	d.Height = coordinate(below + step)
 }
 
 func draw(p *Picture) *drawing {
@@ -139,6 +188,9 @@ func (d *drawing) ring(r *RingPicture, state RingState, g ring) {
 		d.text("bold", g.x, below+25, state.Turned.String())
 		d.travel(r.Sense, state.Turned, g)
 	}
+	if state.Code == "aim" {
+		d.window(r, g)
+	}
 	for i, mark := range state.Marks {
 		angle := radians(mark.At)
 		inner := -5.0
@@ -155,6 +207,22 @@ func (d *drawing) ring(r *RingPicture, state RingState, g ring) {
 			d.text(weight, x, y+4, short(mark.Label))
 		}
 	}
+}
+
+// window is a black band inside the ring where the mark of contact may stand at the end.
+func (d *drawing) window(r *RingPicture, g ring) {
+	least, most := radians(r.Least), math.Min(radians(r.Most), radians(r.Least)+2*math.Pi)
+	way := 1.0
+	if r.Sense == turn.Counterclockwise {
+		way = -1
+	}
+	steps := math.Ceil((most - least) / (math.Pi / 36))
+	line := "M"
+	for i := 0.0; i <= steps; i++ {
+		x, y := g.at(way*(least+(most-least)*i/steps), -3)
+		line += coordinate(x) + " " + coordinate(y) + "L"
+	}
+	d.path("band", strings.TrimSuffix(line, "L"))
 }
 
 // stages draws one ring: the line at the top where it was drawn, a tick where it stands after each

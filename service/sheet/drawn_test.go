@@ -370,3 +370,69 @@ func TestBandAsDrawn(t *testing.T) {
 	}
 	assert.Equal(t, []string{planned.Wrench.Low().String(), planned.Wrench.High().String(), planned.Stated.Low().String(), planned.Stated.High().String()}, around)
 }
+
+// The window is a black band inside the ring where it says to stop: it begins where the mark of contact
+// stands after the least turn and ends where it stands after the most.
+func TestWindowAsDrawn(t *testing.T) {
+	for _, how := range []string{"1/10 to 3/5 turn", "1 1/5 to 1 4/5 turns", "1/4 to 2 turns"} {
+		for _, hand := range []turn.Hand{turn.RightHand, turn.LeftHand} {
+			in := turn.MustParseInstruction(how + " after gasket contact")
+			marks, err := turn.NewRing([]string{"A", "B", "C"}, turn.Clockwise)
+			require.NoError(t, err)
+			drawn, err := DrawTurn(marks, turn.Position{Mark: "B", Past: turn.MustOf(1, 9)}, in, hand, turn.FacingClosedEnd)
+			require.NoError(t, err)
+			var s svg
+			require.NoError(t, xml.Unmarshal(drawn, &s), string(drawn))
+			require.Len(t, s.Circles, 3)
+			d := dial{point{s.Circles[1].X, s.Circles[1].Y}, s.Circles[1].R}
+			bands := 0
+			for _, path := range s.Paths {
+				if path.Class != "band" {
+					continue
+				}
+				bands++
+				line := points(t, path.D)
+				least, _ := in.Least().Rat().Float64()
+				most, _ := in.Most().Rat().Float64()
+				if hand == turn.LeftHand {
+					least, most = -least, -most
+				}
+				for _, p := range line {
+					assert.InDelta(t, d.r-3, d.away(p), 0.02)
+				}
+				assert.Less(t, apart(d.angle(line[0]), least), 0.001, how)
+				if math.Abs(most-least) < 1 {
+					assert.Less(t, apart(d.angle(line[len(line)-1]), most), 0.001, how)
+				}
+				assert.InDelta(t, math.Copysign(math.Min(math.Abs(most-least), 1), most), d.swept(line), 0.001, how)
+			}
+			assert.Equal(t, 1, bands)
+			checkArrow(t, s, dial{point{s.Circles[2].X, s.Circles[2].Y}, s.Circles[2].R}, turn.Sense(hand, turn.Tightening, turn.FacingClosedEnd), in.Most(), how)
+			wide, high := s.size(t)
+			for _, text := range s.Texts {
+				assert.True(t, text.Y > 8 && text.Y < high && text.X > 0 && text.X < wide, "%q stands on the paper", text.Text)
+			}
+		}
+	}
+}
+
+// A drawing of its own needs nothing beside it, and nothing in a label gets out of its place.
+func TestDrawTurn(t *testing.T) {
+	in := turn.MustParseInstruction("1/2 turn after gasket contact")
+	marks, err := turn.NewRing([]string{"<b>&", "2", "3"}, turn.Clockwise)
+	require.NoError(t, err)
+	drawn, err := DrawTurn(marks, turn.Position{Mark: "2"}, in, turn.RightHand, turn.FromHeadSide)
+	require.NoError(t, err)
+	wellFormed(t, drawn)
+	for _, never := range []string{"<style", "<script", "<b>", "href", "url("} {
+		assert.NotContains(t, string(drawn), never)
+	}
+	assert.Contains(t, string(drawn), "&lt;b&gt;&amp;")
+	assert.Contains(t, flat(string(drawn)), "counterclockwise")
+	for _, bad := range []turn.View{0, turn.BesideClosedEndUp} {
+		_, err = DrawTurn(marks, turn.Position{Mark: "2"}, in, turn.RightHand, bad)
+		assert.ErrorIs(t, err, units.ErrSyntax)
+	}
+	_, err = DrawTurn(marks, turn.Position{Mark: "4"}, in, turn.RightHand, turn.FromHeadSide)
+	assert.ErrorIs(t, err, turn.ErrUnknownMark)
+}

@@ -54,8 +54,8 @@ var (
 	page   = template.Must(template.New("sheet").Funcs(template.FuncMap{
 		"groups": groups, "machine": machine, "draw": draw, "withSource": withSource, "together": wrap.Together,
 		"style":  func() template.HTML { return template.HTML("<style>" + style + "</style>") }, // as it was hashed
-		"policy": Policy,
-		"class":  func(code string) string { return strings.ReplaceAll(code, ".", "-") },
+		"policy": Policy, "ink": ink,
+		"class": func(code string) string { return strings.ReplaceAll(code, ".", "-") },
 	}).Parse(layout))
 )
 

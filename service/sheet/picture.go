@@ -1,8 +1,10 @@
 package sheet
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
+	"slices"
 	"strings"
 
 	"example.com/snugturn/internal/plain"
@@ -46,8 +48,10 @@ type ToolPicture struct {
 // RingPicture is a canister seen along its axis, with the index at the top: at contact, and after
 // the turn.
 type RingPicture struct {
-	View   turn.View     `json:"view"`   // facing the closed end or from the head side, maybe in a mirror
-	Sense  turn.Rotation `json:"sense"`  // the way to tighten, from there
+	View   turn.View     `json:"view"`  // facing the closed end or from the head side, maybe in a mirror
+	Sense  turn.Rotation `json:"sense"` // the way to tighten, from there
+	Least  turn.Turn     `json:"least"` // how far at least, and at most
+	Most   turn.Turn     `json:"most"`
 	States []RingState   `json:"states"` // first at contact, then where to stop and what is never passed
 }
 
@@ -124,26 +128,57 @@ func (p printer) bandPicture(t *service.TorquePlan, station string) *Picture {
 // ringPicture draws the turn; from beside, where a ring can't be seen, it draws it facing the
 // closed end. Nil where the marks stand at places finer than a turn can say.
 func ringPicture(sp service.StationPlan) *Picture {
-	t, tighten := sp.Turn, sp.Station.Tighten
-	var seen turn.View
-	if tighten.Marks != nil {
-		seen = tighten.Marks.View
+	hand, m := sp.Station.Tighten.Thread, sp.Station.Tighten.Marks
+	drawn := service.Marks{Labels: []string{"line", "opposite"}, Order: turn.Clockwise} // by whoever fits it
+	if m != nil {
+		drawn = *m
 	}
-	ring := &RingPicture{}
-	ring.View, ring.Sense = alongAxis(tighten.Thread, seen)
-	states := []RingState{{Code: "contact"}, {Code: "end", Turned: t.Aim}}
-	if t.Window.Least() != t.Window.Most() {
-		states = []RingState{{Code: "contact"}, {Code: "aim", Turned: t.Aim}, {Code: "most", Turned: t.Window.Most()}}
+	view, _ := alongAxis(hand, drawn.View)
+	marks, err := turn.NewRing(drawn.Labels, drawn.Order)
+	if err != nil {
+		return nil
 	}
-	for _, state := range states {
-		marks, ok := ringMarks(tighten.Marks, *ring, state.Turned)
-		if !ok {
-			return nil
+	from := turn.Position{Mark: cmp.Or(drawn.AtContact, drawn.Labels[0])}
+	ring, err := turning(marks, from, sp.Turn.Window, hand, view)
+	if err != nil {
+		return nil
+	}
+	for i, state := range ring.States {
+		if m == nil {
+			ring.States[i].Marks = state.Marks[:1]
 		}
-		state.Marks = marks
-		ring.States = append(ring.States, state)
+		for k := range state.Marks {
+			if drawn.AtContact == "" {
+				state.Marks[k].Label = ""
+			}
+		}
 	}
 	return &Picture{Code: "ring", Title: plain.Clean(fmt.Sprintf("Turn of station %s, seen %v", sp.Station.ID, ring.View)), Words: ringWords(ring), Ring: ring}
+}
+
+// turning is a turn from a position, as seen along the axis: at contact, where to stop, and what is
+// never passed.
+func turning(marks turn.Ring, from turn.Position, in turn.Instruction, hand turn.Hand, view turn.View) (*RingPicture, error) {
+	aim, err := in.Aim()
+	if err != nil {
+		return nil, err
+	}
+	ring := &RingPicture{View: view, Sense: turn.Sense(hand, turn.Tightening, view), Least: in.Least(), Most: in.Most()}
+	ring.States = []RingState{{Code: "contact"}, {Code: "end", Turned: aim}}
+	if in.Least() != in.Most() {
+		ring.States = []RingState{{Code: "contact"}, {Code: "aim", Turned: aim}, {Code: "most", Turned: in.Most()}}
+	}
+	for i, state := range ring.States {
+		around, err := marks.Around(from, state.Turned, hand, view)
+		if err != nil {
+			return nil, err
+		}
+		start := slices.IndexFunc(around, func(m turn.Mark) bool { return m.Label == from.Mark })
+		for _, m := range slices.Concat(around[start:], around[:start]) {
+			ring.States[i].Marks = append(ring.States[i].Marks, RingMark{plain.Clean(m.Label), m.At})
+		}
+	}
+	return ring, nil
 }
 
 // alongAxis is where a ring is drawn as seen from: where the technician looks from, or facing the
@@ -174,41 +209,6 @@ func (p printer) stagesPicture(sp service.StationPlan) *Picture {
 		words += fmt.Sprintf(", by %s in all with stage %d", p.number(angle(stage.Total.Degrees())), i+1)
 	}
 	return &Picture{Code: "stages", Title: plain.Clean(fmt.Sprintf("Turns of station %s after the snug torque, seen %v", sp.Station.ID, stages.View)), Words: words + ".", Stages: stages}
-}
-
-// ringMarks places the labels around the index, that of contact first. Their order is known facing
-// the closed end; a view that reverses a rotation reverses it too.
-func ringMarks(m *service.Marks, ring RingPicture, turned turn.Turn) (marks []RingMark, ok bool) {
-	shift := turned.Rat()
-	if ring.Sense == turn.Counterclockwise {
-		shift.Neg(shift)
-	}
-	labels, start, order := []string{""}, 0, turn.Clockwise
-	if m != nil {
-		labels, order = m.Labels, ring.View.Seen(m.Order)
-		for i, label := range labels {
-			if label == m.AtContact {
-				start = i
-			}
-		}
-	}
-	n := int64(len(labels))
-	for i := range n {
-		at := big.NewRat(i, n)
-		if order == turn.Counterclockwise {
-			at.Neg(at)
-		}
-		place, ok := aroundIndex(at.Add(at, shift))
-		if !ok {
-			return nil, false
-		}
-		mark := RingMark{At: place}
-		if m != nil && m.AtContact != "" {
-			mark.Label = plain.Clean(labels[(int64(start)+i)%n])
-		}
-		marks = append(marks, mark)
-	}
-	return marks, true
 }
 
 // aroundIndex takes whole turns away.

@@ -9,6 +9,7 @@ import (
 
 	"example.com/snugturn/service"
 	"example.com/snugturn/service/sheet"
+	"example.com/snugturn/turn"
 )
 
 // One model, three readers. A program goes by codes and values; words are for people.
@@ -57,6 +58,18 @@ func ExampleSchema() {
 	var s struct{ Title string }
 	fmt.Println(json.Unmarshal(sheet.Schema(), &s), s.Title)
 	// Output: <nil> Work sheet of a fuel-filter service
+}
+
+// A turn by itself, for a file or a page.
+func ExampleDrawTurn() {
+	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
+	in := turn.MustParseInstruction("2/3 to 5/6 turn after gasket contact")
+	svg, err := sheet.DrawTurn(ring, turn.Position{Mark: "2"}, in, turn.RightHand, turn.FacingClosedEnd)
+	_, rest, _ := strings.Cut(string(svg), "<desc>")
+	words, _, _ := strings.Cut(rest, " Too far")
+	fmt.Println(words, err)
+	// Output:
+	// Tighten 2/3 to 5/6 turn after gasket contact, clockwise facing the closed end. Rings with the index at the top. From contact the canister turns clockwise by 3/4 turn, and never by more than 5/6 turn, to 3 at the index. <nil>
 }
 
 func invented() []byte {
