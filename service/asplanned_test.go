@@ -50,8 +50,8 @@ func (d drawn) wrenches() (all []Wrench) {
 			return q
 		}
 		lowest, highest, step1 := hundredths(d.int(1, 10, "lowest")), hundredths(d.int(40, 400, "highest")), hundredths(1)
-		w := Wrench{ID: fmt.Sprint("W-", i), Lowest: lowest, Step: step1, Highest: highest,
-			Deviation: units.Percent.Of(d.int(1, 9, "deviation")), CalibratedUntil: d.job.Date}
+		w := Wrench{Wrench: torque.Wrench{Name: fmt.Sprint("W-", i), Lowest: lowest, Step: step1, Highest: highest,
+			Deviation: units.Percent.Of(d.int(1, 9, "deviation"))}, CalibratedUntil: d.job.Date}
 		if d.int(0, 3, "length") > 0 {
 			w.Length = units.Millimetre.Of(d.int(150, 500, "mm"))
 		}
@@ -63,7 +63,7 @@ func (d drawn) wrenches() (all []Wrench) {
 func (d drawn) adapter() *Adapter {
 	switch d.int(0, 4, "adapter") {
 	case 0:
-		return &Adapter{Name: "claw", Offset: ptr(units.Millimetre.Of(d.int(0, 140, "offset"))), Angle: ptr(units.Degree.Of(d.int(0, 180, "angle")))}
+		return &Adapter{Name: "claw", Lever: &torque.Adapter{Offset: units.Millimetre.Of(d.int(0, 140, "offset")), Angle: units.Degree.Of(d.int(0, 180, "angle"))}}
 	case 1:
 		if d.int(0, 3, "strap") == 0 {
 			return &Adapter{Name: "strap", Kind: StrapWrench}
@@ -85,7 +85,7 @@ func clickAt(set *WrenchSet) *TorqueReading {
 	if set == nil {
 		return nil
 	}
-	return &TorqueReading{Value: set.Setting.Dial, Tool: set.Wrench.ID, Clicked: true}
+	return &TorqueReading{Value: set.Setting.Dial, Tool: set.Wrench.Name, Clicked: true}
 }
 
 func (d drawn) marks() *Marks {

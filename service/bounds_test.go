@@ -10,6 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -81,8 +82,8 @@ func TestBoundsOfAJob(t *testing.T) {
 	places := func(n int) func(*Job) { return func(j *Job) { j.Shop.TorquePlaces = &n } }
 	wrench := func(spoil func(*Wrench)) func(*Job) {
 		return func(j *Job) {
-			w := Wrench{ID: "T", Lowest: units.MustParseTorque("10 N·m"), Highest: units.MustParseTorque("60 N·m"), Step: units.MustParseTorque("1 N·m"),
-				Deviation: units.Percent.Of(4), CalibratedUntil: j.Date}
+			w := Wrench{Wrench: torque.Wrench{Name: "T", Lowest: units.MustParseTorque("10 N·m"), Highest: units.MustParseTorque("60 N·m"), Step: units.MustParseTorque("1 N·m"),
+				Deviation: units.Percent.Of(4)}, CalibratedUntil: j.Date}
 			spoil(&w)
 			j.Shop.Wrenches = []Wrench{w}
 		}
@@ -119,7 +120,7 @@ func TestBoundsOfAJob(t *testing.T) {
 		"from below zero":         {wrench(func(w *Wrench) { w.Lowest = units.NewtonMetre.Of(-1) }), "shop.wrenches[0]"},
 		"one torque":              {wrench(func(w *Wrench) { w.Lowest = w.Highest }), ""},
 		"high below low":          {wrench(func(w *Wrench) { w.Highest = units.NewtonMetre.Of(9) }), "shop.wrenches[0]"},
-		"no number":               {wrench(func(w *Wrench) { w.ID = "" }), "shop.wrenches[0].id"},
+		"no number":               {wrench(func(w *Wrench) { w.Name = "" }), "shop.wrenches[0].id"},
 		"no deviation":            {wrench(func(w *Wrench) { w.Deviation = units.Share{} }), "shop.wrenches[0].deviation"},
 		"all deviation":           {wrench(func(w *Wrench) { w.Deviation = units.Percent.Of(100) }), ""},
 		"more than all deviation": {wrench(func(w *Wrench) { w.Deviation = units.Percent.Of(101) }), "shop.wrenches[0].deviation"},

@@ -130,7 +130,7 @@ func (s Shop) check(path string, errs *JobErrors) {
 	for i, w := range s.Wrenches {
 		path := fmt.Sprintf("%s.wrenches[%d]", path, i)
 		w.check(path, errs)
-		once(path, w.ID)
+		once(path, w.Name)
 	}
 	clear(listed)
 	for i, g := range s.Gauges {

@@ -16,8 +16,8 @@ func withWrench(t *testing.T, tighten Tighten, done StationDone) (*Plan, AsDone)
 	t.Helper()
 	plan, all := oneStation(t, tighten, done)
 	job := plan.Job
-	job.Shop.Wrenches = []Wrench{{ID: "W", Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(60), Step: units.MustParseTorque("0.5 N·m"),
-		Deviation: units.Percent.Of(4), AlsoShows: []units.TorqueUnit{units.FootPound}, Length: units.Millimetre.Of(300), CalibratedUntil: job.Date}}
+	job.Shop.Wrenches = []Wrench{{Wrench: torque.Wrench{Name: "W", Lowest: units.NewtonMetre.Of(10), Highest: units.NewtonMetre.Of(60), Step: units.MustParseTorque("0.5 N·m"),
+		Deviation: units.Percent.Of(4), Length: units.Millimetre.Of(300)}, AlsoShows: []units.TorqueUnit{units.FootPound}, CalibratedUntil: job.Date}}
 	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
 	return plan, all
@@ -74,14 +74,14 @@ func TestClick(t *testing.T) {
 // on 300 mm with 60 mm straight on is 54 N·m, less or more by the deviation.
 func TestClickThroughAnAdapter(t *testing.T) {
 	done := StationDone{Dragged: ptr(false), Seated: ptr(true), Torque: &TorqueReading{Value: units.NewtonMetre.Of(45), Tool: "W", Clicked: true}}
-	lever := &Adapter{Name: "claw", Offset: ptr(units.Millimetre.Of(60)), Angle: ptr(units.Degree.Of(0))}
+	lever := &Adapter{Name: "claw", Lever: &torque.Adapter{Offset: units.Millimetre.Of(60), Angle: units.Degree.Of(0)}}
 	for _, c := range []struct {
 		band    string
 		adapter *Adapter
 		want    Verdict
 	}{
 		{"51.84 to 56.25 N·m", lever, Pass}, {"51.85 to 56.25 N·m", lever, Undecided}, {"43.2 to 46.875 N·m", lever, Fail},
-		{"43.2 to 46.875 N·m", &Adapter{Name: "claw", Offset: lever.Offset, Angle: ptr(units.Degree.Of(90))}, Pass},
+		{"43.2 to 46.875 N·m", &Adapter{Name: "claw", Lever: &torque.Adapter{Offset: lever.Lever.Offset, Angle: units.Degree.Of(90)}}, Pass},
 		{"43.2 to 46.875 N·m", &Adapter{Name: "strap", Kind: StrapWrench}, Undecided},
 	} {
 		plan, all := withWrench(t, Tighten{Torque: torque.MustParseBand(c.band), Adapter: c.adapter}, done)

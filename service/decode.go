@@ -8,6 +8,7 @@ import (
 	"fmt"
 	"io"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode"
@@ -333,9 +334,9 @@ func bindStruct(n node, v reflect.Value, errs *JobErrors) {
 		given[m.key] = m.node
 	}
 	t := v.Type()
-	names := make([]string, 0, t.NumField())
-	for i := range t.NumField() {
-		name, optional := fieldName(t.Field(i))
+	var names []string
+	for _, field := range fieldsOf(t) {
+		name, optional := fieldName(field)
 		if name == "" {
 			continue
 		}
@@ -344,9 +345,9 @@ func bindStruct(n node, v reflect.Value, errs *JobErrors) {
 		switch {
 		case ok:
 			before := len(*errs)
-			bind(child, v.Field(i), errs)
+			bind(child, v.FieldByIndex(field.Index), errs)
 			delete(given, name)
-			if len(*errs) == before && v.Field(i).IsZero() && strings.HasSuffix(t.Field(i).Tag.Get("json"), ",omitzero") {
+			if len(*errs) == before && v.FieldByIndex(field.Index).IsZero() && strings.HasSuffix(field.Tag.Get("json"), ",omitzero") {
 				errs.add(child.path, plain.Cut(fmt.Sprint(child.plain())), "more than nothing, or the field left out", units.ErrRange)
 			}
 		case !optional:
@@ -360,12 +361,20 @@ func bindStruct(n node, v reflect.Value, errs *JobErrors) {
 	}
 }
 
+// fieldsOf are the fields of a struct and of those that it embeds, as JSON has them.
+func fieldsOf(t reflect.Type) []reflect.StructField {
+	return slices.DeleteFunc(reflect.VisibleFields(t), func(f reflect.StructField) bool { return f.Anonymous })
+}
+
 // fieldName is a field's name in the file, "" for none, and whether it may be left out.
 func fieldName(f reflect.StructField) (name string, optional bool) {
 	if !f.IsExported() {
 		return "", true
 	}
 	name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
+	if name == "-" {
+		return "", true
+	}
 	return name, options == "omitempty" || options == "omitzero"
 }
 
@@ -402,9 +411,9 @@ func readable(path string, v reflect.Value, optional bool, errs *JobErrors) {
 			readable(fmt.Sprintf("%s[%d]", path, i), v.Index(i), false, errs)
 		}
 	case reflect.Struct:
-		for i := range v.NumField() {
-			if name, optional := fieldName(v.Type().Field(i)); name != "" {
-				readable(join(path, name), v.Field(i), optional, errs)
+		for _, field := range fieldsOf(v.Type()) {
+			if name, optional := fieldName(field); name != "" {
+				readable(join(path, name), v.FieldByIndex(field.Index), optional, errs)
 			}
 		}
 	}

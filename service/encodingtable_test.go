@@ -62,6 +62,7 @@ var notStored = map[string]string{
 	"service.Word":        "of a plan, which is made again from its job",
 	"service.Values":      "of a plan, which is made again from its job",
 	"service.Isolated":    "of a plan, which is made again from its job",
+	"service.Wrench":      "of a job, which reads and writes it field by field",
 	"torque.Setting":      "a result; what isn't exported is its exact least and most",
 	"drain.Stack":         "its vessels are what to store",
 	"drain.Fuel":          "refused: its density and the temperature of that are what to store",

@@ -30,7 +30,7 @@ func TestWrenchIsChosenByItsMargin(t *testing.T) {
 	plan := benchPlan(t, withWrenches(wide, old, heavy, fine)...)
 	set := plan.Stations[0].Torque.Set
 	require.NotNil(t, set)
-	assert.Equal(t, "W-4", set.Wrench.ID, "on its last day of calibration it still serves")
+	assert.Equal(t, "W-4", set.Wrench.Name, "on its last day of calibration it still serves")
 	band := plan.Stations[0].Torque.Stated
 	assert.True(t, band.Contains(set.Setting.Least) && band.Contains(set.Setting.Most), "%+v", set.Setting)
 
@@ -40,7 +40,7 @@ func TestWrenchIsChosenByItsMargin(t *testing.T) {
 	assert.Equal(t, "shop.wrenches[1]", gone.Where)
 
 	plan = benchPlan(t, withWrenches(wide, old, heavy)...)
-	assert.Equal(t, "W-1", plan.Stations[0].Torque.Set.Wrench.ID)
+	assert.Equal(t, "W-1", plan.Stations[0].Torque.Set.Wrench.Name)
 }
 
 func TestNoWrenchFits(t *testing.T) {
@@ -58,7 +58,7 @@ func TestNoWrenchFits(t *testing.T) {
 func TestAdapterChangesTheDial(t *testing.T) {
 	const tool = `{"id": "W-5", "lowest": "10 ft-lb", "highest": "60 ft-lb", "step": "1 ft-lb", "deviation": "1 %", "length": "12 in", "calibratedUntil": "2026-12-31"}`
 	edits := append(withWrenches(tool), `"torque": "150 to 230 in-lb"`,
-		`"torque": "36 to 44 ft-lb", "adapter": {"name": "bowl wrench", "offset": "4 in", "angle": "0 °"}`)
+		`"torque": "36 to 44 ft-lb", "adapter": {"name": "bowl wrench", "lever": {"offset": "4 in", "angle": "0 °"}}`)
 	plan := benchPlan(t, edits...)
 	require.NotNil(t, plan.Stations[0].Torque.Set)
 	assert.Equal(t, "30 ft-lb", plan.Stations[0].Torque.Set.Setting.Dial.String())
@@ -225,7 +225,7 @@ func TestNewFieldsRefuse(t *testing.T) {
 		{`"torque": "150 to 230 in-lb"`, `"printed": "150 to 230 in-lb"`, "stations[0].tighten.printed"},
 		{`"turn": "3/4`, `"orSeated": true, "turn": "3/4`, "stations[1].tighten.orSeated"},
 		{`"torque": "150 to 230 in-lb"`, `"printed": "17-26 N·m (150-230 in-lb)", "torque": "17 to 26 N·m"`, "stations[0].tighten"},
-		{`"turn": "3/4`, `"adapter": {"name": "x", "offset": "1 in", "angle": "0 °"}, "turn": "3/4`, "stations[1].tighten.adapter"},
+		{`"turn": "3/4`, `"adapter": {"name": "x", "lever": {"offset": "1 in", "angle": "0 °"}}, "turn": "3/4`, "stations[1].tighten.adapter"},
 		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {}`, "interval"},
 		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"months": 241}`, "interval.months"},
 		{`"waste": {"into": "drum"}`, `"waste": {"into": "drum"}, "interval": {"months": 100001}`, "interval.months"},

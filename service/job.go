@@ -58,14 +58,10 @@ type Shop struct {
 	LocalRules string `json:"localRules,omitempty"`
 }
 
-// Wrench is a torque wrench that is set on a scale: Lowest, Lowest + Step, and so on to Highest.
+// Wrench is a torque wrench of the shop, by its number. In JSON its fields stand beside those of
+// [torque.Wrench].
 type Wrench struct {
-	ID        string       `json:"id"`
-	Lowest    units.Torque `json:"lowest"`
-	Highest   units.Torque `json:"highest"`
-	Step      units.Torque `json:"step"`
-	Deviation units.Share  `json:"deviation"`       // the most its calibration allows, as a share of the dial
-	Length    units.Length `json:"length,omitzero"` // middle of the grip to the drive; needed with an adapter
+	torque.Wrench // its CalibratedUntil follows from the one below
 	// AlsoShows are other units on its scale.
 	AlsoShows       []units.TorqueUnit `json:"alsoShows,omitempty"`
 	CalibratedUntil Date               `json:"calibratedUntil"` // the last day on which it may be used
@@ -77,15 +73,13 @@ type Gauge struct {
 	CalibratedUntil Date   `json:"calibratedUntil"` // the last day on which it may be used
 }
 
-// Adapter stands between the drive of a wrench and the fastener and changes the lever. Offset and
-// Angle are given together, or Kind alone: no setting and no reading goes through a strap or a chain.
+// Adapter stands between the drive of a wrench and the fastener and changes the lever. Lever or Kind
+// is given: no setting and no reading goes through a strap or a chain.
 type Adapter struct {
-	Name string `json:"name"`
-	// Kind says that it has no fixed lever; left out, it has the one that Offset and Angle make.
-	Kind   AdapterKind   `json:"kind,omitempty"`
-	Offset *units.Length `json:"offset,omitempty"` // from the drive to the fastener
-	Angle  *units.Angle  `json:"angle,omitempty"`  // between wrench and adapter: 0° straight on, 90° leaves the lever as it is
-	// CalibratedUntil is the last day on which Offset may be relied on; left out where the shop
+	Name  string          `json:"name"`
+	Kind  AdapterKind     `json:"kind,omitempty"`  // says that it has no fixed lever
+	Lever *torque.Adapter `json:"lever,omitempty"` // what it does to that of the wrench
+	// CalibratedUntil is the last day on which Lever may be relied on; left out where the shop
 	// keeps no such date.
 	CalibratedUntil Date `json:"calibratedUntil,omitzero"`
 }

@@ -160,7 +160,7 @@ func TestSheetLeavesNothingOut(t *testing.T) {
 	}
 
 	// Through an adapter no wrench reads the torque at the fastener.
-	through := flat(benchPlan(t, `"torque": "150 to 230 in-lb"`, `"torque": "150 to 230 in-lb", "adapter": {"name": "claw", "offset": "40 mm", "angle": "0°"}`).Text())
+	through := flat(benchPlan(t, `"torque": "150 to 230 in-lb"`, `"torque": "150 to 230 in-lb", "adapter": {"name": "claw", "lever": {"offset": "40 mm", "angle": "0°"}}`).Text())
 	assert.Contains(t, through, "tighten: 16.95 to 25.98 N·m at the fastener")
 	assert.Contains(t, through, "At the fastener in ft-lb: 13 to 19 ft-lb")
 	assert.NotContains(t, through, "On a wrench that reads")

@@ -23,8 +23,9 @@ func about[U interface {
 // job file says in JSON, field by field. NewPlan checks it as ReadJob checks a file.
 func made() service.Job {
 	wrench := service.Wrench{
-		ID: "TW-1", Lowest: units.NewtonMetre.Of(5), Highest: units.NewtonMetre.Of(25), Step: units.MustParseTorque("0.5 N·m"),
-		Deviation: units.Percent.Of(4), CalibratedUntil: service.Date{Year: 2027, Month: time.June, Day: 30},
+		Wrench: torque.Wrench{Name: "TW-1", Lowest: units.NewtonMetre.Of(5), Highest: units.NewtonMetre.Of(25), Step: units.MustParseTorque("0.5 N·m"),
+			Deviation: units.Percent.Of(4)},
+		CalibratedUntil: service.Date{Year: 2027, Month: time.June, Day: 30},
 	}
 	bowl := service.Station{
 		ID: "1", Name: "separator", Kind: service.ScrewOnBowl, Side: service.SuctionSide, Fill: service.FitDry,
@@ -75,7 +76,7 @@ func ExampleJob() {
 	}
 	var out service.FuelOut = plan.Stations[0].Out
 	fmt.Println("comes out:", out.Volume.RoundIn(units.Litre, 2))
-	fmt.Println("set:      ", plan.Stations[0].Torque.Set.Wrench.ID, "to", plan.Stations[0].Torque.Set.Setting.Dial)
+	fmt.Println("set:      ", plan.Stations[0].Torque.Set.Wrench.Name, "to", plan.Stations[0].Torque.Set.Setting.Dial)
 	for _, line := range plan.Waste {
 		var w service.WasteLine = line
 		fmt.Println("waste:    ", w.What, w.Mass.RoundIn(units.Kilogram, 2))

@@ -168,7 +168,7 @@ func TestCoverageFactorOfAReading(t *testing.T) {
 		assert.Equal(t, c.want, l.Verdict, "%s at %s: %s", c.u, c.k, l.Reason)
 		assert.Contains(t, l.Found, c.says)
 	}
-	lever := &Adapter{Offset: ptr(units.MustParseLength("75 mm")), Angle: ptr(units.Degree.Of(0))}
+	lever := &Adapter{Lever: &torque.Adapter{Offset: units.MustParseLength("75 mm"), Angle: units.Degree.Of(0)}}
 	at, unfit := throughLever(TorqueReading{Value: units.MustParseTorque("20 N·m"), Expanded: units.MustParseTorque("1 N·m"), K: "3"}, units.MustParseLength("300 mm"), lever)
 	require.Empty(t, unfit)
 	for _, reading := range at {
@@ -184,7 +184,7 @@ func TestSeatDoesNotMakeUpForAnUnfitReading(t *testing.T) {
 	for reason, edits := range map[string][]string{
 		"until 2026-03-08 only":      withWrenches(late),
 		"none of the job's wrenches": withWrenches(strings.Replace(wide, `"W-1"`, `"W-2"`, 1)),
-		"can't be worked out":        {`"torque": "150 to 230 in-lb"`, `"torque": "150 to 230 in-lb", "adapter": {"name": "claw", "offset": "40 mm", "angle": "0°"}`},
+		"can't be worked out":        {`"torque": "150 to 230 in-lb"`, `"torque": "150 to 230 in-lb", "adapter": {"name": "claw", "lever": {"offset": "40 mm", "angle": "0°"}}`},
 	} {
 		plan := benchPlan(t, edits...)
 		plan.Job.Stations[0].Tighten.OrSeated = true
@@ -267,7 +267,7 @@ func TestReadingThroughAnAdapter(t *testing.T) {
 	band := func(text, adapter string) []string {
 		return []string{`"torque": "150 to 230 in-lb"`, `"torque": "` + text + `", "adapter": {"name": "claw", ` + adapter + `}`}
 	}
-	straight, square, strap := `"offset": "4 in", "angle": "0°"`, `"offset": "4 in", "angle": "90°"`, `"kind": "strap wrench"`
+	straight, square, strap := `"lever": {"offset": "4 in", "angle": "0°"}`, `"lever": {"offset": "4 in", "angle": "90°"}`, `"kind": "strap wrench"`
 	noLength := strings.Replace(tool, `"length": "12 in", `, "", 1)
 	for _, c := range []struct {
 		name, tool, band, adapter, value, more string
@@ -334,11 +334,11 @@ func TestStrapWrenchGetsNoSetting(t *testing.T) {
 		assert.NotContains(t, plan.Text(), "wrench W-1: set")
 	}
 	for adapter, path := range map[string]string{
-		`{"name": "x", "kind": "strap wrench", "offset": "1 in"}`: "stations[0].tighten.adapter",
-		`{"name": "x", "kind": "strap wrench", "angle": "0°"}`:    "stations[0].tighten.adapter",
-		`{"name": "x", "kind": "strap"}`:                          "stations[0].tighten.adapter.kind",
-		`{"name": "strap wrench", "angle": "0°"}`:                 "stations[0].tighten.adapter.offset",
-		`{"name": "x", "offset": "1 in"}`:                         "stations[0].tighten.adapter.angle",
+		`{"name": "x", "kind": "strap wrench", "lever": {"offset": "1 in", "angle": "0°"}}`: "stations[0].tighten.adapter.lever",
+		`{"name": "x", "kind": "strap"}`:                     "stations[0].tighten.adapter.kind",
+		`{"name": "strap wrench", "lever": {"angle": "0°"}}`: "stations[0].tighten.adapter.lever.offset",
+		`{"name": "x", "lever": {"offset": "1 in"}}`:         "stations[0].tighten.adapter.lever.angle",
+		`{"name": "x"}`: "stations[0].tighten.adapter.lever",
 	} {
 		_, err := ReadJob([]byte(strings.Replace(bench, `"torque": "150 to 230 in-lb"`, `"torque": "150 to 230 in-lb", "adapter": `+adapter, 1)))
 		var all JobErrors

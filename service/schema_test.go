@@ -21,6 +21,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/torque"
 )
 
 var writeSchema = flag.Bool("schema", false, "write *.schema.json anew from the Go types and their comments")
@@ -91,6 +92,9 @@ func defName(typ reflect.Type) string {
 		name := strings.ToUpper(kind[2][:1]) + kind[2][1:]
 		return map[string]string{"Quantity": name, "Estimate": "RangeOf" + name, "UnitOf": name + "Unit"}[kind[1]]
 	}
+	if typ == reflect.TypeFor[torque.Adapter]() {
+		return "Lever"
+	}
 	return typ.Name()
 }
 
@@ -118,9 +122,11 @@ func (f *fromGo) object(typ reflect.Type) schema {
 		object := schema{"type": "object", "additionalProperties": false}
 		f.defs[name] = object
 		properties, required := schema{}, []string{}
-		for i := range typ.NumField() {
-			field := typ.Field(i)
+		for _, field := range fieldsOf(typ) {
 			key, optional := fieldName(field)
+			if key == "" {
+				continue
+			}
 			property := f.of(field.Type)
 			if words := f.comments[typ.Name()+"."+field.Name]; words != "" {
 				property["description"] = words
@@ -151,7 +157,7 @@ func comments(t *testing.T) map[string]string {
 	files, err := filepath.Glob("*.go")
 	require.NoError(t, err)
 	words := map[string]string{}
-	for _, name := range append(files, "../drain/waste/rules.go", "sheet/sheet.go", "sheet/picture.go") {
+	for _, name := range append(files, "../drain/waste/rules.go", "../torque/wrench.go", "../torque/adapter.go", "sheet/sheet.go", "sheet/picture.go") {
 		if !strings.HasSuffix(name, "_test.go") {
 			file, err := parser.ParseFile(token.NewFileSet(), name, nil, parser.ParseComments)
 			require.NoError(t, err)

@@ -383,7 +383,7 @@ var badWays = []struct {
 	{"snug beside a seat", theSeat, theSeat + snugBand, "stations[1].tighten.snug", errContradiction},
 	{"within beside a seat", theSeat, theSeat + angleWithin, "stations[1].tighten.within", errContradiction},
 	{"marks beside a seat", theSeat, theSeat + `"marks": {"labels": ["A", "B"], "order": "clockwise", "index": "x", "view": "from the head side"},`, "stations[1].tighten.marks", errContradiction},
-	{"an adapter beside a seat without a torque", theSeat, `"seat": {"gap": "between cap and housing"}, "adapter": {"name": "key", "offset": "1 in", "angle": "0 °"},`, "stations[1].tighten.adapter", errContradiction},
+	{"an adapter beside a seat without a torque", theSeat, `"seat": {"gap": "between cap and housing"}, "adapter": {"name": "key", "lever": {"offset": "1 in", "angle": "0 °"}},`, "stations[1].tighten.adapter", errContradiction},
 	{"or until seated beside a sequence", theSequence, theSequence + `"orSeated": true,`, "stations[0].tighten.orSeated", errContradiction},
 	{"or until seated beside a seat", theSeat, theSeat + `"orSeated": true,`, "stations[1].tighten.orSeated", errContradiction},
 	{"a view beside a torque", theSeat, `"torque": "20 to 25 N·m",`, "stations[1].tighten.view", errContradiction},

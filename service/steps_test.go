@@ -185,11 +185,11 @@ func TestPanIsHeldAgainstTheMost(t *testing.T) {
 // unit; not where a wrench is too coarse for the band.
 func TestUnitSlipOfThePaper(t *testing.T) {
 	tool := func(step, highest string) Wrench {
-		return Wrench{ID: "T", Lowest: units.MustParseTorque("10 N·m"), Highest: units.MustParseTorque(highest), Step: units.MustParseTorque(step),
-			Deviation: units.Percent.Of(1), CalibratedUntil: Date{Year: 2099, Month: 1, Day: 1}}
+		return Wrench{Wrench: torque.Wrench{Name: "T", Lowest: units.MustParseTorque("10 N·m"), Highest: units.MustParseTorque(highest), Step: units.MustParseTorque(step),
+			Deviation: units.Percent.Of(1)}, CalibratedUntil: Date{Year: 2099, Month: 1, Day: 1}}
 	}
 	coarse := tool("100 N·m", "310 N·m") // 110 and 210 N·m: on its scale, and no step of it in the band
-	coarse.ID = "C"
+	coarse.Name = "C"
 	for _, c := range []struct {
 		band   string
 		wrench Wrench

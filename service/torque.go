@@ -200,7 +200,7 @@ func (w *writer) straight(adapter *Adapter) {
 // wrench tells which tool and what to set, or what to mind where the job leaves that open.
 func (w *writer) wrench(set *WrenchSet, adapter *Adapter, unit units.TorqueUnit) {
 	if set != nil {
-		w.do("torque.set", "wrench", set.Wrench.ID, "dial", set.Setting.Dial)
+		w.do("torque.set", "wrench", set.Wrench.Name, "dial", set.Setting.Dial)
 		least, most := set.Setting.Delivers(unit, 3) // in the unit of the shop, outward
 		w.tell("torque.delivers", "least", least, "most", most, "until", set.Wrench.CalibratedUntil)
 	}
@@ -209,7 +209,7 @@ func (w *writer) wrench(set *WrenchSet, adapter *Adapter, unit units.TorqueUnit)
 	case adapter.grips():
 		w.tell("torque.no-lever", "adapter", adapter.Name, "kind", adapter.Kind)
 	case set != nil:
-		w.tell("torque.with-adapter", "adapter", adapter.Name, "offset", *adapter.Offset, "angle", *adapter.Angle)
+		w.tell("torque.with-adapter", "adapter", adapter.Name, "offset", adapter.Lever.Offset, "angle", adapter.Lever.Angle)
 	default:
 		w.tell("torque.adapter-unset", "adapter", adapter.Name)
 	}
@@ -342,7 +342,7 @@ func (r *reviewer) atFastener(t TorqueReading, plan *StationPlan) (at reached, u
 	case len(r.plan.Job.Shop.Wrenches) > 0:
 		var ids []string
 		for _, w := range r.plan.Job.Shop.Wrenches {
-			ids = append(ids, w.ID)
+			ids = append(ids, w.Name)
 		}
 		return reached{}, noneOf(t.Tool, "wrenches", ids)
 	}
@@ -407,7 +407,7 @@ func throughLever(t TorqueReading, length units.Length, a *Adapter) (at []Torque
 // wrench is a wrench of the job by its number, and whether the job lists it.
 func (r *reviewer) wrench(id string) (w Wrench, listed bool) {
 	wrenches := r.plan.Job.Shop.Wrenches
-	if i := slices.IndexFunc(wrenches, func(w Wrench) bool { return w.ID == id }); i >= 0 {
+	if i := slices.IndexFunc(wrenches, func(w Wrench) bool { return w.Name == id }); i >= 0 {
 		return wrenches[i], true
 	}
 	return Wrench{}, false

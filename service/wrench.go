@@ -16,7 +16,7 @@ func (w Wrench) check(path string, errs *JobErrors) {
 	if errs.spoilt(path) {
 		return
 	}
-	if w.ID == "" {
+	if w.Name == "" {
 		errs.add(path+".id", "empty", "the shop's number for the wrench", units.ErrSyntax)
 	}
 	if w.Highest.Less(w.Lowest) || w.Lowest.Sign() < 0 {
@@ -25,10 +25,21 @@ func (w Wrench) check(path string, errs *JobErrors) {
 	if w.Step.Sign() <= 0 {
 		errs.add(path+".step", w.Step.String(), "more than nothing", units.ErrRange)
 	}
-	checkShare(path+".deviation", w.Deviation, errs)
+	checkWritten(path+".deviationBasis", w.DeviationBasis, errs)
+	switch absolute := w.DeviationBasis == torque.Absolute; {
+	case absolute:
+		checkPositive(path+".absoluteDeviation", w.AbsoluteDeviation, errs)
+		errs.when(given(w.Deviation), path+".deviation", "given beside an absolute one", "one of the two", errContradiction)
+	case !given(w.Deviation):
+		errs.when(true, path+".deviation", "missing", "the most its calibration allows, such as 4 %", errMissingField)
+	default:
+		checkShare(path+".deviation", w.Deviation, errs)
+		errs.when(given(w.AbsoluteDeviation), path+".absoluteDeviation", "given with a deviation "+w.DeviationBasis.String(), "it left out, or the basis absolute", errContradiction)
+	}
 	if given(w.Length) {
 		checkPositive(path+".length", w.Length, errs)
 	}
+	errs.when(w.LengthTolerance.Sign() < 0, path+".lengthTolerance", w.LengthTolerance.String(), "zero or more", units.ErrRange)
 	checkMany(path+".alsoShows", len(w.AlsoShows), errs)
 }
 
@@ -41,42 +52,45 @@ func (w Wrench) shows(unit units.TorqueUnit) bool {
 func (w Wrench) offScale(t units.Torque) string {
 	switch {
 	case !w.shows(t.Unit()):
-		return fmt.Sprintf("%s shows %v and no %v: ask what was read, and don't convert it", plain.Cut(w.ID), w.Lowest.Unit(), t.Unit())
+		return fmt.Sprintf("%s shows %v and no %v: ask what was read, and don't convert it", plain.Cut(w.Name), w.Lowest.Unit(), t.Unit())
 	case w.Highest.Less(t):
-		return fmt.Sprintf("%v is above the scale of %s, which ends at %v: ask what was read", t, plain.Cut(w.ID), w.Highest)
+		return fmt.Sprintf("%v is above the scale of %s, which ends at %v: ask what was read", t, plain.Cut(w.Name), w.Highest)
 	case t.Less(w.Lowest):
-		return fmt.Sprintf("%v is below the scale of %s, which begins at %v: ask what was read", t, plain.Cut(w.ID), w.Lowest)
+		return fmt.Sprintf("%v is below the scale of %s, which begins at %v: ask what was read", t, plain.Cut(w.Name), w.Lowest)
 	}
 	return ""
 }
 
-// check refuses an adapter that has half a lever, or one where it can have none.
+// check refuses an adapter without a lever, or with one where it can have none.
 func (a Adapter) check(path string, errs *JobErrors) {
-	if a.Kind != 0 {
+	switch {
+	case a.Kind != 0:
 		checkWritten(path+".kind", a.Kind, errs)
-		errs.when(a.Offset != nil || a.Angle != nil, path, "a lever, for a "+a.Kind.String(),
-			"offset and angle left out: where it grips is different each time", errContradiction)
-		return
-	}
-	errs.when(a.Offset == nil, path+".offset", "missing", "the distance from the drive to the fastener, or for a strap or chain wrench its kind", errMissingField)
-	errs.when(a.Angle == nil, path+".angle", "missing", "the angle between wrench and adapter, or for a strap or chain wrench its kind", errMissingField)
-	if a.Offset != nil {
-		errs.when(a.Offset.Sign() < 0, path+".offset", a.Offset.String(), "zero or more, with an angle above 90° where it shortens the lever", units.ErrRange)
+		errs.when(a.Lever != nil, path+".lever", "given for a "+a.Kind.String(), "it left out: where it grips is different each time", errContradiction)
+	case a.Lever == nil:
+		errs.when(true, path+".lever", "missing", "offset and angle, or for a strap or chain wrench its kind", errMissingField)
+	default:
+		for _, l := range []struct {
+			name   string
+			length units.Length
+		}{{".offset", a.Lever.Offset}, {".offsetTolerance", a.Lever.OffsetTolerance}} {
+			errs.when(l.length.Sign() < 0, path+".lever"+l.name, l.length.String(), "zero or more, with an angle above 90° where it shortens the lever", units.ErrRange)
+		}
 	}
 }
 
-// tool is the wrench as package torque knows it. The deviation's basis isn't asked for, so the
-// envelope of both conventions holds.
+// tool is the wrench as package torque chooses among.
 func (w Wrench) tool() torque.Wrench {
-	return torque.Wrench{Name: w.ID, Lowest: w.Lowest, Highest: w.Highest, Step: w.Step, Deviation: w.Deviation,
-		Length: w.Length, CalibratedUntil: midnight(w.CalibratedUntil)}
+	tool := w.Wrench
+	tool.CalibratedUntil = midnight(w.CalibratedUntil)
+	return tool
 }
 
 func (a *Adapter) lever() torque.Adapter {
-	if a == nil || a.Offset == nil || a.Angle == nil {
+	if a == nil || a.Lever == nil {
 		return torque.Adapter{}
 	}
-	return torque.Adapter{Offset: *a.Offset, Angle: *a.Angle}
+	return *a.Lever
 }
 
 // grips reports whether it has no fixed lever, as a strap or a chain.
@@ -105,7 +119,7 @@ func (p *Plan) outOfDate() {
 		}
 	}
 	for i, w := range p.Job.Shop.Wrenches {
-		late("wrench", fmt.Sprintf("shop.wrenches[%d]", i), w.ID, w.CalibratedUntil)
+		late("wrench", fmt.Sprintf("shop.wrenches[%d]", i), w.Name, w.CalibratedUntil)
 	}
 	for i, g := range p.Job.Shop.Gauges {
 		late("gauge", fmt.Sprintf("shop.gauges[%d]", i), g.ID, g.CalibratedUntil)

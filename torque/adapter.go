@@ -13,12 +13,12 @@ import (
 type Adapter struct {
 	// Offset is the distance from the drive to the fastener; negative where the adapter points
 	// back toward the grip when Angle is zero.
-	Offset units.Length
+	Offset units.Length `json:"offset"`
 	// Angle lies between the wrench, from grip to drive, and the adapter, from drive to fastener:
 	// zero makes the lever longer by Offset, 90° leaves it as it is, 180° makes it shorter.
-	Angle units.Angle
+	Angle units.Angle `json:"angle"`
 	// OffsetTolerance is how far Offset may be wrong either way; zero where that needs no thought.
-	OffsetTolerance units.Length
+	OffsetTolerance units.Length `json:"offsetTolerance,omitzero"`
 }
 
 // lever is how many times the drive's torque arrives at the fastener, (L + E·cos θ)/L: as stated,

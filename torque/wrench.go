@@ -30,22 +30,24 @@ const (
 // Wrench is a torque wrench that is set on a scale. Its settings are Lowest, Lowest+Step and so
 // on, up to Highest; the three are in one unit.
 type Wrench struct {
-	Name                  string // by which [Choose] and its errors name it
-	Lowest, Highest, Step units.Torque
+	Name    string       `json:"id"` // by which [Choose] and its errors name it
+	Lowest  units.Torque `json:"lowest"`
+	Highest units.Torque `json:"highest"`
+	Step    units.Torque `json:"step"`
 	// Deviation is how far the torque delivered may lie from the dial, as the tool's
 	// calibration allows; above 0 and below 100 %. A deviation that isn't known is not zero.
-	Deviation      units.Share
-	DeviationBasis DeviationBasis
+	Deviation      units.Share    `json:"deviation,omitzero"`
+	DeviationBasis DeviationBasis `json:"deviationBasis,omitzero"`
 	// AbsoluteDeviation takes the place of Deviation with the basis Absolute.
-	AbsoluteDeviation units.Torque
+	AbsoluteDeviation units.Torque `json:"absoluteDeviation,omitzero"`
 	// Length is the lever: from the middle of the grip to the drive. Without an adapter it isn't
 	// needed.
-	Length units.Length
+	Length units.Length `json:"length,omitzero"`
 	// LengthTolerance is how far from there the hand may pull; zero where that needs no thought.
-	LengthTolerance units.Length
+	LengthTolerance units.Length `json:"lengthTolerance,omitzero"`
 	// CalibratedUntil is the last day on which its calibration holds, which [Choose] asks for and
 	// [Wrench.Set] doesn't. The zero time is a calibration nobody knows of.
-	CalibratedUntil time.Time
+	CalibratedUntil time.Time `json:"-"`
 }
 
 // Setting is a dial value and what follows from it at the fastener.

@@ -119,7 +119,7 @@ func (p printer) bandPicture(t *service.TorquePlan, station string) *Picture {
 		least, most := t.Set.Setting.Delivers(t.Wrench.Low().Unit(), 3)
 		pic.Band.Tool = &ToolPicture{Set: t.Set.Setting.Dial, Least: least, Most: most}
 		words, _ := p.words("picture.band", "tool", service.Values{
-			{Name: "wrench", Value: t.Set.Wrench.ID}, {Name: "dial", Value: t.Set.Setting.Dial}, {Name: "least", Value: least}, {Name: "most", Value: most}})
+			{Name: "wrench", Value: t.Set.Wrench.Name}, {Name: "dial", Value: t.Set.Setting.Dial}, {Name: "least", Value: least}, {Name: "most", Value: most}})
 		pic.Words += " " + words
 	}
 	return pic

@@ -65,7 +65,7 @@ func decoyed(t *testing.T, job service.Job) service.Job {
 		*s = decoy(*s)
 	}
 	for i := range job.Shop.Wrenches {
-		job.Shop.Wrenches[i].ID = decoy(job.Shop.Wrenches[i].ID)
+		job.Shop.Wrenches[i].Name = decoy(job.Shop.Wrenches[i].Name)
 	}
 	for i := range job.Isolate {
 		job.Isolate[i].What, job.Isolate[i].How = decoy(job.Isolate[i].What), decoy(job.Isolate[i].How)

@@ -140,7 +140,7 @@ func TestHostileText(t *testing.T) {
 		job.ID, job.Machine, job.Place, job.Source = hostile, hostile, hostile, hostile
 		job.Cautions = []string{hostile}
 		job.Shop.LocalRules, job.Fuel.Grade, job.Fuel.FlashSource, job.Waste.Into = hostile, hostile, hostile, hostile
-		job.Isolate[0].What, job.Isolate[0].How, job.Shop.Wrenches[0].ID = hostile, hostile, hostile
+		job.Isolate[0].What, job.Isolate[0].How, job.Shop.Wrenches[0].Name = hostile, hostile, hostile
 		for i := range job.Stations {
 			s := &job.Stations[i]
 			s.ID, s.Name, s.Element.Part = hostile+string('1'+rune(i)), hostile, hostile
