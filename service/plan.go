@@ -68,6 +68,9 @@ type StationPlan struct {
 	Seat     *SeatPlan
 }
 
+// Band is the torque band of a station, whatever way it is tightened; nil where it has none.
+func (s *StationPlan) Band() *TorquePlan { return s.way().band(s) }
+
 // way is the way in which a station is tightened.
 func (s *StationPlan) way() way { return s.Station.Tighten.way() }
 

@@ -59,6 +59,7 @@ func (unplanned) takes() []string  { return byTorque{}.takes() }
 
 func (unplanned) check(string, *JobErrors)                           {} // it is a finding
 func (unplanned) plan(*Plan, *StationPlan, string, *JobErrors)       {}
+func (unplanned) band(*StationPlan) *TorquePlan                      { return nil }
 func (unplanned) choose(chooser)                                     {}
 func (unplanned) sheet(w *writer, sp StationPlan)                    { w.unplanned(sp.Station) }
 func (unplanned) blanks(w *writer, _ *Plan, sp StationPlan)          { w.blankGap(sp) }

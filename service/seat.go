@@ -52,6 +52,8 @@ func (t toSeat) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
 	sp.Seat = p.seat(Tighten(t), path, errs)
 }
 
+func (toSeat) band(sp *StationPlan) *TorquePlan { return sp.Seat.Limit }
+
 func (toSeat) choose(c chooser) {
 	if limit := c.station.Seat.Limit; limit != nil {
 		c.band(limit, Caution) // it may do without

@@ -50,6 +50,8 @@ func (t bySequence) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors)
 	sp.Sequence = p.sequence(Tighten(t), path, errs)
 }
 
+func (bySequence) band(sp *StationPlan) *TorquePlan { return sp.Sequence.Band }
+
 // choose takes the wrench for the band of the snug torque, or one that is set nearest to it.
 func (bySequence) choose(c chooser) {
 	s := c.station.Sequence

@@ -42,6 +42,8 @@ func (t byTorque) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
 	sp.Torque = p.torque(t.Torque, path, errs)
 }
 
+func (byTorque) band(sp *StationPlan) *TorquePlan { return sp.Torque }
+
 func (byTorque) choose(c chooser)                                   { c.band(c.station.Torque, Stop) }
 func (byTorque) find(*Plan, int)                                    {}
 func (byTorque) sheet(w *writer, sp StationPlan)                    { w.torque(sp) }

@@ -53,6 +53,8 @@ func (t byTurn) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
 	sp.Turn = p.turn(Tighten(t), path, errs)
 }
 
+func (byTurn) band(*StationPlan) *TorquePlan { return nil }
+
 func (byTurn) choose(chooser) {}
 
 func (t byTurn) find(p *Plan, i int) {

@@ -20,9 +20,10 @@ type way interface {
 	// In the plan:
 
 	plan(p *Plan, sp *StationPlan, path string, errs *JobErrors)
-	how() string         // in words, "by a turn"
-	choose(c chooser)    // the wrench, where one is set
-	find(p *Plan, i int) // what the technician must know of station i
+	how() string                      // in words, "by a turn"
+	band(sp *StationPlan) *TorquePlan // that a wrench is held to; nil where there is none
+	choose(c chooser)                 // the wrench, where one is set
+	find(p *Plan, i int)              // what the technician must know of station i
 	sheet(w *writer, sp StationPlan)
 	blanks(w *writer, p *Plan, sp StationPlan) // for what is to be written down
 

@@ -56,7 +56,7 @@ func ExampleSeatPlan() {
 	var stated *service.Seat = job.Stations[1].Tighten.Seat
 	fmt.Println("stated:", stated.Torque)
 	var s *service.SeatPlan = plan.Stations[1].Seat
-	fmt.Println("until the gap", s.Gap, "is closed,", s.Turns, "from the first thread, no more than", s.Limit.Wrench.High())
+	fmt.Println("until the gap", s.Gap, "is closed,", s.Turns, "from the first thread, no more than", plan.Stations[1].Band().Wrench.High())
 	yes := true
 	five := turn.MustOf(5, 1)
 	total := turn.MustOf(165, 360)

@@ -87,11 +87,7 @@ type StageMark struct {
 func (p printer) picture(code string, s service.StationPlan) (pic *Picture) {
 	switch code {
 	case "picture.band":
-		band := s.Torque
-		if s.Seat != nil {
-			band = s.Seat.Limit
-		}
-		pic = p.bandPicture(band, s.Station.ID)
+		pic = p.bandPicture(s.Band(), s.Station.ID)
 	case "picture.ring":
 		pic = ringPicture(s)
 	case "picture.stages":
