@@ -186,6 +186,10 @@ func (s Station) check(path string, errs *JobErrors) {
 	for i, seal := range s.Seals[:min(len(s.Seals), maxListed)] {
 		errs.when((seal.Wet == "") != seal.Dry, fmt.Sprintf("%s.seals[%d].wet", path, i), "both or neither of wet and dry", "what it is wetted with, or dry", errContradiction)
 	}
+	checkPartNo(path+".element.partNo", s.Element.PartNo, errs)
+	for i, seal := range s.Seals[:min(len(s.Seals), maxListed)] {
+		checkPartNo(fmt.Sprintf("%s.seals[%d].partNo", path, i), seal.PartNo, errs)
+	}
 	d := path + ".drain"
 	checkMany(d+".steps", len(s.Drain.Steps), errs)
 	switch {

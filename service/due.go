@@ -106,10 +106,10 @@ func addMonths(d Date, n int) Date {
 // restock lists what the service uses up: every element, and every seal that doesn't come with one.
 func (p *Plan) restock() {
 	for _, s := range p.Job.Stations {
-		p.Restock = append(p.Restock, s.Element.Part)
+		p.Restock = append(p.Restock, numbered(s.Element.PartNo, s.Element.Part))
 		for _, seal := range s.Seals {
 			if !seal.WithElement {
-				p.Restock = append(p.Restock, seal.Part)
+				p.Restock = append(p.Restock, numbered(seal.PartNo, seal.Part))
 			}
 		}
 	}

@@ -42,6 +42,7 @@ func (p *Plan) find() {
 	p.drum()
 	p.ice()
 	p.month()
+	p.wordy()
 	for i := range p.Stations {
 		p.station(i)
 	}

@@ -172,6 +172,7 @@ type (
 
 // Element is the part that is renewed.
 type Element struct {
+	PartNo  string  `json:"partNo,omitempty"` // its short number, by which it goes at the bench: "E-30"; at most 20 bytes, may be left out
 	Part    string  `json:"part"`             // the shop's number and name of the new one
 	Dry     Masses  `json:"dry,omitzero"`     // of the used one without fuel; unknown if left out
 	Retains Volumes `json:"retains,omitzero"` // the fuel that a drained used one still holds; unknown if left out
@@ -179,8 +180,9 @@ type Element struct {
 
 // Seal is an O-ring or a gasket.
 type Seal struct {
-	Part  string `json:"part"`
-	Where string `json:"where"`
+	PartNo string `json:"partNo,omitempty"` // its short number, as for an element
+	Part   string `json:"part"`
+	Where  string `json:"where"`
 	// Wet is what it is wetted with. One of Wet and Dry is given.
 	Wet string `json:"wet,omitempty"`
 	Dry bool   `json:"dry,omitempty"` // it goes on dry

@@ -1,6 +1,7 @@
 package service
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -199,9 +200,9 @@ func (w *writer) lettered(step Isolated, code string, values ...any) {
 func (w *writer) parts(p *Plan) {
 	w.section("parts")
 	for _, st := range p.Job.Stations {
-		w.do("parts.element", "station", st.ID, "part", st.Element.Part)
+		w.do("parts.element", "station", st.ID, "part", numbered(st.Element.PartNo, st.Element.Part))
 		for _, seal := range st.Seals {
-			w.do("parts.seal", "station", st.ID, "part", seal.Part)
+			w.do("parts.seal", "station", st.ID, "part", numbered(seal.PartNo, seal.Part))
 		}
 	}
 	w.do("parts.pan", "volume", down(p.Job.Shop.PanHolds))
@@ -263,9 +264,9 @@ func (w *writer) element(st Station) {
 	w.do("old.into-waste")
 	for _, seal := range st.Seals {
 		if seal.Dry {
-			w.do("seal.dry", "where", seal.Where, "part", seal.Part)
+			w.do("seal.dry", "where", seal.Where, "part", cmp.Or(seal.PartNo, seal.Part))
 		} else {
-			w.do("seal.wet", "where", seal.Where, "part", seal.Part, "with", seal.Wet)
+			w.do("seal.wet", "where", seal.Where, "part", cmp.Or(seal.PartNo, seal.Part), "with", seal.Wet)
 		}
 	}
 	w.fill(st)

@@ -1,0 +1,100 @@
+package service
+
+import (
+	"fmt"
+	"strings"
+	"unicode"
+
+	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/units"
+)
+
+// What may be read at arm's length: the words of one step, and all of the job's own words on the card of
+// one station.
+const (
+	mostWordsOfStep = 12
+	mostWordsOfCard = 40
+)
+
+// words counts what is between blanks and has a letter or a digit in it.
+func words(text string) (n int) {
+	for _, word := range strings.Fields(text) {
+		if strings.ContainsFunc(word, func(r rune) bool { return unicode.IsLetter(r) || unicode.IsDigit(r) }) {
+			n++
+		}
+	}
+	return n
+}
+
+// wordy tells where the job says more than anybody reads at the work.
+func (p *Plan) wordy() {
+	step := func(where, text string) {
+		if n := words(text); n > mostWordsOfStep {
+			p.say(Note, "words.step", where, practice, "words", n, "most", mostWordsOfStep, "step", plain.Cut(text))
+		}
+	}
+	for i, out := range p.Job.Isolate {
+		step(fmt.Sprintf("isolate[%d].how", i), out.How)
+		step(fmt.Sprintf("isolate[%d].forStart", i), out.ForStart)
+	}
+	for i, s := range p.Job.Stations {
+		path := fmt.Sprintf("stations[%d]", i)
+		for _, list := range []struct {
+			name  string
+			steps []string
+		}{{"connectors", s.Connectors}, {"drain.steps", s.Drain.Steps}, {"connectorsAfterDrain", s.ConnectorsAfterDrain}} {
+			for j, text := range list.steps {
+				step(fmt.Sprintf("%s.%s[%d]", path, list.name, j), text)
+			}
+		}
+		if n := s.ownWords(); n > mostWordsOfCard {
+			p.say(Note, "words.card", path, practice, "station", s.ID, "words", n, "most", mostWordsOfCard)
+		}
+	}
+}
+
+// ownWords counts the words of the job on the card of a station: steps, where seals go and with what they
+// are wetted, what marks are read against, and the names of parts without a number. IDs, numbers, and
+// what marks are called don't count.
+func (s Station) ownWords() (n int) {
+	count := func(texts ...string) {
+		for _, text := range texts {
+			n += words(text)
+		}
+	}
+	count(s.Name)
+	count(s.Connectors...)
+	count(s.Drain.Steps...)
+	count(s.ConnectorsAfterDrain...)
+	for _, seal := range s.Seals {
+		count(seal.Where, seal.Wet)
+		if seal.PartNo == "" {
+			count(seal.Part)
+		}
+	}
+	if t := s.Tighten; t.Marks != nil {
+		count(t.Marks.Index)
+	}
+	if t := s.Tighten; t.Seat != nil {
+		count(t.Seat.Gap)
+	}
+	if t := s.Tighten; t.Adapter != nil {
+		count(t.Adapter.Name)
+	}
+	return n
+}
+
+// maxPartNo keeps a part's number short enough to be read across a bench.
+const maxPartNo = 20
+
+func checkPartNo(path, no string, errs *JobErrors) {
+	errs.when(len(no) > maxPartNo, path, fmt.Sprintf("%d bytes", len(no)), "a short number of at most 20 bytes; the long one stands in part", units.ErrSyntax)
+}
+
+// numbered is a part by its number, if it has one, and its name.
+func numbered(no, name string) string {
+	if no == "" {
+		return name
+	}
+	return no + ", " + name
+}
