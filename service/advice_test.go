@@ -31,7 +31,7 @@ func TestTorqueThatFailsSaysWhatNext(t *testing.T) {
 			c.edit(&AsDone{}, &way.done)
 		}
 		plan, done := oneStation(t, way.tighten, way.done)
-		done.Suction = nil
+		done.Stations[0].Leaks = LeakCheck{}
 		if c.edit != nil {
 			c.edit(&done, &done.Stations[0])
 		}

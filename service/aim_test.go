@@ -235,10 +235,10 @@ func TestShortIsNotSimplyTurnedOn(t *testing.T) {
 		{"contact at another mark", func(_ *AsDone, s *StationDone) {
 			s.Marks.Before, s.Marks.After = MarkSeen{Mark: "N"}, MarkSeen{Mark: "S"}
 		}, "another mark stood at the index", false},
-		{"leak, priming", func(d *AsDone, _ *StationDone) { d.Pressure = &LeakCheck{ColdLeak: yes} }, "a leak was found", true},
-		{"leak, hot", func(d *AsDone, _ *StationDone) { d.Pressure = &LeakCheck{HotLeak: yes} }, "a leak was found", true},
+		{"leak, priming", func(_ *AsDone, s *StationDone) { s.Leaks = LeakCheck{Priming: yes} }, "a leak was found", true},
+		{"leak, hot", func(_ *AsDone, s *StationDone) { s.Leaks = LeakCheck{Hot: yes} }, "a leak was found", true},
 		{"cranked", func(d *AsDone, _ *StationDone) { d.Cranks = []CrankDone{{Crank: 8e9}} }, "the engine has been cranked or has run since", true},
-		{"looked at hot", func(d *AsDone, _ *StationDone) { d.Pressure = &LeakCheck{HotLeak: no} }, "the engine has been cranked or has run since", true},
+		{"looked at hot", func(_ *AsDone, s *StationDone) { s.Leaks = LeakCheck{Hot: no} }, "the engine has been cranked or has run since", true},
 	} {
 		for _, way := range []Tighten{tighten, clamped} {
 			s := StationDone{ID: "2", Dragged: no}

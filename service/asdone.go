@@ -19,21 +19,22 @@ import (
 // first letter; quantities are strings with their unit. What wasn't read is left out, and a review
 // calls it not recorded: nothing that is missing counts as zero, as none or as done.
 type AsDone struct {
-	Version  int    `json:"version"`            // as of the job file
-	Job      string `json:"job"`                // the ID of the job
-	Revision int    `json:"revision"`           // the revision that was worked to
-	Date     Date   `json:"date"`               // day of the work, by the clocks of the site: the day its waste arose
-	Zone     Zone   `json:"zone,omitempty"`     // by whose clocks that day is meant; may be left out, and is then the job's
-	By       string `json:"by"`                 // who vouches for the readings
-	Source   string `json:"source"`             // what they were taken from: "paper sheet, typed in"
-	Invented bool   `json:"invented,omitempty"` // the readings are made up
+	Version  int    `json:"version"`        // as of the job file
+	Job      string `json:"job"`            // the ID of the job
+	Revision int    `json:"revision"`       // the revision that was worked to
+	Date     Date   `json:"date"`           // day of the work, by the clocks of the site: the day its waste arose
+	Zone     Zone   `json:"zone,omitempty"` // by whose clocks that day is meant; may be left out, and is then the job's
+	By       string `json:"by"`             // who vouches for the readings
+	// CheckedBy is who checked the work, another than who did it; may be left out.
+	CheckedBy string `json:"checkedBy,omitempty"`
+	Source    string `json:"source"`             // what they were taken from: "paper sheet, typed in"
+	Meter     Meter  `json:"meter,omitzero"`     // of the machine, as it was read
+	Invented  bool   `json:"invented,omitempty"` // the readings are made up
 
 	Stations  []StationDone `json:"stations"`
 	KeyCycles *int          `json:"keyCycles,omitempty"` // of the lift pump
 	Strokes   *int          `json:"strokes,omitempty"`   // of the hand primer
 	Cranks    []CrankDone   `json:"cranks,omitempty"`    // each attempt, in order
-	Suction   *LeakCheck    `json:"suction,omitempty"`   // all joints of the suction side
-	Pressure  *LeakCheck    `json:"pressure,omitempty"`  // and of the pressure side
 	Weights   []Weight      `json:"weights,omitempty"`   // of the waste
 	Restored  []Restored    `json:"restored,omitempty"`  // what was put back into service
 	Remarks   []string      `json:"remarks,omitempty"`
@@ -54,8 +55,34 @@ type StationDone struct {
 	Angle        *AngleDone `json:"angle,omitempty"`  // turned after a snug torque
 	// StopTurns were counted from the first thread to the stop.
 	StopTurns *turn.Turn   `json:"stopTurns,omitempty"`
+	Fitted    Fitted       `json:"fitted,omitzero"`
+	Leaks     LeakCheck    `json:"leaks,omitzero"`
 	Out       *VolumeTaken `json:"out,omitempty"`   // the fuel that came out
 	Water     *VolumeTaken `json:"water,omitempty"` // and the water under it, also where the job expects none
+}
+
+// Meter is what a machine's meter showed. Either may be left out.
+type Meter struct {
+	Hours    *int         `json:"hours,omitempty"` // whole ones
+	Distance units.Length `json:"distance,omitzero"`
+}
+
+// text is "4512 h", "81200 km" or both; "" where nothing was read.
+func (m Meter) text() string {
+	var parts []string
+	if m.Hours != nil {
+		parts = append(parts, fmt.Sprintf("%d h", *m.Hours))
+	}
+	if given(m.Distance) {
+		parts = append(parts, m.Distance.String())
+	}
+	return strings.Join(parts, ", ")
+}
+
+// Fitted is the new part as its box names it.
+type Fitted struct {
+	Part  string `json:"part,omitempty"`  // its number, as the job has it
+	Batch string `json:"batch,omitempty"` // or its serial number
 }
 
 // TorqueReading is a torque as the wrench showed it, in a unit on its scale, or the setting at which a
@@ -173,11 +200,22 @@ type CrankDone struct {
 	Crank Duration  `json:"crank"`
 }
 
-// LeakCheck tells whether a leak was seen. A suction-side leak draws air and stays dry.
+// LeakCheck tells for one station at which stages its joints were looked at, and whether a leak was seen
+// there. A suction-side leak draws air and stays dry: air in the fuel is one.
 type LeakCheck struct {
-	ColdLeak *bool `json:"coldLeak,omitempty"` // at priming pressure
-	HotLeak  *bool `json:"hotLeak,omitempty"`  // at working temperature
+	Priming *bool `json:"priming,omitempty"` // at priming pressure, before the start
+	Running *bool `json:"running,omitempty"` // with the engine running
+	Hot     *bool `json:"hot,omitempty"`     // at working temperature
 }
+
+// found reports whether a leak was seen at any stage.
+func (c LeakCheck) found() bool {
+	yes := func(b *bool) bool { return b != nil && *b }
+	return yes(c.Priming) || yes(c.Running) || yes(c.Hot)
+}
+
+// ran reports whether the engine has run.
+func (c LeakCheck) ran() bool { return c.Running != nil || c.Hot != nil }
 
 // Weight is a stream of waste on a scale. Either Mass or Scale is given: what a scale shows in air
 // is less than the mass, so the record has to say which of the two its number is.
@@ -243,6 +281,11 @@ func (a AsDone) check(errs *JobErrors) {
 		s.check(path, errs)
 		errs.when(seen[s.ID], path+".id", fmt.Sprintf("station %s stands twice", plain.Quote(s.ID)), "it once", errContradiction)
 		seen[s.ID] = true
+	}
+	checkCount("meter.hours", a.Meter.Hours, errs)
+	if d := a.Meter.Distance; given(d) {
+		errs.when(d.Sign() < 0, "meter.distance", d.String(), "nothing or more", units.ErrRange)
+		checkWritten("meter.distance", d, errs)
 	}
 	checkCount("keyCycles", a.KeyCycles, errs)
 	checkCount("strokes", a.Strokes, errs)

@@ -256,7 +256,7 @@ func TestDoneAsPlannedPasses(t *testing.T) {
 				done, passes := way.done(d, plan)
 				for _, s := range done {
 					cases++
-					s.ID, s.Dragged = d.job.Stations[0].ID, ptr(false)
+					s.ID, s.Dragged, s.Leaks = d.job.Stations[0].ID, ptr(false), LeakCheck{Priming: ptr(false), Hot: ptr(false)}
 					text, err := json.Marshal(AsDone{Version: Version, Job: d.job.ID, Revision: d.job.Revision, Date: d.job.Date, By: "x", Source: "x", Stations: []StationDone{s}})
 					require.NoError(rt, err)
 					read, err := ReadAsDone(text)
@@ -295,7 +295,7 @@ func asPlanned(t *testing.T, p *Plan) AsDone {
 	job := p.Job
 	done := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x",
 		Cranks: []CrankDone{{Crank: job.Prime.Crank.Limit}}}
-	dry := &LeakCheck{ColdLeak: ptr(false), HotLeak: ptr(false)}
+	dry := LeakCheck{Priming: ptr(false), Hot: ptr(false)}
 	volume := func(v Volumes) *VolumeTaken {
 		v.From = drain.Measured
 		return &VolumeTaken{Volume: v, At: job.Fuel.MeasuredAt}
@@ -333,11 +333,8 @@ func asPlanned(t *testing.T, p *Plan) AsDone {
 				s.Torque = clickAt(sp.Seat.Limit.Set)
 			}
 		}
-		if done.Stations = append(done.Stations, s); sp.Station.Side == SuctionSide {
-			done.Suction = dry
-		} else {
-			done.Pressure = dry
-		}
+		s.Leaks = dry
+		done.Stations = append(done.Stations, s)
 	}
 	if p.Prime.Cycles != nil {
 		done.KeyCycles = &p.Prime.Cycles.Best

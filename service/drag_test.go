@@ -61,8 +61,8 @@ func oneStation(t testing.TB, tighten Tighten, done StationDone) (*Plan, AsDone)
 	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
 	done.ID = job.Stations[0].ID
-	side := &LeakCheck{ColdLeak: ptr(false), HotLeak: ptr(false)}
-	all := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x", Stations: []StationDone{done}, Suction: side}
+	done.Leaks = LeakCheck{Priming: ptr(false), Hot: ptr(false)}
+	all := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x", Stations: []StationDone{done}}
 	for _, step := range job.Isolate {
 		all.Restored = append(all.Restored, Restored{What: step.What, Restored: true})
 	}

@@ -16,7 +16,7 @@ import (
 func judged(t testing.TB, tighten Tighten, done StationDone, rules Rules, where string) Line {
 	t.Helper()
 	plan, all := oneStation(t, tighten, done)
-	all.Suction = nil
+	all.Stations[0].Leaks = LeakCheck{}
 	review, err := plan.reviewBy(all, rules)
 	require.NoError(t, err)
 	return lineOf(t, review, "stations[0]."+where)

@@ -108,9 +108,9 @@ func TestLessReadingsNeverComplete(t *testing.T) {
 		"uncertainty": func(d *AsDone) { d.Stations[0].Torque.Expanded = units.Torque{} },
 		"gap":         func(d *AsDone) { d.Stations[0].Seated = nil },
 		"marks":       func(d *AsDone) { d.Stations[1].Marks = nil },
-		"a side":      func(d *AsDone) { d.Suction = nil },
-		"cold":        func(d *AsDone) { d.Pressure.ColdLeak = nil },
-		"hot":         func(d *AsDone) { d.Pressure.HotLeak = nil },
+		"all leaks":   func(d *AsDone) { d.Stations[0].Leaks = LeakCheck{} },
+		"priming":     func(d *AsDone) { d.Stations[1].Leaks.Priming = nil },
+		"hot":         func(d *AsDone) { d.Stations[1].Leaks.Hot = nil },
 		"a thing":     func(d *AsDone) { d.Restored = d.Restored[1:] },
 	} {
 		done := doneWith(t)
@@ -146,8 +146,8 @@ func anyReadings(t *rapid.T) AsDone {
 	done.Stations = []StationDone{bowl, canister}
 	done.KeyCycles = rapid.SampledFrom([]*int{nil, ptr(0), ptr(3), ptr(9)}).Draw(t, "cycles")
 	if rapid.Bool().Draw(t, "looked") {
-		done.Suction = &LeakCheck{ColdLeak: truth("cold"), HotLeak: truth("hot")}
-		done.Pressure = &LeakCheck{ColdLeak: truth("cold 2"), HotLeak: truth("hot 2")}
+		done.Stations[0].Leaks = LeakCheck{Priming: truth("priming"), Running: truth("running"), Hot: truth("hot")}
+		done.Stations[1].Leaks = LeakCheck{Priming: truth("priming 2"), Hot: truth("hot 2")}
 	}
 	for _, what := range []string{"battery", "automatic start"} {
 		if back := truth(what); back != nil {

@@ -160,7 +160,10 @@ func (r *reviewer) judge() {
 		r.station(&r.plan.Stations[i])
 	}
 	r.priming()
-	r.leaks()
+	for _, s := range r.plan.Stations {
+		r.leaks(r.reading(s.Station.ID))
+	}
+	r.papers()
 	r.restored()
 	r.weights()
 }
@@ -225,10 +228,6 @@ func (r *reviewer) match() {
 	}
 	unless(r.done.KeyCycles == nil || job.Prime.Pump != nil, "keyCycles", "given, though the job has no lift pump", "it left out")
 	unless(r.done.Strokes == nil || job.Prime.HandPrimer != nil, "strokes", "given, though the job has no hand primer", "it left out")
-	_, suction := r.side(SuctionSide)
-	_, pressure := r.side(PressureSide)
-	unless(r.done.Suction == nil || suction, "suction", "given, though no station is on the suction side", "it left out")
-	unless(r.done.Pressure == nil || pressure, "pressure", "given, though no station is on the pressure side", "it left out")
 }
 
 // of reports whether it was the waste of a line that was weighed.
@@ -427,40 +426,61 @@ func expected(low, high, least, most *big.Rat) (Verdict, string) {
 	return Undecided, "partly outside what the plan expects"
 }
 
-// side tells what was written of a side and whether the job has a station there.
-func (r *reviewer) side(side Side) (check LeakCheck, has bool) {
-	has = slices.ContainsFunc(r.plan.Job.Stations, func(s Station) bool { return s.Side == side })
-	written := r.done.Suction
-	if side == PressureSide {
-		written = r.done.Pressure
+// leaks judges the joints of a station at each stage. That of the running engine is asked for where the
+// rules say so; a leak that was seen counts whether it was asked for or not.
+func (r *reviewer) leaks(done StationDone, path string) {
+	for _, c := range []struct {
+		stage string
+		leak  *bool
+		asked bool
+	}{{"priming", done.Leaks.Priming, true}, {"running", done.Leaks.Running, r.rules.Needs.LeakRunning}, {"hot", done.Leaks.Hot, true}} {
+		l := Line{Where: path + ".leaks." + c.stage, Code: "leak." + c.stage, Needed: true, Verdict: NotRecorded, Want: "no leak",
+			Reason: "nobody wrote down whether it leaks", Source: practice}
+		switch {
+		case c.leak == nil && !c.asked:
+			continue
+		case c.leak == nil:
+		case *c.leak:
+			l.Verdict, l.Found, l.Reason = Fail, "a leak", "it leaks: out of service until the cause is found"
+		default:
+			l.Verdict, l.Found, l.Reason = Pass, "none seen", "no leak was seen"
+		}
+		r.say(l)
 	}
-	if written != nil {
-		check = *written
-	}
-	return check, has
 }
 
-func (r *reviewer) leaks() {
-	for _, side := range []Side{SuctionSide, PressureSide} {
-		check, has := r.side(side)
-		if !has {
-			continue
+// papers judges what the rules want written down of the job as a whole and of each new part.
+func (r *reviewer) papers() {
+	needs := r.rules.Needs
+	paper := func(needed bool, where, want, found string) {
+		if !needed {
+			return
 		}
-		for _, c := range []struct {
-			name, code string
-			leak       *bool
-		}{{"coldLeak", "leak.cold", check.ColdLeak}, {"hotLeak", "leak.hot", check.HotLeak}} {
-			l := Line{Where: side.String() + "." + c.name, Code: c.code, Needed: true, Verdict: NotRecorded, Want: "no leak",
-				Reason: "nobody wrote down whether it leaks", Source: practice}
-			switch {
-			case c.leak == nil:
-			case *c.leak:
-				l.Verdict, l.Found, l.Reason = Fail, "a leak", "it leaks: out of service until the cause is found"
-			default:
-				l.Verdict, l.Found, l.Reason = Pass, "none seen", "no leak was seen"
-			}
-			r.say(l)
+		l := Line{Where: where, Code: "paper." + where[strings.LastIndex(where, ".")+1:], Needed: true, Want: want, Found: found, Source: "the rules agreed on",
+			Verdict: Pass, Reason: "it is written down"}
+		if found == "" {
+			l.Verdict, l.Reason = NotRecorded, "nobody wrote it down"
 		}
+		r.say(l)
+	}
+	paper(needs.Meter, "meter", "the meter as it was read", r.done.Meter.text())
+	if needs.CheckedBy && r.done.CheckedBy == r.done.By {
+		r.say(Line{Where: "checkedBy", Code: "paper.checkedBy", Needed: true, Want: "who checked it, another than who did it", Found: r.done.CheckedBy,
+			Verdict: Undecided, Reason: "the same person did it and checked it", Source: "the rules agreed on"})
+	} else {
+		paper(needs.CheckedBy, "checkedBy", "who checked it, another than who did it", r.done.CheckedBy)
+	}
+	for i := range r.plan.Stations {
+		s := r.plan.Stations[i].Station
+		done, path := r.reading(s.ID)
+		part := done.Fitted.Part
+		if part == "" || part == s.Element.Part || strings.HasPrefix(s.Element.Part, part+" ") {
+			paper(needs.Part, path+".fitted.part", s.Element.Part, part)
+		} else {
+			r.say(Line{Where: path + ".fitted.part", Code: "paper.part", Needed: true, Want: s.Element.Part, Found: part, Verdict: Undecided,
+				Reason: "another part than the job names: see that it is the right one, and have the job say so", Source: "the job"})
+		}
+		paper(needs.Batch, path+".fitted.batch", "the batch of the new part", done.Fitted.Batch)
 	}
 }
 

@@ -134,7 +134,7 @@ func ExampleAsDone_Check() {
 	done := service.AsDone{
 		Version: service.Version, Job: "T-1", Revision: 1, Date: service.Date{Year: 2026, Month: 3, Day: 9}, By: "invented", Source: "invented",
 		Stations: []service.StationDone{
-			{ID: "1", Dragged: &no, Seated: &yes,
+			{ID: "1", Dragged: &no, Seated: &yes, Leaks: service.LeakCheck{Priming: &no, Hot: &no},
 				Torque: &service.TorqueReading{Value: units.MustParse[units.TorqueUnit]("21 N·m"), Tool: "W-1", Expanded: u},
 				Out:    &service.VolumeTaken{Volume: litre, At: units.MustParseTemperature("20 °C")}},
 			{ID: "2", Dragged: &no,
@@ -142,7 +142,6 @@ func ExampleAsDone_Check() {
 		},
 		KeyCycles: &cycles,
 		Cranks:    []service.CrankDone{{Crank: service.Duration(8e9)}},
-		Suction:   &service.LeakCheck{ColdLeak: &no, HotLeak: &no},
 		Weights:   []service.Weight{{Stream: waste.DrainedFuel, Scale: weighed}},
 		Restored:  []service.Restored{{What: "battery", Restored: true}},
 	}
@@ -293,4 +292,23 @@ func ExamplePlan_Wants() {
 	// stations[0].dragged run-up true run up by hand without drag
 	// stations[0].torque torque true 150 to 230 in-lb
 	// stations[0].seated seat true the gap closed all round
+}
+
+// What the rules need is asked for and nothing else. One figure off a jug is as good as the jug.
+func ExampleNeeds() {
+	job, _ := service.ReadJob(invented())
+	rules, _ := service.ReadRules(file("rules.json"))
+	rules.Needs = service.Needs{Meter: true, Batch: true}
+	plan, _ := service.NewPlan(job, rules)
+	done, _ := service.ReadAsDone(file("asdone.json"))
+	hours := 4512
+	done.Meter = service.Meter{Hours: &hours}
+	done.Stations[0].Fitted = service.Fitted{Part: "element", Batch: "B-17"}
+	done.Stations[1].Out = &service.VolumeTaken{Read: units.MustParseVolume("0.75 L"), Within: units.MustParseVolume("20 mL"), At: units.MustParseTemperature("60 °C")}
+	fmt.Println(done.Stations[1].Out)
+	review, err := plan.Review(done)
+	fmt.Println(review.Open(), err)
+	// Output:
+	// 0.75 L ± 20 mL at 60 °C
+	// [stations[1].fitted.batch: not recorded: nobody wrote it down] <nil>
 }

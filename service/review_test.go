@@ -574,23 +574,33 @@ func TestIsolationBlocksCompletion(t *testing.T) {
 	}
 }
 
+const dryBoth = `"leaks": {"priming": false, "hot": false}`
+
 func TestLeaks(t *testing.T) {
 	for _, c := range []struct {
 		old, new, where string
 		want            Verdict
 	}{
-		{`"suction": {"coldLeak": false, "hotLeak": false}`, `"suction": {"coldLeak": false, "hotLeak": true}`, "suction.hotLeak", Fail},
-		{`"suction": {"coldLeak": false, "hotLeak": false}`, `"suction": {"coldLeak": false}`, "suction.hotLeak", NotRecorded},
-		{`"pressure": {"coldLeak": false, "hotLeak": false},`, ``, "pressure.coldLeak", NotRecorded},
+		{dryBoth, `"leaks": {"priming": false, "hot": true}`, "stations[0].leaks.hot", Fail},
+		{dryBoth, `"leaks": {"priming": true, "hot": false}`, "stations[1].leaks.priming", Fail},
+		{dryBoth, `"leaks": {"priming": false, "running": true, "hot": false}`, "stations[0].leaks.running", Fail},
+		{dryBoth, `"leaks": {"priming": false}`, "stations[0].leaks.hot", NotRecorded},
+		{dryBoth, `"leaks": {"hot": false}`, "stations[1].leaks.priming", NotRecorded},
 	} {
 		review := reviewWith(t, c.old, c.new)
 		assert.Equal(t, c.want, lineOf(t, review, c.where).Verdict)
 		assert.False(t, review.Complete)
 	}
-	plan := benchPlan(t, `"side": "suction"`, `"side": "pressure"`)
-	review, err := plan.reviewBy(doneWith(t, `"suction": {"coldLeak": false, "hotLeak": false},`, ``), rulesWith(t))
-	require.NoError(t, err)
-	assert.True(t, review.Complete, "a job without a suction side asks for none")
+	running := doneWith(t, dryBoth, `"leaks": {"priming": false, "running": false, "hot": false}`)
+	for needed, rules := range map[bool]Rules{false: rulesWith(t), true: rulesWith(t, `"eye"`, `"needs": {"leakRunning": true}, "eye"`)} {
+		review, err := benchPlan(t).reviewBy(doneWith(t), rules)
+		require.NoError(t, err)
+		assert.Equal(t, !needed, review.Complete, "asked for where the rules need it")
+		review, err = benchPlan(t).reviewBy(running, rules)
+		require.NoError(t, err)
+		assert.True(t, review.Complete)
+		assert.Equal(t, Pass, lineOf(t, review, "stations[1].leaks.running").Verdict)
+	}
 }
 
 // Warm fuel: 1.5 L at 60 °C is 1.4545 L at 15 °C by API MPMS 11.1-2004 (from the densities 807.7
@@ -776,9 +786,7 @@ var badReadings = []struct {
 	{"half a cycle", `"keyCycles": 3`, `"keyCycles": 2.5`, "keyCycles", units.ErrRange},
 	{"negative cycles", `"keyCycles": 3`, `"keyCycles": -1`, "keyCycles", units.ErrRange},
 	{"marks and turned", `"passes": 0},`, `"passes": 0}, "turned": "3/4 turn",`, "stations[1]", errContradiction},
-	{"a volume without its temperature", `, "at": "60 °C"}
-    },`, `}
-    },`, "stations[0].out.at", errMissingField},
+	{"a volume without its temperature", `0.8 L", "from": "measured"}, "at": "60 °C"}`, `0.8 L", "from": "measured"}}`, "stations[1].out.at", errMissingField},
 	{"volume out of order", `"low": "0.7 L"`, `"low": "0.9 L"`, "stations[1].out.volume", drain.ErrOrder},
 	{"negative volume", `"low": "0.7 L"`, `"low": "-0.7 L"`, "stations[1].out.volume", drain.ErrNegative},
 	{"mass and scale", `"scale": {`, `"mass": {"low": "1 kg", "best": "1 kg", "high": "1 kg", "from": "weighed"}, "scale": {`, "weights[0]", errContradiction},

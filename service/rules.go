@@ -21,6 +21,18 @@ type Rules struct {
 	// Turn is how far from an instruction that states one turn and no range the turn may lie; nil
 	// where nobody stated a tolerance, and then no reading can show that such a turn was kept.
 	Turn *TurnTolerance
+	// Needs is what the shop wants written down beside the readings; nothing else is asked for.
+	Needs Needs
+}
+
+// Needs says what has to be written down before a job is complete. What isn't needed may be recorded all
+// the same.
+type Needs struct {
+	LeakRunning bool `json:"leakRunning,omitempty"` // a look for leaks with the engine running, beside those at priming pressure and hot
+	Meter       bool `json:"meter,omitempty"`       // what the machine's meter shows
+	Part        bool `json:"part,omitempty"`        // the number of the part that was fitted, at each station
+	Batch       bool `json:"batch,omitempty"`       // its batch or serial number
+	CheckedBy   bool `json:"checkedBy,omitempty"`   // who checked the work, another than who did it
 }
 
 // TurnTolerance is how far a turn may be out. One of Less and More may be nothing.
@@ -37,14 +49,16 @@ type rulesFile struct {
 	Eye    turn.Turn      `json:"eye"`
 	Count  turn.Turn      `json:"count"`
 	Turn   *TurnTolerance `json:"turn,omitempty"`
+	Needs  Needs          `json:"needs,omitzero"`
 }
 
 // ReadRules reads rules from strict JSON:
 //
 //	{"name": "shop rules", "torque": "guarded by U", "eye": "15°", "count": "1/4 turn",
-//	 "turn": {"less": "1/12 turn", "more": "1/12 turn", "source": "the shop's foreman"}}
+//	 "turn": {"less": "1/12 turn", "more": "1/12 turn", "source": "the shop's foreman"},
+//	 "needs": {"meter": true, "batch": true, "checkedBy": true}}
 //
-// "turn" may be left out. The error is a [JobErrors].
+// "turn" and "needs" may be left out. The error is a [JobErrors].
 func ReadRules(data []byte) (Rules, error) {
 	var file rulesFile
 	errs := decode(data, &file)
@@ -131,7 +145,8 @@ type clause struct {
 func (r Rules) says() []clause {
 	return append(r.saysOfWays(), []clause{
 		{"run-up", "what drags while it is run up by hand fails, and no torque, turn or seat seen after that passes", practice},
-		{"leak", "each side that has a station is looked at cold and hot", practice},
+		{"leak", "each station is looked at for leaks at priming pressure and hot, and with the engine running where the rules need that; a leak at any stage fails", practice},
+		{"paper", "what the rules need is written down, and the part is the one that the job names; who checked the work isn't who did it", "the rules agreed on"},
 		{"isolation", "everything that was isolated is back in service before the job is complete", practice},
 		{"expected", "volumes, weights, cycles and strokes are compared with what the plan expects and keep no job open", "the plan"},
 		{"volume", "one figure off a jug stands for all that the jug's error makes of it; where that error isn't known, which is not zero, it is undecided", practice},

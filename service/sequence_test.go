@@ -27,16 +27,14 @@ const coverAndCapDone = `{
   "stations": [
     {"id": "cover", "dragged": false,
       "torque": {"value": "29.5 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb", "corrected": true},
-      "angle": {"total": "165°", "tool": "G-1", "deviation": "2°"}},
+      "angle": {"total": "165°", "tool": "G-1", "deviation": "2°"}, "leaks": {"priming": false, "hot": false}},
     {"id": "cap", "dragged": false,
       "torque": {"value": "14 N·m", "tool": "TW-9", "expanded": "0.8 N·m"},
       "stopTurns": "5 1/2 turns",
-      "seated": true}
+      "seated": true, "leaks": {"priming": false, "hot": false}}
   ],
   "strokes": 110,
   "cranks": [{"crank": "6 s"}],
-  "suction": {"coldLeak": false, "hotLeak": false},
-  "pressure": {"coldLeak": false, "hotLeak": false},
   "restored": [{"what": "batteries", "restored": true}]
 }`
 

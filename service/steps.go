@@ -353,16 +353,21 @@ func (w *writer) waste(p *Plan) {
 	w.know("waste.determination")
 }
 
+// variantIf is the ending of a code that has a variant for this.
+func variantIf(is bool, variant string) string {
+	if is {
+		return "/" + variant
+	}
+	return ""
+}
+
 func (w *writer) record(p *Plan) {
 	w.section("record")
 	w.blank("record.dragged")
 	for _, st := range p.Stations {
 		id := st.Station.ID
 		st.way().blanks(w, p, st)
-		jug := ""
-		if !given(p.Job.Shop.JugWithin) {
-			jug = "/jug"
-		}
+		jug := variantIf(!given(p.Job.Shop.JugWithin), "jug")
 		w.blank("record.fuel"+jug, "station", id)
 		if st.Station.Drain.hasWater() {
 			w.blank("record.water"+jug, "station", id)
@@ -375,10 +380,20 @@ func (w *writer) record(p *Plan) {
 		w.blank("record.strokes")
 	}
 	w.blank("record.crank")
-	for _, side := range []Side{PressureSide, SuctionSide} {
-		if slices.ContainsFunc(p.Job.Stations, func(s Station) bool { return s.Side == side }) {
-			w.blank("record.leaks-"+side.String(), "side", side)
+	needs := p.Rules.Needs
+	for _, st := range p.Job.Stations {
+		w.blank("record.leaks"+variantIf(needs.LeakRunning, "running"), "station", st.ID)
+	}
+	for _, st := range p.Job.Stations {
+		if needs.Part || needs.Batch {
+			w.blank("record.fitted", "station", st.ID)
 		}
+	}
+	if needs.Meter {
+		w.blank("record.meter")
+	}
+	if needs.CheckedBy {
+		w.blank("record.checked")
 	}
 	w.blank("record.scale")
 	w.blank("record.restored")

@@ -3,6 +3,7 @@ package service
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -359,10 +360,9 @@ func (r *reviewer) countOff(expected turn.Turn, counted *turn.Turn) string {
 // noTurningOn says why a part that reads short is not simply turned on; "" where nothing speaks
 // against it. Contact is what the job's marks and the count to it say of it.
 func (r *reviewer) noTurningOn(done StationDone, contact string) string {
-	leaks := func(check *LeakCheck) bool {
-		return check != nil && (check.ColdLeak != nil && *check.ColdLeak || check.HotLeak != nil && *check.HotLeak)
+	any := func(is func(LeakCheck) bool) bool {
+		return slices.ContainsFunc(r.done.Stations, func(s StationDone) bool { return is(s.Leaks) })
 	}
-	hot := func(check *LeakCheck) bool { return check != nil && check.HotLeak != nil }
 	switch {
 	case dragged(done):
 		return "it dragged while it was run up"
@@ -370,9 +370,9 @@ func (r *reviewer) noTurningOn(done StationDone, contact string) string {
 		return contact
 	case done.Dragged == nil:
 		return "nobody wrote down whether it dragged"
-	case leaks(r.done.Suction), leaks(r.done.Pressure):
+	case any(LeakCheck.found):
 		return "a leak was found"
-	case len(r.done.Cranks) > 0, hot(r.done.Suction), hot(r.done.Pressure):
+	case len(r.done.Cranks) > 0, any(LeakCheck.ran):
 		return "the engine has been cranked or has run since"
 	}
 	return ""

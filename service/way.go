@@ -97,7 +97,7 @@ func either(first bool, a, b string) string {
 }
 
 // everyWay are the readings of a station that belong to no way to tighten.
-var everyWay = []string{"id", "dragged", "out", "water"}
+var everyWay = []string{"id", "dragged", "fitted", "leaks", "out", "water"}
 
 // matchWay refuses readings of another way than the station's.
 func (r *reviewer) matchWay(path string, done StationDone, plan *StationPlan) {
