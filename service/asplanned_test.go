@@ -324,6 +324,8 @@ func asPlanned(t *testing.T, p *Plan) AsDone {
 		case sp.Sequence != nil:
 			s.Torque = clickAt(sp.Sequence.set())
 			s.Angle = &AngleDone{Total: &sp.Sequence.Stages[len(sp.Sequence.Stages)-1].Total, Tool: "G-1", Deviation: turn.MustOf(1, 360)}
+		case sp.Seat == nil:
+			panic("nothing here says how a station is done as planned that is tightened " + sp.way().how())
 		default:
 			s.Seated = ptr(true)
 			if given(sp.Seat.Turns) {

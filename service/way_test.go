@@ -1,6 +1,8 @@
 package service
 
 import (
+	"os"
+	"path/filepath"
 	"reflect"
 	"slices"
 	"strings"
@@ -46,6 +48,25 @@ func TestEveryFieldBelongsToAWay(t *testing.T) {
 		slices.Sort(c.want)
 		slices.Sort(c.have)
 		assert.Equal(t, slices.Compact(c.want), c.have)
+	}
+}
+
+// Each way is in an invented job that runs it through: the sheet's tests find what has no words there.
+func TestEveryWayIsInAJob(t *testing.T) {
+	files, err := filepath.Glob("testdata/jobs/*.json")
+	require.NoError(t, err)
+	tried := map[string]bool{}
+	for _, file := range append(files, "testdata/bench.json", "../examples/servicesheet/demo.json") {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		job, err := ReadJob(text)
+		require.NoError(t, err, file)
+		for _, s := range job.Stations {
+			tried[s.Tighten.way().name()] = true
+		}
+	}
+	for _, w := range (Tighten{}).ways() {
+		assert.True(t, tried[w.name()], "no job has the way %s", w.name())
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math/big"
 	"os"
+	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
@@ -24,8 +25,9 @@ import (
 func everyJob(t *testing.T) map[string]service.Job {
 	t.Helper()
 	jobs := map[string]service.Job{}
-	for _, file := range []string{"../../examples/servicesheet/demo.json", "../testdata/jobs/cartridge.json",
-		"../testdata/jobs/two-stations.json", "../testdata/jobs/three-stations.json", "../testdata/jobs/cover-and-cap.json"} {
+	files, err := filepath.Glob("../testdata/jobs/*.json")
+	require.NoError(t, err)
+	for _, file := range append(files, "../../examples/servicesheet/demo.json") {
 		text, err := os.ReadFile(file)
 		require.NoError(t, err)
 		job, err := service.ReadJob(text)
