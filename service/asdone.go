@@ -127,10 +127,10 @@ type MarkSeen struct {
 type VolumeTaken struct {
 	Volume Volumes      `json:"volume,omitzero"`
 	Read   units.Volume `json:"read,omitzero"` // "1.5 L"
-	// Within is how far Read may be out, either way. Left out, it is what the job says of its jug, and
+	// Deviation is how far Read may be out, either way. Left out, it is what the job says of its jug, and
 	// unknown where that says nothing: never zero.
-	Within units.Volume      `json:"within,omitzero"`
-	At     units.Temperature `json:"at"`
+	Deviation units.Volume      `json:"deviation,omitzero"`
+	At        units.Temperature `json:"at"`
 }
 
 // bracket is all that the volume may be, the jug good to that. Where nothing is known of a figure's error
@@ -140,15 +140,15 @@ func (v VolumeTaken) bracket(jug units.Volume) (all Volumes, known bool) {
 		return v.Volume, true
 	}
 	all = Volumes{Low: v.Read, Best: v.Read, High: v.Read, From: drain.Measured}
-	within := v.Within
-	if !given(within) {
-		within = jug
+	deviation := v.Deviation
+	if !given(deviation) {
+		deviation = jug
 	}
-	if !given(within) {
+	if !given(deviation) {
 		return all, false
 	}
-	low, _ := v.Read.Sub(within) // checked
-	all.High, _ = v.Read.Add(within)
+	low, _ := v.Read.Sub(deviation) // checked
+	all.High, _ = v.Read.Add(deviation)
 	all.Low = units.Max(low, v.Read.Unit().Of(0))
 	return all, true
 }
@@ -161,10 +161,10 @@ func (v VolumeTaken) String() string {
 	switch {
 	case !given(v.Read):
 		return fmt.Sprintf("%v at %v", v.Volume, v.At)
-	case !given(v.Within):
+	case !given(v.Deviation):
 		return fmt.Sprintf("%v at %v", v.Read, v.At)
 	}
-	return fmt.Sprintf("%v ± %v at %v", v.Read, v.Within, v.At)
+	return fmt.Sprintf("%v ± %v at %v", v.Read, v.Deviation, v.At)
 }
 
 func (v VolumeTaken) check(path string, errs *JobErrors) {
@@ -175,22 +175,22 @@ func (v VolumeTaken) check(path string, errs *JobErrors) {
 	}
 	if !given(v.Read) {
 		checkRange(path+".volume", v.Volume, errs)
-		errs.when(given(v.Within), path+".within", "given beside a range", "it left out: the range says how far it may be out", errContradiction)
+		errs.when(given(v.Deviation), path+".deviation", "given beside a range", "it left out: the range says how far it may be out", errContradiction)
 		return
 	}
 	errs.when(v.Read.Sign() < 0, path+".read", v.Read.String(), "nothing or more", drain.ErrNegative)
 	checkWritten(path+".read", v.Read, errs)
-	if given(v.Within) {
-		checkWritten(path+".within", v.Within, errs)
-		errs.when(v.Within.Sign() <= 0, path+".within", v.Within.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
-		v.checkSum(path+".within", v.Within, errs)
+	if given(v.Deviation) {
+		checkWritten(path+".deviation", v.Deviation, errs)
+		errs.when(v.Deviation.Sign() <= 0, path+".deviation", v.Deviation.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
+		v.checkSum(path+".deviation", v.Deviation, errs)
 	}
 }
 
 // checkSum refuses an error in a unit in which it can't be added to the figure to the last digit.
-func (v VolumeTaken) checkSum(path string, within units.Volume, errs *JobErrors) {
-	if _, exact := v.Read.Add(within); !exact {
-		errs.when(true, path, fmt.Sprintf("%v, which %v can't be added to exactly", within, v.Read), "it in the unit of the figure, "+v.Read.Unit().String(), units.ErrRange)
+func (v VolumeTaken) checkSum(path string, deviation units.Volume, errs *JobErrors) {
+	if _, exact := v.Read.Add(deviation); !exact {
+		errs.when(true, path, fmt.Sprintf("%v, which %v can't be added to exactly", deviation, v.Read), "it in the unit of the figure, "+v.Read.Unit().String(), units.ErrRange)
 	}
 }
 

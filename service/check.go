@@ -114,8 +114,8 @@ func (s Shop) check(path string, errs *JobErrors) {
 		errs.when(*p < 0 || *p > 6, path+".torquePlaces", fmt.Sprintf("%d places", *p), "0 to 6", units.ErrRange)
 	}
 	checkPositive(path+".panHolds", s.PanHolds, errs)
-	if given(s.JugWithin) {
-		checkPositive(path+".jugWithin", s.JugWithin, errs)
+	if given(s.JugDeviation) {
+		checkPositive(path+".jugDeviation", s.JugDeviation, errs)
 	}
 	checkMany(path+".wrenches", len(s.Wrenches), errs)
 	checkMany(path+".gauges", len(s.Gauges), errs)

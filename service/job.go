@@ -47,9 +47,9 @@ type Shop struct {
 	TorquePlaces *int `json:"torquePlaces,omitempty"`
 	// PanHolds is what the catch pan holds up to its brim.
 	PanHolds units.Volume `json:"panHolds"`
-	// JugWithin is how far a volume that is read off the measuring jug may be out, either way; left out, it
+	// JugDeviation is how far a volume that is read off the measuring jug may be out, either way; left out, it
 	// isn't known, which is not zero.
-	JugWithin units.Volume `json:"jugWithin,omitzero"`
+	JugDeviation units.Volume `json:"jugDeviation,omitzero"`
 	// Wrenches are the torque wrenches that may be used; left out, the sheet gives the band alone.
 	Wrenches []Wrench `json:"wrenches,omitempty"`
 	// Gauges are the angle gauges that may be used; left out, nothing is known of their calibration.

@@ -22,13 +22,13 @@ func TestOneFigureOffAJug(t *testing.T) {
 		says            string
 		low, high       string // of the mass, as volumes at 60 °C
 	}{
-		{"the job's jug", `"jugWithin": "25 mL"`, `"read": "0.75 L"`, Pass, "", "725 mL", "775 mL"},
-		{"to the limit", `"jugWithin": "50 mL"`, `"read": "0.95 L"`, Pass, "", "900 mL", "1000 mL"},
-		{"over the limit", `"jugWithin": "50.001 mL"`, `"read": "0.95 L"`, Undecided, "partly outside", "899.999 mL", "1000.001 mL"},
-		{"too much", `"jugWithin": "50 mL"`, `"read": "1.2 L"`, Fail, "more than the plan expects", "1150 mL", "1250 mL"},
-		{"another jug", `"jugWithin": "1 mL"`, `"read": "0.75 L", "within": "300 mL"`, Undecided, "partly outside", "450 mL", "1050 mL"},
-		{"below nothing", `"jugWithin": "1 L"`, `"read": "0.75 L"`, Undecided, "partly outside", "0 mL", "1750 mL"},
-		{"stated at the reading alone", "", `"read": "0.75 L", "within": "20 mL"`, Pass, "", "730 mL", "770 mL"},
+		{"the job's jug", `"jugDeviation": "25 mL"`, `"read": "0.75 L"`, Pass, "", "725 mL", "775 mL"},
+		{"to the limit", `"jugDeviation": "50 mL"`, `"read": "0.95 L"`, Pass, "", "900 mL", "1000 mL"},
+		{"over the limit", `"jugDeviation": "50.001 mL"`, `"read": "0.95 L"`, Undecided, "partly outside", "899.999 mL", "1000.001 mL"},
+		{"too much", `"jugDeviation": "50 mL"`, `"read": "1.2 L"`, Fail, "more than the plan expects", "1150 mL", "1250 mL"},
+		{"another jug", `"jugDeviation": "1 mL"`, `"read": "0.75 L", "deviation": "300 mL"`, Undecided, "partly outside", "450 mL", "1050 mL"},
+		{"below nothing", `"jugDeviation": "1 L"`, `"read": "0.75 L"`, Undecided, "partly outside", "0 mL", "1750 mL"},
+		{"stated at the reading alone", "", `"read": "0.75 L", "deviation": "20 mL"`, Pass, "", "730 mL", "770 mL"},
 		{"not known", "", `"read": "0.75 L"`, Undecided, "how far the jug may be out isn't known, which is not zero", "500 mL", "1000 mL"},
 		{"not known, too much", "", `"read": "2 L"`, Undecided, "the figure alone is more than the plan expects", "500 mL", "2000 mL"},
 	} {
@@ -73,24 +73,24 @@ func TestJugThatCannotBe(t *testing.T) {
 	const ranged = `{"volume": {"low": "0.7 L", "best": "0.75 L", "high": "0.8 L", "from": "measured"}, "at": "60 °C"}`
 	for text, path := range map[string]string{
 		`{"at": "60 °C"}`: "stations[1].out",
-		`{"read": "0.75 L", "volume": {"low": "0.7 L", "best": "0.75 L", "high": "0.8 L", "from": "measured"}, "at": "60 °C"}`: "stations[1].out",
-		`{"within": "5 mL", "volume": {"low": "0.7 L", "best": "0.75 L", "high": "0.8 L", "from": "measured"}, "at": "60 °C"}`: "stations[1].out.within",
-		`{"read": "0.75", "at": "60 °C"}`:                                 "stations[1].out.read",
-		`{"read": "-0.75 L", "at": "60 °C"}`:                              "stations[1].out.read",
-		`{"read": "0.75 L", "within": "0 mL", "at": "60 °C"}`:             "stations[1].out.within",
-		`{"read": "0.75 L", "within": "-5 mL", "at": "60 °C"}`:            "stations[1].out.within",
-		`{"read": "0.75 US gal", "within": "1 imp fl oz", "at": "60 °C"}`: "stations[1].out.within",
-		`{"read": "0.75 L"}`:                                              "stations[1].out.at",
+		`{"read": "0.75 L", "volume": {"low": "0.7 L", "best": "0.75 L", "high": "0.8 L", "from": "measured"}, "at": "60 °C"}`:    "stations[1].out",
+		`{"deviation": "5 mL", "volume": {"low": "0.7 L", "best": "0.75 L", "high": "0.8 L", "from": "measured"}, "at": "60 °C"}`: "stations[1].out.deviation",
+		`{"read": "0.75", "at": "60 °C"}`:                                    "stations[1].out.read",
+		`{"read": "-0.75 L", "at": "60 °C"}`:                                 "stations[1].out.read",
+		`{"read": "0.75 L", "deviation": "0 mL", "at": "60 °C"}`:             "stations[1].out.deviation",
+		`{"read": "0.75 L", "deviation": "-5 mL", "at": "60 °C"}`:            "stations[1].out.deviation",
+		`{"read": "0.75 US gal", "deviation": "1 imp fl oz", "at": "60 °C"}`: "stations[1].out.deviation",
+		`{"read": "0.75 L"}`:                                                 "stations[1].out.at",
 	} {
 		_, err := ReadAsDone([]byte(edited(t, benchDone, ranged, text)))
 		require.Error(t, err, text)
 		assert.Contains(t, pathsOf(t, err), path, "%s: %v", text, err)
 	}
-	_, err := ReadJob(edited(t, bench, `"panHolds": "10 L"`, `"panHolds": "10 L", "jugWithin": "0 mL"`))
+	_, err := ReadJob(edited(t, bench, `"panHolds": "10 L"`, `"panHolds": "10 L", "jugDeviation": "0 mL"`))
 	require.Error(t, err)
-	assert.Equal(t, []string{"shop.jugWithin"}, pathsOf(t, err))
+	assert.Equal(t, []string{"shop.jugDeviation"}, pathsOf(t, err))
 
-	plan := benchPlan(t, `"panHolds": "10 L"`, `"panHolds": "10 L", "jugWithin": "1 imp fl oz"`)
+	plan := benchPlan(t, `"panHolds": "10 L"`, `"panHolds": "10 L", "jugDeviation": "1 imp fl oz"`)
 	_, err = plan.reviewBy(doneWith(t, ranged, `{"read": "0.75 US gal", "at": "60 °C"}`), rulesWith(t))
 	require.Error(t, err)
 	assert.Equal(t, []string{"stations[1].out.read"}, pathsOf(t, err))
@@ -99,5 +99,5 @@ func TestJugThatCannotBe(t *testing.T) {
 // Where the job doesn't say how good its jug is, the sheet asks for it.
 func TestSheetAsksHowGoodTheJugIs(t *testing.T) {
 	assert.Contains(t, flat(benchPlan(t).Text()), "station 1: fuel out, jug ± how much, at what temperature")
-	assert.Contains(t, flat(benchPlan(t, `"panHolds": "10 L"`, `"panHolds": "10 L", "jugWithin": "25 mL"`).Text()), "station 1: fuel out, at what temperature")
+	assert.Contains(t, flat(benchPlan(t, `"panHolds": "10 L"`, `"panHolds": "10 L", "jugDeviation": "25 mL"`).Text()), "station 1: fuel out, at what temperature")
 }

@@ -217,10 +217,10 @@ func (r *reviewer) match() {
 	for i, w := range r.done.Weights {
 		r.matchWeight(fmt.Sprintf("weights[%d]", i), w, r.done.Weights[:i])
 	}
-	if jug := job.Shop.JugWithin; given(jug) {
+	if jug := job.Shop.JugDeviation; given(jug) {
 		for i, s := range r.done.Stations {
 			for _, v := range s.volumes() {
-				if v.taken != nil && given(v.taken.Read) && !given(v.taken.Within) {
+				if v.taken != nil && given(v.taken.Read) && !given(v.taken.Deviation) {
 					v.taken.checkSum(fmt.Sprintf("stations[%d].%s.read", i, v.name), jug, &r.errs)
 				}
 			}
@@ -360,9 +360,9 @@ func (r *reviewer) volume(code, path string, taken *VolumeTaken, plan Volumes, d
 			l.Verdict, l.Reason = Undecided, nothingStated
 		}
 	} else if taken != nil {
-		jug := r.plan.Job.Shop.JugWithin
+		jug := r.plan.Job.Shop.JugDeviation
 		all, known := taken.bracket(jug)
-		if given(taken.Read) && !given(taken.Within) && known {
+		if given(taken.Read) && !given(taken.Deviation) && known {
 			l.Found += fmt.Sprintf(", the jug good to ± %v", jug)
 		}
 		then, err := density(taken.At)
@@ -378,7 +378,7 @@ func (r *reviewer) volume(code, path string, taken *VolumeTaken, plan Volumes, d
 		}
 		l.Verdict, l.Reason = expected(weigh(all.Low, then), weigh(all.High, then), weigh(plan.Low, planned), weigh(plan.High, planned))
 		if !known {
-			l.Verdict, l.Reason = Undecided, "how far the jug may be out isn't known, which is not zero: write it in within, or for the shop's jug in jugWithin; the figure alone is "+l.Reason
+			l.Verdict, l.Reason = Undecided, "how far the jug may be out isn't known, which is not zero: write it in deviation, or for the shop's jug in jugDeviation; the figure alone is "+l.Reason
 		}
 	}
 	r.say(l)
@@ -408,7 +408,7 @@ func (r *reviewer) hot(path string, taken *VolumeTaken) {
 
 // bracket is all that a volume may be. Of a figure whose error isn't known it is the figure.
 func (r *reviewer) bracket(v VolumeTaken) Volumes {
-	all, _ := v.bracket(r.plan.Job.Shop.JugWithin)
+	all, _ := v.bracket(r.plan.Job.Shop.JugDeviation)
 	return all
 }
 

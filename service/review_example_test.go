@@ -304,7 +304,7 @@ func ExampleNeeds() {
 	hours := 4512
 	done.Meter = service.Meter{Hours: &hours}
 	done.Stations[0].Fitted = service.Fitted{Part: "element", Batch: "B-17"}
-	done.Stations[1].Out = &service.VolumeTaken{Read: units.MustParseVolume("0.75 L"), Within: units.MustParseVolume("20 mL"), At: units.MustParseTemperature("60 °C")}
+	done.Stations[1].Out = &service.VolumeTaken{Read: units.MustParseVolume("0.75 L"), Deviation: units.MustParseVolume("20 mL"), At: units.MustParseTemperature("60 °C")}
 	fmt.Println(done.Stations[1].Out)
 	review, err := plan.Review(done)
 	fmt.Println(review.Open(), err)

@@ -367,7 +367,7 @@ func (w *writer) record(p *Plan) {
 	for _, st := range p.Stations {
 		id := st.Station.ID
 		st.way().blanks(w, p, st)
-		jug := variantIf(!given(p.Job.Shop.JugWithin), "jug")
+		jug := variantIf(!given(p.Job.Shop.JugDeviation), "jug")
 		w.blank("record.fuel"+jug, "station", id)
 		if st.Station.Drain.hasWater() {
 			w.blank("record.water"+jug, "station", id)

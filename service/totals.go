@@ -164,14 +164,14 @@ func (r *reviewer) nowhere(v *VolumeTaken, planned Masses) bool {
 	if v == nil {
 		return true
 	}
-	_, known := v.bracket(r.plan.Job.Shop.JugWithin)
+	_, known := v.bracket(r.plan.Job.Shop.JugDeviation)
 	return !known
 }
 
 // hull widens the mass of a figure whose error isn't known by the planned range, and counts such figures:
 // the figure alone would be a range of no width.
 func (r *reviewer) hull(v VolumeTaken, mass, planned Masses, loose int) (Masses, int) {
-	if _, known := v.bracket(r.plan.Job.Shop.JugWithin); known {
+	if _, known := v.bracket(r.plan.Job.Shop.JugDeviation); known {
 		return mass, loose
 	}
 	mass.Low, mass.High = units.Min(mass.Low, planned.Low), units.Max(mass.High, planned.High)
