@@ -9,6 +9,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
@@ -98,9 +99,9 @@ func TestBoundsOfAJob(t *testing.T) {
 	}
 	water := func(v Volumes) func(*Job) { return func(j *Job) { j.Stations[0].Drain.Water = v } }
 	vessel := func(j *Job) {
-		mm := func(n string) Lengths {
+		mm := func(n string) drain.Estimate[units.LengthUnit] {
 			l := units.MustParseLength(n + " mm")
-			return Lengths{Low: l, Best: l, High: l, From: j.Stations[0].Drain.Out.From}
+			return drain.Estimate[units.LengthUnit]{Low: l, Best: l, High: l, From: j.Stations[0].Drain.Out.From}
 		}
 		j.Stations[0].Drain.Housing = &Housing{Diameter: mm("100"), Height: mm("200"), Displaced: litres("0.1 L", "0.2 L", "0.3 L"), Retained: litres("0 L", "0 L", "0.1 L")}
 	}

@@ -13,6 +13,7 @@ import (
 	"strings"
 	"unicode"
 
+	"example.com/snugturn/drain"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
@@ -322,7 +323,7 @@ func bind(n node, v reflect.Value, errs *JobErrors) {
 // has the field's path.
 func inParts(into any) bool {
 	switch into.(type) {
-	case *Lengths, *Volumes, *Masses, *Flows:
+	case *drain.Estimate[units.LengthUnit], *Volumes, *Masses, *drain.Estimate[units.FlowUnit]:
 		return true
 	}
 	return false

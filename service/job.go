@@ -8,7 +8,8 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Version is the version of the job file that this package reads and writes.
+// Version is the version of the job files, readings and records that this package reads and writes. It
+// moves when the meaning of a field does.
 const Version = 1
 
 // Job is what a shop knows before the work starts: a job file. In JSON each field has its Go name
@@ -155,19 +156,17 @@ type Drain struct {
 
 // Housing is an upright cylinder as measured inside, full when its drain is opened.
 type Housing struct {
-	Diameter  Lengths `json:"diameter"`
-	Height    Lengths `json:"height"`
-	Displaced Volumes `json:"displaced"` // taken up by the element and its hardware
-	Retained  Volumes `json:"retained"`  // left on walls, below the drain and in the element
+	Diameter  drain.Estimate[units.LengthUnit] `json:"diameter"`
+	Height    drain.Estimate[units.LengthUnit] `json:"height"`
+	Displaced Volumes                          `json:"displaced"` // taken up by the element and its hardware
+	Retained  Volumes                          `json:"retained"`  // left on walls, below the drain and in the element
 }
 
 // The ranges of a job file: low, best and high, and where they come from. The zero value is an unknown
 // one, not an amount of nothing: what would need it is unknown too, and the plan says why.
 type (
-	Lengths = drain.Estimate[units.LengthUnit]
 	Volumes = drain.Estimate[units.VolumeUnit]
 	Masses  = drain.Estimate[units.MassUnit]
-	Flows   = drain.Estimate[units.FlowUnit]
 )
 
 // Element is the part that is renewed.
@@ -243,9 +242,9 @@ type Prime struct {
 
 // Pump is an electric lift pump that runs for a while at each key-on.
 type Pump struct {
-	Flow       Flows       `json:"flow,omitzero"` // unknown if left out
-	OnTime     Duration    `json:"onTime"`
-	Efficiency units.Share `json:"efficiency"` // the part of the flow that fills the void
+	Flow       drain.Estimate[units.FlowUnit] `json:"flow,omitzero"` // unknown if left out
+	OnTime     Duration                       `json:"onTime"`
+	Efficiency units.Share                    `json:"efficiency"` // the part of the flow that fills the void
 }
 
 // HandPrimer is a pump worked by hand.

@@ -15,10 +15,6 @@ import (
 // Release is the version of this library; a record says which one judged it.
 const Release = "0.1.0"
 
-// RecordVersion is the version of the record that this package reads and writes. It moves when
-// the meaning of a field does, together with [Version].
-const RecordVersion = Version
-
 var (
 	// ErrHash: the contents of a record's rules aren't those their hash was taken of.
 	ErrHash = errors.New("contents and hash differ")
@@ -95,7 +91,7 @@ func (j judgedBy) hash() (string, error) {
 //
 // Errors: a [JobErrors] for what nothing would read back, a record of more than 1 MiB (ErrSize).
 func (r Review) Record() ([]byte, error) {
-	file := recordFile{Version: RecordVersion, Release: Release, Job: r.Job, Done: r.Done,
+	file := recordFile{Version: Version, Release: Release, Job: r.Job, Done: r.Done,
 		Rules: judgedBy{rulesFile(r.Rules), r.Rules.says(), r.WasteRules}, Lines: r.Lines, Complete: r.Complete, AsPlanned: r.AsPlanned, Totals: r.Totals,
 		Source: provenance{r.Job.Source, r.Done.Source, r.Done.By, r.Job.Invented || r.Done.Invented}}
 	var err error

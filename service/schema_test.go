@@ -210,7 +210,7 @@ var published = []publishedSchema{
 // and the comments beside them.
 func TestSchemaIsThatOfTheTypes(t *testing.T) {
 	words := comments(t)
-	versions := map[string]int{"Job": Version, "AsDone": Version, "Record": RecordVersion, "JobPart": Version, "Sheet": 1}
+	versions := map[string]int{"Job": Version, "AsDone": Version, "Record": Version, "JobPart": Version, "Sheet": 1}
 	for _, p := range append(published, publishedSchema{"sheet/sheet.schema.json", "Work sheet of a fuel-filter service", Lays.Type, true, Lays.Schema}) {
 		f := fromGo{comments: words, defs: schema{}, output: p.output, part: p.file == "machine.schema.json"}
 		root := f.of(p.of)

@@ -18,7 +18,6 @@ var meansTheSame = map[string]string{
 	"Fuel":      "the fuel; package service has it as a job states it",
 	"MustParse": "reads what the package is about",
 	"Parse":     "reads what the package is about",
-	"Picture":   "a drawing as data",
 	"PlusMinus": "a figure and how far it may be off either way",
 	"RuleSet":   "one set of rules for waste",
 	"Sum":       "all of them together",
