@@ -32,7 +32,10 @@
 // middle of its window, from which a reading passes as far as the eye of the rules goes
 // ([TurnPlan]). Where no reading can show that a turn was kept, a finding says so before the work.
 // Contact and end are written down as they are seen ([MarkSeen]): at a mark, or between two neighbours,
-// half way unless a share of their gap is given. What reads short isn't turned on where contact is in
+// half way unless a share of their gap is given. A wrench that was set and clicked is written down as that
+// ([TorqueReading]) and stands for all that it may deliver there; one figure off a jug ([VolumeTaken])
+// for all that the jug's deviation makes of it, and where that isn't known it passes nothing. Leaks are yes
+// or no by station and stage ([LeakCheck]). What else is wanted is for the rules to say ([Needs]). What reads short isn't turned on where contact is in
 // doubt, something dragged, a leak was found or the engine has run.
 //
 // # What is rounded, and where
