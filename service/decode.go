@@ -234,13 +234,49 @@ func (n node) plain() any {
 
 // bind writes a node into a Go value; a value that is refused stays as it was.
 func bind(n node, v reflect.Value, errs *JobErrors) {
-	wrong := func(want string) {
-		what := n.is()
-		if n.value == nil {
-			what, want = "null", want+", or the field left out if it may be"
-		}
-		errs.add(n.path, what, want, errType)
+	if bindWhole(n, v, errs) {
+		return
 	}
+	switch v.Kind() {
+	case reflect.Pointer:
+		if n.value == nil {
+			n.wrong("a value", errs)
+			return
+		}
+		v.Set(reflect.New(v.Type().Elem()))
+		bind(n, v.Elem(), errs)
+	case reflect.Struct:
+		if _, ok := n.value.(*object); !ok {
+			n.wrong("an object", errs)
+			return
+		}
+		bindStruct(n, v, errs)
+	case reflect.Slice:
+		list, ok := n.value.([]node)
+		if !ok {
+			n.wrong("a list", errs)
+			return
+		}
+		v.Set(reflect.MakeSlice(v.Type(), len(list), len(list)))
+		for i, child := range list {
+			bind(child, v.Index(i), errs)
+		}
+	default:
+		bindPlain(n, v, errs)
+	}
+}
+
+// wrong tells that a node is of another sort than is wanted.
+func (n node) wrong(want string, errs *JobErrors) {
+	what := n.is()
+	if n.value == nil {
+		what, want = "null", want+", or the field left out if it may be"
+	}
+	errs.add(n.path, what, want, errType)
+}
+
+// bindWhole writes a node into a value that reads itself, and reports whether v is one.
+func bindWhole(n node, v reflect.Value, errs *JobErrors) bool {
 	into := v.Addr().Interface()
 	reader, ofText := into.(encoding.TextUnmarshaler)
 	strict, ofJSON := into.(json.Unmarshaler) // one that is strict by itself
@@ -248,46 +284,27 @@ func bind(n node, v reflect.Value, errs *JobErrors) {
 	switch text, ok := n.value.(string); {
 	case ofText && ok:
 		errs.text(n.path, reader.UnmarshalText([]byte(text)))
-		return
 	case ofText && !(ofJSON && isObject): // a quantity may be {"value":"150","unit":"in-lb"}
-		wrong("a string such as " + strconv.Quote(sample(v.Type())))
-		return
+		n.wrong("a string such as "+strconv.Quote(sample(v.Type())), errs)
 	case ofJSON && !inParts(into):
 		text, err := json.Marshal(n.plain())
 		if err == nil {
 			err = strict.UnmarshalJSON(text)
 		}
 		errs.value(n.path, err)
-		return
+	default:
+		return false
 	}
+	return true
+}
+
+// bindPlain writes a node into a text, a truth or a whole number.
+func bindPlain(n node, v reflect.Value, errs *JobErrors) {
 	switch v.Kind() {
-	case reflect.Pointer:
-		if n.value == nil {
-			wrong("a value")
-			return
-		}
-		v.Set(reflect.New(v.Type().Elem()))
-		bind(n, v.Elem(), errs)
-	case reflect.Struct:
-		if _, ok := n.value.(*object); !ok {
-			wrong("an object")
-			return
-		}
-		bindStruct(n, v, errs)
-	case reflect.Slice:
-		list, ok := n.value.([]node)
-		if !ok {
-			wrong("a list")
-			return
-		}
-		v.Set(reflect.MakeSlice(v.Type(), len(list), len(list)))
-		for i, child := range list {
-			bind(child, v.Index(i), errs)
-		}
 	case reflect.String:
 		text, ok := n.value.(string)
 		if !ok {
-			wrong("a string")
+			n.wrong("a string", errs)
 			return
 		}
 		if problem := unprintable(text); problem != "" {
@@ -298,14 +315,14 @@ func bind(n node, v reflect.Value, errs *JobErrors) {
 	case reflect.Bool:
 		truth, ok := n.value.(bool)
 		if !ok {
-			wrong("true or false")
+			n.wrong("true or false", errs)
 			return
 		}
 		v.SetBool(truth)
 	case reflect.Int:
 		number, ok := n.value.(json.Number)
 		if !ok {
-			wrong("a whole number")
+			n.wrong("a whole number", errs)
 			return
 		}
 		i, err := strconv.ParseInt(number.String(), 10, 32)
