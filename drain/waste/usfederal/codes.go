@@ -8,21 +8,22 @@ import (
 // Form 8700-22. The zero value is none.
 type ContainerCode uint8
 
-// The kinds of container (EPA Form 8700-22, instructions, Table I).
+// Kinds of container (EPA Form 8700-22, instructions, Table I) that a shop fills. The others are read by
+// their letters, with ParseContainerCode.
 const (
 	MetalDrums    ContainerCode = iota + 1 // DM: metal drums, barrels, kegs
-	WoodenDrums                            // DW
+	woodenDrums                            // DW
 	FiberDrums                             // DF: fiberboard or plastic drums
-	PortableTanks                          // TP
-	CargoTanks                             // TT: tank trucks
-	TankCars                               // TC
-	DumpTruck                              // DT
-	Cylinders                              // CY
-	MetalBoxes                             // CM: metal boxes, cartons, cases, roll-offs
-	WoodenBoxes                            // CW
-	FiberBoxes                             // CF: fiber or plastic boxes
+	portableTanks                          // TP
+	cargoTanks                             // TT: tank trucks
+	tankCars                               // TC
+	dumpTruck                              // DT
+	cylinders                              // CY
+	metalBoxes                             // CM: metal boxes, cartons, cases, roll-offs
+	woodenBoxes                            // CW
+	fiberBoxes                             // CF: fiber or plastic boxes
 	Bags                                   // BA: burlap, cloth, paper or plastic bags
-	HopperCars                             // HG: hopper or gondola cars
+	hopperCars                             // HG: hopper or gondola cars
 )
 
 // containers is Table I. Bulk marks those that may hold what the form calls very large bulk;
@@ -32,18 +33,18 @@ var containers = [...]struct {
 	bulk bool
 }{
 	MetalDrums:    {"metal drums", false},
-	WoodenDrums:   {"wooden drums", false},
+	woodenDrums:   {"wooden drums", false},
 	FiberDrums:    {"fiberboard or plastic drums", false},
-	PortableTanks: {"portable tanks", false},
-	CargoTanks:    {"cargo tanks", true},
-	TankCars:      {"tank cars", true},
-	DumpTruck:     {"dump truck", true},
-	Cylinders:     {"cylinders", false},
-	MetalBoxes:    {"metal boxes or roll-offs", true},
-	WoodenBoxes:   {"wooden boxes", false},
-	FiberBoxes:    {"fiber or plastic boxes", false},
+	portableTanks: {"portable tanks", false},
+	cargoTanks:    {"cargo tanks", true},
+	tankCars:      {"tank cars", true},
+	dumpTruck:     {"dump truck", true},
+	cylinders:     {"cylinders", false},
+	metalBoxes:    {"metal boxes or roll-offs", true},
+	woodenBoxes:   {"wooden boxes", false},
+	fiberBoxes:    {"fiber or plastic boxes", false},
 	Bags:          {"bags", false},
-	HopperCars:    {"hopper or gondola cars", true},
+	hopperCars:    {"hopper or gondola cars", true},
 }
 
 // Name is the kind in words, "metal drums".
@@ -63,16 +64,17 @@ func ParseContainerCode(text string) (ContainerCode, error) { return containerCo
 // value is none.
 type UnitCode uint8
 
-// The units (EPA Form 8700-22, instructions, Table II).
+// The units (EPA Form 8700-22, instructions, Table II) for what a shop ships. Those of very large bulk, M, T,
+// N and Y, are read by their letters, with ParseUnitCode.
 const (
 	Kilograms   UnitCode = iota + 1 // K
 	Pounds                          // P
 	Litres                          // L: liquids only
 	Gallons                         // G: US gallons, liquids only
-	MetricTons                      // M: metric tons of 1000 kg, very large bulk only
-	ShortTons                       // T: tons of 2000 lb, very large bulk only
-	CubicMetres                     // N: very large bulk only
-	CubicYards                      // Y: very large bulk only
+	metricTons                      // M: metric tons of 1000 kg, very large bulk only
+	shortTons                       // T: tons of 2000 lb, very large bulk only
+	cubicMetres                     // N: very large bulk only
+	cubicYards                      // Y: very large bulk only
 )
 
 // unitRows is Table II. One of the form is num of mass or volume; a cubic yard is 46,656 in³.
@@ -88,10 +90,10 @@ var unitRows = [...]struct {
 	Pounds:      {name: "pounds", mass: units.Pound, size: 1},
 	Litres:      {name: "litres", liquids: true, isVolume: true, volume: units.Litre, size: 1},
 	Gallons:     {name: "gallons", liquids: true, isVolume: true, volume: units.USGallon, size: 1},
-	MetricTons:  {name: "metric tons", bulk: true, mass: units.Tonne, size: 1},
-	ShortTons:   {name: "tons of 2000 lb", bulk: true, mass: units.ShortTon, size: 1},
-	CubicMetres: {name: "cubic metres", bulk: true, isVolume: true, volume: units.CubicMetre, size: 1},
-	CubicYards:  {name: "cubic yards", bulk: true, isVolume: true, volume: units.CubicInch, size: 36 * 36 * 36},
+	metricTons:  {name: "metric tons", bulk: true, mass: units.Tonne, size: 1},
+	shortTons:   {name: "tons of 2000 lb", bulk: true, mass: units.ShortTon, size: 1},
+	cubicMetres: {name: "cubic metres", bulk: true, isVolume: true, volume: units.CubicMetre, size: 1},
+	cubicYards:  {name: "cubic yards", bulk: true, isVolume: true, volume: units.CubicInch, size: 36 * 36 * 36},
 }
 
 // Name is the unit in words, "kilograms".
@@ -101,12 +103,6 @@ func (u UnitCode) Name() string {
 	}
 	return unitRows[u].name
 }
-
-// LiquidsOnly reports whether the form keeps the unit for liquids: gallons and litres.
-func (u UnitCode) LiquidsOnly() bool { return unitCodes.Has(u) && unitRows[u].liquids }
-
-// BulkOnly reports whether the form keeps the unit for very large bulk: M, T, N and Y.
-func (u UnitCode) BulkOnly() bool { return unitCodes.Has(u) && unitRows[u].bulk }
 
 // ParseUnitCode reads the letter.
 //

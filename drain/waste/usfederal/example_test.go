@@ -130,21 +130,17 @@ func ExampleParseContainerCode() {
 }
 
 func ExampleUnitCode() {
-	for u := usfederal.Kilograms; u <= usfederal.CubicYards; u++ {
-		fmt.Println(u.String(), u.Name(), u.LiquidsOnly(), u.BulkOnly())
+	for u := usfederal.Kilograms; u <= usfederal.Gallons; u++ {
+		fmt.Println(u.String(), u.Name())
 	}
 	text := must(usfederal.Pounds.MarshalText())
 	var back usfederal.UnitCode
 	fmt.Println(string(text), back.UnmarshalText(text), back.Name())
 	// Output:
-	// K kilograms false false
-	// P pounds false false
-	// L litres true false
-	// G gallons true false
-	// M metric tons false true
-	// T tons of 2000 lb false true
-	// N cubic metres false true
-	// Y cubic yards false true
+	// K kilograms
+	// P pounds
+	// L litres
+	// G gallons
 	// P <nil> pounds
 }
 

@@ -51,23 +51,23 @@ func TestBulkUnits(t *testing.T) {
 		unit usfederal.UnitCode
 		want int64
 	}{
-		{usfederal.MetricTons, 20},
-		{usfederal.ShortTons, 22}, // 20,000 kg / 907.18474 kg = 22.05, D
-		{usfederal.CubicMetres, 24},
-		{usfederal.CubicYards, 31}, // 24 / 0.9144³ = 31.39, D
+		{unitCode(t, "M"), 20},
+		{unitCode(t, "T"), 22}, // 20,000 kg / 907.18474 kg = 22.05, D
+		{unitCode(t, "N"), 24},
+		{unitCode(t, "Y"), 31}, // 24 / 0.9144³ = 31.39, D
 		{usfederal.Litres, 24_000},
 		{usfederal.Gallons, 6340}, // 24,000 / 3.785411784 = 6340.1, D
 	} {
-		line, err := usfederal.NewManifestLine(bulk, usfederal.CargoTanks, c.unit)
+		line, err := usfederal.NewManifestLine(bulk, container(t, "TT"), c.unit)
 		require.NoError(t, err)
 		assert.Equal(t, c.want, line.Quantity, c.unit.Name())
 	}
 	// A cubic yard is 0.764554857984 m³, exactly (NIST SP 811, B.8): ten million m³ tell its inches.
 	bulk.Volume = volume("10000000 m³", drain.Measured)
-	line, err := usfederal.NewManifestLine(bulk, usfederal.CargoTanks, usfederal.CubicYards)
+	line, err := usfederal.NewManifestLine(bulk, container(t, "TT"), unitCode(t, "Y"))
 	require.NoError(t, err)
 	assert.EqualValues(t, 13_079_506, line.Quantity)
-	_, err = usfederal.NewManifestLine(batch(waste.DrainedFuel, weighed("0.1 t")), usfederal.MetalDrums, usfederal.MetricTons)
+	_, err = usfederal.NewManifestLine(batch(waste.DrainedFuel, weighed("0.1 t")), usfederal.MetalDrums, unitCode(t, "M"))
 	require.ErrorIs(t, err, units.ErrRange, "drums are no bulk")
 }
 
@@ -98,16 +98,17 @@ func TestALineOfZeroIsFlagged(t *testing.T) {
 // by hand (our reading of EPA Form 8700-22, instructions, Table I).
 func TestBulkContainers(t *testing.T) {
 	bulk := ""
-	for c := usfederal.MetalDrums; c <= usfederal.HopperCars; c++ {
+	for _, code := range allContainers {
+		c := container(t, code)
 		i := batch(waste.DrainedElement, weighed("20 t"))
 		i.Containers = []waste.Container{{}}
-		if _, err := usfederal.NewManifestLine(i, c, usfederal.MetricTons); err == nil {
+		if _, err := usfederal.NewManifestLine(i, c, unitCode(t, "M")); err == nil {
 			bulk += " " + c.String()
 		} else {
 			require.ErrorIs(t, err, units.ErrRange)
 		}
 	}
-	assert.Equal(t, " TT TC DT CM HG", bulk)
+	assert.Equal(t, " CM DT HG TC TT", bulk)
 }
 
 // The fill limit is a limit to what may be in there: the high end counts, and the limit itself is
@@ -211,20 +212,23 @@ func BenchmarkLine(b *testing.B) {
 
 // EPA Form 8700-22, instructions, Tables I and II, S.
 func TestFormCodes(t *testing.T) {
-	for _, code := range []string{"BA", "CF", "CM", "CW", "CY", "DF", "DM", "DT", "DW", "HG", "TC", "TP", "TT"} {
-		c, err := usfederal.ParseContainerCode(code)
-		require.NoError(t, err)
-		assert.Equal(t, code, c.String())
+	for _, code := range allContainers {
+		assert.Equal(t, code, container(t, code).String())
 	}
+	tank := batch(waste.DrainedFuel, weighed("20 t"))
+	tank.Volume, tank.Containers = volume("24 m³", drain.Measured), []waste.Container{{}}
+	pads := batch(waste.Absorbents, weighed("20 t"))
+	pads.Volume, pads.Containers = tank.Volume, tank.Containers
 	liquids, bulk := "", ""
-	for _, code := range []string{"G", "K", "L", "M", "N", "P", "T", "Y"} {
-		u, err := usfederal.ParseUnitCode(code)
-		require.NoError(t, err)
+	for _, code := range allUnits {
+		u := unitCode(t, code)
 		assert.Equal(t, code, u.String())
-		if u.LiquidsOnly() {
+		if _, err := usfederal.NewManifestLine(pads, container(t, "TT"), u); err != nil {
+			require.ErrorContains(t, err, "for liquids only")
 			liquids += code
 		}
-		if u.BulkOnly() {
+		if _, err := usfederal.NewManifestLine(tank, usfederal.MetalDrums, u); err != nil {
+			require.ErrorContains(t, err, "for very large bulk only")
 			bulk += code
 		}
 	}

@@ -1,10 +1,12 @@
 package usfederal_test
 
 import (
+	"strings"
 	"testing"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/units"
 	"github.com/stretchr/testify/require"
 )
@@ -24,6 +26,26 @@ func weighed(text string) drain.Estimate[units.MassUnit] {
 func volume(text string, from drain.Provenance) drain.Estimate[units.VolumeUnit] {
 	v := units.MustParseVolume(text)
 	return drain.Estimate[units.VolumeUnit]{Low: v, Best: v, High: v, From: from}
+}
+
+// The codes of EPA Form 8700-22, instructions, Tables I and II.
+var (
+	allContainers = strings.Fields("BA CF CM CW CY DF DM DT DW HG TC TP TT")
+	allUnits      = strings.Fields("G K L M N P T Y")
+)
+
+func container(t testing.TB, code string) usfederal.ContainerCode {
+	t.Helper()
+	c, err := usfederal.ParseContainerCode(code)
+	require.NoError(t, err)
+	return c
+}
+
+func unitCode(t testing.TB, code string) usfederal.UnitCode {
+	t.Helper()
+	u, err := usfederal.ParseUnitCode(code)
+	require.NoError(t, err)
+	return u
 }
 
 // drum is an invented drum of 55 gal, filled to 95 %.
