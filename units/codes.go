@@ -11,8 +11,6 @@ import (
 var (
 	// ErrNoCode: the code system has no code for the unit.
 	ErrNoCode = errors.New("no code")
-	// ErrUnknownCode: the code is none of a unit known here.
-	ErrUnknownCode = errors.New("unknown code")
 	// ErrCaveat: code and unit belong together and both are returned, but there is something to
 	// know first: the code is deprecated, or its unit has a slightly different size.
 	ErrCaveat = errors.New("code with a caveat")
@@ -22,7 +20,7 @@ var (
 // case-sensitive) stands for. Codes are looked up as they stand in the units' table; the code is
 // no expression to be worked out, since UCUM's N.m is its J and a torque is no energy.
 //
-// Errors: *ParseError matching ErrUnknownCode; ErrOtherKind where the code is of another quantity;
+// Errors: *ParseError matching ErrUnknownUnit; ErrOtherKind where the code is of another quantity;
 // ErrCaveat beside a unit that is valid all the same (mercury is a little lighter in UCUM). The
 // units' UCUM methods return ErrCaveat beside the code in the same way, ErrNoCode where there is no
 // code, and ErrUnknownUnit for a value that is none of the constants.
@@ -31,7 +29,7 @@ func FromUCUM[U Unit](code string) (U, error) { return fromCode[U](ucum, code) }
 // FromRec20 finds the unit of kind U that a code of UN/CEFACT Recommendation 20 (revision 17)
 // stands for. The factors printed there are never used; several are misprints.
 //
-// Errors: *ParseError matching ErrUnknownCode; ErrOtherKind where the code is of another quantity,
+// Errors: *ParseError matching ErrUnknownUnit; ErrOtherKind where the code is of another quantity,
 // as 85, which is energy, and IA, 4Q and 4R, which are mass times length in spite of their names;
 // ErrCaveat beside a unit that is valid all the same (B38 for kgf·m is deprecated). The units'
 // Rec20 methods return ErrCaveat beside the code in the same way, ErrNoCode where there is no code
@@ -112,7 +110,7 @@ func fromCode[U Unit](s codeSystem, code string) (U, error) {
 		_, caveat := k.code(s, uint8(i))
 		return U(i), caveat
 	}
-	problem := misread(s.String()+" code", code, 0, "is no unit of "+k.name+" known here", "", ErrUnknownCode)
+	problem := misread(s.String()+" code", code, 0, "is no unit of "+k.name+" known here", "", ErrUnknownUnit)
 	if what, ok := notUnits[s][code]; ok {
 		problem.Problem, problem.Err = what, ErrOtherKind
 		return 0, problem

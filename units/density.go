@@ -3,7 +3,7 @@ package units
 // DensityUnit is a unit of density.
 type DensityUnit = UnitOf[densityUnits]
 
-// The units of density.
+// The units of density. Those without a constant are read and written by their symbols; [All] has them too.
 const (
 	KilogramPerCubicMetre  DensityUnit = iota // kg/m³
 	KilogramPerLitre                          // kg/L
@@ -11,7 +11,7 @@ const (
 	PoundPerUSGallon                          // lb/US gal
 	PoundPerImperialGallon                    // lb/imp gal
 	PoundPerCubicFoot                         // lb/ft³
-	GramPerMillilitre                         // g/mL: on hydrometers and data sheets
+	gramPerMillilitre                         // g/mL: on hydrometers and data sheets
 )
 
 type densityUnits struct{}
@@ -31,7 +31,7 @@ var densityKind = newKind("density", "DensityUnit", []row{
 		spellings: []string{"lb/imp·gal", "lb/gal·imp", "lb/gal·(imp)", "lb/gal·(uk)", "lb/uk·gal"}},
 	PoundPerCubicFoot: {symbol: "lb/ft³", name: "pound per cubic foot", num: pound * 1e4, den: 12 * 12 * 12 * inch * inch * inch, ucum: "[lb_av]/[ft_i]3", rec20: "87",
 		spellings: []string{"lb/ft3", "lb/cu·ft", "pcf"}},
-	GramPerMillilitre: {symbol: "g/mL", name: "gram per millilitre", num: 1e3, den: 1, ucum: "g/mL", rec20: "GJ",
+	gramPerMillilitre: {symbol: "g/mL", name: "gram per millilitre", num: 1e3, den: 1, ucum: "g/mL", rec20: "GJ",
 		spellings: []string{"=g/ml", "gram·per·milliliter"}},
 },
 	trap{spelling: "lb/gal", candidates: []string{"lb/US gal", "lb/imp gal"}, why: "doesn't say whose gallon"},

@@ -369,7 +369,7 @@ func TestCodesThatAreSomethingElse(t *testing.T) {
 	assert.ErrorIs(t, err, ErrOtherKind)
 	for _, code := range []string{"", "nu", "N m", "N.m\n", "in-lb", strings.Repeat("x", 1<<20)} {
 		_, err = FromUCUM[TorqueUnit](code)
-		assert.ErrorIs(t, err, ErrUnknownCode)
+		assert.ErrorIs(t, err, ErrUnknownUnit)
 		assert.Less(t, len(err.Error()), 200)
 		assert.NotContains(t, err.Error(), "\n")
 	}

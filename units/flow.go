@@ -3,16 +3,16 @@ package units
 // FlowUnit is a unit of volume flow.
 type FlowUnit = UnitOf[flowUnits]
 
-// The units of volume flow.
+// The units of volume flow. Those without a constant are read and written by their symbols; [All] has them too.
 const (
 	LitrePerMinute          FlowUnit = iota // L/min
 	LitrePerHour                            // L/h
 	USGallonPerMinute                       // US gal/min
 	USGallonPerHour                         // US gal/h
 	ImperialGallonPerHour                   // imp gal/h
-	ImperialGallonPerMinute                 // imp gal/min: pump plates of British make
+	imperialGallonPerMinute                 // imp gal/min: pump plates of British make
 	MillilitrePerMinute                     // mL/min: injector leak-off and drip tests
-	CubicMetrePerHour                       // m³/h: booster pumps, separators and duplex filters of ships and power stations
+	cubicMetrePerHour                       // m³/h: booster pumps, separators and duplex filters of ships and power stations
 )
 
 type flowUnits struct{}
@@ -30,11 +30,11 @@ var flowKind = newKind("volume flow", "FlowUnit", []row{
 		spellings: []string{"us·gal/h", "us·gal/hr", "us·gph", "usgph", "us·gallons·per·hour"}},
 	ImperialGallonPerHour: {symbol: "imp gal/h", name: "imperial gallon per hour", num: impGallon, den: 60 * 1e5, ucum: "[gal_br]/h", rec20: "K27",
 		spellings: []string{"imp·gal/h", "imp·gal/hr", "imp·gph", "uk·gal/h", "uk·gph", "imperial·gallons·per·hour"}},
-	ImperialGallonPerMinute: {symbol: "imp gal/min", name: "imperial gallon per minute", num: impGallon, den: 1e5, ucum: "[gal_br]/min", rec20: "G3",
+	imperialGallonPerMinute: {symbol: "imp gal/min", name: "imperial gallon per minute", num: impGallon, den: 1e5, ucum: "[gal_br]/min", rec20: "G3",
 		spellings: []string{"imp·gal/min", "imp·gpm", "uk·gal/min", "uk·gpm", "imperial·gallons·per·minute"}},
 	MillilitrePerMinute: {symbol: "mL/min", name: "millilitre per minute", num: 1, den: 1e3, ucum: "mL/min", rec20: "41",
 		spellings: []string{"=ml/min", "cc/min", "cm3/min", "milliliter·per·minute", "milliliters·per·minute", "millilitres·per·minute"}},
-	CubicMetrePerHour: {symbol: "m³/h", name: "cubic metre per hour", num: 1000, den: 60, ucum: "m3/h", rec20: "MQH",
+	cubicMetrePerHour: {symbol: "m³/h", name: "cubic metre per hour", num: 1000, den: 60, ucum: "m3/h", rec20: "MQH",
 		spellings: []string{"m3/h", "m3/hr", "cubic·meter·per·hour", "cubic·meters·per·hour", "cubic·metres·per·hour"}},
 },
 	trap{spelling: "gpm", candidates: []string{"US gal/min", "imp gal/min"}, why: "doesn't say whose gallon"},

@@ -3,7 +3,7 @@ package units
 // LengthUnit is a unit of length.
 type LengthUnit = UnitOf[lengthUnits]
 
-// The units of length.
+// The units of length. Those without a constant are read and written by their symbols; [All] has them too.
 const (
 	Metre      LengthUnit = iota // m
 	Centimetre                   // cm
@@ -12,7 +12,7 @@ const (
 	Foot                         // ft: 12 in
 	Kilometre                    // km: service intervals
 	Mile                         // mi: 5280 ft; service intervals
-	Micrometre                   // µm: what a filter holds back; micron in American sheets
+	micrometre                   // µm: what a filter holds back; micron in American sheets
 )
 
 type lengthUnits struct{}
@@ -34,7 +34,7 @@ var lengthKind = newKind("length", "LengthUnit", []row{
 		spellings: []string{"km", "kms", "kilometer", "kilometers"}},
 	Mile: {symbol: "mi", name: "mile", num: 5280 * 12 * inch, den: 1e4, ucum: "[mi_i]", rec20: "SMI",
 		spellings: []string{"mi", "statute·mile", "statute·miles"}},
-	Micrometre: {symbol: "µm", name: "micrometre", num: 1, den: 1e6, ucum: "um", rec20: "4H",
+	micrometre: {symbol: "µm", name: "micrometre", num: 1, den: 1e6, ucum: "um", rec20: "4H",
 		spellings: []string{"=um", "micrometer", "micrometers", "micron", "microns"}},
 })
 

@@ -3,7 +3,7 @@ package units
 // MassUnit is a unit of mass. A mass is not what a scale in air shows.
 type MassUnit = UnitOf[massUnits]
 
-// The units of mass.
+// The units of mass. Those without a constant are read and written by their symbols; [All] has them too.
 const (
 	Kilogram  MassUnit = iota // kg
 	Gram                      // g
@@ -12,7 +12,7 @@ const (
 	Ounce                     // oz: avoirdupois
 	ShortTon                  // short ton: 2000 lb
 	LongTon                   // long ton: 2240 lb
-	Milligram                 // mg: sediment weighed on a test patch
+	milligram                 // mg: sediment weighed on a test patch
 )
 
 type massUnits struct{}
@@ -34,7 +34,7 @@ var massKind = newKind("mass", "MassUnit", []row{
 		spellings: []string{"us·ton", "us·tons", "net·ton"}},
 	LongTon: {symbol: "long ton", name: "long ton", num: 2240 * pound, den: 1e8, ucum: "[lton_av]", rec20: "LTN",
 		spellings: []string{"imperial·ton", "uk·ton", "gross·ton"}},
-	Milligram: {symbol: "mg", name: "milligram", num: 1, den: 1e6, ucum: "mg", rec20: "MGM"},
+	milligram: {symbol: "mg", name: "milligram", num: 1, den: 1e6, ucum: "mg", rec20: "MGM"},
 },
 	// T is the ton of 2000 lb and G the gallon on a manifest (EPA Form 8700-22, instructions, Table II).
 	trap{spelling: "=T", candidates: []string{"t (tonne)", "short ton (T on a waste manifest)", "long ton"}, why: "doesn't say which ton"},

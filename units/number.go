@@ -171,26 +171,6 @@ func (a number) scaledTo(r ratio, places int, mode Rounding) (number, bool) {
 	}
 }
 
-// scaledToDigits is a·r rounded once to a number of significant digits.
-func (a number) scaledToDigits(r ratio, digits int, mode Rounding) number {
-	digits = min(max(digits, 1), maxDigits)
-	near, _ := a.scaled(r)
-	if near.coef.isZero() { // zero, or below the last of 60 places
-		n, _ := a.scaledTo(r, maxPlaces, mode)
-		return n.trim()
-	}
-	// The first digit of near may stand one place off that of the result: 9.996 becomes 10.0.
-	places := digits - (near.coef.digits() - int(near.places))
-	for _, p := range [...]int{places + 1, places, places - 1} {
-		n, _ := a.scaledTo(r, p, mode)
-		if n.coef.digits()+min(p, 0) <= digits {
-			return n
-		}
-	}
-	n, _ := a.scaledTo(r, places-1, mode)
-	return n
-}
-
 func clampPlaces(places int) int { return min(max(places, minPlaces), maxPlaces) }
 
 // fromRounded makes a number of ±q·10^-places, where places may be negative.

@@ -6,7 +6,7 @@ import "strings"
 // conventional ones: 13.5951 kg/L and 1 kg/L of liquid under standard gravity, at no stated temperature.
 type PressureUnit = UnitOf[pressureUnits]
 
-// The units of pressure.
+// The units of pressure. Those without a constant are read and written by their symbols; [All] has them too.
 const (
 	Pascal                           PressureUnit = iota // Pa
 	Kilopascal                                           // kPa
@@ -14,13 +14,13 @@ const (
 	PoundPerSquareInch                                   // psi
 	InchOfMercury                                        // inHg: conventional
 	InchOfWater                                          // inH2O: conventional
-	Megapascal                                           // MPa: injection pressures, and plates of Asian make
-	Hectopascal                                          // hPa: barometers
-	Millibar                                             // mbar: suction gauges
-	KilogramForcePerSquareCentimetre                     // kgf/cm²: older Japanese and European gauges, where it reads kg/cm²
-	MillimetreOfMercury                                  // mmHg: conventional; vacuum gauges
-	MillimetreOfWater                                    // mmH2O: conventional; intake restriction
-	StandardAtmosphere                                   // atm: 101 325 Pa (NIST SP 811, App. B.8)
+	megapascal                                           // MPa: injection pressures, and plates of Asian make
+	hectopascal                                          // hPa: barometers
+	millibar                                             // mbar: suction gauges
+	kilogramForcePerSquareCentimetre                     // kgf/cm²: older Japanese and European gauges, where it reads kg/cm²
+	millimetreOfMercury                                  // mmHg: conventional; vacuum gauges
+	millimetreOfWater                                    // mmH2O: conventional; intake restriction
+	standardAtmosphere                                   // atm: 101 325 Pa (NIST SP 811, App. B.8)
 )
 
 // UCUM takes the metre of mercury as 133.322 kPa; 13.5951 kg/L under standard gravity give
@@ -41,16 +41,16 @@ var pressureKind = newKind("pressure", "PressureUnit", []row{
 		spellings: []string{"inhg", "in·hg", "\"·hg", "\"hg", "inches·of·mercury"}},
 	InchOfWater: {symbol: "inH2O", name: "inch of water", num: 1000 * gravity * inch, den: 1e9, ucum: "[in_i'H2O]", rec20: "F78",
 		spellings: []string{"inh2o", "in·h2o", "in·wc", "in·w·c", "\"·h2o", "\"h2o", "\"·wc", "\"wc", "inwc", "in·wg", "in·w·g", "inwg", "\"·wg", "\"wg", "inches·of·water"}},
-	Megapascal:  {symbol: "MPa", name: "megapascal", num: 1e6, den: 1, ucum: "MPa", rec20: "MPA", spellings: []string{"=Mpa", "=MPA", "n/mm2"}},
-	Hectopascal: {symbol: "hPa", name: "hectopascal", num: 100, den: 1, ucum: "hPa", rec20: "A97", spellings: []string{"hpa"}},
-	Millibar:    {symbol: "mbar", name: "millibar", num: 100, den: 1, ucum: "mbar", rec20: "MBR", spellings: []string{"=mb"}},
-	KilogramForcePerSquareCentimetre: {symbol: "kgf/cm²", name: "kilogram-force per square centimetre", num: gravity, den: 10, ucum: "kgf/cm2", rec20: "E42",
+	megapascal:  {symbol: "MPa", name: "megapascal", num: 1e6, den: 1, ucum: "MPa", rec20: "MPA", spellings: []string{"=Mpa", "=MPA", "n/mm2"}},
+	hectopascal: {symbol: "hPa", name: "hectopascal", num: 100, den: 1, ucum: "hPa", rec20: "A97", spellings: []string{"hpa"}},
+	millibar:    {symbol: "mbar", name: "millibar", num: 100, den: 1, ucum: "mbar", rec20: "MBR", spellings: []string{"=mb"}},
+	kilogramForcePerSquareCentimetre: {symbol: "kgf/cm²", name: "kilogram-force per square centimetre", num: gravity, den: 10, ucum: "kgf/cm2", rec20: "E42",
 		spellings: []string{"kgf/cm2", "kg/cm2", "kp/cm2", "=at", "kgf/sq·cm", "kg/sq·cm", "kilogram·force·per·square·centimeter"}},
-	MillimetreOfMercury: {symbol: "mmHg", name: "millimetre of mercury", num: 135951 * gravity, den: 1e9, ucum: "mm[Hg]", rec20: "HN", caveat: map[codeSystem]string{ucum: ucumMercury, rec20: deprecated[rec20]},
+	millimetreOfMercury: {symbol: "mmHg", name: "millimetre of mercury", num: 135951 * gravity, den: 1e9, ucum: "mm[Hg]", rec20: "HN", caveat: map[codeSystem]string{ucum: ucumMercury, rec20: deprecated[rec20]},
 		spellings: []string{"=mm·Hg", "=mmhg", "millimeter·of·mercury", "millimeters·of·mercury", "millimetres·of·mercury"}},
-	MillimetreOfWater: {symbol: "mmH2O", name: "millimetre of water", num: gravity, den: 1e5, ucum: "mm[H2O]", rec20: "HP", caveat: deprecated,
+	millimetreOfWater: {symbol: "mmH2O", name: "millimetre of water", num: gravity, den: 1e5, ucum: "mm[H2O]", rec20: "HP", caveat: deprecated,
 		spellings: []string{"=mm·H2O", "=mmAq", "=mm·Aq", "=mmWC", "=mm·WC", "=mmWG", "=mm·WG", "=mmWS", "=mm·WS", "millimeter·of·water", "millimeters·of·water", "millimetres·of·water"}},
-	StandardAtmosphere: {symbol: "atm", name: "standard atmosphere", num: 101325, den: 1, ucum: "atm", rec20: "ATM",
+	standardAtmosphere: {symbol: "atm", name: "standard atmosphere", num: 101325, den: 1, ucum: "atm", rec20: "ATM",
 		spellings: []string{"atm"}},
 },
 	append(gauges("psi", "bar", "kPa", "MPa", "mbar", "kgf/cm²"),

@@ -166,22 +166,6 @@ func (q Quantity[U]) RoundIn(unit U, places int, mode Rounding) Quantity[U] {
 	return rounded(q.num(), r, unit, places, mode)
 }
 
-// RoundDigitsIn converts and rounds in one step to a number of significant digits, from 1 to 34.
-// Zeros count as they do on paper: 3 digits of 11 m are 11.0 m. Fewer digits come out where 60
-// places end before them, and more where the rounded number would pass the largest magnitude there
-// is; zero stays zero.
-func (q Quantity[U]) RoundDigitsIn(unit U, digits int, mode Rounding) Quantity[U] {
-	r, ok := q.unit.kind().ratio(uint8(q.unit), uint8(unit))
-	if !ok {
-		return Quantity[U]{unit: unit}
-	}
-	n := q.num().scaledToDigits(r, digits, mode)
-	if k := unit.kind(); !k.inRange(n, uint8(unit)) { // as in rounded
-		return rounded(q.num(), r, unit, minPlaces, mode)
-	}
-	return quantity(n, unit)
-}
-
 // Compare is -1, 0 or +1 as q is less than, equal to or greater than r, exactly, whatever the two
 // units and however many digits a conversion would take.
 func (q Quantity[U]) Compare(r Quantity[U]) int {

@@ -4,7 +4,7 @@ package units
 // (SI Brochure, 9th edition, §2.3.4).
 type TorqueUnit = UnitOf[torqueUnits]
 
-// The units of torque.
+// The units of torque. Those without a constant are read and written by their symbols; [All] has them too.
 const (
 	NewtonMetre             TorqueUnit = iota // N·m
 	DecinewtonMetre                           // dN·m
@@ -14,10 +14,10 @@ const (
 	InchOunce                                 // in-oz: inch times ounce-force
 	KilogramForceMetre                        // kgf·m
 	KilogramForceCentimetre                   // kgf·cm
-	NewtonCentimetre                          // N·cm: on small fittings; the centinewton metre by another name
-	MillinewtonMetre                          // mN·m: torque screwdrivers
-	KilonewtonMetre                           // kN·m: head and frame bolts of large engines
-	DecanewtonMetre                           // daN·m: French and Italian sheets, where it reads m·daN too
+	newtonCentimetre                          // N·cm: on small fittings; the centinewton metre by another name
+	millinewtonMetre                          // mN·m: torque screwdrivers
+	kilonewtonMetre                           // kN·m: head and frame bolts of large engines
+	decanewtonMetre                           // daN·m: French and Italian sheets, where it reads m·daN too
 )
 
 type torqueUnits struct{}
@@ -43,13 +43,13 @@ var torqueKind = newKind("torque", "TorqueUnit", []row{
 		spellings: []string{"kgf·m", "kgfm", "kg·m", "kgm", "kg/m", "kilogram·force·meter", "kilogram·force·meters", "kilopond·metre", "kilopond·meter", "kp·m", "kpm", "m·kgf", "m·kg", "m·kp", "=mkg", "=mkp"}},
 	KilogramForceCentimetre: {symbol: "kgf·cm", name: "kilogram-force centimetre", num: gravity, den: 1e7, ucum: "kgf.cm",
 		spellings: []string{"kgf·cm", "kgfcm", "kg·cm", "kgcm", "kg/cm", "kilogram·force·centimeter", "kilogram·force·centimeters", "kp·cm", "kpcm", "cm·kgf", "cm·kg", "cm·kp", "=cmkg", "=cmkp"}},
-	NewtonCentimetre: {symbol: "N·cm", name: "newton centimetre", num: 1, den: 100, ucum: "N.cm", rec20: "F88",
+	newtonCentimetre: {symbol: "N·cm", name: "newton centimetre", num: 1, den: 100, ucum: "N.cm", rec20: "F88",
 		spellings: []string{"=Ncm", "newton·centimeter", "newton·centimeters"}},
-	MillinewtonMetre: {symbol: "mN·m", name: "millinewton metre", num: 1, den: 1e3, ucum: "mN.m", rec20: "D83",
+	millinewtonMetre: {symbol: "mN·m", name: "millinewton metre", num: 1, den: 1e3, ucum: "mN.m", rec20: "D83",
 		spellings: []string{"=mNm", "millinewton·meter", "millinewton·meters"}},
-	KilonewtonMetre: {symbol: "kN·m", name: "kilonewton metre", num: 1e3, den: 1, ucum: "kN.m", rec20: "B48",
+	kilonewtonMetre: {symbol: "kN·m", name: "kilonewton metre", num: 1e3, den: 1, ucum: "kN.m", rec20: "B48",
 		spellings: []string{"=kNm", "=KNm", "=KN·m", "kilonewton·meter", "kilonewton·meters"}},
-	DecanewtonMetre: {symbol: "daN·m", name: "decanewton metre", num: 10, den: 1, ucum: "daN.m",
+	decanewtonMetre: {symbol: "daN·m", name: "decanewton metre", num: 10, den: 1, ucum: "daN.m",
 		spellings: []string{"=daNm", "=DaNm", "=DaN·m", "=m·daN", "=mdaN", "decanewton·meter", "decanewton·meters"}},
 },
 	trap{spelling: "nm", candidates: []string{"N·m (newton metre)", "nanometre", "nautical mile"}, why: "is ambiguous in these letters"},

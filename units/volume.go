@@ -3,7 +3,7 @@ package units
 // VolumeUnit is a unit of volume. Gallons, quarts, pints and fluid ounces say whose.
 type VolumeUnit = UnitOf[volumeUnits]
 
-// The units of volume.
+// The units of volume. Those without a constant are read and written by their symbols; [All] has them too.
 const (
 	CubicMetre         VolumeUnit = iota // m³
 	Litre                                // L
@@ -17,10 +17,10 @@ const (
 	ImperialQuart                        // imp qt
 	ImperialPint                         // imp pt
 	ImperialFluidOunce                   // imp fl oz
-	Centilitre                           // cL: on measuring jugs
-	CubicCentimetre                      // cm³: displacements and filter voids, and in Japanese sheets
-	Decilitre                            // dL: measuring jugs and sheets of the Nordic countries
-	Hectolitre                           // hL: fuel delivered and waste oil taken back, in France and Central Europe
+	centilitre                           // cL: on measuring jugs
+	cubicCentimetre                      // cm³: displacements and filter voids, and in Japanese sheets
+	decilitre                            // dL: measuring jugs and sheets of the Nordic countries
+	hectolitre                           // hL: fuel delivered and waste oil taken back, in France and Central Europe
 )
 
 type volumeUnits struct{}
@@ -52,13 +52,13 @@ var volumeKind = newKind("volume", "VolumeUnit", []row{
 		spellings: []string{"imp·pt", "pt·imp", "uk·pt", "pt·uk", "uk·pint", "uk·pints", "pt·(imp)", "pt·(uk)", "pint·(uk)", "pints·(uk)"}},
 	ImperialFluidOunce: {symbol: "imp fl oz", name: "imperial fluid ounce", num: impGallon, den: 160 * 1e8, ucum: "[foz_br]", rec20: "OZI",
 		spellings: []string{"imp·fl·oz", "fl·oz·imp", "uk·fl·oz", "uk·fluid·ounce", "uk·fluid·ounces", "fl·oz·(imp)", "fl·oz·uk", "fl·oz·(uk)", "fluid·ounce·(uk)", "fluid·ounces·(uk)"}},
-	Centilitre: {symbol: "cL", name: "centilitre", num: 1, den: 1e5, ucum: "cL", rec20: "CLT",
+	centilitre: {symbol: "cL", name: "centilitre", num: 1, den: 1e5, ucum: "cL", rec20: "CLT",
 		spellings: []string{"cl", "centiliter", "centiliters"}},
-	CubicCentimetre: {symbol: "cm³", name: "cubic centimetre", num: 1, den: 1e6, ucum: "cm3", rec20: "CMQ",
+	cubicCentimetre: {symbol: "cm³", name: "cubic centimetre", num: 1, den: 1e6, ucum: "cm3", rec20: "CMQ",
 		spellings: []string{"cm3", "cc", "c·c", "ccm", "cu·cm", "cubic·centimeter", "cubic·centimeters"}},
-	Decilitre: {symbol: "dL", name: "decilitre", num: 1, den: 1e4, ucum: "dL", rec20: "DLT",
+	decilitre: {symbol: "dL", name: "decilitre", num: 1, den: 1e4, ucum: "dL", rec20: "DLT",
 		spellings: []string{"dl", "deciliter", "deciliters"}},
-	Hectolitre: {symbol: "hL", name: "hectolitre", num: 1, den: 10, ucum: "hL", rec20: "HLT",
+	hectolitre: {symbol: "hL", name: "hectolitre", num: 1, den: 10, ucum: "hL", rec20: "HLT",
 		spellings: []string{"hl", "hectoliter", "hectoliters"}},
 },
 	trap{spelling: "=G", candidates: []string{"US gal (G on a waste manifest)", "g (gram)"}, why: "is a gallon on a form and a gram to some"},
