@@ -32,7 +32,6 @@ var enums = []struct {
 	{reflect.TypeFor[torque.Rule](), "simple acceptance|guarded by U|guarded for 95 %|non-binary"},
 	{reflect.TypeFor[torque.Acceptance](), "accepted|conditionally accepted|conditionally rejected|rejected|inconclusive"},
 	{reflect.TypeFor[torque.DeviationBasis](), "of dial or reference|of dial|of reference|of full scale|absolute"},
-	{reflect.TypeFor[torque.Outcome](), "in band|at its stop|not tight|stopped, not shown to be at its stop|above the band|past its stop|dragging while run up"},
 	{reflect.TypeFor[torque.Agreement](), "agrees|shares a third unit|disagrees"},
 	{reflect.TypeFor[turn.Hand](), "right hand|left hand"},
 	{reflect.TypeFor[turn.Action](), "tightening|loosening"},

@@ -42,7 +42,7 @@ func textReaders() map[string]func(string) error {
 	for name, of := range map[string]any{
 		"contact": new(turn.Contact), "datum": new(turn.Datum), "action": new(turn.Action), "fit": new(turn.Match), "verdict of turn": new(turn.Reach),
 		"rule": new(torque.Rule), "verdict of torque": new(torque.Acceptance), "basis of torque": new(torque.DeviationBasis),
-		"outcome": new(torque.Outcome), "answer": new(drain.Answer), "guard": new(drain.Guard),
+		"answer": new(drain.Answer), "guard": new(drain.Guard),
 		"container code": new(usfederal.ContainerCode), "unit code": new(usfederal.UnitCode),
 		"determination": new(waste.Determination), "verdict": new(Verdict), "basis": new(Basis),
 		"torque unit": new(units.TorqueUnit), "scale": new(units.TemperatureScale),
@@ -50,7 +50,7 @@ func textReaders() map[string]func(string) error {
 		text(name, func() encoding.TextUnmarshaler { return of.(encoding.TextUnmarshaler) })
 	}
 	readers["17-26 N·m (150-230 in-lb)"] = func(s string) error { _, err := torque.ParsePrintedLimit(s); return err }
-	readers["30 N·m ± 4 %"] = func(s string) error { _, err := torque.ParseBandWithin(s, units.MustParseShare("4 %")); return err }
+
 	readers["loosening counterclockwise, facing the closed end"] = func(s string) error { _, err := turn.ParseDirection(s, turn.RightHand); return err }
 	readers["A"] = func(s string) error { _, err := turn.NewRing([]string{s, "B", "C"}, turn.Clockwise); return err }
 	readers["[lb_av]"] = func(s string) error { _, err := units.FromUCUM[units.MassUnit](s); return err }

@@ -9,7 +9,7 @@ import (
 // Seat: a part that is tightened until it meets its stop, such as a cap that seats metal to metal.
 // What shows it is the gap, closed all round, and the turns where the job counts them. A hand or a
 // wrench that stops shows nothing: a crossed thread and a rolled seal stop it too. That is common
-// practice, no source; torque.Seating goes by it as well, and a test holds the two against each other.
+// practice, no source.
 
 // SeatPlan tells what is closed at the stop, how far away that is, and which torque isn't passed.
 type SeatPlan struct {

@@ -203,9 +203,6 @@ func TestDecideRefuses(t *testing.T) {
 		if !errors.Is(err, c.want) || d.Acceptance != 0 {
 			t.Errorf("%+v: %v, %v", c.m, d, err)
 		}
-		if _, err := c.band.Tally([]Measurement{c.m}, c.rule); !errors.Is(err, c.want) {
-			t.Errorf("%+v: %v", c.m, err)
-		}
 	}
 }
 
@@ -274,40 +271,6 @@ func TestNearNinetyFivePercentTheEnclosureDecides(t *testing.T) {
 				t.Errorf("%s, U %s: %v: %v, %v, want %v", c.band, c.expanded, v.value, d.Acceptance, err, v.want)
 			}
 		}
-	}
-}
-
-// What one rule leaves undecided is counted so, and a batch that another rule can't judge is
-// refused whole.
-func TestTallyCountsWhatIsUndecided(t *testing.T) {
-	b := MustParseBand("20 to 30 N·m")
-	got, err := b.Tally([]Measurement{{Value: nm("25"), Expanded: nm("6")}, {Value: nm("25"), Expanded: nm("1")}, {Value: nm("40"), Expanded: nm("1")}}, GuardedByU, SimpleAcceptance)
-	if err != nil || got.Inconclusive != 1 || got.Accepted != 1 || got.Rejected != 1 || got.Changed[SimpleAcceptance] != 1 {
-		t.Errorf("%+v, %v", got, err)
-	}
-	got, err = b.Tally([]Measurement{{Value: nm("25"), Expanded: nm("1")}, {Value: nm("25"), Expanded: nm("0")}}, SimpleAcceptance, GuardedByU)
-	if !errors.Is(err, ErrNoUncertainty) || got.Accepted != 0 || got.Changed != nil {
-		t.Errorf("%+v, %v", got, err)
-	}
-}
-
-func TestTally(t *testing.T) {
-	b := MustParseBand("20 to 30 N·m")
-	var batch []Measurement
-	for _, v := range []string{"25", "20.5", "19.5", "18", "29.5", "30", "25", "35"} {
-		batch = append(batch, Measurement{Value: nm(v), Expanded: nm("1")})
-	}
-	got, err := b.Tally(batch, NonBinary, SimpleAcceptance, GuardedByU)
-	if err != nil {
-		t.Fatal(err)
-	}
-	if got.Accepted != 2 || got.ConditionallyAccepted != 3 || got.ConditionallyRejected != 1 || got.Rejected != 2 || got.Inconclusive != 0 ||
-		got.Lowest != 3 || got.Highest != 7 || got.AboveLow.String() != "-2 N·m" || got.BelowHigh.String() != "-5 N·m" || got.Changed[SimpleAcceptance] != 4 || got.Changed[GuardedByU] != 4 {
-		t.Errorf("%+v", got)
-	}
-	none, err := b.Tally(nil, NonBinary)
-	if err != nil || none.Lowest != -1 || none.Highest != -1 {
-		t.Errorf("%+v %v", none, err)
 	}
 }
 

@@ -6,7 +6,7 @@
 // A sheet gives a [Band]: from a low limit to a high one, both of which pass. [ParseBand] reads
 // it in the forms sheets use, and keeps number and unit as printed: "145 to 190 in-lb",
 // "30 N·m ± 10 %", "30 +5/-0 N·m", "max 40 N·m". A nominal value alone is no limit, and is
-// refused; whoever knows the tolerance gives it to [ParseBandWithin].
+// refused; whoever knows the tolerance gives it to [PlusMinusPercent].
 //
 // [Band.Contains] compares a reading with the limits exactly, in whatever unit it was taken: no
 // number is rounded on the way. Where a band has to be written in another unit, [Band.Inward]
@@ -63,18 +63,10 @@
 //
 // An unknown uncertainty is not zero: all but the first refuse it. Where the uncertainty is too
 // large for the band no value could pass, and a value inside is Inconclusive, not Rejected.
-// [Band.AcceptanceZone] gives the values that pass, and [Band.Tally] decides a batch and counts how
-// many decisions another rule would change.
+// [Band.AcceptanceZone] gives the values that pass.
 //
 // [Band.UnitSlips] names the units in which a reading outside the band would fit. It is a
 // suspicion to ask about, never a correction.
-//
-// # Seated or not
-//
-// Some bowls tighten "to the band or until seated". [Seating.Judge] takes what was seen. A wrench
-// that stops proves nothing: torque rises at a true stop, at a cross-thread and at a rolled seal
-// alike. A bowl that drags while it is run up is stopped, whatever the torque; the drag is never added
-// to the band.
 //
 // # Exactness
 //

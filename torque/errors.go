@@ -12,7 +12,7 @@ import (
 var (
 	// ErrOrder: the low limit is above the high limit.
 	ErrOrder = errors.New("limits in the wrong order")
-	// ErrNoTolerance: a nominal value stands alone; see ParseBandWithin.
+	// ErrNoTolerance: a nominal value stands alone; see PlusMinusPercent.
 	ErrNoTolerance = errors.New("no tolerance")
 	// ErrNothingLeft: rounding inward, or cutting two bands with each other, leaves nothing.
 	ErrNothingLeft = errors.New("nothing left between the limits")

@@ -118,17 +118,13 @@ func ExampleParseBand() {
 }
 
 // A manual says elsewhere that values alone are good to ± 10 %.
-func ExampleParseBandWithin() {
+func ExamplePrintedLimit_Band_withoutTolerance() {
 	ten := units.Percent.Of(10)
-	fmt.Println(torque.ParseBandWithin("30 N·m", ten))
-	fmt.Println(torque.ParseBandWithin("30 +5/-0 N·m", ten))
 	p, _ := torque.ParsePrintedLimit("30 N·m (22 ft-lb)")
 	_, err := p.Band()
 	fmt.Println(err)
 	fmt.Println(torque.PlusMinusPercent(p.Compare().First, ten))
 	// Output:
-	// 27 to 33 N·m <nil>
-	// 30 to 35 N·m <nil>
 	// printed torque "30 N·m (22 ft-lb)": 30 N·m without a tolerance; want its tolerance too, or both limits
 	// 27 to 33 N·m <nil>
 }
@@ -392,48 +388,6 @@ func ExampleBand_AcceptanceZone() {
 	// guarded by U - 21.00 to 29.00 N·m <nil>
 }
 
-func ExampleBand_Tally() {
-	band := torque.MustParseBand("20 to 30 N·m")
-	var batch []torque.Measurement
-	for _, value := range []string{"25 N·m", "20.5 N·m", "19.5 N·m", "240 in-lb"} {
-		batch = append(batch, torque.Measurement{Value: units.MustParseTorque(value), Expanded: units.NewtonMetre.Of(1)})
-	}
-	t, err := band.Tally(batch, torque.GuardedByU, torque.SimpleAcceptance)
-	fmt.Println(t.Accepted, "accepted,", t.Rejected, "rejected", err)
-	fmt.Println("lowest", batch[t.Lowest].Value, "highest", batch[t.Highest].Value)
-	fmt.Println("margins", t.AboveLow, "and", t.BelowHigh.Round(2, units.ToNegativeInf))
-	fmt.Println("under simple acceptance", t.Changed[torque.SimpleAcceptance], "would be judged otherwise")
-	// Output:
-	// 2 accepted, 2 rejected <nil>
-	// lowest 19.5 N·m highest 240 in-lb
-	// margins -0.5 N·m and 2.88 N·m
-	// under simple acceptance 1 would be judged otherwise
-}
-
-// A wrench that stops proves nothing; what is seen of the gap does.
-func ExampleSeating_Judge() {
-	bowl := torque.Seating{Band: torque.MustParseBand("145 to 190 in-lb"), CountTurns: true}
-	for _, t := range []torque.Observation{
-		{Reading: units.InchPound.Of(170)},
-		{Reading: units.InchPound.Of(90), Stopped: true},
-		{Reading: units.InchPound.Of(90), Stopped: true, GapClosed: true, TurnsMade: true},
-		{Reading: units.InchPound.Of(170), Dragged: true},
-	} {
-		outcome, err := bowl.Judge(t)
-		fmt.Println(outcome, "-", outcome.Acceptance(), err)
-		if advice := outcome.Advice(); advice != "" {
-			fmt.Println("   ", advice)
-		}
-	}
-	// Output:
-	// in band - accepted <nil>
-	// stopped, not shown to be at its stop - inconclusive <nil>
-	//     look whether the gap is closed all round and count the turns: torque rises at a true stop, at a cross-thread and at a rolled seal alike
-	// at its stop - accepted <nil>
-	// dragging while run up - rejected <nil>
-	//     stop: it is cross-threaded or its seal is rolled; the drag is not added to the band
-}
-
 func ExampleChoose() {
 	day := func(y int, m time.Month, d int) time.Time { return time.Date(y, m, d, 0, 0, 0, 0, time.UTC) }
 	small := torque.Wrench{Name: "bench 1", Lowest: units.NewtonMetre.Of(2), Highest: units.NewtonMetre.Of(20), Step: units.MustParseTorque("0.2 N·m"),
@@ -489,21 +443,20 @@ func ExampleChooseNearest() {
 
 // Rules and acceptances are words in a record, and a word that is none is refused with the choices.
 func ExampleRule_UnmarshalText() {
-	record, _ := json.Marshal(map[string]any{"rule": torque.GuardedByU, "acceptance": torque.ConditionallyAccepted, "basis": torque.OfDial, "outcome": torque.AtStop})
+	record, _ := json.Marshal(map[string]any{"rule": torque.GuardedByU, "acceptance": torque.ConditionallyAccepted, "basis": torque.OfDial})
 	fmt.Println(string(record))
 	var back struct {
 		Rule       torque.Rule           `json:"rule"`
 		Acceptance torque.Acceptance     `json:"acceptance"`
 		Basis      torque.DeviationBasis `json:"basis"`
-		Outcome    torque.Outcome        `json:"outcome"`
 	}
-	fmt.Println(json.Unmarshal(record, &back), back.Acceptance == torque.ConditionallyAccepted, back.Outcome)
+	fmt.Println(json.Unmarshal(record, &back), back.Acceptance == torque.ConditionallyAccepted)
 	var rule torque.Rule
 	fmt.Println(rule.UnmarshalText([]byte("non-binary")), rule)
 	fmt.Println(rule.UnmarshalText([]byte("strict")))
 	// Output:
-	// {"acceptance":"conditionally accepted","basis":"of dial","outcome":"at its stop","rule":"guarded by U"}
-	// <nil> true at its stop
+	// {"acceptance":"conditionally accepted","basis":"of dial","rule":"guarded by U"}
+	// <nil> true
 	// <nil> non-binary
 	// decision rule "strict": unknown; want simple acceptance, guarded by U, guarded for 95 % or non-binary
 }

@@ -17,8 +17,6 @@ var (
 		Also(ConditionallyRejected, "conditional fail").Also(Rejected, "fail")
 	bases = enum.FromZero[DeviationBasis]("basis of a deviation", "of dial or reference", "of dial", "of reference",
 		"of full scale", "absolute")
-	outcomeWords = enum.New[Outcome]("outcome", "in band", "at its stop", "not tight", "stopped, not shown to be at its stop",
-		"above the band", "past its stop", "dragging while run up")
 	agreements = enum.New[Agreement]("agreement", "agrees", "shares a third unit", "disagrees")
 )
 
@@ -93,30 +91,6 @@ func (b DeviationBasis) Value() (driver.Value, error) { return bases.Value(b) }
 
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (b *DeviationBasis) Scan(column any) error { return bases.Scan(b, column) }
-
-// String is the word, "at its stop"; "Outcome(0)" for a value that is none of the constants.
-func (o Outcome) String() string { return outcomeWords.String(o) }
-
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
-func (o Outcome) MarshalText() ([]byte, error) { return outcomeWords.Text(o) }
-
-// UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); o stays as it was.
-func (o *Outcome) UnmarshalText(text []byte) error { return outcomeWords.Read(o, text) }
-
-// UnmarshalJSON reads a string as UnmarshalText does; null is refused.
-func (o *Outcome) UnmarshalJSON(data []byte) error { return outcomeWords.ReadJSON(o, data) }
-
-// MarshalBinary is MarshalText, for gob.
-func (o Outcome) MarshalBinary() ([]byte, error) { return outcomeWords.Text(o) }
-
-// UnmarshalBinary is UnmarshalText, for gob.
-func (o *Outcome) UnmarshalBinary(text []byte) error { return outcomeWords.Read(o, text) }
-
-// Value is the word, for a database column.
-func (o Outcome) Value() (driver.Value, error) { return outcomeWords.Value(o) }
-
-// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
-func (o *Outcome) Scan(column any) error { return outcomeWords.Scan(o, column) }
 
 // String is the word, "agrees"; "Agreement(0)" for a value that is none of the constants.
 func (v Agreement) String() string { return agreements.String(v) }

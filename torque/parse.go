@@ -64,23 +64,6 @@ func (p *bandText) parseError(err error) error {
 	return &own
 }
 
-// ParseBandWithin is ParseBand for a sheet whose nominal values have a tolerance the caller knows,
-// such as a manual's general one: a value alone becomes the band value·(1 ± percent). A limit
-// that states its own tolerance keeps it.
-//
-// Errors: as ParseBand, and as [PlusMinusPercent] for the percentage.
-func ParseBandWithin(text string, percent units.Share) (Band, error) {
-	b, err := ParseBand(text)
-	if !errors.Is(err, ErrNoTolerance) {
-		return b, err
-	}
-	p := bandText{text: unwrapTolerance(text), quoted: text, loose: true}
-	if _, err := p.read(); err != nil {
-		return Band{}, p.parseError(err)
-	}
-	return PlusMinusPercent(p.nominal, percent)
-}
-
 // MustParseBand is ParseBand for constants in a program; it panics on an error.
 func MustParseBand(text string) Band {
 	b, err := ParseBand(text)

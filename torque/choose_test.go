@@ -9,50 +9,6 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Common practice, no source.
-func TestJudge(t *testing.T) {
-	in, below, above := units.InchPound.Of(170), units.InchPound.Of(90), units.InchPound.Of(191)
-	for _, c := range []struct {
-		count bool
-		t     Observation
-		want  Outcome
-		then  Acceptance
-	}{
-		{false, Observation{Reading: in}, InBand, Accepted},
-		{false, Observation{Reading: in, Stopped: true, GapClosed: true}, InBand, Accepted},
-		{false, Observation{Reading: in, GapOpen: true}, StopNotShown, Inconclusive},
-		{false, Observation{Reading: below}, NotTight, Inconclusive},
-		{false, Observation{Reading: below, GapClosed: true}, NotTight, Inconclusive},
-		{false, Observation{Reading: below, GapOpen: true}, NotTight, Inconclusive}, // it is still being run up
-		{false, Observation{Reading: above, GapOpen: true, Stopped: true}, AboveBand, Rejected},
-		{false, Observation{Reading: below, Stopped: true}, StopNotShown, Inconclusive},
-		{false, Observation{Reading: below, Stopped: true, GapOpen: true}, StopNotShown, Inconclusive},
-		{false, Observation{Reading: below, Stopped: true, GapClosed: true}, AtStop, Accepted},
-		{true, Observation{Reading: below, Stopped: true, GapClosed: true}, StopNotShown, Inconclusive},
-		{false, Observation{Reading: below, Stopped: true, GapClosed: true, GapOpen: true}, StopNotShown, Inconclusive},
-		{false, Observation{Reading: in, GapClosed: true, GapOpen: true}, StopNotShown, Inconclusive},
-		{true, Observation{Reading: below, Stopped: true, GapClosed: true, TurnsMade: true}, AtStop, Accepted},
-		{false, Observation{Reading: above, Stopped: true, GapClosed: true}, AboveBand, Rejected},
-		{false, Observation{Reading: in, GapClosed: true, PastStop: true}, PastStop, Rejected},
-		{false, Observation{Reading: in, GapClosed: true, PastStop: true, Dragged: true}, Dragging, Rejected},
-		{false, Observation{Reading: in, GapClosed: true}, InBand, Accepted},
-	} {
-		got, err := Seating{MustParseBand("145 to 190 in-lb"), c.count}.Judge(c.t)
-		if err != nil || got != c.want || got.Acceptance() != c.then || (got.Advice() == "") != (c.then == Accepted) {
-			t.Errorf("%+v: %v, %v, %v", c.t, got, got.Acceptance(), err)
-		}
-	}
-	if _, err := (Seating{}).Judge(Observation{Reading: in}); !errors.Is(err, units.ErrRange) {
-		t.Error(err)
-	}
-	if _, err := (Seating{Band: MustParseBand("1 to 2 N·m")}).Judge(Observation{Reading: units.TorqueUnit(99).Of(1)}); !errors.Is(err, units.ErrUnknownUnit) {
-		t.Error(err)
-	}
-	if Outcome(99).String() != "Outcome(99)" || Outcome(99).Acceptance() != 0 {
-		t.Error("an outcome that is none")
-	}
-}
-
 // The tools are invented. 220 to 310 in-lb: common practice, no source.
 func TestChoose(t *testing.T) {
 	day := func(text string) time.Time {
