@@ -449,7 +449,7 @@ func ExampleArcLength() {
 
 // A drawing with the index at the top has each mark clockwise from there.
 func ExampleRing_Around() {
-	ring, _ := turn.NewRing([]string{"A", "B", "C", "D"}, turn.Clockwise)
-	fmt.Println(ring.Around(turn.Position{Mark: "D"}, turn.MustOf(3, 4), turn.RightHand, turn.FacingClosedEnd))
-	// Output: [{A 0 turns} {B 1/4 turn} {C 1/2 turn} {D 3/4 turn}] <nil>
+	ring, _ := turn.NewRing([]string{"1", "2", "3", "4"}, turn.Clockwise)
+	fmt.Println(ring.Around(turn.Position{Mark: "2"}, turn.MustOf(1, 4), turn.RightHand, turn.FacingClosedEnd))
+	// Output: [{1 0 turns} {2 1/4 turn} {3 1/2 turn} {4 3/4 turn}] <nil>
 }
