@@ -70,9 +70,7 @@ const maxTimeText = 64
 
 func parseTime(text string) (total time.Duration, err error) {
 	bad := func(at int, problem string, err error, candidates ...string) (time.Duration, error) {
-		e := misread.Error("time", text, at, problem, wantTime, err)
-		e.Candidates = candidates
-		return 0, e
+		return 0, badTime(text, at, problem, err, candidates...)
 	}
 	if len(text) > maxTimeText {
 		return bad(maxTimeText, "longer than 64 bytes", units.ErrRange)
@@ -84,41 +82,21 @@ func parseTime(text string) (total time.Duration, err error) {
 		if digits == "" {
 			return bad(at, "no number", units.ErrSyntax)
 		}
-		if end < len(text) && (text[end] == ':' || text[end] == ',') {
-			candidates := []string{"a decimal comma", "a separator"}
-			if text[end] == ':' {
-				candidates = []string{"minutes and seconds", "hours and minutes"}
-			}
-			return bad(end, "not plain digits and a unit", units.ErrAmbiguous, candidates...)
-		}
-		start := blanks(text, end)
-		at = start
-		for at < len(text) && (text[at]|0x20 >= 'a' && text[at]|0x20 <= 'z') {
-			at++
-		}
-		word := strings.ToLower(text[start:at])
-		unit, ok := timeUnits[word]
+		unit, after, err := timeUnit(text, end)
 		switch {
-		case word == "m":
-			return bad(start, `"m" is ambiguous`, units.ErrAmbiguous, "min", "the metre")
-		case word == "" && start == len(text):
-			return bad(start, "no unit", units.ErrNoUnit)
-		case !ok:
-			return bad(start, strconv.Quote(plain.Cut(text[start:max(at, min(start+1, len(text)))]))+" is no unit of time here", units.ErrUnknownUnit)
+		case err != nil:
+			return 0, err
 		case last != 0 && unit >= last:
 			return bad(number, "hours, minutes and seconds out of their order", units.ErrSyntax)
 		case decimals:
 			return bad(number, "more behind a decimal", units.ErrSyntax)
-		}
-		if at < len(text) && text[at] == '.' && len(word) <= 4 {
-			at++
 		}
 		part, ok := timeOf(digits, decimal, unit)
 		if !ok || last != 0 && part >= last {
 			return bad(number, "more than the larger unit holds, or than a day", units.ErrRange)
 		}
 		total, last, decimals = total+part, unit, decimal != ""
-		at = blanks(text, at)
+		at = blanks(text, after)
 		if rest := text[at:]; len(rest) > 4 && strings.EqualFold(rest[:3], "and") && plain.IsBlank(rune(rest[3])) {
 			at = blanks(text, at+3)
 		}
@@ -127,6 +105,41 @@ func parseTime(text string) (total time.Duration, err error) {
 		return bad(0, "more than a day", units.ErrRange)
 	}
 	return total, nil
+}
+
+// timeUnit is the unit behind a number that ends there, and where what follows it begins.
+func timeUnit(text string, end int) (unit time.Duration, after int, err error) {
+	if end < len(text) && text[end] == ':' {
+		return 0, 0, badTime(text, end, "not plain digits and a unit", units.ErrAmbiguous, "minutes and seconds", "hours and minutes")
+	}
+	if end < len(text) && text[end] == ',' {
+		return 0, 0, badTime(text, end, "not plain digits and a unit", units.ErrAmbiguous, "a decimal comma", "a separator")
+	}
+	start := blanks(text, end)
+	at := start
+	for at < len(text) && (text[at]|0x20 >= 'a' && text[at]|0x20 <= 'z') {
+		at++
+	}
+	word := strings.ToLower(text[start:at])
+	unit, ok := timeUnits[word]
+	switch {
+	case word == "m":
+		return 0, 0, badTime(text, start, `"m" is ambiguous`, units.ErrAmbiguous, "min", "the metre")
+	case word == "" && start == len(text):
+		return 0, 0, badTime(text, start, "no unit", units.ErrNoUnit)
+	case !ok:
+		return 0, 0, badTime(text, start, strconv.Quote(plain.Cut(text[start:max(at, min(start+1, len(text)))]))+" is no unit of time here", units.ErrUnknownUnit)
+	}
+	if at < len(text) && text[at] == '.' && len(word) <= 4 {
+		at++
+	}
+	return unit, at, nil
+}
+
+func badTime(text string, at int, problem string, err error, candidates ...string) error {
+	e := misread.Error("time", text, at, problem, wantTime, err)
+	e.Candidates = candidates
+	return e
 }
 
 // timeNumber reads "2" or "2.5" at a byte, and where it ends.
