@@ -4,7 +4,6 @@ import (
 	"cmp"
 	"database/sql/driver"
 	"encoding/json"
-	"errors"
 	"log/slog"
 	"math/big"
 
@@ -151,38 +150,22 @@ func (e Estimate[U]) LogValue() slog.Value { return slog.StringValue(e.String())
 // Errors: *InputError (units.ErrSyntax, and as [Estimate.Check]); *units.ParseError for a figure.
 func (e *Estimate[U]) UnmarshalJSON(data []byte) error {
 	const most, want = 4096, `{"low", "best", "high", "from"}`
-	bad := func(problem string) error {
-		return refuse("estimate", string(data[:min(len(data), 64)]), problem, want, units.ErrSyntax)
+	var fields estimateFields[U]
+	if bad := (strictjson.Reader{Bytes: most, Text: most}).First(data, &fields); bad != nil && bad.Problem == "" {
+		return bad.Cause
+	} else if bad != nil {
+		return refuse("estimate", string(data[:min(len(data), 64)]), bad.What(), want, units.ErrSyntax)
 	}
-	if len(data) > most {
-		return bad("longer than 4096 bytes")
-	}
-	fields, problem := strictjson.Object(data, "low", "best", "high", "from")
-	if problem != "" {
-		return bad(problem)
-	}
-	var read Estimate[U]
-	for _, part := range []struct {
-		key  string
-		into any
-	}{{"low", &read.Low}, {"best", &read.Best}, {"high", &read.High}, {"from", &read.From}} {
-		text, ok := fields[part.key]
-		if !ok {
-			return bad(part.key + " is missing")
-		}
-		var ofType *json.UnmarshalTypeError
-		if err := json.Unmarshal(text, part.into); errors.As(err, &ofType) {
-			return bad(part.key + " holds a JSON " + ofType.Value)
-		} else if err != nil {
-			return err
-		}
-	}
+	read := Estimate[U](fields)
 	if err := read.Check(); err != nil {
 		return err
 	}
 	*e = read
 	return nil
 }
+
+// estimateFields is an Estimate without its methods.
+type estimateFields[U units.Unit] Estimate[U]
 
 // checkEstimate also refuses what reaches below zero.
 func checkEstimate[U units.Unit](what string, e Estimate[U]) error {

@@ -467,7 +467,7 @@ func ExampleEstimate_UnmarshalJSON() {
 	// Output:
 	// <nil> 1.5 L (1.4 L to 1.6 L, measured)
 	// estimate "1.7 L, 1.5 L, 1.6 L": not in order; want low <= best <= high
-	// estimate "{\"best\": \"1.5 L\", \"from\": null}": the key "from" is null; want {"low", "best", "high", "from"}
+	// estimate "{\"best\": \"1.5 L\", \"from\": null}": low: missing; want {"low", "best", "high", "from"}
 }
 
 func ExampleFuel_VolumeOf() {

@@ -2,7 +2,6 @@ package service
 
 import (
 	"fmt"
-	"reflect"
 	"slices"
 	"strings"
 
@@ -313,7 +312,7 @@ func (a AsDone) check(errs *JobErrors) {
 		seen[r.What] = true
 	}
 	if len(*errs) < maxErrors {
-		readable("", reflect.ValueOf(a), false, errs)
+		readable(a, errs)
 	}
 }
 

@@ -104,7 +104,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 		seen[step.What] = true
 	}
 	if len(*errs) < maxErrors { // what is wrong beyond them was cut off, and would be told again
-		readable("", reflect.ValueOf(j), false, errs)
+		readable(j, errs)
 	}
 }
 

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -15,19 +16,19 @@ import (
 // (units.ErrNoUnit, units.ErrAmbiguous, units.ErrRange, ...).
 var (
 	// ErrJSON: the text is not well-formed JSON.
-	ErrJSON = errors.New("not JSON")
+	ErrJSON = strictjson.ErrJSON
 	// ErrNewerVersion: the file was written for a later form than this one.
 	ErrNewerVersion = errors.New("newer version")
 	// ErrSize: more text, or more values, than any such file has.
-	ErrSize = errors.New("too large")
+	ErrSize = strictjson.ErrSize
 )
 
 // Causes that have no more than a code.
 var (
-	errUnknownField   = errors.New("unknown field")
-	errDuplicateField = errors.New("field given twice")
-	errMissingField   = errors.New("missing field") // or what it has to say left empty
-	errType           = errors.New("wrong type")    // a number where a string should stand, and the like
+	errUnknownField   = strictjson.ErrUnknown
+	errDuplicateField = strictjson.ErrTwice
+	errMissingField   = strictjson.ErrMissing // or what it has to say left empty
+	errType           = strictjson.ErrType
 	errContradiction  = errors.New("contradiction") // fields that are each well formed, and can't both be so
 )
 
@@ -139,15 +140,9 @@ func (e *JobErrors) text(path string, err error) {
 // so that a check of its meaning would only repeat that.
 func (e JobErrors) spoilt(path string) bool {
 	for _, one := range e {
-		if within(one.Path, path) || one.Path != "" && within(path, one.Path) {
+		if strictjson.Within(one.Path, path) || one.Path != "" && strictjson.Within(path, one.Path) {
 			return true
 		}
 	}
 	return false
-}
-
-// within reports whether inner is outer or a part of it.
-func within(inner, outer string) bool {
-	rest, ok := strings.CutPrefix(inner, outer)
-	return ok && (rest == "" || rest[0] == '.' || rest[0] == '[')
 }

@@ -1,14 +1,12 @@
 package service
 
 import (
-	"fmt"
-	"reflect"
 	"slices"
 	"strconv"
-	"strings"
 
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/internal/strictjson"
 )
 
 // ReadJobOn reads a job laid over the card of its machine. The card has what stays the same from
@@ -35,19 +33,18 @@ func ReadJobOn(machine, job []byte, sets ...waste.RuleSet) (Job, error) {
 	states(under, &errs, "version", "card")
 	states(over, &errs, "version", "id", "revision", "date")
 	sameCard(under, over, &errs)
-	if stations := under.member("stations"); stations != nil && !stations.isObject() {
-		errs.add(stations.path, stations.is(), "an object, each station under its ID, so that a job can name it", errType)
+	if stations, has := under.Member("stations"); has && !stations.IsObject() {
+		errs.add(stations.Path(), stations.Is(), "an object, each station under its ID, so that a job can name it", errType)
 		return Job{}, capped(errs)
 	}
-	merged := byID(laid(under, over), &errs)
-	from := map[string]string{}
-	merged.move("", from)
+	merged := byID(over.Over(under), &errs)
+	from := merged.Move()
 	var read Job
 	var found JobErrors
-	bind(merged, reflect.ValueOf(&read).Elem(), &found)
+	strict.Bind(merged, &read, found.reported)
 	read.check(&found, sets)
 	for _, e := range found {
-		e.Path = origin(e.Path, from)
+		e.Path = from.Of(e.Path)
 		if !slices.ContainsFunc(errs, func(said *JobError) bool { return said.Path == e.Path && said.Err == e.Err }) {
 			errs = append(errs, e)
 		}
@@ -58,122 +55,47 @@ func ReadJobOn(machine, job []byte, sets ...waste.RuleSet) (Job, error) {
 	return read, nil
 }
 
-func (n node) isObject() bool {
-	_, is := n.value.(*object)
-	return is
-}
-
-// member is the field of an object, nil where there is none.
-func (n node) member(key string) *node {
-	for i := range n.members {
-		if n.members[i].key == key {
-			return &n.members[i].node
-		}
-	}
-	return nil
-}
-
 // states refuses a file that leaves to the other what it has to say itself, and a null anywhere: laid
 // over something, it might be taken for a way to remove it.
-func states(file node, errs *JobErrors, fields ...string) {
-	if !file.isObject() {
-		errs.add(file.path, file.is(), "an object", errType)
+func states(file strictjson.Node, errs *JobErrors, fields ...string) {
+	if !file.IsObject() {
+		errs.add(file.Path(), file.Is(), "an object", errType)
 		return
 	}
 	for _, field := range fields {
-		if file.member(field) == nil {
-			errs.add(join(file.path, field), "missing", "the field "+strconv.Quote(field)+" in this file", errMissingField)
+		if _, has := file.Member(field); !has {
+			errs.add(strictjson.Join(file.Path(), field), "missing", "the field "+strconv.Quote(field)+" in this file", errMissingField)
 		}
 	}
-	file.nulls(errs)
-}
-
-func (n node) nulls(errs *JobErrors) {
-	if n.value == nil {
-		errs.add(n.path, "null", "a value, or the field left out: it removes nothing", errType)
-	}
-	for _, m := range n.members {
-		m.nulls(errs)
-	}
-	list, _ := n.value.([]node)
-	for _, child := range list {
-		child.nulls(errs)
-	}
+	file.Nulls(func(path string) {
+		errs.add(path, "null", "a value, or the field left out: it removes nothing", errType)
+	})
 }
 
 // sameCard refuses a job that was written for another card.
-func sameCard(machine, job node, errs *JobErrors) {
-	is, wanted := machine.member("card"), job.member("card")
-	if is == nil || wanted == nil {
-		return
-	}
-	name, ok := is.value.(string)
-	other, too := wanted.value.(string)
+func sameCard(machine, job strictjson.Node, errs *JobErrors) {
+	is, _ := machine.Member("card")
+	wanted, _ := job.Member("card")
+	name, ok := is.Text()
+	other, too := wanted.Text()
 	if ok && too && name != other {
-		errs.add(wanted.path, "written for the card "+plain.Quote(other)+", laid over "+plain.Quote(name), "the card that it was written for", errContradiction)
+		errs.add(wanted.Path(), "written for the card "+plain.Quote(other)+", laid over "+plain.Quote(name), "the card that it was written for", errContradiction)
 	}
-}
-
-// laid is the rule: two objects merge, anything else replaces.
-func laid(under, over node) node {
-	if !under.isObject() || !over.isObject() {
-		return over
-	}
-	merged := over
-	merged.members = slices.Clone(under.members)
-	at := make(map[string]int, len(under.members))
-	for i, m := range under.members {
-		at[m.key] = i
-	}
-	for _, m := range over.members {
-		if i, has := at[m.key]; has {
-			merged.members[i].node = laid(merged.members[i].node, m.node)
-		} else {
-			merged.members = append(merged.members, m)
-		}
-	}
-	return merged
 }
 
 // byID turns stations under their IDs into the list of a job.
-func byID(job node, errs *JobErrors) node {
-	stations := job.member("stations")
-	if stations == nil || !stations.isObject() {
+func byID(job strictjson.Node, errs *JobErrors) strictjson.Node {
+	stations, has := job.Member("stations")
+	if !has || !stations.IsObject() {
 		return job
 	}
-	list := []node{}
-	for _, m := range stations.members {
-		if id := m.member("id"); id != nil {
-			errs.add(id.path, "given beside the key "+plain.Quote(m.key), "it left out: the key is the ID", errDuplicateField)
-			m.members = slices.DeleteFunc(slices.Clone(m.members), func(field member) bool { return field.key == "id" })
+	return job.With("stations", stations.Listed(func(key string, station strictjson.Node) strictjson.Node {
+		if !station.IsObject() {
+			return station
 		}
-		if m.isObject() {
-			m.members = append(slices.Clip(m.members), member{"id", node{path: m.path, value: m.key}})
+		if id, given := station.Member("id"); given {
+			errs.add(id.Path(), "given beside the key "+plain.Quote(key), "it left out: the key is the ID", errDuplicateField)
 		}
-		list = append(list, m.node)
-	}
-	stations.value, stations.members = list, nil
-	return job
-}
-
-// move gives a tree the paths of the job that it is now, and writes down where each value stood.
-func (n *node) move(path string, from map[string]string) {
-	from[path], n.path = n.path, path
-	for i := range n.members {
-		n.members[i].move(join(path, n.members[i].key), from)
-	}
-	list, _ := n.value.([]node)
-	for i := range list {
-		list[i].move(fmt.Sprintf("%s[%d]", path, i), from)
-	}
-}
-
-// origin is where a value of the merged job stood, or the nearest one round it.
-func origin(path string, from map[string]string) string {
-	for end := len(path); end > 0; end = strings.LastIndexAny(path[:end], ".[") {
-		if was, ok := from[path[:end]]; ok {
-			return was + path[end:]
-		}
-	}
-	return join(from[""], path)
+		return station.With("id", strictjson.NewText(station.Path(), key))
+	}))
 }

@@ -9,6 +9,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/internal/strictjson"
 )
 
 func fileOf(t *testing.T, name string) string {
@@ -132,7 +134,7 @@ func TestJobOnCardRefuses(t *testing.T) {
 		require.ErrorAs(t, err, &all, c.new)
 		found := 0
 		for _, e := range all {
-			assert.True(t, within(e.Path, "machine") || within(e.Path, "job"), e.Path)
+			assert.True(t, strictjson.Within(e.Path, "machine") || strictjson.Within(e.Path, "job"), e.Path)
 			if e.Path == c.path && (c.cause == nil || errors.Is(e.Err, c.cause)) {
 				found++
 			}

@@ -5,6 +5,7 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/internal/deep"
 	"example.com/snugturn/units"
 )
 
@@ -100,11 +101,11 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 	if len(errs) > 0 {
 		return nil, errs
 	}
-	job = owned(job)
-	p := &Plan{Job: job, Rules: owned(rules), Isolation: ledger(job.Isolate)}
+	job = deep.Copy(job)
+	p := &Plan{Job: job, Rules: deep.Copy(rules), Isolation: ledger(job.Isolate)}
 	if m := job.Waste.Month; m != nil {
 		rules, _ := ruleSet(m.Rules, sets) // checked
-		p.WasteRules = owned(&rules)
+		p.WasteRules = deep.Copy(&rules)
 	}
 	fuel := job.Fuel.measured()
 	for i, s := range job.Stations {

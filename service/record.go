@@ -4,12 +4,12 @@ import (
 	"bytes"
 	"crypto/sha256"
 	"encoding/hex"
-	"encoding/json"
 	"errors"
 	"fmt"
 
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/internal/strictjson"
 )
 
 // Release is the version of this library; a record says which one judged it.
@@ -80,7 +80,7 @@ func (j judgedBy) sets() []waste.RuleSet {
 }
 
 func (j judgedBy) hash() (string, error) {
-	text, err := canonical(j)
+	text, err := strictjson.Canonical(j)
 	sum := sha256.Sum256(text)
 	return hex.EncodeToString(sum[:]), err
 }
@@ -98,7 +98,7 @@ func (r Review) Record() ([]byte, error) {
 	if file.Hash, err = file.Rules.hash(); err != nil {
 		return nil, err
 	}
-	text, err := canonical(file)
+	text, err := strictjson.Canonical(file)
 	if err == nil && len(text) > maxJobBytes {
 		return nil, JobErrors{{Problem: fmt.Sprintf("a record of %d bytes", len(text)), Want: "at most 1 MiB", Err: ErrSize}}
 	}
@@ -170,43 +170,4 @@ func (r Record) Review() (Review, error) {
 		return Review{}, err
 	}
 	return plan.Review(r.Done)
-}
-
-// canonical is JSON with sorted keys, no blanks, no escapes that JSON doesn't need, and an empty
-// list where Go has none.
-func canonical(v any) ([]byte, error) {
-	text, err := json.Marshal(v)
-	if err != nil {
-		return nil, err
-	}
-	d := json.NewDecoder(bytes.NewReader(text))
-	d.UseNumber()
-	var tree any
-	if err := d.Decode(&tree); err != nil {
-		return nil, err
-	}
-	var out bytes.Buffer
-	e := json.NewEncoder(&out)
-	e.SetEscapeHTML(false)
-	if err := e.Encode(listed(tree)); err != nil { // maps come out sorted
-		return nil, err
-	}
-	return bytes.TrimSuffix(out.Bytes(), []byte("\n")), nil
-}
-
-// listed puts an empty list where a list of Go was nil: no other null is ever written.
-func listed(tree any) any {
-	switch t := tree.(type) {
-	case nil:
-		return []any{}
-	case []any:
-		for i := range t {
-			t[i] = listed(t[i])
-		}
-	case map[string]any:
-		for key := range t {
-			t[key] = listed(t[key])
-		}
-	}
-	return tree
 }

@@ -17,6 +17,7 @@ import (
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/drain/waste/usfederal"
+	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/units"
 )
 
@@ -49,7 +50,7 @@ func TestRecordHasNeitherFloatsNorUnsortedKeys(t *testing.T) {
 	assert.NotRegexp(t, `[.eE]\d|null|\n`, outsideStrings)
 	var tree any
 	require.NoError(t, json.Unmarshal(text, &tree))
-	sorted, err := canonical(tree)
+	sorted, err := strictjson.Canonical(tree)
 	require.NoError(t, err)
 	assert.Equal(t, string(sorted), string(text))
 }
@@ -380,7 +381,7 @@ func TestRecordTooLargeToRead(t *testing.T) {
 	_, err = review.Record()
 	assert.ErrorIs(t, err, ErrSize)
 
-	review.Done.Remarks = make([]string, maxItems+1)
+	review.Done.Remarks = make([]string, strictjson.MaxItems+1)
 	_, err = review.Record()
 	assert.ErrorIs(t, err, ErrSize)
 }

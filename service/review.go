@@ -9,6 +9,7 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/internal/deep"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/internal/wrap"
 	"example.com/snugturn/units"
@@ -150,7 +151,7 @@ func (p *Plan) Review(done AsDone) (Review, error) {
 	review := Review{Job: p.Job, Done: done, Rules: p.Rules, Lines: r.lines, Totals: totals, WasteRules: p.WasteRules}
 	review.Complete = len(review.Open()) == 0
 	review.AsPlanned = review.Complete && len(review.Departures()) == 0
-	return owned(review), nil
+	return deep.Copy(review), nil
 }
 
 // judge judges every line of the work but the month.

@@ -3,6 +3,7 @@ package service
 import (
 	"strings"
 
+	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -73,7 +74,7 @@ func ReadRules(data []byte) (Rules, error) {
 }
 
 // MarshalJSON writes what [ReadRules] reads.
-func (r Rules) MarshalJSON() ([]byte, error) { return canonical(rulesFile(r)) }
+func (r Rules) MarshalJSON() ([]byte, error) { return strictjson.Canonical(rulesFile(r)) }
 
 // Check tells all that is wrong with rules made in Go, a [JobErrors], or nil.
 func (r Rules) Check() error {
@@ -85,7 +86,7 @@ func (r Rules) Check() error {
 }
 
 func (r Rules) check(path string, errs *JobErrors) {
-	if problem := unprintable(r.Name); problem != "" || r.Name == "" {
+	if problem := strict.Unprintable(r.Name); problem != "" || r.Name == "" {
 		errs.add(path+"name", "no plain text", "the name the shop knows them by", units.ErrSyntax)
 	}
 	_, err := r.Torque.MarshalText()
@@ -96,7 +97,7 @@ func (r Rules) check(path string, errs *JobErrors) {
 	if r.Count.Compare(turn.Turn{}) <= 0 {
 		errs.add(path+"count", r.Count.String(), "above zero: a count that is never out isn't known", units.ErrRange)
 	}
-	if t := r.Turn; t != nil && (t.Source == "" || unprintable(t.Source) != "") {
+	if t := r.Turn; t != nil && (t.Source == "" || strict.Unprintable(t.Source) != "") {
 		errs.add(path+"turn.source", "no plain text", "who states the tolerance", errMissingField)
 	}
 }

@@ -21,6 +21,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/torque"
 )
 
@@ -122,11 +123,8 @@ func (f *fromGo) object(typ reflect.Type) schema {
 		object := schema{"type": "object", "additionalProperties": false}
 		f.defs[name] = object
 		properties, required := schema{}, []string{}
-		for _, field := range fieldsOf(typ) {
-			key, optional := fieldName(field)
-			if key == "" {
-				continue
-			}
+		for _, field := range strictjson.Fields(typ) {
+			key, optional := field.Key, field.Optional
 			property := f.of(field.Type)
 			if words := f.comments[typ.Name()+"."+field.Name]; words != "" {
 				property["description"] = words

@@ -16,6 +16,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/internal/wrap"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
@@ -341,7 +342,7 @@ func TestTooManyValues(t *testing.T) {
 		assert.Len(t, all, 1, hostile.head)
 	}
 	var keys strings.Builder
-	for i := range maxItems + 1 {
+	for i := range strictjson.MaxItems + 1 {
 		fmt.Fprintf(&keys, `,"k%d":0`, i)
 	}
 	_, err := ReadJob([]byte("{" + keys.String()[1:] + "}"))

@@ -1,12 +1,9 @@
 package turn
 
 import (
-	"cmp"
 	"database/sql/driver"
 	"encoding/json"
-	"errors"
 	"log/slog"
-	"strconv"
 
 	"example.com/snugturn/internal/encode"
 	"example.com/snugturn/internal/misread"
@@ -202,12 +199,7 @@ func (r Ring) MarshalJSON() ([]byte, error) {
 	if len(r.marks) == 0 {
 		return nil, refuse("ring", r.String(), "no marks to write", "a ring made by NewRing", units.ErrSyntax)
 	}
-	object := struct {
-		Labels []string `json:"labels,omitempty"`
-		Marks  []Mark   `json:"marks,omitempty"`
-		Order  Rotation `json:"order"`
-		OnHead bool     `json:"onHead,omitempty"`
-	}{Order: Clockwise, OnHead: r.onHead}
+	object := ringFile{Order: Clockwise, OnHead: r.onHead}
 	if r.even() {
 		object.Labels = r.Labels()
 	} else {
@@ -218,85 +210,44 @@ func (r Ring) MarshalJSON() ([]byte, error) {
 	return json.Marshal(object)
 }
 
+// ringFile is the JSON of a ring.
+type ringFile struct {
+	Labels []string `json:"labels,omitempty"`
+	Marks  []Mark   `json:"marks,omitempty"`
+	Order  Rotation `json:"order"`
+	OnHead bool     `json:"onHead,omitempty"`
+}
+
 // UnmarshalJSON reads the object that MarshalJSON writes, in either order; null, a key that isn't
 // known and a key given twice are refused. On an error r stays as it was.
 //
 // Errors: *units.ParseError as [NewRing] and [NewRingAt], or units.ErrSyntax; *units.ParseError for the words
 // and turns in it.
 func (r *Ring) UnmarshalJSON(data []byte) error {
-	fields, err := ringFields(data, "labels", "marks", "order", "onHead")
-	if err != nil {
-		return err
+	var file ringFile
+	bad := strictjson.Reader{Bytes: maxRingJSON, Text: maxRingJSON}.First(data, &file)
+	switch {
+	case bad == nil:
+	case bad.Problem == "":
+		return bad.Cause
+	case bad.Cause == strictjson.ErrSize:
+		return refuse("ring", clipped(data), bad.Problem, bad.Want, units.ErrRange)
+	default:
+		return refuse("ring", clipped(data), bad.What(), wantRing, units.ErrSyntax)
 	}
-	var order Rotation
-	var onHead bool
-	if err := cmp.Or(ringField(fields, "order", &order), ringField(fields, "onHead", &onHead)); err != nil {
-		return err
-	}
-	if (fields["labels"] == nil) == (fields["marks"] == nil) {
+	if (file.Labels == nil) == (file.Marks == nil) {
 		return refuse("ring", clipped(data), "neither labels nor marks, or both", wantRing, units.ErrSyntax)
 	}
-	read, err := marksOfJSON(fields, order)
+	read, err := NewRingAt(file.Marks, file.Order)
+	if file.Marks == nil {
+		read, err = NewRing(file.Labels, file.Order)
+	}
 	if err != nil {
 		return err
 	}
-	read.onHead = onHead
+	read.onHead = file.OnHead
 	*r = read
 	return nil
-}
-
-func marksOfJSON(fields map[string]json.RawMessage, order Rotation) (Ring, error) {
-	if fields["labels"] != nil {
-		var labels []string
-		if err := ringField(fields, "labels", &labels); err != nil {
-			return Ring{}, err
-		}
-		return NewRing(labels, order)
-	}
-	var list []json.RawMessage
-	if err := ringField(fields, "marks", &list); err != nil {
-		return Ring{}, err
-	}
-	marks := make([]Mark, len(list))
-	for i, data := range list {
-		fields, err := ringFields(data, "label", "at")
-		if err == nil {
-			err = cmp.Or(ringField(fields, "label", &marks[i].Label), ringField(fields, "at", &marks[i].At))
-		}
-		if err == nil && len(fields) < 2 {
-			err = refuse("ring", clipped(data), "a mark without its label or its place", `such as {"label":"B","at":"1/4 turn"}`, units.ErrSyntax)
-		}
-		if err != nil {
-			return Ring{}, err
-		}
-	}
-	return NewRingAt(marks, order)
-}
-
-// ringFields splits an object of a ring's JSON.
-func ringFields(data []byte, known ...string) (map[string]json.RawMessage, error) {
-	if len(data) > maxRingJSON {
-		return nil, refuse("ring", clipped(data), "too long", wantRing, units.ErrRange)
-	}
-	fields, problem := strictjson.Object(data, known...)
-	if problem != "" {
-		return nil, refuse("ring", clipped(data), problem, wantRing, units.ErrSyntax)
-	}
-	return fields, nil
-}
-
-// ringField reads a field, where it is there, into v.
-func ringField(fields map[string]json.RawMessage, key string, v any) error {
-	data, ok := fields[key]
-	if !ok {
-		return nil
-	}
-	err := json.Unmarshal(data, v)
-	var other *json.UnmarshalTypeError
-	if errors.As(err, &other) {
-		return refuse("ring", clipped(data), "the key "+strconv.Quote(key)+" holds something else", wantRing, units.ErrSyntax)
-	}
-	return err
 }
 
 func clipped(data []byte) string { return plain.Cut(clip(data)) }

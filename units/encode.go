@@ -125,14 +125,18 @@ func (k *kind) textOfJSON(data []byte) (string, error) {
 // fieldsOfJSON reads an object of a value and a unit, or says what is wrong with it.
 func fieldsOfJSON(data []byte) (value, unit, problem string) {
 	fields, problem := strictjson.Object(data, "value", "unit")
-	switch {
-	case problem != "":
+	if problem == "" && len(fields) < 2 {
+		problem = "the value or the unit is missing"
+	}
+	if problem != "" {
 		return "", "", problem
-	case len(fields) < 2:
-		return "", "", "the value or the unit is missing"
-	case json.Unmarshal(fields["value"], &value) != nil:
+	}
+	value, ofText := fields["value"].Text()
+	unit, too := fields["unit"].Text()
+	switch {
+	case !ofText:
 		return "", "", "the value is not a string"
-	case json.Unmarshal(fields["unit"], &unit) != nil:
+	case !too:
 		return "", "", "the unit is not a string"
 	}
 	return value, unit, ""

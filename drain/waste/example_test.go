@@ -264,7 +264,7 @@ func ExampleParseRuleSet() {
 	r, err := waste.ParseRuleSet([]byte(`{"name":"Invented State","asOf":"2026-12-01"}`))
 	fmt.Println(r.Name, r.AsOf, err)
 	// Output:
-	// rule set: the field "limit" is unknown; want the JSON of one rule set
+	// rule set: limit: unknown field; want one of name, asOf, based, categories, satellite, fill, questions, candidates, notes
 	// Invented State 2026-12-01 <nil>
 }
 

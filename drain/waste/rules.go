@@ -1,20 +1,18 @@
 package waste
 
 import (
-	"bytes"
 	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
-	"errors"
 	"fmt"
-	"io"
 	"slices"
-	"strconv"
 	"strings"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/internal/deep"
 	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/units"
 )
 
@@ -159,14 +157,8 @@ func (r RuleSet) Derive(name string, asOf Date) (RuleSet, error) {
 	if err != nil {
 		return RuleSet{}, err
 	}
+	r = deep.Copy(r)
 	r.Name, r.AsOf, r.Based = name, asOf, hash
-	r.Categories = slices.Clone(r.Categories)
-	r.Questions = slices.Clone(r.Questions)
-	for i := range r.Questions {
-		r.Questions[i].Streams = slices.Clone(r.Questions[i].Streams)
-	}
-	r.Candidates = slices.Clone(r.Candidates)
-	r.Notes = slices.Clone(r.Notes)
 	if err := r.Check(); err != nil {
 		return RuleSet{}, err
 	}
@@ -179,49 +171,21 @@ func (r RuleSet) Derive(name string, asOf Date) (RuleSet, error) {
 //
 // Errors: *Error (units.ErrSyntax, units.ErrRange), and as [RuleSet.Check].
 func ParseRuleSet(data []byte) (RuleSet, error) {
-	const most, want = 1 << 20, "the JSON of one rule set"
-	if len(data) > most {
-		return RuleSet{}, refuse("rule set", "", "", "longer than 1 MiB", want, units.ErrRange)
-	}
-	switch key, null := slip(data); {
-	case null:
-		return RuleSet{}, refuse("rule set", "", key, "null, which says nothing", "a value, or the field omitted", units.ErrSyntax)
-	case key != "":
-		return RuleSet{}, refuse("rule set", "", key, "given twice", "each field once", units.ErrSyntax)
-	}
+	const want = "the JSON of one rule set"
 	var r ruleSetFields
-	d := json.NewDecoder(bytes.NewReader(data))
-	d.DisallowUnknownFields()
-	if err := d.Decode(&r); err != nil {
-		field, problem := unreadable(err)
-		return RuleSet{}, refuse("rule set", field, "", problem, want, units.ErrSyntax)
-	}
-	if _, err := d.Token(); !errors.Is(err, io.EOF) {
-		return RuleSet{}, refuse("rule set", "", "", "unexpected data after the object", want, units.ErrSyntax)
+	switch bad := (strictjson.Reader{Bytes: 1 << 20, Text: maxText, Partial: true}).First(data, &r); {
+	case bad == nil:
+	case bad.Problem == "": // a value says for itself what would be accepted
+		return RuleSet{}, refuse("rule set", bad.Path, "", bad.Cause.Error(), "", units.ErrSyntax)
+	case bad.Cause == strictjson.ErrSize:
+		return RuleSet{}, refuse("rule set", bad.Path, "", bad.Problem, cmp.Or(bad.Want, want), units.ErrRange)
+	default:
+		return RuleSet{}, refuse("rule set", bad.Path, "", bad.Problem, cmp.Or(bad.Want, want), units.ErrSyntax)
 	}
 	if err := RuleSet(r).Check(); err != nil {
 		return RuleSet{}, err
 	}
 	return RuleSet(r), nil
-}
-
-// unreadable says for whoever wrote the text what a decoder's error means, and of which field.
-func unreadable(err error) (field, problem string) {
-	var ofType *json.UnmarshalTypeError
-	var syntax *json.SyntaxError
-	switch {
-	case errors.As(err, &ofType):
-		return ofType.Field, "a JSON " + ofType.Value + " where something else is expected"
-	case errors.As(err, &syntax):
-		return "", "not JSON at byte " + strconv.FormatInt(syntax.Offset, 10) + ": " + syntax.Error()
-	case errors.Is(err, io.EOF), errors.Is(err, io.ErrUnexpectedEOF):
-		return "", "the JSON ends too soon"
-	}
-	if quoted, ok := strings.CutPrefix(err.Error(), "json: unknown field "); ok {
-		name, _ := strconv.Unquote(quoted)
-		return "", "the field " + plain.Quote(name) + " is unknown"
-	}
-	return "", err.Error() // of a value, which says for itself what would be accepted
 }
 
 // ruleSetFields is a RuleSet without its methods.
@@ -235,51 +199,6 @@ func (r *RuleSet) UnmarshalJSON(data []byte) error {
 		*r = set
 	}
 	return err
-}
-
-// slip is a key that stands twice in one object, in whatever letter case, since encoding/json takes
-// either, or whether a null stands there and the key before it; "" where neither does, the text isn't
-// JSON or is deeper than any set, which is for the decoder to say.
-func slip(data []byte) (key string, null bool) {
-	const deep = 64
-	type level struct {
-		keys  map[string]bool // nil for a list
-		value bool            // whether the next token is the value of a key
-	}
-	var open []level
-	var last string // the key read last
-	d := json.NewDecoder(bytes.NewReader(data))
-	for {
-		token, err := d.Token()
-		if err != nil || len(open) > deep {
-			return "", false
-		}
-		if token == nil {
-			return last, true
-		}
-		top := len(open) - 1
-		if key, ok := token.(string); ok && top >= 0 && open[top].keys != nil && !open[top].value {
-			if key = strings.ToLower(strings.ToUpper(key)); open[top].keys[key] { // ſ is an s to it too
-				return key, false
-			}
-			last = key
-			open[top].keys[key], open[top].value = true, true
-			continue
-		}
-		switch token {
-		case json.Delim('{'):
-			open = append(open, level{keys: map[string]bool{}})
-			continue
-		case json.Delim('['):
-			open = append(open, level{})
-			continue
-		case json.Delim('}'), json.Delim(']'):
-			open = open[:top]
-		}
-		if top = len(open) - 1; top >= 0 {
-			open[top].value = false
-		}
-	}
 }
 
 // Check says what is wrong with a set; nil where nothing is. Every rule must have its source, and

@@ -10,8 +10,8 @@ import (
 func TestObject(t *testing.T) {
 	fields, problem := Object([]byte(` {"low": {"low": null}, "high": [1]} `), "low", "high")
 	assert.Empty(t, problem)
-	assert.Equal(t, `{"low": null}`, string(fields["low"]))
-	assert.Equal(t, `[1]`, string(fields["high"]))
+	assert.Equal(t, `{"low": null}`, string(fields["low"].JSON()))
+	assert.Equal(t, `[1]`, string(fields["high"].JSON()))
 	for text, want := range map[string]string{
 		"": "not valid JSON", "{": "not valid JSON", "{} x": "not valid JSON", "{\"\xff\":1}": "not valid JSON",
 		"null": "no JSON object", "[]": "no JSON object", `"low"`: "no JSON object", "1": "no JSON object",

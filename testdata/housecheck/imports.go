@@ -29,6 +29,7 @@ var library = map[string][]string{
 	"internal/plain":      {},
 	"internal/strictjson": {"internal/plain"},
 	"internal/encode":     {},
+	"internal/deep":       {},
 	"internal/misread":    {"internal/plain", "units"},
 	"internal/rational":   {},
 	"internal/wrap":       {"internal/plain", "units"},

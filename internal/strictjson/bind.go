@@ -1,0 +1,221 @@
+package strictjson
+
+import (
+	"encoding"
+	"encoding/json"
+	"fmt"
+	"reflect"
+	"strconv"
+	"strings"
+
+	"example.com/snugturn/internal/plain"
+)
+
+// Bind fills the struct that into points to from a tree.
+func (r Reader) Bind(n Node, into any, report Report) {
+	binder{r, report}.bind(n, reflect.ValueOf(into).Elem())
+}
+
+type binder struct {
+	Reader
+	report Report
+}
+
+// wrong says that a value is of another kind than it should be.
+func (b binder) wrong(n Node, want string) {
+	if n.value == nil {
+		want += ", or the field left out if it may be"
+	}
+	b.report(n.path, n.Is(), want, ErrType)
+}
+
+// bind writes a node into a Go value; a value that is refused stays as it was.
+func (b binder) bind(n Node, v reflect.Value) {
+	into := v.Addr().Interface()
+	reader, ofText := into.(encoding.TextUnmarshaler)
+	strict, ofJSON := into.(json.Unmarshaler) // one that is strict by itself
+	switch text, isText := n.value.(string); {
+	case ofText && isText:
+		b.value(n.path, reader.UnmarshalText([]byte(text)))
+	case ofText && !(ofJSON && n.IsObject()): // a quantity may be {"value":"150","unit":"in-lb"}
+		b.wrong(n, "a string"+b.such(v))
+	case ofJSON && (b.InParts == nil || !b.InParts(into)):
+		b.value(n.path, strict.UnmarshalJSON(n.JSON()))
+	default:
+		b.bindKind(n, v)
+	}
+}
+
+func (b binder) value(path string, err error) {
+	if err != nil {
+		b.report(path, "", "", err)
+	}
+}
+
+func (r Reader) such(v reflect.Value) string {
+	if r.Sample == nil {
+		return ""
+	}
+	return " such as " + strconv.Quote(r.Sample(v.Type()))
+}
+
+func (b binder) bindKind(n Node, v reflect.Value) {
+	switch v.Kind() {
+	case reflect.Pointer:
+		if n.value == nil {
+			b.wrong(n, "a value")
+			return
+		}
+		v.Set(reflect.New(v.Type().Elem()))
+		b.bind(n, v.Elem())
+	case reflect.Struct:
+		if !n.IsObject() {
+			b.wrong(n, "an object")
+			return
+		}
+		b.bindStruct(n, v)
+	case reflect.Slice:
+		list, ok := n.value.([]Node)
+		if !ok {
+			b.wrong(n, "a list")
+			return
+		}
+		v.Set(reflect.MakeSlice(v.Type(), len(list), len(list)))
+		for i, child := range list {
+			b.bind(child, v.Index(i))
+		}
+	default:
+		b.bindPlain(n, v)
+	}
+}
+
+// bindPlain writes a node into a text, a truth or a whole number.
+func (b binder) bindPlain(n Node, v reflect.Value) {
+	switch v.Kind() {
+	case reflect.String:
+		text, ok := n.value.(string)
+		if !ok {
+			b.wrong(n, "a string")
+		} else if problem := b.Unprintable(text); problem != "" {
+			b.report(n.path, problem, b.plainText(), ErrText)
+		} else {
+			v.SetString(text)
+		}
+	case reflect.Bool:
+		truth, ok := n.value.(bool)
+		if !ok {
+			b.wrong(n, "true or false")
+			return
+		}
+		v.SetBool(truth)
+	case reflect.Int:
+		number, ok := n.value.(json.Number)
+		if !ok {
+			b.wrong(n, "a whole number")
+		} else if i, err := strconv.ParseInt(number.String(), 10, 32); err != nil {
+			b.report(n.path, plain.Cut(number.String()), everyday, ErrRange)
+		} else {
+			v.SetInt(i)
+		}
+	default:
+		panic("strictjson: no " + v.Kind().String() + " is read") // a mistake in the type, whatever the text
+	}
+}
+
+const everyday = "a whole number of everyday size"
+
+func (b binder) bindStruct(n Node, v reflect.Value) {
+	given := make(map[string]Node, len(n.members))
+	for _, m := range n.members {
+		given[m.key] = m.Node
+	}
+	var names []string
+	for _, field := range Fields(v.Type()) {
+		names = append(names, field.Key)
+		child, ok := given[field.Key]
+		delete(given, field.Key)
+		switch {
+		case ok:
+			b.bindField(child, v.FieldByIndex(field.Index), field)
+		case !field.Optional && !b.Partial:
+			b.report(Join(n.path, field.Key), "missing", "the field "+strconv.Quote(field.Key), ErrMissing)
+		}
+	}
+	for _, m := range n.members { // in the order of the file
+		if _, left := given[m.key]; left {
+			b.report(m.path, "unknown field", fieldLike(m.key, names), ErrUnknown)
+		}
+	}
+}
+
+// bindField refuses nothing where the field is left out to say so.
+func (b binder) bindField(n Node, v reflect.Value, field Field) {
+	refused := false
+	report := func(path, problem, want string, cause error) {
+		refused = true
+		b.report(path, problem, want, cause)
+	}
+	binder{b.Reader, report}.bind(n, v)
+	if !refused && field.zero && v.IsZero() {
+		b.report(n.path, plain.Cut(fmt.Sprint(n.plain())), "more than nothing, or the field left out", ErrRange)
+	}
+}
+
+// fieldLike names the fields there are, and first the one that an unknown key was meant for, if one is near.
+func fieldLike(key string, names []string) string {
+	near, distance := "", 3 // more than two letters wrong is another word
+	for _, name := range names {
+		if d := lettersBetween(strings.ToLower(key), strings.ToLower(name), distance); d < distance && d < len(name) {
+			near, distance = name, d
+		}
+	}
+	if near == "" {
+		return "one of " + strings.Join(names, ", ")
+	}
+	return strconv.Quote(near) + ", which is nearest, or another of " + strings.Join(names, ", ")
+}
+
+// lettersBetween counts the letters to change, add or take away between two texts, up to a most.
+func lettersBetween(one, other string, most int) int {
+	if max(len(one), len(other))-min(len(one), len(other)) >= most {
+		return most
+	}
+	row := make([]int, len(other)+1)
+	for j := range row {
+		row[j] = j
+	}
+	for i := range len(one) {
+		left := row[0]
+		row[0] = i + 1
+		for j := range len(other) {
+			change := left
+			if one[i] != other[j] {
+				change++
+			}
+			left, row[j+1] = row[j+1], min(change, row[j]+1, row[j+1]+1)
+		}
+	}
+	return row[len(other)]
+}
+
+// Field is a field of a struct as JSON has it.
+type Field struct {
+	reflect.StructField
+	Key      string // in the file
+	Optional bool   // it may be left out
+	zero     bool   // it is left out where it is zero
+}
+
+// Fields are those of a struct and of the structs that it embeds.
+func Fields(t reflect.Type) []Field {
+	var fields []Field
+	for _, f := range reflect.VisibleFields(t) {
+		key, options, _ := strings.Cut(f.Tag.Get("json"), ",")
+		if f.Anonymous || !f.IsExported() || key == "" || key == "-" {
+			continue
+		}
+		zero := options == "omitzero"
+		fields = append(fields, Field{f, key, zero || options == "omitempty", zero})
+	}
+	return fields
+}
