@@ -140,32 +140,6 @@ func FillLimit(f Fuel, capacity units.Volume, filledAt units.Temperature) (units
 	return units.FromRat(x.Quo(x, under), capacity.Unit(), limitPlaces, units.ToNegativeInf)
 }
 
-// boilingLimits are the per cents of ADR 4.1.1.4 (a), each from an initial boiling point on.
-var boilingLimits = []struct{ from, percent int64 }{{300, 98}, {200, 96}, {100, 94}, {60, 92}, {-274, 90}}
-
-// FillLimitByBoiling is the most that ADR 4.1.1.4 (a) lets a container hold when it is filled at
-// 15 °C, by the liquid's initial boiling point: below 60 °C 90 %, to 100 °C 92 %, to 200 °C 94 %, to
-// 300 °C 96 %, from 300 °C 98 % (ADR 2013). In the capacity's unit, rounded down at six places.
-//
-// Errors: *InputError (ErrMissing) for a capacity of zero or a scale that is none of the constants.
-func FillLimitByBoiling(initialBoilingPoint units.Temperature, capacity units.Volume) (units.Volume, error) {
-	if err := positive("capacity", capacity); err != nil {
-		return units.Volume{}, err
-	}
-	if !initialBoilingPoint.Valid() {
-		return units.Volume{}, refuse("initial boiling point", initialBoilingPoint.String(),
-			"the scale is none of the constants", "°C, °F or K", ErrMissing)
-	}
-	x := capacity.RatIn(capacity.Unit())
-	for _, l := range boilingLimits {
-		if !initialBoilingPoint.Less(units.Celsius.Of(l.from)) {
-			x.Mul(x, big.NewRat(l.percent, 100))
-			break
-		}
-	}
-	return units.FromRat(x, capacity.Unit(), limitPlaces, units.ToNegativeInf)
-}
-
 // Containment is the volume that has to be held back under containers: the greater of a tenth of
 // all their capacities and the largest of them, in the unit of the largest (40 CFR 264.175(b)(3)).
 // The rule binds permitted facilities, and not of itself the shop that generates the waste; local

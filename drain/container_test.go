@@ -34,19 +34,9 @@ func TestFillLimits(t *testing.T) {
 		{must(FullAt55(f, drum, temperature("70 °C"))).String(), "100.000000 L"},
 		{must(FillLimit(f, drum, temperature("50 °C"))).String(), "98.000000 L"},
 		{must(FillLimit(f, drum, temperature("70 °C"))).String(), "98.000000 L"},
-		// 55 US gal at 94 %: 195.7 L (D)
-		{must(FillLimitByBoiling(temperature("170 °C"), units.USGallon.Of(55))).RoundIn(units.Litre, 1, units.ToNearestEven).String(), "195.7 L"},
 	} {
 		if e.got != e.want {
 			t.Errorf("%s, want %s", e.got, e.want)
-		}
-	}
-	for _, e := range []struct{ boils, want string }{ // ADR 4.1.1.4 (a): each class begins at its number
-		{"35 °C", "90"}, {"59.9 °C", "90"}, {"60 °C", "92"}, {"99.9 °C", "92"}, {"100 °C", "94"},
-		{"199.9 °C", "94"}, {"200 °C", "96"}, {"299.9 °C", "96"}, {"300 °C", "98"},
-	} {
-		if got := must(FillLimitByBoiling(temperature(e.boils), drum)); got.String() != e.want+".000000 L" {
-			t.Errorf("boiling at %s: %s, want %s", e.boils, got, e.want)
 		}
 	}
 }
@@ -59,8 +49,7 @@ func TestFillLimitsAreRoundedDown(t *testing.T) {
 		limit                func(units.Volume) (units.Volume, error)
 	}{
 		{"just full", "1.0000019 L", "1.000001 L", func(v units.Volume) (units.Volume, error) { return FullAt55(f, v, fiftyFive) }},
-		{"ADR (b)", "1.00000199 L", "0.980001 L", func(v units.Volume) (units.Volume, error) { return FillLimit(f, v, fifty) }},                       // 0.9800019502
-		{"ADR (a)", "1.00000199 L", "0.980001 L", func(v units.Volume) (units.Volume, error) { return FillLimitByBoiling(temperature("300 °C"), v) }}, // the same
+		{"ADR (b)", "1.00000199 L", "0.980001 L", func(v units.Volume) (units.Volume, error) { return FillLimit(f, v, fifty) }}, // 0.9800019502
 	} {
 		if got, err := e.limit(volume(e.capacity)); err != nil || got.String() != e.want {
 			t.Errorf("%s of %s: %s, %v; want %s", e.name, e.capacity, got, err, e.want)
@@ -139,8 +128,6 @@ func TestContainerRefusals(t *testing.T) {
 		"negative capacity":   {second(FillLimit(f, volume("-1 L"), at)), ErrNegative},
 		"no fuel":             {second(FillLimit(Fuel{}, volume("1 L"), at)), ErrMissing},
 		"filled too hot":      {second(FullAt55(f, volume("1 L"), temperature("151 °C"))), ErrTemperature},
-		"boiling, stray":      {second(FillLimitByBoiling(units.TemperatureScale(9).Of(1), volume("1 L"))), ErrMissing},
-		"boiling, no drum":    {second(FillLimitByBoiling(at, volume("0 L"))), ErrMissing},
 		"no container":        {second(Containment()), ErrMissing},
 		"container of zero":   {second(Containment(volume("0 L"))), ErrMissing},
 		"limit of no unit":    {second(Above(full.Inside, units.VolumeUnit(99).Of(1))), ErrMissing},

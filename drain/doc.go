@@ -28,8 +28,8 @@
 //     does, the heavier is taken.
 //   - The standard stops its search for the density at 60 °F at steps of 1e-6 kg/m³; here they go on
 //     until twelve places stand. One printed example, 7.1-5, therefore differs in the eleventh place.
-//   - Inputs aren't rounded, as in the standard's computational method; [Fuel.VolumeFactorRounded]
-//     rounds once, at the end, ties to even.
+//   - Inputs aren't rounded, as in the standard's computational method; [Fuel.VolumeFactor]
+//     has eighteen places.
 //   - Pressure isn't an input. A drain is at atmospheric pressure.
 //   - A hydrometer's glass isn't corrected for: do that before (ASTM D1298).
 //   - Biodiesel isn't what the tables were made from: [Fuel.BlendDensityAt] has the published bound.
@@ -59,7 +59,7 @@
 // margin that the caller chooses. Clear isn't safe: vapour, sparks and hot surfaces are not in it.
 //
 // [Filling] knows the room left and the services until full. A drum filled cold is fuller when it
-// is hot: [FillLimit] and [FillLimitByBoiling] are ADR 4.1.1.4 (b) and (a), [FullAt55] is where it
+// is hot: [FillLimit] is ADR 4.1.1.4 (b), [FullAt55] is where it
 // would be full at 55 °C. [Containment] is the rule of 40 CFR 264.175, which binds permitted
 // facilities. Limits round inward: down.
 //

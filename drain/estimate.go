@@ -27,12 +27,9 @@ const (
 	Assumed                        // by whoever writes it down
 )
 
-// Valid reports whether p is one of the constants.
-func (p Provenance) Valid() bool { return provenances.Has(p) }
-
 // Weakest is the least firm of two provenances; the zero Provenance is weaker than any.
 func Weakest(p, q Provenance) Provenance {
-	if !p.Valid() || !q.Valid() {
+	if !provenances.Has(p) || !provenances.Has(q) {
 		return 0
 	}
 	return max(p, q)
@@ -103,7 +100,7 @@ func PlusMinus[U units.Unit](best, spread units.Quantity[U], from Provenance) (E
 // Errors: *InputError (ErrOrder, ErrMissing).
 func (e Estimate[U]) Check() error {
 	switch {
-	case !e.From.Valid():
+	case !provenances.Has(e.From):
 		return refuse("estimate", e.Best.String(), "doesn't say where it comes from", provenances.List(), ErrMissing)
 	case !e.Low.Valid() || !e.Best.Valid() || !e.High.Valid():
 		return refuse("estimate", e.Best.String(), "a unit is none of its kind's", "one of the unit constants", ErrMissing)

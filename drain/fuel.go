@@ -236,10 +236,6 @@ func (f Fuel) check(at units.Temperature) error {
 // Density is the density as it was given, and the temperature at which.
 func (f Fuel) Density() (density units.Density, at units.Temperature) { return f.density, f.at }
 
-// Group is the standard's group of products whose constants are used, "fuel oil"; "no group" for the
-// zero Fuel.
-func (f Fuel) Group() string { return f.group.String() }
-
 func (f Fuel) densityAt(t units.Temperature) fixed {
 	switch {
 	case t.Equal(f.at): // what was given is known better than what comes back
@@ -306,15 +302,6 @@ func (f Fuel) factor(at VolumeAt) fixed {
 // Errors: *InputError, ErrTemperature outside -50 to 150 °C for either, ErrMissing for the zero Fuel.
 func (f Fuel) VolumeFactor(at VolumeAt) (decimal.Decimal, error) {
 	return f.volumeFactor(at, factorPlaces)
-}
-
-// VolumeFactorRounded is the factor at the five places at which the standard has it used and
-// printed (§11.1.5.4), rounded once, from the exact one. A tie goes to the even digit: the standard,
-// as far as it was seen, names no rule.
-//
-// Errors: as [Fuel.VolumeFactor].
-func (f Fuel) VolumeFactorRounded(at VolumeAt) (decimal.Decimal, error) {
-	return f.volumeFactor(at, 5)
 }
 
 func (f Fuel) volumeFactor(at VolumeAt, places int) (decimal.Decimal, error) {

@@ -42,7 +42,7 @@ func checkFactors(t *testing.T, rows map[string]string, given string, temperatur
 		f := fuel(t, row+given)
 		for i, want := range strings.Fields(want) {
 			at := VolumeAt{temperature(temperatures[i] + scale), temperature(base)}
-			if got := must(f.VolumeFactorRounded(at)).StringFixed(5); got != want {
+			if got := must(f.volumeFactor(at, 5)).StringFixed(5); got != want {
 				t.Errorf("%s from %s: %s, want %s", row, at.Temperature, got, want)
 			}
 		}

@@ -39,9 +39,9 @@ func fuelDensity(t *testing.T, text string) (rho units.Density) {
 	t.Helper()
 	var err error
 	if api, ok := strings.CutSuffix(text, " °API"); ok {
-		rho, err = DensityOfAPIGravity(number(api), 60, units.ToNearestEven)
+		rho, err = densityOfAPIGravity(number(api), 60, units.ToNearestEven)
 	} else if relative, ok := strings.CutSuffix(text, " RD"); ok {
-		rho, err = DensityOfRelative(number(relative), 60, units.ToNearestEven)
+		rho, err = densityOfRelative(number(relative), 60, units.ToNearestEven)
 	} else {
 		rho, err = units.ParseDensity(text)
 	}
@@ -119,7 +119,7 @@ func TestFuelRefusals(t *testing.T) {
 		"zero Fuel, blend":      {second(Fuel{}.BlendDensityAt(at)), ErrMissing},
 		"too hot":               {second(f.DensityAt(hot)), ErrTemperature},
 		"too hot, factor":       {second(f.VolumeFactor(VolumeAt{hot, at})), ErrTemperature},
-		"base too hot":          {second(f.VolumeFactorRounded(VolumeAt{at, hot})), ErrTemperature},
+		"base too hot":          {second(f.volumeFactor(VolumeAt{at, hot}, 5)), ErrTemperature},
 		"too hot, volume":       {second(f.Volume(one, VolumeAt{at, hot})), ErrTemperature},
 		"too hot, mass":         {second(f.Mass(one, hot)), ErrTemperature},
 		"stray, mass":           {second(f.Mass(one, stray)), ErrMissing},

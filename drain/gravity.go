@@ -29,11 +29,11 @@ func gravity(density units.Density) *big.Rat {
 	return x.Sub(x, big.NewRat(1315, 10))
 }
 
-// DensityOfAPIGravity is the density in kg/m³ at 60 °F of a liquid of so many degrees API, rounded once.
+// densityOfAPIGravity is the density in kg/m³ at 60 °F of a liquid of so many degrees API, rounded once.
 // It falls as the gravity rises: a least gravity gives the greatest density.
 //
 // Errors: *InputError (units.ErrRange) for -131.5 degrees and below, or too many digits.
-func DensityOfAPIGravity(degrees decimal.Decimal, places int, mode units.Rounding) (units.Density, error) {
+func densityOfAPIGravity(degrees decimal.Decimal, places int, mode units.Rounding) (units.Density, error) {
 	x, err := scaleValue("API gravity", degrees, big.NewRat(1315, 10), "more than -131.5")
 	if err != nil {
 		return units.Density{}, err
@@ -42,11 +42,11 @@ func DensityOfAPIGravity(degrees decimal.Decimal, places int, mode units.Roundin
 	return units.FromRat(x.Mul(x, waterAtSixty()), units.KilogramPerCubicMetre, places, mode)
 }
 
-// DensityOfRelative is the density in kg/m³ at 60 °F of a liquid of a relative density 60/60 °F,
+// densityOfRelative is the density in kg/m³ at 60 °F of a liquid of a relative density 60/60 °F,
 // rounded once.
 //
 // Errors: *InputError (units.ErrRange) for one that isn't above zero, or has too many digits.
-func DensityOfRelative(density decimal.Decimal, places int, mode units.Rounding) (units.Density, error) {
+func densityOfRelative(density decimal.Decimal, places int, mode units.Rounding) (units.Density, error) {
 	x, err := scaleValue("relative density", density, new(big.Rat), "more than 0")
 	if err != nil {
 		return units.Density{}, err

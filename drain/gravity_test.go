@@ -18,7 +18,7 @@ func TestAPIGravity(t *testing.T) {
 	for degrees, want := range map[string]string{
 		"10": "999.02", "30": "875.30", "33": "859.34", "35": "849.01", "37": "838.94", "40": "824.26", "42": "814.76",
 	} {
-		density, err := DensityOfAPIGravity(decimal.RequireFromString(degrees), 2, units.ToNearestEven)
+		density, err := densityOfAPIGravity(decimal.RequireFromString(degrees), 2, units.ToNearestEven)
 		require.NoError(t, err)
 		assert.Equal(t, want+" kg/m³", density.String(), degrees)
 	}
@@ -40,7 +40,7 @@ func TestRelativeDensity(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, want, got.StringFixed(5), density)
 	}
-	density, err := DensityOfRelative(decimal.RequireFromString("0.85"), 4, units.ToNearestEven)
+	density, err := densityOfRelative(decimal.RequireFromString("0.85"), 4, units.ToNearestEven)
 	require.NoError(t, err)
 	assert.Equal(t, "849.1636 kg/m³", density.String())
 }
@@ -48,9 +48,9 @@ func TestRelativeDensity(t *testing.T) {
 func TestGravityThereAndBack(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		degrees := decimal.New(rapid.Int64Range(-1000, 12000).Draw(t, "hundredths"), -2)
-		low, err := DensityOfAPIGravity(degrees, 6, units.ToNegativeInf)
+		low, err := densityOfAPIGravity(degrees, 6, units.ToNegativeInf)
 		require.NoError(t, err)
-		high, err := DensityOfAPIGravity(degrees, 6, units.ToPositiveInf)
+		high, err := densityOfAPIGravity(degrees, 6, units.ToPositiveInf)
 		require.NoError(t, err)
 		require.LessOrEqual(t, low.Compare(high), 0)
 		gap, exact := high.Sub(low)
@@ -58,7 +58,7 @@ func TestGravityThereAndBack(t *testing.T) {
 		require.LessOrEqual(t, gap.Compare(units.MustParseDensity("0.000001 kg/m³")), 0)
 		back := rational.Round(gravity(low), 2)
 		require.True(t, degrees.Equal(back), "%s %s", degrees, back)
-		again, err := DensityOfRelative(rational.Round(relative(low), 30), 6, units.ToNearestEven)
+		again, err := densityOfRelative(rational.Round(relative(low), 30), 6, units.ToNearestEven)
 		require.NoError(t, err)
 		require.True(t, low.Equal(again))
 	})
@@ -68,20 +68,20 @@ func TestGravityRefuses(t *testing.T) {
 	huge := decimal.New(1, 1e8)
 	for name, call := range map[string]func() error{
 		"-131.5": func() error {
-			_, err := DensityOfAPIGravity(decimal.New(-1315, -1), 2, units.ToNearestEven)
+			_, err := densityOfAPIGravity(decimal.New(-1315, -1), 2, units.ToNearestEven)
 			return err
 		},
-		"huge gravity":  func() error { _, err := DensityOfAPIGravity(huge, 2, units.ToNearestEven); return err },
-		"zero":          func() error { _, err := DensityOfRelative(decimal.Decimal{}, 2, units.ToNearestEven); return err },
-		"huge relative": func() error { _, err := DensityOfRelative(huge, 2, units.ToNearestEven); return err },
+		"huge gravity":  func() error { _, err := densityOfAPIGravity(huge, 2, units.ToNearestEven); return err },
+		"zero":          func() error { _, err := densityOfRelative(decimal.Decimal{}, 2, units.ToNearestEven); return err },
+		"huge relative": func() error { _, err := densityOfRelative(huge, 2, units.ToNearestEven); return err },
 	} {
 		var input *InputError
 		require.ErrorAs(t, call(), &input, name)
 		assert.ErrorIs(t, call(), units.ErrRange, name)
 	}
-	_, err := DensityOfRelative(decimal.New(1, -61), 2, units.ToNearestEven) // more than 0, so that isn't the reason
+	_, err := densityOfRelative(decimal.New(1, -61), 2, units.ToNearestEven) // more than 0, so that isn't the reason
 	assert.EqualError(t, err, "relative density: too many digits or too large; want more than 0, with at most 34 digits and 60 places")
-	_, err = DensityOfAPIGravity(decimal.New(-1315, -1), 2, units.ToNearestEven)
+	_, err = densityOfAPIGravity(decimal.New(-1315, -1), 2, units.ToNearestEven)
 	assert.EqualError(t, err, `API gravity "-131.5": out of range; want more than -131.5`)
 	_, err = Fuel{}.APIGravity(2)
 	assert.True(t, errors.Is(err, ErrMissing))

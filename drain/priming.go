@@ -119,45 +119,6 @@ func leftAfter(void volumes, from Provenance, perCycle [3]*big.Rat, cycles int) 
 	return litres(v, Weakest(void.From, from))
 }
 
-// KeyStep is one key cycle of a plan.
-type KeyStep struct {
-	Cycle   int                        // from 1
-	Left    Estimate[units.VolumeUnit] // void left behind this cycle
-	Elapsed time.Duration              // since the key was first turned on, at the end of this on-time
-}
-
-// KeyPlan lays out the key cycles, up to the last that may be needed: when that is done and there is
-// still air, stop and look for the cause, see [PrimingChecklist]. Off is the time between two on-times.
-//
-// Errors: as [KeyCycles]; *InputError, ErrMissing for an off-time of zero, ErrNegative for one below,
-// units.ErrRange for times of more than a day or more than a hundred cycles.
-func KeyPlan(void Estimate[units.VolumeUnit], flow Estimate[units.FlowUnit], on, off time.Duration, efficiency units.Share) ([]KeyStep, error) {
-	perCycle, err := delivered(flow, on, efficiency)
-	if err == nil {
-		err = positiveTime("off-time", off)
-	}
-	if err != nil {
-		return nil, err
-	}
-	_, _, most, err := countsUp("void", void, perCycle)
-	if err != nil {
-		return nil, err
-	}
-	if most > maxAttempts || on > maxTime || off > maxTime {
-		return nil, refuse("key cycles", strconv.Itoa(most)+" of "+on.String(), "too many or too long",
-			"at most 100, in seconds", units.ErrRange)
-	}
-	steps := make([]KeyStep, most)
-	for i := range steps {
-		left, err := leftAfter(void, flow.From, perCycle, i+1)
-		if err != nil {
-			return nil, err
-		}
-		steps[i] = KeyStep{Cycle: i + 1, Left: left, Elapsed: time.Duration(i+1)*on + time.Duration(i)*off}
-	}
-	return steps, nil
-}
-
 // HandStrokes is how many strokes of a hand primer fill a void: void / (stroke · efficiency),
 // rounded up.
 //

@@ -117,7 +117,7 @@ func TestFactorThereAndBack(t *testing.T) {
 		if there.Mul(back).Sub(decimal.New(1, 0)).Abs().GreaterThan(number("2e-18")) {
 			t.Fatalf("%s · %s = %s", there, back, there.Mul(back))
 		}
-		rounded := must(f.VolumeFactorRounded(VolumeAt{a, b}))
+		rounded := must(f.volumeFactor(VolumeAt{a, b}, 5))
 		if rounded.Sub(there).Abs().GreaterThan(number("0.000005000000000001")) {
 			t.Fatalf("%s rounded to %s", there, rounded)
 		}

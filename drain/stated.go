@@ -51,11 +51,11 @@ func ParseStatedDensity(text string) (StatedDensity, error) {
 	number, named := cutWord(number)
 	switch {
 	case isAPI:
-		return onScale(text, api, " °API", DensityOfAPIGravity)
+		return onScale(text, api, " °API", densityOfAPIGravity)
 	case strings.Contains(strings.ToUpper(rest), "API"):
 		return StatedDensity{}, misread.Error("density", text, 0, "degrees API are at 60 °F, and this says more than that", `"35.2 °API", brought to 60 °F where it was read at another temperature`, units.ErrSyntax)
 	case based:
-		return onScale(text, number, " (60/60 °F)", DensityOfRelative)
+		return onScale(text, number, " (60/60 °F)", densityOfRelative)
 	case named:
 		err := misread.Error("density", text, 0, "doesn't say at which temperatures it is relative to water", `"0.845 (60/60 °F)", or a density in kg/m³ with its temperature`, units.ErrAmbiguous)
 		err.Candidates = []string{"60/60 °F", "15/4 °C", "20/4 °C"}

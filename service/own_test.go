@@ -132,7 +132,7 @@ func TestDecimalsGlobalsChangeNothing(t *testing.T) {
 		}
 		put(units.MustParseTemperature("140.00 °F").In(units.Celsius), nil)
 		put(units.New(decimal.New(1, 40), units.Kilogram))
-		_, err := drain.DensityOfAPIGravity(decimal.New(-9000, 2), 3, units.ToNearestEven)
+		_, err := drain.ParseStatedDensity("-900000 °API")
 		put("gravity", err)
 		put(units.MustParseShare("4.50 %"), nil)
 		put(torque.MustParseBand("25.0 N·m ± 4 %").String(), nil)
