@@ -51,7 +51,6 @@ func textReaders() map[string]func(string) error {
 	}
 	readers["17-26 N·m (150-230 in-lb)"] = func(s string) error { _, err := torque.ParsePrintedLimit(s); return err }
 
-	readers["loosening counterclockwise, facing the closed end"] = func(s string) error { _, err := turn.ParseDirection(s, turn.RightHand); return err }
 	readers["A"] = func(s string) error { _, err := turn.NewRing([]string{s, "B", "C"}, turn.Clockwise); return err }
 	readers["[lb_av]"] = func(s string) error { _, err := units.FromUCUM[units.MassUnit](s); return err }
 	readers["KGM"] = func(s string) error { _, err := units.FromRec20[units.MassUnit](s); return err }

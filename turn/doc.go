@@ -49,19 +49,17 @@
 // Clockwise means nothing without a [View]. [Sense] says what thread hand and action look like
 // from where one stands, along the axis, from beside or in a mirror. The view only renames the
 // direction; the order of the labels and the hand of the thread change which mark arrives. A sheet
-// that says "loosen clockwise" was written looking from the head side: [ParseDirection] refuses
-// it without its view and names the views that would make it right.
+// that says "loosen clockwise", of a right-hand thread, was written looking from the head side.
 //
 // # What the thread does
 //
-// [ParseThread] reads inch and metric designations. [Thread.Advance] is lead times turn, and
-// [Thread.Share] how much of a gasket that presses together. [Thread.JudgeContact] compares the
+// [ParseThread] reads inch and metric designations. [Thread.Advance] is lead times turn. [Thread.JudgeContact] compares the
 // turns counted up to contact with those expected: contact a gasket's height early suggests a
 // second gasket. [Thread.On] knows that threads which are nearly alike are dangerous in one direction. [Sequence] is the other way to state a turn: torque first, then angles.
 //
 // # In files
 //
-// Turns, instructions, sequences, threads and directions are texts in JSON, as they print; a [Ring] is
+// Turns, instructions, sequences and threads are texts in JSON, as they print; a [Ring] is
 // an object there, with its labels and their order ([Ring.MarshalJSON]). Enumerations are encoded as
 // words.
 //

@@ -18,7 +18,6 @@ var (
 	notTurn        = misread.NotText("turn", `text such as "3/4 turn"`)
 	notInstruction = misread.NotText("instruction", `text such as "3/4 turn after gasket contact"`)
 	notSequence    = misread.NotText("sequence", `text such as "40 N·m then 1/8 turn + 1/8 turn"`)
-	notDirection   = misread.NotText("direction", `text such as "tightening clockwise, facing the closed end"`)
 	notPart        = misread.NotText("part of a gap", wantPart)
 	notThread      = misread.NotText("thread", wantThread)
 )
@@ -87,27 +86,6 @@ func (s *Sequence) Scan(column any) error { return encode.Scan(column, s.Unmarsh
 func (s Sequence) LogValue() slog.Value { return slog.StringValue(s.String()) }
 
 // UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
-func (d *Direction) UnmarshalJSON(data []byte) error {
-	return encode.JSON(data, d.UnmarshalText, notDirection)
-}
-
-// MarshalBinary is MarshalText, for gob.
-func (d Direction) MarshalBinary() ([]byte, error) { return d.MarshalText() }
-
-// UnmarshalBinary is UnmarshalText, for gob.
-func (d *Direction) UnmarshalBinary(text []byte) error { return d.UnmarshalText(text) }
-
-// Value is the text, for a database column.
-func (d Direction) Value() (driver.Value, error) { return encode.Value(d.MarshalText()) }
-
-// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused. sql.Null serves
-// columns that may be NULL.
-func (d *Direction) Scan(column any) error { return encode.Scan(column, d.UnmarshalText, notDirection) }
-
-// LogValue is the text.
-func (d Direction) LogValue() slog.Value { return slog.StringValue(d.String()) }
-
-// UnmarshalJSON reads a string as UnmarshalText does; null and numbers are refused.
 func (s *Part) UnmarshalJSON(data []byte) error { return encode.JSON(data, s.UnmarshalText, notPart) }
 
 // MarshalBinary is MarshalText, for gob.
@@ -157,29 +135,6 @@ func (r Ring) Value() (driver.Value, error) {
 // Scan reads a column's JSON as UnmarshalJSON does; NULL and all but text are refused.
 func (r *Ring) Scan(column any) error {
 	return encode.Scan(column, r.UnmarshalJSON, misread.NotText("ring", wantRing))
-}
-
-// AppendText appends what String writes.
-//
-// Errors: *units.ParseError (units.ErrSyntax) for a direction that can't be seen so, the zero one among them.
-func (d Direction) AppendText(dst []byte) ([]byte, error) {
-	if err := d.check(); err != nil {
-		return dst, err
-	}
-	return append(dst, d.String()...), nil
-}
-
-// MarshalText is AppendText into a new slice; it makes a direction a string in JSON.
-func (d Direction) MarshalText() ([]byte, error) { return d.AppendText(nil) }
-
-// UnmarshalText reads what [ParseDirection] reads, of a thread of either hand; on an error d stays as
-// it was.
-func (d *Direction) UnmarshalText(text []byte) error {
-	parsed, err := ParseDirection(clip(text), 0)
-	if err == nil {
-		*d = parsed
-	}
-	return err
 }
 
 // LogValue is the text.

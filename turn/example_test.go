@@ -132,13 +132,12 @@ func ExampleInstruction_MarshalText() {
 func ExampleNewRing() {
 	_, err := turn.NewRing([]string{"A", "B", "b"}, turn.Clockwise)
 	fmt.Println(err)
-	// Labels read from beside a canister that hangs closed end down, left to right:
-	order := turn.BesideClosedEndDown.Facing(turn.LeftToRight)
-	ring, err := turn.NewRing([]string{"1", "2", "3"}, order)
-	fmt.Println(order, ring.Labels(), err)
+	// Labels that read from left to right on a canister that hangs closed end down are clockwise, facing the closed end:
+	ring, err := turn.NewRing([]string{"1", "2", "3"}, turn.Clockwise)
+	fmt.Println(ring.Labels(), err)
 	// Output:
 	// ring "b": differs from "B" by its case alone; want 2 to 360 labels, all different
-	// clockwise [1 2 3] <nil>
+	// [1 2 3] <nil>
 }
 
 func ExampleNewRingAt() {
@@ -265,49 +264,11 @@ func ExampleSense() {
 	for _, view := range []turn.View{turn.FacingClosedEnd, turn.FromHeadSide, turn.BesideClosedEndDown, turn.BesideClosedEndDown.Mirrored()} {
 		fmt.Println(view, "→", turn.Sense(turn.RightHand, turn.Tightening, view))
 	}
-	fmt.Println(turn.FromHeadSide.Seen(turn.Clockwise), turn.Clockwise.Opposite())
 	// Output:
 	// facing the closed end → clockwise
 	// from the head side → counterclockwise
 	// from beside, closed end down → left to right
 	// from beside, closed end down, in a mirror → right to left
-	// counterclockwise counterclockwise
-}
-
-// A sheet says "loosen clockwise". It was written looking from the head side.
-func ExampleParseDirection() {
-	_, err := turn.ParseDirection("loosen clockwise", turn.RightHand)
-	fmt.Println(errors.Is(err, turn.ErrNoView))
-	fmt.Println(err)
-	d, err := turn.ParseDirection("loosen clockwise, from the head side", turn.RightHand)
-	fmt.Println(d, err)
-	fmt.Println("facing the closed end:", d.View.Facing(d.Seen), "- right for:", d.Hand())
-	// Output:
-	// true
-	// direction "loosen clockwise" at byte 16: no viewpoint: which way it is depends on where one stands; it could be from the head side (counterclockwise facing the closed end)
-	// loosening clockwise, from the head side <nil>
-	// facing the closed end: counterclockwise - right for: right hand
-}
-
-// A direction is one text with its view, in JSON, in a database and in a log.
-func ExampleDirection_MarshalText() {
-	d := turn.Direction{Action: turn.Loosening, Seen: turn.Clockwise, View: turn.FromHeadSide}
-	text, _ := d.MarshalText()
-	more, _ := d.AppendText([]byte("first: "))
-	stored, _ := d.Value()
-	fmt.Println(string(text), "|", string(more), "|", stored, "|", d.LogValue())
-	var read turn.Direction
-	fmt.Println(read.UnmarshalText(text), read == d)
-	fmt.Println(read.Scan("tighten left to right, from beside, closed end down"), read)
-	err := json.Unmarshal([]byte(`"loosen clockwise"`), &read)
-	fmt.Println(errors.Is(err, turn.ErrNoView), read)
-	fmt.Println(err)
-	// Output:
-	// loosening clockwise, from the head side | first: loosening clockwise, from the head side | loosening clockwise, from the head side | loosening clockwise, from the head side
-	// <nil> true
-	// <nil> tightening left to right, from beside, closed end down
-	// true tightening left to right, from beside, closed end down
-	// direction "loosen clockwise" at byte 16: no viewpoint: which way it is depends on where one stands; it could be facing the closed end (clockwise facing the closed end, for a left-hand thread) or from the head side (counterclockwise facing the closed end, for a right-hand thread)
 }
 
 // A ring in JSON has its marks in clockwise order; where they don't stand evenly, with their places.
@@ -367,8 +328,6 @@ func ExampleParseThread() {
 	fmt.Println(th, err, "·", th.Note())
 	fmt.Println(th.Lead(), "mm a turn,", th.Diameter(), "mm across ·", th.Hand())
 	fmt.Println(th.Advance(turn.MustParse("3/4")))
-	share, _ := th.Share(turn.MustParse("3/4"), units.MustParseLength("4 mm"))
-	fmt.Println(share.FloatString(2), "of the gasket's height")
 	var again turn.Thread
 	text, _ := th.MarshalText()
 	fmt.Println(string(text), again.UnmarshalText(text))
@@ -376,7 +335,6 @@ func ExampleParseThread() {
 	// 13/16-16 UN <nil> · 13/16-16 is UN; it was written UNF
 	// 127/80 mm a turn, 1651/80 mm across · right hand
 	// 1.190625 mm
-	// 0.30 of the gasket's height
 	// 13/16-16 UN <nil>
 }
 

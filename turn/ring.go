@@ -54,7 +54,7 @@ func (p Position) String() string {
 }
 
 // NewRing makes a ring of evenly spaced labels in their order as read facing the closed end:
-// Clockwise or Counterclockwise. [View.Facing] gives that order for labels read from elsewhere.
+// Clockwise or Counterclockwise. Read from the head side they run the other way.
 //
 // Errors: *units.ParseError: units.ErrSyntax for fewer than two labels or more than 360; for a label that is
 // empty, longer than 32 bytes, has blanks at its ends, or characters that don't print; for two

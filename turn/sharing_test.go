@@ -23,9 +23,9 @@ func TestGoroutinesMayShare(t *testing.T) {
 		window, err := ring.Window(from, in, turn.RightHand)
 		until, noWords := ring.Until(window, turn.RightHand)
 		judged, notJudged := ring.Judge(in, turn.Reading{From: from, To: window.Aim, Eye: turn.MustParse("15°")}, turn.RightHand)
-		share, noShare := thread.Share(in.Most(), units.Millimetre.Of(4))
+		contact, noContact := thread.JudgeContact(in.Most(), in.Least(), in.Least(), units.Millimetre.Of(4))
 		ringText, noText := ring.OnHead().MarshalJSON()
-		return fmt.Sprint(err, until, noWords, judged, notJudged, share, noShare, string(ringText), noText, ring.Labels(), sequence.Cumulative(), sequence.Stages())
+		return fmt.Sprint(err, until, noWords, judged, notJudged, contact, noContact, string(ringText), noText, ring.Labels(), sequence.Cumulative(), sequence.Stages())
 	}
 	want, answers := ask(), make([]string, 8)
 	var all sync.WaitGroup

@@ -414,11 +414,11 @@ func millimetres(x *big.Rat) units.Length {
 	return length
 }
 
-// Share is which part of a gasket's height, as it was before contact, a turn presses together:
+// share is which part of a gasket's height, as it was before contact, a turn presses together:
 // advance over height, exactly. More than one is more than the gasket has.
 //
 // Errors: *units.ParseError (units.ErrRange) for a height of zero or less.
-func (th Thread) Share(t Turn, height units.Length) (*big.Rat, error) {
+func (th Thread) share(t Turn, height units.Length) (*big.Rat, error) {
 	if height.Sign() <= 0 || !height.Valid() {
 		return nil, refuse("gasket height", height.String(), "no height", "a height above zero", units.ErrRange)
 	}
@@ -474,7 +474,7 @@ func (a ContactCount) String() string {
 //
 // Errors: *units.ParseError (units.ErrRange) for a gasket of no height.
 func (th Thread) JudgeContact(expected, counted, within Turn, gasket units.Length) (ContactCount, error) {
-	if _, err := th.Share(within, gasket); err != nil {
+	if _, err := th.share(within, gasket); err != nil {
 		return ContactCount{}, err
 	}
 	early := counted.Compare(expected) < 0
