@@ -37,7 +37,7 @@ func (b Batch) Check() error {
 		return refuse(what, "description", b.Description, "longer than 256 bytes", "a shorter text", units.ErrRange)
 	case plain.Blank(b.Description):
 		return refuse(what, "description", b.Description, "none given", "the generator's words for the waste", drain.ErrMissing)
-	case !b.Stream.Valid():
+	case !streams.Has(b.Stream):
 		return refuse(what, "stream", b.Stream.String(), "none given", "one of the streams", drain.ErrMissing)
 	case len(b.Codes) > maxCodes:
 		return refuse(what, "codes", strconv.Itoa(len(b.Codes)), "more than any waste has", "at most 64", units.ErrRange)

@@ -398,37 +398,21 @@ func ExampleStreams() {
 }
 
 func ExampleStream() {
-	s := must(waste.ParseStream("Fuel-water mix"))
-	text := must(s.MarshalText())
-	var back waste.Stream
-	fmt.Println(s.String(), s.Liquid(), s.Valid(), string(text), back.UnmarshalText(text), back == s)
+	var s waste.Stream
+	fmt.Println(s.UnmarshalText([]byte("Fuel-water mix")), s.String(), s.Liquid(), string(must(s.MarshalText())))
+	fmt.Println(s.UnmarshalText([]byte("filters")))
 	// Output:
-	// fuel-water mix true true fuel-water mix <nil> true
-}
-
-func ExampleParseStream() {
-	_, err := waste.ParseStream("filters")
-	fmt.Println(err)
-	// Output:
+	// <nil> fuel-water mix true fuel-water mix
 	// stream "filters": unknown; want drained fuel, fuel-water mix, wet element, drained element, gaskets, absorbents, spent cleaner or other waste
 }
 
 func ExampleDetermination() {
-	d := must(waste.ParseDetermination("hazardous"))
-	text := must(d.MarshalText())
-	var back waste.Determination
-	fmt.Println(d.String(), d.Valid(), string(text), back.UnmarshalText(text), back == d)
-	_, err := waste.ParseDetermination("")
-	fmt.Println(err)
+	var d waste.Determination
+	fmt.Println(d.UnmarshalText([]byte("not counted")), d.String(), string(must(d.MarshalText())))
+	fmt.Println(d.UnmarshalText(nil)) // who has not determined says so
 	// Output:
-	// hazardous true hazardous <nil> true
+	// <nil> not counted not counted
 	// determination "": unknown; want undetermined, hazardous or not counted
-}
-
-func ExampleParseDetermination() {
-	fmt.Println(must(waste.ParseDetermination("not counted")))
-	// Output:
-	// not counted
 }
 
 func ExampleError() {

@@ -48,9 +48,9 @@ func (e Entry) Check() error {
 		return refuse("entry", "line", strconv.Itoa(e.Line), "out of range", "1 to 999", units.ErrRange)
 	case !e.Date.Valid():
 		return refuse("entry", "date", e.Date.String(), "no day of the calendar", "the day the waste arose", units.ErrRange)
-	case !e.Stream.Valid():
+	case !streams.Has(e.Stream):
 		return refuse("entry", "stream", e.Stream.String(), "none given", "one of the streams", drain.ErrMissing)
-	case !e.Determination.Valid():
+	case !determinations.Has(e.Determination):
 		return refuse("entry", "determination", e.Determination.String(), "none of the constants", "undetermined, hazardous or not counted", units.ErrRange)
 	}
 	if e.Container != "" {

@@ -343,7 +343,7 @@ func (r RuleSet) checkTexts() error {
 			return refuse(what, field, q.Text, "no streams", "those it is about", drain.ErrMissing)
 		}
 		for _, s := range q.Streams {
-			if !s.Valid() {
+			if !streams.Has(s) {
 				return refuse(what, field, s.String(), "no stream", "one of the streams", units.ErrRange)
 			}
 		}
@@ -357,7 +357,7 @@ func (r RuleSet) checkTexts() error {
 	}
 	for i, c := range r.Candidates {
 		field := fmt.Sprintf("candidates[%d]", i)
-		if !c.Stream.Valid() {
+		if !streams.Has(c.Stream) {
 			return refuse(what, field, c.Code, "no stream", "one of the streams", units.ErrRange)
 		}
 		if err := cmp.Or(oneLine(field, c.Code, "a code"), oneLine(field, c.Title, "its title"), c.Source.check(field)); err != nil {
@@ -408,7 +408,7 @@ func (r RuleSet) Ask(stream Stream) (Answers, error) {
 	if err := r.Check(); err != nil {
 		return Answers{}, err
 	}
-	if !stream.Valid() {
+	if !streams.Has(stream) {
 		return Answers{}, refuse("question", "stream", stream.String(), "none of the constants", "one of the streams", units.ErrRange)
 	}
 	a := Answers{Stream: stream, Rules: r.Name, AsOf: r.AsOf, Caveat: Caveat}

@@ -44,23 +44,15 @@ func (s Stream) litres(mass units.Mass) *big.Rat {
 // Streams lists all streams in the order of their constants.
 func Streams() []Stream {
 	var all []Stream
-	for s := DrainedFuel; s.Valid(); s++ {
+	for s := DrainedFuel; streams.Has(s); s++ {
 		all = append(all, s)
 	}
 	return all
 }
 
-// Valid reports whether s is one of the constants.
-func (s Stream) Valid() bool { return streams.Has(s) }
-
 // Liquid reports whether the stream is one a form may give in gallons or litres. An element is
 // no liquid, however wet; OtherWaste isn't known to be one and counts as none.
 func (s Stream) Liquid() bool { return s == DrainedFuel || s == FuelWaterMix || s == SpentCleaner }
-
-// ParseStream reads a stream's name.
-//
-// Errors: *units.ParseError (units.ErrSyntax).
-func ParseStream(text string) (Stream, error) { return streams.Parse(text) }
 
 // word trims a text that is short enough to be a name.
 func word(text string) (string, bool) {
@@ -83,12 +75,3 @@ const (
 	Hazardous
 	NotCounted
 )
-
-// Valid reports whether d is one of the constants.
-func (d Determination) Valid() bool { return determinations.Has(d) }
-
-// ParseDetermination reads what String writes. An empty text is refused: who has not determined must
-// say so.
-//
-// Errors: *units.ParseError (units.ErrSyntax).
-func ParseDetermination(text string) (Determination, error) { return determinations.Parse(text) }

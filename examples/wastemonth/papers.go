@@ -37,7 +37,8 @@ func kind(b waste.Batch) (usfederal.ContainerCode, error) {
 	}
 	var first usfederal.ContainerCode
 	for i, c := range b.Containers {
-		code, err := usfederal.ParseContainerCode(c.ID[:min(2, len(c.ID))])
+		var code usfederal.ContainerCode
+		err := code.UnmarshalText([]byte(c.ID[:min(2, len(c.ID))]))
 		switch {
 		case err != nil:
 			return 0, fmt.Errorf("container %q: want a label that begins with its code, such as \"DM 3\"", c.ID)

@@ -152,10 +152,10 @@ func enter(l *books, row []string, semicolon bool) error {
 	if e.Date, err = waste.ParseDate(row[date]); err != nil {
 		return err
 	}
-	if e.Stream, err = waste.ParseStream(row[stream]); err != nil {
+	if err = e.Stream.UnmarshalText([]byte(row[stream])); err != nil {
 		return err
 	}
-	if e.Determination, err = waste.ParseDetermination(row[determination]); err != nil {
+	if err = e.Determination.UnmarshalText([]byte(row[determination])); err != nil {
 		return err
 	}
 	if e.Mass, err = mass(row, semicolon); err != nil {

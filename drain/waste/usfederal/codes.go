@@ -9,7 +9,7 @@ import (
 type ContainerCode uint8
 
 // Kinds of container (EPA Form 8700-22, instructions, Table I) that a shop fills. The others are read by
-// their letters, with ParseContainerCode.
+// their letters, with UnmarshalText.
 const (
 	MetalDrums    ContainerCode = iota + 1 // DM: metal drums, barrels, kegs
 	woodenDrums                            // DW
@@ -55,17 +55,12 @@ func (c ContainerCode) Name() string {
 	return containers[c].name
 }
 
-// ParseContainerCode reads the two letters.
-//
-// Errors: *units.ParseError (units.ErrSyntax).
-func ParseContainerCode(text string) (ContainerCode, error) { return containerCodes.Parse(text) }
-
 // UnitCode is a unit by the letter of Table II of the instructions to EPA Form 8700-22. The zero
 // value is none.
 type UnitCode uint8
 
 // The units (EPA Form 8700-22, instructions, Table II) for what a shop ships. Those of very large bulk, M, T,
-// N and Y, are read by their letters, with ParseUnitCode.
+// N and Y, are read by their letters, with UnmarshalText.
 const (
 	Kilograms   UnitCode = iota + 1 // K
 	Pounds                          // P
@@ -103,8 +98,3 @@ func (u UnitCode) Name() string {
 	}
 	return unitRows[u].name
 }
-
-// ParseUnitCode reads the letter.
-//
-// Errors: *units.ParseError (units.ErrSyntax).
-func ParseUnitCode(text string) (UnitCode, error) { return unitCodes.Parse(text) }

@@ -114,18 +114,11 @@ func ExampleRuleSet() {
 }
 
 func ExampleContainerCode() {
-	c := must(usfederal.ParseContainerCode("dm"))
-	text := must(c.MarshalText())
-	var back usfederal.ContainerCode
-	fmt.Println(c.String(), c.Name(), string(text), back.UnmarshalText(text), back == c)
+	var c usfederal.ContainerCode
+	fmt.Println(c.UnmarshalText([]byte("tp")), c.String(), c.Name(), string(must(c.MarshalText())))
+	fmt.Println(c.UnmarshalText([]byte("drum")))
 	// Output:
-	// DM metal drums DM <nil> true
-}
-
-func ExampleParseContainerCode() {
-	_, err := usfederal.ParseContainerCode("drum")
-	fmt.Println(err)
-	// Output:
+	// <nil> TP portable tanks TP
 	// container code "drum": unknown; want DM, DW, DF, TP, TT, TC, DT, CY, CM, CW, CF, BA or HG
 }
 
@@ -142,13 +135,4 @@ func ExampleUnitCode() {
 	// L litres
 	// G gallons
 	// P <nil> pounds
-}
-
-func ExampleParseUnitCode() {
-	fmt.Println(must(usfederal.ParseUnitCode("k")).Name())
-	_, err := usfederal.ParseUnitCode("kg")
-	fmt.Println(err)
-	// Output:
-	// kilograms
-	// unit code "kg": unknown; want K, P, L, G, M, T, N or Y
 }

@@ -36,15 +36,15 @@ var (
 
 func container(t testing.TB, code string) usfederal.ContainerCode {
 	t.Helper()
-	c, err := usfederal.ParseContainerCode(code)
-	require.NoError(t, err)
+	var c usfederal.ContainerCode
+	require.NoError(t, c.UnmarshalText([]byte(code)))
 	return c
 }
 
 func unitCode(t testing.TB, code string) usfederal.UnitCode {
 	t.Helper()
-	u, err := usfederal.ParseUnitCode(code)
-	require.NoError(t, err)
+	var u usfederal.UnitCode
+	require.NoError(t, u.UnmarshalText([]byte(code)))
 	return u
 }
 

@@ -45,12 +45,8 @@ func TestLinesRefused(t *testing.T) {
 }
 
 func TestCodesAreWrittenAndRead(t *testing.T) {
-	code, err := usfederal.ParseContainerCode(" dm ")
-	require.NoError(t, err)
-	assert.Equal(t, usfederal.MetalDrums, code)
-	unit, err := usfederal.ParseUnitCode(" k ")
-	require.NoError(t, err)
-	assert.Equal(t, usfederal.Kilograms, unit)
+	assert.Equal(t, usfederal.MetalDrums, container(t, " dm "))
+	assert.Equal(t, usfederal.Kilograms, unitCode(t, " k "))
 	for _, code := range allContainers {
 		c := container(t, code)
 		var back usfederal.ContainerCode
@@ -81,11 +77,11 @@ func TestCodesAreWrittenAndRead(t *testing.T) {
 
 func TestCodesRefused(t *testing.T) {
 	for _, text := range []string{"", "D", "DMM", "XX", "??", strings.Repeat("x", 1<<20)} {
-		_, err := usfederal.ParseContainerCode(text)
-		require.ErrorIs(t, err, units.ErrSyntax, "container code")
+		kept := usfederal.Bags
+		require.ErrorIs(t, kept.UnmarshalText([]byte(text)), units.ErrSyntax, "container code")
 	}
 	for _, text := range []string{"", "KG", "X", "?", "lb", strings.Repeat("x", 1<<20)} {
-		_, err := usfederal.ParseUnitCode(text)
-		require.ErrorIs(t, err, units.ErrSyntax, "unit code")
+		kept := usfederal.Pounds
+		require.ErrorIs(t, kept.UnmarshalText([]byte(text)), units.ErrSyntax, "unit code")
 	}
 }
