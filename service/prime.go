@@ -6,6 +6,7 @@ import (
 	"time"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/internal/clock"
 )
 
 // PrimePlan tells how many cycles or strokes fill the void, and what the starter may do.
@@ -52,7 +53,7 @@ func (p Prime) check(path string, errs *JobErrors) {
 		try(path+".handPrimer", func() error { _, err := p.strokes(); return err })
 	}
 	checkTime(path+".crank.limit", p.Crank.Limit, maxCrank, errs)
-	checkTime(path+".crank.rest", p.Crank.Rest, day, errs)
+	checkTime(path+".crank.rest", p.Crank.Rest, clock.Day, errs)
 	try(path+".crank", func() error { _, err := p.Crank.plan(); return err })
 }
 
