@@ -167,7 +167,6 @@ func (v VolumeTaken) String() string {
 }
 
 func (v VolumeTaken) check(path string, errs *JobErrors) {
-	checkWritten(path+".at", v.At, errs)
 	if given(v.Read) == given(v.Volume) {
 		errs.when(true, path, "both or neither of volume and read", `one of them: "read": "1.5 L", one figure off the scale, or a range in volume`, errContradiction)
 		return
@@ -264,7 +263,6 @@ func (a AsDone) check(errs *JobErrors) {
 	errs.when(a.Version != Version, "version", fmt.Sprintf("version %d", a.Version), fmt.Sprintf("version %d", Version), units.ErrRange)
 	errs.when(a.By == "", "by", "empty", "who vouches for the readings", errMissingField)
 	errs.when(a.Source == "", "source", "empty", "what the readings were taken from", errMissingField)
-	a.Zone.check("zone", errs)
 	checkMany("stations", len(a.Stations), errs)
 	checkMany("remarks", len(a.Remarks), errs)
 	checkMany("cranks", len(a.Cranks), errs)
@@ -278,14 +276,10 @@ func (a AsDone) check(errs *JobErrors) {
 	for i, s := range a.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		s.check(path, errs)
-		errs.when(seen[s.ID], path+".id", fmt.Sprintf("station %s stands twice", plain.Quote(s.ID)), "it once", errContradiction)
-		seen[s.ID] = true
+		errs.once(seen, s.ID, path+".id", "it once")
 	}
 	checkCount("meter.hours", a.Meter.Hours, errs)
-	if d := a.Meter.Distance; given(d) {
-		errs.when(d.Sign() < 0, "meter.distance", d.String(), "nothing or more", units.ErrRange)
-		checkWritten("meter.distance", d, errs)
-	}
+	errs.when(a.Meter.Distance.Sign() < 0, "meter.distance", a.Meter.Distance.String(), "nothing or more", units.ErrRange)
 	checkCount("keyCycles", a.KeyCycles, errs)
 	checkCount("strokes", a.Strokes, errs)
 	for i, c := range a.Cranks {
@@ -299,7 +293,6 @@ func (a AsDone) check(errs *JobErrors) {
 	for i, w := range a.Weights {
 		path := fmt.Sprintf("weights[%d]", i)
 		w.check(path, errs)
-		checkWritten(path+".stream", w.Stream, errs)
 		twice := slices.ContainsFunc(a.Weights[:i], func(other Weight) bool {
 			return other.Stream == w.Stream && other.Station == w.Station && other.What == w.What
 		})
@@ -307,9 +300,7 @@ func (a AsDone) check(errs *JobErrors) {
 	}
 	clear(seen)
 	for i, r := range a.Restored {
-		path := fmt.Sprintf("restored[%d].what", i)
-		errs.when(seen[r.What], path, fmt.Sprintf("%s stands twice", plain.Quote(r.What)), "it once", errContradiction)
-		seen[r.What] = true
+		errs.once(seen, r.What, fmt.Sprintf("restored[%d].what", i), "it once")
 	}
 	if len(*errs) < maxErrors {
 		readable(a, errs)
@@ -330,12 +321,10 @@ func (s StationDone) check(path string, errs *JobErrors) {
 	if t := s.Torque; t != nil {
 		errs.when(t.Value.Sign() < 0, path+".torque.value", t.Value.String(), "zero or more", units.ErrRange)
 		errs.when(t.Tool == "", path+".torque.tool", "empty", "the shop's number for the wrench", errMissingField)
-		checkWritten(path+".torque.value", t.Value, errs)
 		errs.when(t.Clicked && given(t.Expanded), path+".torque.expanded", "given beside clicked", "it left out: what a click is good to follows from the wrench", errContradiction)
 		errs.when(t.Clicked && t.Corrected, path+".torque.corrected", "given beside clicked", "the setting as it stood on the scale, and corrected left out", errContradiction)
 		if u := t.Expanded; given(u) {
 			errs.when(u.Sign() <= 0, path+".torque.expanded", u.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
-			checkWritten(path+".torque.expanded", u, errs)
 		}
 		_, ok := t.coverage()
 		errs.when(!ok, path+".torque.k", plain.Quote(t.K), `a coverage factor from 1 to 10 such as "2.5", or the field left out for 2`, units.ErrRange)

@@ -7,7 +7,6 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
-	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -54,18 +53,13 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	if len(j.Stations) > 40 || len(j.Waste.Other) > maxListed {
 		return // what is in them isn't looked at
 	}
-	j.Zone.check("zone", errs)
-	if j.Preferences != nil {
-		j.Preferences.check("preferences", errs)
-	}
 	j.Shop.check("shop", errs)
 	j.Fuel.check("fuel", errs)
 	seen := map[string]bool{}
 	for i, s := range j.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		s.check(path, errs)
-		errs.when(seen[s.ID], path+".id", fmt.Sprintf("the ID %s stands twice", plain.Quote(s.ID)), "one of its own for each", errContradiction)
-		seen[s.ID] = true
+		errs.once(seen, s.ID, path+".id", "one of its own for each")
 	}
 	j.Prime.check("prime", errs)
 	if j.Interval != nil {
@@ -91,17 +85,12 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 		named[waterOf(s.ID)], named[elementOf(s.ID)] = true, true
 	}
 	for i, other := range j.Waste.Other {
-		errs.when(named[other.What], fmt.Sprintf("waste.other[%d].what", i), fmt.Sprintf("%s stands twice among the wastes", plain.Quote(other.What)),
-			"a name of its own, by which its weight is known", errContradiction)
-		named[other.What] = true
+		errs.once(named, other.What, fmt.Sprintf("waste.other[%d].what", i), "a name of its own among the wastes, by which its weight is known")
 		checkStated(fmt.Sprintf("waste.other[%d].mass", i), other.Mass, errs)
-		checkWritten(fmt.Sprintf("waste.other[%d].stream", i), other.stream(), errs)
 	}
 	clear(seen)
 	for i, step := range j.Isolate {
-		errs.when(seen[step.What], fmt.Sprintf("isolate[%d].what", i), fmt.Sprintf("%s stands twice", plain.Quote(step.What)),
-			"a name of its own, by which it is known to be back", errContradiction)
-		seen[step.What] = true
+		errs.once(seen, step.What, fmt.Sprintf("isolate[%d].what", i), "a name of its own, by which it is known to be back")
 	}
 	if len(*errs) < maxErrors { // what is wrong beyond them was cut off, and would be told again
 		readable(j, errs)
@@ -109,7 +98,6 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 }
 
 func (s Shop) check(path string, errs *JobErrors) {
-	checkWritten(path+".torqueUnit", s.TorqueUnit, errs)
 	if p := s.TorquePlaces; p != nil {
 		errs.when(*p < 0 || *p > 6, path+".torquePlaces", fmt.Sprintf("%d places", *p), "0 to 6", units.ErrRange)
 	}
@@ -123,20 +111,16 @@ func (s Shop) check(path string, errs *JobErrors) {
 		return
 	}
 	listed := map[string]bool{}
-	once := func(path, id string) {
-		errs.when(listed[id], path+".id", fmt.Sprintf("%s stands twice", plain.Quote(id)), "it once", errContradiction)
-		listed[id] = true
-	}
 	for i, w := range s.Wrenches {
 		path := fmt.Sprintf("%s.wrenches[%d]", path, i)
 		w.check(path, errs)
-		once(path, w.Name)
+		errs.once(listed, w.Name, path+".id", "it once")
 	}
 	clear(listed)
 	for i, g := range s.Gauges {
 		path := fmt.Sprintf("%s.gauges[%d]", path, i)
 		errs.when(g.ID == "", path+".id", "empty", "the shop's number for the gauge", units.ErrSyntax)
-		once(path, g.ID)
+		errs.once(listed, g.ID, path+".id", "it once")
 	}
 }
 
@@ -177,9 +161,6 @@ const (
 
 func (s Station) check(path string, errs *JobErrors) {
 	errs.when(s.ID == "" || len(s.ID) > maxID, path+".id", fmt.Sprintf("%d bytes", len(s.ID)), "a short name of its own, of at most 64 bytes", units.ErrSyntax)
-	checkWritten(path+".kind", s.Kind, errs)
-	checkWritten(path+".side", s.Side, errs)
-	checkWritten(path+".fill", s.Fill, errs)
 	checkMany(path+".connectors", len(s.Connectors), errs)
 	checkMany(path+".connectorsAfterDrain", len(s.ConnectorsAfterDrain), errs)
 	checkMany(path+".seals", len(s.Seals), errs)
@@ -257,9 +238,6 @@ func (t Tighten) check(path string, errs *JobErrors) {
 		}
 	}
 	checkWritten(path+".thread", t.Thread, errs)
-	if t.View != 0 {
-		checkWritten(path+".view", t.View, errs)
-	}
 	for _, th := range []struct {
 		name   string
 		thread turn.Thread

@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
@@ -114,6 +115,12 @@ func (e *JobErrors) when(bad bool, path, problem, want string, cause error) {
 	if bad && !e.spoilt(path) {
 		e.add(path, problem, want, cause)
 	}
+}
+
+// once records what stands in a list for the second time, by the name that it has to have of its own.
+func (e *JobErrors) once(seen map[string]bool, name, path, want string) {
+	e.when(seen[name], path, plain.Quote(name)+" stands twice", want, errContradiction)
+	seen[name] = true
 }
 
 // value records an error of another package, which says for itself what would be accepted.

@@ -70,18 +70,3 @@ func use[U any, P interface {
 	}
 	return err
 }
-
-func (p Preferences) check(path string, errs *JobErrors) {
-	if p.Volume != nil {
-		checkWritten(path+".volume", *p.Volume, errs)
-	}
-	if p.Mass != nil {
-		checkWritten(path+".mass", *p.Mass, errs)
-	}
-	if p.Temperature != nil {
-		checkWritten(path+".temperature", *p.Temperature, errs)
-	}
-	if p.Length != nil {
-		checkWritten(path+".length", *p.Length, errs)
-	}
-}

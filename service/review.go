@@ -331,15 +331,28 @@ func (r *reviewer) wastes() []WasteLine {
 }
 
 func (r *reviewer) runUp(done StationDone, path string) {
-	l := Line{Where: path + ".dragged", Code: "run-up", Needed: true, Verdict: NotRecorded, Want: "run up by hand without drag",
-		Reason: "nobody wrote down whether it dragged", Source: practice}
+	r.seen(Line{Where: path + ".dragged", Code: "run-up", Want: "run up by hand without drag", Reason: "nobody wrote down whether it dragged", Source: practice},
+		done.Dragged,
+		answer{Fail, "dragged", "cross-threaded, or the seal has rolled: " + dragRemedy + "; drag is never added to a torque"},
+		answer{Pass, "ran free", "it ran up free"})
+}
+
+// answer is what follows from something that was seen, or seen not to be so.
+type answer struct {
+	verdict       Verdict
+	found, reason string
+}
+
+// seen judges what has to be written down as yes or no; the line's reason is what it lacks otherwise.
+func (r *reviewer) seen(l Line, is *bool, yes, no answer) {
+	l.Needed = true
 	switch {
-	case done.Dragged == nil:
-	case *done.Dragged:
-		l.Verdict, l.Found = Fail, "dragged"
-		l.Reason = "cross-threaded, or the seal has rolled: " + dragRemedy + "; drag is never added to a torque"
+	case is == nil:
+		l.Verdict = NotRecorded
+	case *is:
+		l.Verdict, l.Found, l.Reason = yes.verdict, yes.found, yes.reason
 	default:
-		l.Verdict, l.Found, l.Reason = Pass, "ran free", "it ran up free"
+		l.Verdict, l.Found, l.Reason = no.verdict, no.found, no.reason
 	}
 	r.say(l)
 }
@@ -435,18 +448,11 @@ func (r *reviewer) leaks(done StationDone, path string) {
 		leak  *bool
 		asked bool
 	}{{"priming", done.Leaks.Priming, true}, {"running", done.Leaks.Running, r.rules.Needs.LeakRunning}, {"hot", done.Leaks.Hot, true}} {
-		l := Line{Where: path + ".leaks." + c.stage, Code: "leak." + c.stage, Needed: true, Verdict: NotRecorded, Want: "no leak",
-			Reason: "nobody wrote down whether it leaks", Source: practice}
-		switch {
-		case c.leak == nil && !c.asked:
+		if c.leak == nil && !c.asked {
 			continue
-		case c.leak == nil:
-		case *c.leak:
-			l.Verdict, l.Found, l.Reason = Fail, "a leak", "it leaks: out of service until the cause is found"
-		default:
-			l.Verdict, l.Found, l.Reason = Pass, "none seen", "no leak was seen"
 		}
-		r.say(l)
+		r.seen(Line{Where: path + ".leaks." + c.stage, Code: "leak." + c.stage, Want: "no leak", Reason: "nobody wrote down whether it leaks", Source: practice}, c.leak,
+			answer{Fail, "a leak", "it leaks: out of service until the cause is found"}, answer{Pass, "none seen", "no leak was seen"})
 	}
 }
 
@@ -488,20 +494,13 @@ func (r *reviewer) papers() {
 // restored holds the isolation to be undone, last taken out first back.
 func (r *reviewer) restored() {
 	for _, step := range r.plan.Isolation.Back {
-		l := Line{Where: "restored", Code: "isolation", Needed: true, Verdict: NotRecorded, Want: "back in service: " + step.What,
-			Reason: "nobody wrote down whether it is back in service: " + step.What, Source: "the job"}
-		for i, back := range r.done.Restored {
-			if back.What != step.What {
-				continue
-			}
-			l.Where = fmt.Sprintf("restored[%d]", i)
-			if back.Restored {
-				l.Verdict, l.Found, l.Reason = Pass, "back", "back in service: "+step.What
-			} else {
-				l.Verdict, l.Found, l.Reason = Fail, "not back", "not back in service: "+step.What
-			}
+		where, back := "restored", (*bool)(nil)
+		if i := slices.IndexFunc(r.done.Restored, func(b Restored) bool { return b.What == step.What }); i >= 0 {
+			where, back = fmt.Sprintf("restored[%d]", i), &r.done.Restored[i].Restored
 		}
-		r.say(l)
+		r.seen(Line{Where: where, Code: "isolation", Want: "back in service: " + step.What,
+			Reason: "nobody wrote down whether it is back in service: " + step.What, Source: "the job"}, back,
+			answer{Pass, "back", "back in service: " + step.What}, answer{Fail, "not back", "not back in service: " + step.What})
 	}
 }
 

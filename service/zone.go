@@ -58,14 +58,6 @@ func (z Zone) Value() (driver.Value, error) { return encode.Value(z.MarshalText(
 // columns that may be NULL.
 func (z *Zone) Scan(column any) error { return encode.Scan(column, z.UnmarshalText, notZone) }
 
-// check is for a zone made in Go.
-func (z Zone) check(path string, errs *JobErrors) {
-	if z != "" && !errs.spoilt(path) {
-		_, err := ParseZone(string(z))
-		errs.value(path, err)
-	}
-}
-
 // same reports whether two zones are known to mean the same clocks: one of them is none, both are
 // written alike, or both are an offset of nothing. Others differ: that Europe/Vienna is +01:00 on some
 // days takes a zone database, and a day without its hour can't be brought from one to the other by any.
