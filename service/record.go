@@ -58,7 +58,7 @@ type recordFile struct {
 
 // judgedBy is the contents of the rules, which the hash is taken of.
 type judgedBy struct {
-	Agreed rulesFile      `json:"agreed"`
+	Agreed Rules          `json:"agreed"`
 	Says   []clause       `json:"says"`
 	Waste  *waste.RuleSet `json:"waste,omitempty"`
 }
@@ -92,7 +92,7 @@ func (j judgedBy) hash() (string, error) {
 // Errors: a [JobErrors] for what nothing would read back, a record of more than 1 MiB (ErrSize).
 func (r Review) Record() ([]byte, error) {
 	file := recordFile{Version: Version, Release: Release, Job: r.Job, Done: r.Done,
-		Rules: judgedBy{rulesFile(r.Rules), r.Rules.says(), r.WasteRules}, Lines: r.Lines, Complete: r.Complete, AsPlanned: r.AsPlanned, Totals: r.Totals,
+		Rules: judgedBy{r.Rules, r.Rules.says(), r.WasteRules}, Lines: r.Lines, Complete: r.Complete, AsPlanned: r.AsPlanned, Totals: r.Totals,
 		Source: provenance{r.Job.Source, r.Done.Source, r.Done.By, r.Job.Invented || r.Done.Invented}}
 	var err error
 	if file.Hash, err = file.Rules.hash(); err != nil {
@@ -117,7 +117,7 @@ func ReadRecord(data []byte) (Record, error) {
 	if len(errs) > 0 {
 		return Record{}, errs
 	}
-	record := Record{file.Release, file.Job, file.Done, Rules(file.Rules.Agreed), file.Rules.Waste, file.Hash, file.Lines, file.Complete, file.AsPlanned, file.Totals}
+	record := Record{file.Release, file.Job, file.Done, file.Rules.Agreed, file.Rules.Waste, file.Hash, file.Lines, file.Complete, file.AsPlanned, file.Totals}
 	if file.Release != Release {
 		return record, nil
 	}
@@ -141,7 +141,7 @@ func (f recordFile) check(errs *JobErrors) {
 	for _, part := range []struct {
 		name  string
 		check func(*JobErrors)
-	}{{"job.", func(errs *JobErrors) { f.Job.check(errs, f.Rules.sets()) }}, {"asDone.", f.Done.check}, {"", func(errs *JobErrors) { Rules(f.Rules.Agreed).check("rules.agreed.", errs) }}} {
+	}{{"job.", func(errs *JobErrors) { f.Job.check(errs, f.Rules.sets()) }}, {"asDone.", f.Done.check}, {"", func(errs *JobErrors) { f.Rules.Agreed.check("rules.agreed.", errs) }}} {
 		var own JobErrors
 		part.check(&own)
 		for _, e := range own {

@@ -181,7 +181,7 @@ func ExampleReadRules() {
 	first, _, _ := strings.Cut(rules.String(), "\n")
 	fmt.Println(first)
 	// Output:
-	// {"count":"1/4 turn","eye":"1/24 turn","name":"invented","torque":"non-binary"}
+	// {"name":"invented","torque":"non-binary","eye":"1/24 turn","count":"1/4 turn"}
 	// invented
 }
 

@@ -3,27 +3,27 @@ package service
 import (
 	"strings"
 
-	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
 
-// Rules are what the parties agree on before anything is judged. None has a default.
+// Rules are what the parties agree on before anything is judged. None has a default. Their JSON is what
+// [ReadRules] reads.
 type Rules struct {
-	Name   string      // by which the shop knows them: "shop rules, 2026"
-	Torque torque.Rule // what is done with the uncertainty of a torque
+	Name   string      `json:"name"`   // by which the shop knows them: "shop rules, 2026"
+	Torque torque.Rule `json:"torque"` // what is done with the uncertainty of a torque
 	// Eye is how far a turn read off the marks, or counted, may be out either way; above zero and
 	// below half a turn.
-	Eye turn.Turn
+	Eye turn.Turn `json:"eye"`
 	// Count is how far a count of turns from the first thread to contact, or to a stop, may be out;
 	// above zero.
-	Count turn.Turn
+	Count turn.Turn `json:"count"`
 	// Turn is how far from an instruction that states one turn and no range the turn may lie; nil
 	// where nobody stated a tolerance, and then no reading can show that such a turn was kept.
-	Turn *TurnTolerance
+	Turn *TurnTolerance `json:"turn,omitempty"`
 	// Needs is what the shop wants written down beside the readings; nothing else is asked for.
-	Needs Needs
+	Needs Needs `json:"needs,omitzero"`
 }
 
 // Needs says what has to be written down before a job is complete. What isn't needed may be recorded all
@@ -43,16 +43,6 @@ type TurnTolerance struct {
 	Source string    `json:"source,omitempty"` // who says so; in a job it may be left out, and is then the job's
 }
 
-// rulesFile is Rules as a record holds them.
-type rulesFile struct {
-	Name   string         `json:"name"`
-	Torque torque.Rule    `json:"torque"`
-	Eye    turn.Turn      `json:"eye"`
-	Count  turn.Turn      `json:"count"`
-	Turn   *TurnTolerance `json:"turn,omitempty"`
-	Needs  Needs          `json:"needs,omitzero"`
-}
-
 // ReadRules reads rules from strict JSON:
 //
 //	{"name": "shop rules", "torque": "guarded by U", "eye": "15°", "count": "1/4 turn",
@@ -61,9 +51,8 @@ type rulesFile struct {
 //
 // "turn" and "needs" may be left out. The error is a [JobErrors].
 func ReadRules(data []byte) (Rules, error) {
-	var file rulesFile
-	errs := decode(data, &file)
-	rules := Rules(file)
+	var rules Rules
+	errs := decode(data, &rules)
 	if len(errs) == 0 {
 		rules.check("", &errs)
 	}
@@ -72,9 +61,6 @@ func ReadRules(data []byte) (Rules, error) {
 	}
 	return rules, nil
 }
-
-// MarshalJSON writes what [ReadRules] reads.
-func (r Rules) MarshalJSON() ([]byte, error) { return strictjson.Canonical(rulesFile(r)) }
 
 // Check tells all that is wrong with rules made in Go, a [JobErrors], or nil.
 func (r Rules) Check() error {
