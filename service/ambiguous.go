@@ -3,8 +3,8 @@ package service
 import (
 	"errors"
 	"strconv"
-	"strings"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -40,33 +40,9 @@ func (p *Plan) ring(i int) {
 	if marks == nil {
 		return
 	}
-	if one, other := alike(marks.Labels); one != "" {
+	if one, other := plain.Alike(marks.Labels); one != "" {
 		say(Note, "turn.labels-alike", ".marks.labels", "one", strconv.Quote(one), "other", strconv.Quote(other))
 	}
-}
-
-// sameShape are characters that many prints don't tell apart; upsideDown those that are each other
-// when a part is seen from the other side. Common practice, no source.
-var (
-	sameShape  = strings.NewReplacer("O", "0", "o", "0", "I", "1", "l", "1", "i", "1", "|", "1", "S", "5", "s", "5", "Z", "2", "z", "2")
-	upsideDown = map[string]string{"9": "6", "W": "M", "w": "M", "m": "M"}
-)
-
-// alike finds two labels that may be taken for each other, "" where there are none. A longer label
-// isn't taken for another one upside down: its characters change places too.
-func alike(labels []string) (one, other string) {
-	seen := map[string]string{}
-	for _, label := range labels {
-		key := sameShape.Replace(label)
-		if turned, ok := upsideDown[key]; ok {
-			key = turned
-		}
-		if first, ok := seen[key]; ok {
-			return first, label
-		}
-		seen[key] = label
-	}
-	return "", ""
 }
 
 // tradeUnits are those that the scales of most wrenches are in: common practice, no source.

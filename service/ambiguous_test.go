@@ -80,18 +80,6 @@ func TestAmbiguousAsTheRingShows(t *testing.T) {
 }
 
 func TestLabelsAlike(t *testing.T) {
-	for _, c := range []struct {
-		labels []string
-		want   string
-	}{
-		{[]string{"N", "E", "S", "W"}, ""}, {[]string{"I", "II", "III", "IV"}, ""}, {[]string{"16", "19"}, ""},
-		{[]string{"1", "2", "3", "4", "5", "6", "7", "8"}, ""},
-		{[]string{"3", "6", "9", "12"}, "6 9"}, {[]string{"0", "A", "O"}, "0 O"}, {[]string{"1", "2", "I"}, "1 I"}, {[]string{"M", "N", "W"}, "M W"},
-		{[]string{"A1", "AI"}, "A1 AI"},
-	} {
-		one, other := alike(c.labels)
-		assert.Equal(t, c.want, strings.TrimSpace(one+" "+other), c.labels)
-	}
 	plan := benchPlan(t, `["N", "E", "S", "W"]`, `["3", "6", "9", "S"]`)
 	f := finding(plan, "turn.labels-alike")
 	require.NotNil(t, f)

@@ -5,7 +5,6 @@ import (
 	"math/big"
 	"slices"
 	"strings"
-	"unicode/utf8"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -274,20 +273,9 @@ func (r *reviewer) reading(id string) (StationDone, string) {
 // can be read back with.
 func (r *reviewer) say(l Line) {
 	for _, text := range []*string{&l.Want, &l.Found, &l.Reason, &l.Source} {
-		*text = shortened(*text)
+		*text = plain.Limit(*text, maxString)
 	}
 	r.lines = append(r.lines, l)
-}
-
-func shortened(text string) string {
-	if len(text) <= maxString {
-		return text
-	}
-	end := maxString - len("…")
-	for !utf8.RuneStart(text[end]) {
-		end--
-	}
-	return text[:end] + "…"
 }
 
 // practice marks a rule of the trade that nobody published.

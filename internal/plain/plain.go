@@ -63,8 +63,19 @@ func Cut(text string) string {
 	if len(text) <= most {
 		return text
 	}
-	end := most
-	for end > most-utf8.UTFMax && !utf8.RuneStart(text[end]) {
+	return cutAt(text, most)
+}
+
+// Limit is a text of so many bytes at the most, whole runes, with "…" where something was left out.
+func Limit(text string, most int) string {
+	if len(text) <= most {
+		return text
+	}
+	return cutAt(text, most-len("…"))
+}
+
+func cutAt(text string, end int) string {
+	for least := end - utf8.UTFMax; end > least && !utf8.RuneStart(text[end]); {
 		end--
 	}
 	return strings.Clone(text[:end]) + "…"

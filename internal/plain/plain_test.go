@@ -55,3 +55,25 @@ func TestQuote(t *testing.T) {
 		assert.Empty(t, Hidden(quoted), "%q", text)
 	})
 }
+
+func TestAlike(t *testing.T) {
+	for _, c := range []struct {
+		labels []string
+		want   string
+	}{
+		{[]string{"N", "E", "S", "W"}, ""}, {[]string{"I", "II", "III", "IV"}, ""}, {[]string{"16", "19"}, ""},
+		{[]string{"1", "2", "3", "4", "5", "6", "7", "8"}, ""},
+		{[]string{"3", "6", "9", "12"}, "6 9"}, {[]string{"0", "A", "O"}, "0 O"}, {[]string{"1", "2", "I"}, "1 I"}, {[]string{"M", "N", "W"}, "M W"},
+		{[]string{"A1", "AI"}, "A1 AI"},
+	} {
+		one, other := Alike(c.labels)
+		assert.Equal(t, c.want, strings.TrimSpace(one+" "+other), c.labels)
+	}
+}
+
+func TestLimit(t *testing.T) {
+	assert.Equal(t, "12345", Limit("12345", 5))
+	assert.Equal(t, "123…", Limit("1234567", 6))
+	assert.Equal(t, "é…", Limit("ééééé", 6))
+	assert.Len(t, Limit(strings.Repeat("燃", 400), 500), 3*165+len("…"))
+}
