@@ -4,13 +4,12 @@ import (
 	"cmp"
 	"math/big"
 
-	"example.com/snugturn/internal/rational"
 	"example.com/snugturn/units"
 )
 
 // Filling is a pan, a can or a drum, with how full it may be and what is in it.
 type Filling struct {
-	Limit  units.Volume               // how far it may be filled: see [FillLimit], [FullAt55], [PanLimit]
+	Limit  units.Volume               // how far it may be filled: see [FillLimit], [FullAt55]
 	Inside Estimate[units.VolumeUnit] // Exactly(units.Litre.Of(0), Measured) for an empty one
 }
 
@@ -81,20 +80,6 @@ func (c Filling) Services(each Estimate[units.VolumeUnit]) (least, best, most in
 	return counts[0], counts[1], counts[2], nil
 }
 
-// PanLimit is a pan's limit: its capacity less a margin against splash, in the capacity's unit.
-//
-// Errors: *InputError, ErrMissing for a capacity of zero, ErrNegative for a margin below zero,
-// ErrFull where the margin leaves no room.
-func PanLimit(capacity, margin units.Volume) (units.Volume, error) {
-	if err := cmp.Or(positive("capacity", capacity), checked("margin", margin)); err != nil {
-		return units.Volume{}, err
-	}
-	if !margin.Less(capacity) {
-		return units.Volume{}, refuse("margin", margin.String(), "leaves no room", "less than "+capacity.String(), ErrFull)
-	}
-	return plus(capacity.Unit(), capacity, margin.Neg(), units.ToNegativeInf), nil
-}
-
 var (
 	fifty     = units.Celsius.Of(50)
 	fiftyFive = units.Celsius.Of(55)
@@ -138,31 +123,4 @@ func FillLimit(f Fuel, capacity units.Volume, filledAt units.Temperature) (units
 	under.Add(under, big.NewRat(1, 1))
 	x := product(big.NewRat(98, 100), capacity.RatIn(capacity.Unit()))
 	return units.FromRat(x.Quo(x, under), capacity.Unit(), limitPlaces, units.ToNegativeInf)
-}
-
-// Containment is the volume that has to be held back under containers: the greater of a tenth of
-// all their capacities and the largest of them, in the unit of the largest (40 CFR 264.175(b)(3)).
-// The rule binds permitted facilities, and not of itself the shop that generates the waste; local
-// codes may ask for more.
-//
-// Errors: *InputError, ErrMissing without a container or for a capacity of zero, ErrNegative below.
-func Containment(capacities ...units.Volume) (units.Volume, error) {
-	if len(capacities) == 0 {
-		return units.Volume{}, refuse("containers", "", "none", "one or more capacities", ErrMissing)
-	}
-	for _, c := range capacities {
-		if err := positive("capacity", c); err != nil {
-			return units.Volume{}, err
-		}
-	}
-	largest := units.Max(capacities[0], capacities[1:]...)
-	tenth := new(big.Rat)
-	for _, c := range capacities {
-		tenth.Add(tenth, c.RatIn(largest.Unit()))
-	}
-	tenth.Quo(tenth, big.NewRat(10, 1))
-	if tenth.Cmp(largest.RatIn(largest.Unit())) <= 0 {
-		return largest, nil
-	}
-	return units.FromRat(tenth, largest.Unit(), rational.Places(tenth), units.ToPositiveInf)
 }

@@ -81,27 +81,6 @@ func TestContainer(t *testing.T) {
 	if err != nil || least != 14 || best != 16 || most != 17 { // 23/1.6, 24/1.5, 25/1.4
 		t.Errorf("%d, %d, %d services, %v", least, best, most, err)
 	}
-	if got := must(PanLimit(units.Litre.Of(10), volume("1.5 L"))); got.String() != "8.5 L" {
-		t.Errorf("pan %s, want 8.5 L", got)
-	}
-}
-
-// Four 55-gal drums: a tenth is 22 gal, so that the largest decides (40 CFR 264.175(b)(3), S).
-func TestContainment(t *testing.T) {
-	gal := units.USGallon.Of
-	for _, e := range []struct {
-		of   []units.Volume
-		want string
-	}{
-		{[]units.Volume{gal(55), gal(55), gal(55), gal(55)}, "55 US gal"},
-		{[]units.Volume{gal(55)}, "55 US gal"},
-		{[]units.Volume{gal(55), gal(55), gal(55), gal(55), gal(55), gal(55), gal(55), gal(55), gal(55), gal(55), gal(55)}, "60.5 US gal"},
-		{[]units.Volume{units.Litre.Of(20), gal(55), gal(5)}, "55 US gal"},
-	} {
-		if got, err := Containment(e.of...); err != nil || got.String() != e.want {
-			t.Errorf("%v: %s, %v; want %s", e.of, got, err, e.want)
-		}
-	}
 }
 
 func TestContainerRefusals(t *testing.T) {
@@ -114,24 +93,18 @@ func TestContainerRefusals(t *testing.T) {
 	}
 	at := temperature("15 °C")
 	for name, e := range map[string]struct{ err, want error }{
-		"overfull":            {second(full.Left()), ErrFull},
-		"overfull, services":  {services(full, litresOf("1", "1", "1")), ErrFull},
-		"no limit":            {second(Filling{Inside: full.Inside}.Left()), ErrMissing},
-		"contents not given":  {second(Filling{Limit: full.Limit}.Takes(full.Inside)), ErrMissing},
-		"coming not given":    {second(empty.Takes(volumes{})), ErrMissing},
-		"negative coming":     {second(empty.Takes(litresOf("-1", "1", "1"))), ErrNegative},
-		"service of zero":     {services(empty, litresOf("0", "1", "1")), ErrMissing},
-		"a drop each":         {services(empty, litresOf("0.000001", "0.000001", "0.000001")), units.ErrRange},
-		"margin takes all":    {second(PanLimit(volume("1 L"), volume("1 L"))), ErrFull},
-		"negative margin":     {second(PanLimit(volume("1 L"), volume("-1 L"))), ErrNegative},
-		"no capacity":         {second(FullAt55(f, volume("0 L"), at)), ErrMissing},
-		"negative capacity":   {second(FillLimit(f, volume("-1 L"), at)), ErrNegative},
-		"no fuel":             {second(FillLimit(Fuel{}, volume("1 L"), at)), ErrMissing},
-		"filled too hot":      {second(FullAt55(f, volume("1 L"), temperature("151 °C"))), ErrTemperature},
-		"no container":        {second(Containment()), ErrMissing},
-		"container of zero":   {second(Containment(volume("0 L"))), ErrMissing},
-		"limit of no unit":    {second(Above(full.Inside, units.VolumeUnit(99).Of(1))), ErrMissing},
-		"above what's absent": {second(Above(volumes{}, volume("1 L"))), ErrMissing},
+		"overfull":           {second(full.Left()), ErrFull},
+		"overfull, services": {services(full, litresOf("1", "1", "1")), ErrFull},
+		"no limit":           {second(Filling{Inside: full.Inside}.Left()), ErrMissing},
+		"contents not given": {second(Filling{Limit: full.Limit}.Takes(full.Inside)), ErrMissing},
+		"coming not given":   {second(empty.Takes(volumes{})), ErrMissing},
+		"negative coming":    {second(empty.Takes(litresOf("-1", "1", "1"))), ErrNegative},
+		"service of zero":    {services(empty, litresOf("0", "1", "1")), ErrMissing},
+		"a drop each":        {services(empty, litresOf("0.000001", "0.000001", "0.000001")), units.ErrRange},
+		"no capacity":        {second(FullAt55(f, volume("0 L"), at)), ErrMissing},
+		"negative capacity":  {second(FillLimit(f, volume("-1 L"), at)), ErrNegative},
+		"no fuel":            {second(FillLimit(Fuel{}, volume("1 L"), at)), ErrMissing},
+		"filled too hot":     {second(FullAt55(f, volume("1 L"), temperature("151 °C"))), ErrTemperature},
 	} {
 		if !errors.Is(e.err, e.want) {
 			t.Errorf("%s: %v, want %v", name, e.err, e.want)

@@ -32,7 +32,8 @@
 //     has eighteen places.
 //   - Pressure isn't an input. A drain is at atmospheric pressure.
 //   - A hydrometer's glass isn't corrected for: do that before (ASTM D1298).
-//   - Biodiesel isn't what the tables were made from: [Fuel.BlendDensityAt] has the published bound.
+//   - Biodiesel isn't what the tables were made from: blends were found up to 0.43 % off between 0 and 80 °C
+//     (Tat and Van Gerpen, abstract).
 //
 // All is computed in whole numbers of 2^-160, with no floating point, so that every machine prints
 // the same digits; what is computed is off by less than 1e-24, far below the twelve or eighteen places
@@ -60,8 +61,7 @@
 //
 // [Filling] knows the room left and the services until full. A drum filled cold is fuller when it
 // is hot: [FillLimit] is ADR 4.1.1.4 (b), [FullAt55] is where it
-// would be full at 55 °C. [Containment] is the rule of 40 CFR 264.175, which binds permitted
-// facilities. Limits round inward: down.
+// would be full at 55 °C. Limits round inward: down.
 //
 // # Filling it again
 //

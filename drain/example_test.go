@@ -99,12 +99,6 @@ func ExampleFuel_MassOf() {
 	// Output: 1.249 kg (1.207 kg to 1.291 kg, measured)
 }
 
-func ExampleFuel_BlendDensityAt() {
-	blend := value(drain.FuelAt(units.MustParseDensity("846 kg/m³"), units.Celsius.Of(15)))
-	fmt.Println(value(blend.BlendDensityAt(units.Celsius.Of(40))).RoundIn(units.KilogramPerCubicMetre, 1))
-	// Output: 828.2 kg/m³ (824.6 kg/m³ to 831.8 kg/m³, stated)
-}
-
 func ExampleMassFromScale() {
 	// What the scale shows is less than the mass: air lifts fuel more than it lifts weights.
 	mass, err := drain.MassFromScale(units.MustParseMass("1.2100 kg"), units.MustParseDensity("807.77 kg/m³"))
@@ -202,19 +196,6 @@ func ExampleAnswer() {
 	// undecided caution measured
 	// answer "perhaps": unknown; want no, yes or undecided
 	// undecided
-}
-
-func ExampleAbove() {
-	water := litres("0.15", "0.18", "0.22", drain.Measured)
-	for _, limit := range []string{"0.1 L", "0.2 L", "0.25 L"} {
-		answer, err := drain.Above(water, units.MustParseVolume(limit))
-		check(err)
-		fmt.Println("above "+limit+":", answer)
-	}
-	// Output:
-	// above 0.1 L: yes
-	// above 0.2 L: undecided
-	// above 0.25 L: no
 }
 
 // A bowl that narrows to its drain under a canister; the level stands 16 to 18 cm above the drain.
@@ -413,21 +394,6 @@ func ExampleFilling() {
 	// left: 27.8 L (26.8 L to 28.9 L, measured)
 	// takes a service: yes
 	// services until full: 18, 16 to 20
-}
-
-func ExamplePanLimit() {
-	pan, err := drain.PanLimit(units.MustParseVolume("6 L"), units.MustParseVolume("1.5 L"))
-	check(err)
-	fmt.Println(pan)
-	// Output: 4.5 L
-}
-
-func ExampleContainment() {
-	drum := units.USGallon.Of(55)
-	hold, err := drain.Containment(drum, drum, drum, drum)
-	check(err)
-	fmt.Println(hold)
-	// Output: 55 US gal
 }
 
 // What a file says of an estimate is all of it or nothing.

@@ -132,8 +132,7 @@ func (c *constants) base(rho, t fixed) fixed {
 // its methods say so.
 //
 // The equations are those of API MPMS Chapter 11.1-2004 (ASTM D1250-04) at atmospheric pressure,
-// computed in whole numbers: the same bytes on every machine. Biodiesel follows them only roughly:
-// see [Fuel.BlendDensityAt].
+// computed in whole numbers: the same bytes on every machine. Biodiesel follows them only roughly.
 type Fuel struct {
 	_       [0]func()
 	rho60   fixed // kg/m³ at 60 °F
@@ -263,25 +262,6 @@ func (f Fuel) DensityAt(t units.Temperature) (units.Density, error) {
 		return units.Density{}, err
 	}
 	return units.FromRat(f.densityAt(t).rat(), units.KilogramPerCubicMetre, densityPlaces, units.ToNearestEven)
-}
-
-// BlendDensityAt is the density of a blend with biodiesel, or of biodiesel alone, at a temperature:
-// best by the standard's equations, which are made for petroleum, low and high 0.43 % off. That is
-// as far as the tables were found from measured densities between 0 and 80 °C (Tat and Van Gerpen,
-// abstract). In kg/m³ at twelve places, stated.
-//
-// Errors: *InputError, ErrTemperature outside 0 to 80 °C, ErrMissing for the zero Fuel.
-func (f Fuel) BlendDensityAt(t units.Temperature) (Estimate[units.DensityUnit], error) {
-	if err := f.check(t); err != nil {
-		return Estimate[units.DensityUnit]{}, err
-	}
-	if t.Less(units.Celsius.Of(0)) || units.Celsius.Of(80).Less(t) {
-		return Estimate[units.DensityUnit]{}, refuse("temperature of the blend", t.String(),
-			"outside what was measured", "0 to 80 °C (Tat and Van Gerpen)", ErrTemperature)
-	}
-	best := f.densityAt(t).rat()
-	low, high := product(best, big.NewRat(9957, 10000)), product(best, big.NewRat(10043, 10000))
-	return rounded(low, best, high, units.KilogramPerCubicMetre, densityPlaces, Stated)
 }
 
 // VolumeAt says at which temperature a volume was measured and to which it is to be brought. Both

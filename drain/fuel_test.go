@@ -116,7 +116,6 @@ func TestFuelRefusals(t *testing.T) {
 		"zero Fuel, mass":       {second(Fuel{}.Mass(one, at)), ErrMissing},
 		"zero Fuel, gravity":    {second(Fuel{}.APIGravity(1)), ErrMissing},
 		"zero Fuel, relative":   {second(Fuel{}.RelativeDensity(1)), ErrMissing},
-		"zero Fuel, blend":      {second(Fuel{}.BlendDensityAt(at)), ErrMissing},
 		"too hot":               {second(f.DensityAt(hot)), ErrTemperature},
 		"too hot, factor":       {second(f.VolumeFactor(VolumeAt{hot, at})), ErrTemperature},
 		"base too hot":          {second(f.volumeFactor(VolumeAt{at, hot}, 5)), ErrTemperature},
@@ -127,8 +126,6 @@ func TestFuelRefusals(t *testing.T) {
 		"negative mass":         {second(f.Mass(one.Neg(), at)), ErrNegative},
 		"stray volume":          {second(f.Mass(units.VolumeUnit(99).Of(1), at)), ErrMissing},
 		"estimate not given":    {second(f.MassOf(volumes{}, at)), ErrMissing},
-		"blend, too cold":       {second(f.BlendDensityAt(temperature("-0.1 °C"))), ErrTemperature},
-		"blend, too hot":        {second(f.BlendDensityAt(temperature("80.1 °C"))), ErrTemperature},
 		"negative on the scale": {second(ScaleReading(mass("-1 kg"), density("840 kg/m³"))), ErrNegative},
 		"no density":            {second(ScaleReading(mass("1 kg"), units.Density{})), ErrMissing},
 		"as light as air":       {second(MassFromScale(mass("1 kg"), density("1.2 kg/m³"))), units.ErrRange},
@@ -202,18 +199,6 @@ func TestConventionalAirAndWeights(t *testing.T) {
 	for rho, want := range map[string]string{"840 kg/m³": "0.998721236757 kg", "8000 kg/m³": "1.000000000000 kg"} {
 		if got := must(ScaleReading(mass("1 kg"), density(rho))); got.String() != want {
 			t.Errorf("%s: %s, want %s", rho, got, want)
-		}
-	}
-}
-
-// What was measured of blends reaches from 0 to 80 °C, both included.
-func TestBlendsFromZeroToEighty(t *testing.T) {
-	f := fuel(t, "880 kg/m³ at 15 °C")
-	for _, at := range []string{"0 °C", "80 °C", "32 °F", "176 °F"} {
-		got, err := f.BlendDensityAt(temperature(at))
-		plain := must(f.DensityAt(temperature(at)))
-		if err != nil || !got.Best.Equal(plain) || !got.Low.Less(plain) || !plain.Less(got.High) {
-			t.Errorf("at %s: %s, %v", at, got, err)
 		}
 	}
 }

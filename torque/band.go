@@ -154,23 +154,6 @@ func (b Band) Inward(unit units.TorqueUnit, places int) (Band, error) {
 	return Band{low: low, high: high}, nil
 }
 
-// Intersect is what both bands allow, each limit as it was written.
-//
-// Errors: *units.ParseError: ErrNothingLeft where the bands don't meet, units.ErrRange for a zero Band.
-func (b Band) Intersect(c Band) (Band, error) {
-	if err := b.usable(); err != nil {
-		return Band{}, err
-	}
-	if err := c.usable(); err != nil {
-		return Band{}, err
-	}
-	low, high := units.Max(b.low, c.low), units.Min(b.high, c.high)
-	if high.Less(low) {
-		return Band{}, refuse(bandWhat, b.String()+" and "+c.String(), "they don't meet", "bands with a value in common", ErrNothingLeft)
-	}
-	return Band{low: low, high: high}, nil
-}
-
 // Equal reports whether the two bands allow the same torques, whatever the units; two zero Bands
 // are equal.
 func (b Band) Equal(c Band) bool { return b.low.Equal(c.low) && b.high.Equal(c.high) }

@@ -321,23 +321,6 @@ func TestLongestBandReadsBack(t *testing.T) {
 	}
 }
 
-func TestIntersectAndWithin(t *testing.T) {
-	a, b := MustParseBand("145 to 190 in-lb"), MustParseBand("17 to 40 N·m")
-	both, err := a.Intersect(b)
-	if err != nil || both.String() != "17 N·m to 190 in-lb" || !inside(both, a) || !inside(both, b) || inside(a, b) {
-		t.Errorf("%v %v", both, err)
-	}
-	if _, err := a.Intersect(MustParseBand("40 to 50 N·m")); !errors.Is(err, ErrNothingLeft) {
-		t.Errorf("%v", err)
-	}
-	if _, err := a.Intersect(Band{}); !errors.Is(err, units.ErrRange) {
-		t.Errorf("%v", err)
-	}
-	if _, err := (Band{}).Intersect(a); !errors.Is(err, units.ErrRange) {
-		t.Errorf("%v", err)
-	}
-}
-
 // Two bands are equal where both limits are the same torques, in whatever units they are written.
 func TestEqualBandsHaveBothLimitsInCommon(t *testing.T) {
 	for _, c := range []struct {

@@ -14,7 +14,7 @@ var (
 	ErrOrder = errors.New("limits in the wrong order")
 	// ErrNoTolerance: a nominal value stands alone; see PlusMinusPercent.
 	ErrNoTolerance = errors.New("no tolerance")
-	// ErrNothingLeft: rounding inward, or cutting two bands with each other, leaves nothing.
+	// ErrNothingLeft: rounding inward leaves nothing.
 	ErrNothingLeft = errors.New("nothing left between the limits")
 	// ErrTwoUnits: a limit is printed in two units or more and only one can govern; see ParsePrintedLimit.
 	ErrTwoUnits = errors.New("printed in two units")

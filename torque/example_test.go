@@ -192,19 +192,6 @@ func ExampleBand_Contains() {
 	// false
 }
 
-func ExampleBand_Intersect() {
-	sheet, fitting := torque.MustParseBand("145 to 190 in-lb"), torque.MustParseBand("max 18 N·m")
-	both, _ := sheet.Intersect(fitting)
-	fmt.Println(both)
-	fmt.Println(both.Equal(torque.MustParseBand("145 in-lb to 18.0 N·m")))
-	_, err := sheet.Intersect(torque.MustParseBand("40 to 50 N·m"))
-	fmt.Println(err)
-	// Output:
-	// 145 in-lb to 18 N·m
-	// true
-	// torque band "145 to 190 in-lb and 40 to 50 N·m": they don't meet; want bands with a value in common
-}
-
 // The zero Band says that it is none, wherever it turns up.
 func ExampleBand_Valid() {
 	var band torque.Band

@@ -18,13 +18,10 @@ type Clock struct {
 	What      string `json:"what"`
 	Start     Date   `json:"start"`
 	Days      int    `json:"days"`
-	Last      Date   `json:"last"` // the last day within the rule
+	Last      Date   `json:"last"` // the last day within the rule; today.DaysUntil(Last) is what is left
 	Source    Source `json:"source"`
 	Caveat    string `json:"caveat"`
 }
-
-// Left is how many days remain after today: 0 on the last day, negative when it is past.
-func (c Clock) Left(today Date) int { return today.DaysUntil(c.Last) }
 
 // String is the clock with its source, and the [Caveat].
 func (c Clock) String() string {
@@ -159,7 +156,7 @@ func (r RuleSet) Due(category string, far bool, today Date, within int, containe
 		if err != nil {
 			return nil, err
 		}
-		if clock.Container = c.ID; clock.Left(today) <= within {
+		if clock.Container = c.ID; today.DaysUntil(clock.Last) <= within {
 			due = append(due, clock)
 		}
 	}

@@ -294,7 +294,7 @@ func ExampleRuleSet_Ask() {
 func ExampleRuleSet_OffSiteBy() {
 	clock := must(usfederal.RuleSet().OffSiteBy("SQG", waste.MustParseDate("2026-01-01"), false))
 	fmt.Println(clock)
-	fmt.Println(clock.Left(waste.MustParseDate("2026-06-29")), clock.Left(waste.MustParseDate("2026-07-01")))
+	fmt.Println(waste.MustParseDate("2026-06-29").DaysUntil(clock.Last), waste.MustParseDate("2026-07-01").DaysUntil(clock.Last))
 	// Output:
 	// SQG on site: 180 days from 2026-01-01, last day 2026-06-29 (40 CFR 262.16(b) and (c), copy seen)
 	// determination is the generator's; state and local rules may differ
@@ -304,7 +304,7 @@ func ExampleRuleSet_OffSiteBy() {
 func ExampleClock() {
 	clock := must(usfederal.RuleSet().OffSiteBy("LQG", waste.MustParseDate("2026-01-01"), false))
 	fmt.Println(clock.String())
-	fmt.Println(clock.Last, clock.Left(waste.MustParseDate("2026-03-01")))
+	fmt.Println(clock.Last, waste.MustParseDate("2026-03-01").DaysUntil(clock.Last))
 	// Output:
 	// LQG on site: 90 days from 2026-01-01, last day 2026-03-31 (40 CFR 262.17(a), from memory)
 	// determination is the generator's; state and local rules may differ
@@ -346,7 +346,7 @@ func ExampleRuleSet_Due() {
 	}
 	today := waste.MustParseDate("2026-06-20")
 	for _, clock := range must(usfederal.RuleSet().Due("SQG", false, today, 30, drums)) {
-		fmt.Println(clock.Container, "by", clock.Last, "days left:", clock.Left(today))
+		fmt.Println(clock.Container, "by", clock.Last, "days left:", today.DaysUntil(clock.Last))
 	}
 	// Output:
 	// drum 2 by 2026-05-29 days left: -22

@@ -304,7 +304,7 @@ func TestDueComesMostUrgentFirst(t *testing.T) {
 	require.NoError(t, err)
 	var ids []string
 	for _, d := range due {
-		ids = append(ids, fmt.Sprintf("%s %d", d.Container, d.Left(waste.MustParseDate("2026-06-20"))))
+		ids = append(ids, fmt.Sprintf("%s %d", d.Container, waste.MustParseDate("2026-06-20").DaysUntil(d.Last)))
 	}
 	// 180 days, the first counted: 2025-11-27, 2026-06-29, 2026-07-30; D0's 2026-08-27 is 68 days off.
 	assert.Equal(t, []string{"D4 -205", "D1 9", "D2 40"}, ids)
