@@ -18,12 +18,12 @@ import (
 // first letter; quantities are strings with their unit. What wasn't read is left out, and a review
 // calls it not recorded: nothing that is missing counts as zero, as none or as done.
 type AsDone struct {
-	Version  int    `json:"version"`        // as of the job file
-	Job      string `json:"job"`            // the ID of the job
-	Revision int    `json:"revision"`       // the revision that was worked to
-	Date     Date   `json:"date"`           // day of the work, by the clocks of the site: the day its waste arose
-	Zone     Zone   `json:"zone,omitempty"` // by whose clocks that day is meant; may be left out, and is then the job's
-	By       string `json:"by"`             // who vouches for the readings
+	Version  int        `json:"version"`        // as of the job file
+	Job      string     `json:"job"`            // the ID of the job
+	Revision int        `json:"revision"`       // the revision that was worked to
+	Date     waste.Date `json:"date"`           // day of the work, by the clocks of the site: the day its waste arose
+	Zone     Zone       `json:"zone,omitempty"` // by whose clocks that day is meant; may be left out, and is then the job's
+	By       string     `json:"by"`             // who vouches for the readings
 	// CheckedBy is who checked the work, another than who did it; may be left out.
 	CheckedBy string `json:"checkedBy,omitempty"`
 	Source    string `json:"source"`             // what they were taken from: "paper sheet, typed in"
@@ -124,8 +124,8 @@ type MarkSeen struct {
 // VolumeTaken is a volume and the temperature at which it was read: one figure off a jug's scale in Read,
 // or a range in Volume.
 type VolumeTaken struct {
-	Volume Volumes      `json:"volume,omitzero"`
-	Read   units.Volume `json:"read,omitzero"` // "1.5 L"
+	Volume drain.Estimate[units.VolumeUnit] `json:"volume,omitzero"`
+	Read   units.Volume                     `json:"read,omitzero"` // "1.5 L"
 	// Deviation is how far Read may be out, either way. Left out, it is what the job says of its jug, and
 	// unknown where that says nothing: never zero.
 	Deviation units.Volume      `json:"deviation,omitzero"`
@@ -134,11 +134,11 @@ type VolumeTaken struct {
 
 // bracket is all that the volume may be, the jug good to that. Where nothing is known of a figure's error
 // its ends are the figure itself, and known is false.
-func (v VolumeTaken) bracket(jug units.Volume) (all Volumes, known bool) {
+func (v VolumeTaken) bracket(jug units.Volume) (all drain.Estimate[units.VolumeUnit], known bool) {
 	if !given(v.Read) {
 		return v.Volume, true
 	}
-	all = Volumes{Low: v.Read, Best: v.Read, High: v.Read, From: drain.Measured}
+	all = drain.Estimate[units.VolumeUnit]{Low: v.Read, Best: v.Read, High: v.Read, From: drain.Measured}
 	deviation := v.Deviation
 	if !given(deviation) {
 		deviation = jug
@@ -218,11 +218,11 @@ func (c LeakCheck) ran() bool { return c.Running != nil || c.Hot != nil }
 // Weight is a stream of waste on a scale. Either Mass or Scale is given: what a scale shows in air
 // is less than the mass, so the record has to say which of the two its number is.
 type Weight struct {
-	Stream  waste.Stream `json:"stream"`            // which kind of waste it is
-	Station string       `json:"station,omitempty"` // the ID of the station that it comes from; left out for what comes from all or none
-	What    string       `json:"what,omitempty"`    // as the plan names it, where that has more than one such waste
-	Mass    Masses       `json:"mass,omitzero"`     // corrected for the air
-	Scale   Masses       `json:"scale,omitzero"`    // as the scale showed it, less the container
+	Stream  waste.Stream                   `json:"stream"`            // which kind of waste it is
+	Station string                         `json:"station,omitempty"` // the ID of the station that it comes from; left out for what comes from all or none
+	What    string                         `json:"what,omitempty"`    // as the plan names it, where that has more than one such waste
+	Mass    drain.Estimate[units.MassUnit] `json:"mass,omitzero"`     // corrected for the air
+	Scale   drain.Estimate[units.MassUnit] `json:"scale,omitzero"`    // as the scale showed it, less the container
 	// Density is that of what was weighed, to correct Scale by. Left out, a review takes the job's for
 	// liquids, and for all else whatever it may be, from 500 to 9000 kg/m³.
 	Density units.Density `json:"density,omitzero"`
@@ -390,7 +390,7 @@ func checkCount(path string, n *int, errs *JobErrors) {
 }
 
 // massFromScale corrects a reading for the air. Mass rises with the reading, so the ends stay ends.
-func massFromScale(reading Masses, density units.Density) (Masses, error) {
+func massFromScale(reading drain.Estimate[units.MassUnit], density units.Density) (drain.Estimate[units.MassUnit], error) {
 	return massBetween(reading, density, density, density)
 }
 
@@ -406,11 +406,11 @@ var (
 
 // massOfAnything is the bracket of masses of which a scale in air shows a reading, whatever was weighed.
 // What is denser is lifted less, and so has less mass for the same reading.
-func massOfAnything(reading Masses) (Masses, error) {
+func massOfAnything(reading drain.Estimate[units.MassUnit]) (drain.Estimate[units.MassUnit], error) {
 	return massBetween(reading, heaviest, middling, lightest)
 }
 
-func massBetween(reading Masses, low, best, high units.Density) (mass Masses, err error) {
+func massBetween(reading drain.Estimate[units.MassUnit], low, best, high units.Density) (mass drain.Estimate[units.MassUnit], err error) {
 	mass.From = reading.From
 	for _, m := range []struct {
 		into    *units.Mass
@@ -418,7 +418,7 @@ func massBetween(reading Masses, low, best, high units.Density) (mass Masses, er
 		density units.Density
 	}{{&mass.Low, reading.Low, low}, {&mass.Best, reading.Best, best}, {&mass.High, reading.High, high}} {
 		if *m.into, err = drain.MassFromScale(m.shown, m.density); err != nil {
-			return Masses{}, err
+			return drain.Estimate[units.MassUnit]{}, err
 		}
 	}
 	return mass, nil

@@ -296,7 +296,7 @@ func asPlanned(t *testing.T, p *Plan) AsDone {
 	done := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x",
 		Cranks: []CrankDone{{Crank: job.Prime.Crank.Limit}}}
 	dry := LeakCheck{Priming: ptr(false), Hot: ptr(false)}
-	volume := func(v Volumes) *VolumeTaken {
+	volume := func(v drain.Estimate[units.VolumeUnit]) *VolumeTaken {
 		v.From = drain.Measured
 		return &VolumeTaken{Volume: v, At: job.Fuel.MeasuredAt}
 	}
@@ -349,7 +349,7 @@ func asPlanned(t *testing.T, p *Plan) AsDone {
 		if given(line.Scale) {
 			shown = line.Scale.Best
 		}
-		done.Weights = append(done.Weights, Weight{Stream: line.Stream, Station: line.Station, What: line.What, Scale: Masses{Low: shown, Best: shown, High: shown, From: drain.Weighed}})
+		done.Weights = append(done.Weights, Weight{Stream: line.Stream, Station: line.Station, What: line.What, Scale: drain.Estimate[units.MassUnit]{Low: shown, Best: shown, High: shown, From: drain.Weighed}})
 	}
 	for _, step := range job.Isolate {
 		done.Restored = append(done.Restored, Restored{What: step.What, Restored: true})

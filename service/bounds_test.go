@@ -89,15 +89,17 @@ func TestBoundsOfAJob(t *testing.T) {
 			j.Shop.Wrenches = []Wrench{w}
 		}
 	}
-	litres := func(low, best, high string) Volumes {
-		return Volumes{Low: units.MustParseVolume(low), Best: units.MustParseVolume(best), High: units.MustParseVolume(high), From: benchPlan(t).Job.Stations[0].Drain.Out.From}
+	litres := func(low, best, high string) drain.Estimate[units.VolumeUnit] {
+		return drain.Estimate[units.VolumeUnit]{Low: units.MustParseVolume(low), Best: units.MustParseVolume(best), High: units.MustParseVolume(high), From: benchPlan(t).Job.Stations[0].Drain.Out.From}
 	}
-	drum := func(inside Volumes) func(*Job) {
+	drum := func(inside drain.Estimate[units.VolumeUnit]) func(*Job) {
 		return func(j *Job) {
 			j.Waste.Drum = &Drum{Capacity: units.MustParseVolume("208 L"), Inside: inside, FilledAt: units.MustParseTemperature("15 °C")}
 		}
 	}
-	water := func(v Volumes) func(*Job) { return func(j *Job) { j.Stations[0].Drain.Water = v } }
+	water := func(v drain.Estimate[units.VolumeUnit]) func(*Job) {
+		return func(j *Job) { j.Stations[0].Drain.Water = v }
+	}
 	vessel := func(j *Job) {
 		mm := func(n string) drain.Estimate[units.LengthUnit] {
 			l := units.MustParseLength(n + " mm")
@@ -127,9 +129,9 @@ func TestBoundsOfAJob(t *testing.T) {
 		"more than all deviation": {wrench(func(w *Wrench) { w.Deviation = units.Percent.Of(101) }), "shop.wrenches[0].deviation"},
 		"step below zero":         {wrench(func(w *Wrench) { w.Step = units.NewtonMetre.Of(-1) }), "shop.wrenches[0].step"},
 		"out and housing":         {vessel, "stations[0].drain"},
-		"vessel alone":            {func(j *Job) { vessel(j); j.Stations[0].Drain.Out = Volumes{} }, ""},
-		"neither out nor vessel":  {func(j *Job) { j.Stations[0].Drain.Out = Volumes{} }, ""},
-		"an end without the rest": {func(j *Job) { j.Stations[0].Drain.Out = Volumes{High: units.Litre.Of(1)} }, "stations[0].drain.out"},
+		"vessel alone":            {func(j *Job) { vessel(j); j.Stations[0].Drain.Out = drain.Estimate[units.VolumeUnit]{} }, ""},
+		"neither out nor vessel":  {func(j *Job) { j.Stations[0].Drain.Out = drain.Estimate[units.VolumeUnit]{} }, ""},
+		"an end without the rest": {func(j *Job) { j.Stations[0].Drain.Out = drain.Estimate[units.VolumeUnit]{High: units.Litre.Of(1)} }, "stations[0].drain.out"},
 		"water":                   {water(litres("0 L", "0.1 L", "0.2 L")), ""}, "water out of order": {water(litres("0.2 L", "0.1 L", "0.3 L")), "stations[0].drain.water"},
 		"how much, and unknown": {func(j *Job) { water(litres("0 L", "0.1 L", "0.2 L"))(j); j.Stations[0].Drain.WaterUnknown = true }, "stations[0].drain.waterUnknown"},
 		"water below zero":      {water(litres("-0.1 L", "0 L", "0.1 L")), "stations[0].drain.water"},
@@ -170,10 +172,10 @@ func TestMostOfEach(t *testing.T) {
 		}
 		assert.Equal(t, path == "", job.Check() == nil, n)
 	}
-	done := AsDone{Version: Version, Job: "J", Revision: 1, Date: Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x"}
+	done := AsDone{Version: Version, Job: "J", Revision: 1, Date: waste.Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x"}
 	kg := units.MustParseMass("1 kg")
 	for i := range 300 {
-		done.Weights = append(done.Weights, Weight{Stream: waste.OtherWaste, What: fmt.Sprint(i), Mass: Masses{Low: kg, Best: kg, High: kg, From: benchPlan(t).Job.Stations[0].Element.Dry.From}})
+		done.Weights = append(done.Weights, Weight{Stream: waste.OtherWaste, What: fmt.Sprint(i), Mass: drain.Estimate[units.MassUnit]{Low: kg, Best: kg, High: kg, From: benchPlan(t).Job.Stations[0].Element.Dry.From}})
 	}
 	assert.NoError(t, done.Check())
 }

@@ -20,7 +20,7 @@ const (
 // characters.
 var strict = strictjson.Reader{Bytes: maxJobBytes, Text: maxString, Sample: sample, InParts: func(into any) bool {
 	switch into.(type) {
-	case *drain.Estimate[units.LengthUnit], *Volumes, *Masses, *drain.Estimate[units.FlowUnit]:
+	case *drain.Estimate[units.LengthUnit], *drain.Estimate[units.VolumeUnit], *drain.Estimate[units.MassUnit], *drain.Estimate[units.FlowUnit]:
 		return true
 	}
 	return false

@@ -3,7 +3,8 @@
 //
 // A [Job] holds what the shop knows before the work starts, each figure as its paper prints it.
 // [ReadJob] reads it from JSON and refuses what can't be right, with all errors at once, each with
-// its path. [NewPlan] works it out with the packages torque, turn and drain and compares the
+// its path. A range of the zero value is an unknown one, not an amount of nothing: what would need it is
+// unknown too, and the plan says why. [NewPlan] works it out with the packages torque, turn and drain and compares the
 // figures with each other: what must be known before a housing is opened comes out as a [Finding].
 // [Plan.Steps] is the work in its order, as codes and values in no language. After the work [Plan.Review] judges what was written down, and [Review.Record]
 // keeps it so that it can be judged again by the same rules: it holds what was agreed on, and the

@@ -12,9 +12,9 @@ import (
 
 // NextService tells when the next service is due, counted from the day of this one.
 type NextService struct {
-	Date          Date         // the earlier of the two that follow; zero where neither is known
-	ByCalendar    *Date        // nil where no months are stated
-	ByUse         *Date        // by hours or by distance, whichever is earlier; nil without recent use to forecast from
+	Date          waste.Date   // the earlier of the two that follow; zero where neither is known
+	ByCalendar    *waste.Date  // nil where no months are stated
+	ByUse         *waste.Date  // by hours or by distance, whichever is earlier; nil without recent use to forecast from
 	AfterHours    int          // on the meter from now; 0 where no hours are stated
 	AfterDistance units.Length // on the meter from now; zero where no distance is stated
 }
@@ -57,7 +57,7 @@ func (p *Plan) due() {
 		return
 	}
 	due := NextService{AfterHours: n.Hours, AfterDistance: n.Distance}
-	earlier := func(of **Date, d Date) {
+	earlier := func(of **waste.Date, d waste.Date) {
 		if *of == nil || d.Compare(**of) < 0 {
 			*of = &d
 		}
@@ -73,8 +73,8 @@ func (p *Plan) due() {
 			earlier(&due.ByUse, p.Job.Date.AddDays(days))
 		}
 	}
-	var first *Date
-	for _, d := range []*Date{due.ByCalendar, due.ByUse} {
+	var first *waste.Date
+	for _, d := range []*waste.Date{due.ByCalendar, due.ByUse} {
 		if d != nil {
 			earlier(&first, *d)
 		}
@@ -97,10 +97,10 @@ func wholeDays(far, perWeek units.Length) (int, bool) {
 
 // addMonths keeps the day of the month, or takes the month's last: 31 January and a month is 28 or
 // 29 February.
-func addMonths(d Date, n int) Date {
+func addMonths(d waste.Date, n int) waste.Date {
 	first := time.Date(d.Year, d.Month+time.Month(n), 1, 0, 0, 0, 0, time.UTC)
 	last := first.AddDate(0, 1, -1).Day()
-	return Date{Year: first.Year(), Month: first.Month(), Day: min(d.Day, last)}
+	return waste.Date{Year: first.Year(), Month: first.Month(), Day: min(d.Day, last)}
 }
 
 // restock lists what the service uses up: every element, and every seal that doesn't come with one.

@@ -123,14 +123,11 @@ func ExampleJob_PrintIn() {
 }
 
 // A zone is kept as written; an abbreviation that means several is refused.
-func ExampleParseZone() {
-	zone, err := service.ParseZone("Europe/Vienna")
-	fmt.Println(zone, err)
+func ExampleZone() {
+	zone := service.Zone("Europe/Vienna")
 	fmt.Println(zone.UnmarshalText([]byte("+01:00")), zone)
-	_, err = service.ParseZone("CST")
-	fmt.Println(errors.Is(err, units.ErrAmbiguous))
+	fmt.Println(errors.Is(zone.UnmarshalText([]byte("CST")), units.ErrAmbiguous))
 	// Output:
-	// Europe/Vienna <nil>
 	// <nil> +01:00
 	// true
 }

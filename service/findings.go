@@ -198,12 +198,12 @@ func (p *Plan) allOut() (all units.Volume, known bool) {
 
 // monthWith is what the month comes to with more waste, should all of it be determined hazardous,
 // and the categories before and after; ok only where the job counts a month by categories.
-func (p *Plan) monthWith(more []Masses) (total Masses, before, after waste.Category, ok bool) {
+func (p *Plan) monthWith(more []drain.Estimate[units.MassUnit]) (total drain.Estimate[units.MassUnit], before, after waste.Category, ok bool) {
 	m, rules := p.Job.Waste.Month, p.WasteRules
 	if m == nil || len(rules.Categories) == 0 {
 		return
 	}
-	total, err := drain.Sum(units.Kilogram, append([]Masses{m.SoFar}, more...)...)
+	total, err := drain.Sum(units.Kilogram, append([]drain.Estimate[units.MassUnit]{m.SoFar}, more...)...)
 	if err != nil {
 		return // each was checked
 	}
@@ -218,7 +218,7 @@ func (p *Plan) monthWith(more []Masses) (total Masses, before, after waste.Categ
 // site into another generator category.
 func (p *Plan) month() {
 	var unknown []string
-	more := make([]Masses, len(p.Waste))
+	more := make([]drain.Estimate[units.MassUnit], len(p.Waste))
 	for i, w := range p.Waste {
 		more[i] = w.Mass
 		unknown = with(unknown, w.Unknown...)

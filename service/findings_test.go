@@ -11,6 +11,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/units"
 )
 
@@ -148,7 +149,7 @@ func TestDrumLimit(t *testing.T) {
 // computed from the published coefficients).
 func TestWaterBelowFreezing(t *testing.T) {
 	job := benchPlan(t).Job
-	water := Volumes{Low: units.Litre.Of(1), Best: units.Litre.Of(1), High: units.Litre.Of(1), From: drain.Measured}
+	water := drain.Estimate[units.VolumeUnit]{Low: units.Litre.Of(1), Best: units.Litre.Of(1), High: units.Litre.Of(1), From: drain.Measured}
 	job.Stations[0].Drain.Water = water
 	job.Fuel.MeasuredAt, job.Fuel.CaughtAt = units.Celsius.Of(-5), units.Celsius.Of(-5)
 	plan, err := NewPlan(job, Rules{})
@@ -183,11 +184,11 @@ func TestPrefillWithLiftPump(t *testing.T) {
 func far(text string) units.Length { return units.MustParseLength(text) }
 
 func TestNextDue(t *testing.T) {
-	day := func(y int, m time.Month, d int) Date { return Date{Year: y, Month: m, Day: d} }
+	day := func(y int, m time.Month, d int) waste.Date { return waste.Date{Year: y, Month: m, Day: d} }
 	for _, c := range []struct {
-		job      Date
+		job      waste.Date
 		interval Interval
-		want     Date
+		want     waste.Date
 	}{
 		{day(2026, 3, 9), Interval{Months: 12}, day(2027, 3, 9)},
 		{day(2026, 1, 31), Interval{Months: 1}, day(2026, 2, 28)},
@@ -309,7 +310,7 @@ func TestWaterWhereNoneIsExpected(t *testing.T) {
 	require.Zero(t, plan.Job.Stations[0].Drain.Water)
 	done := doneWith(t)
 	litre := units.Litre.Of(1)
-	done.Stations[0].Water = &VolumeTaken{Volume: Volumes{Low: litre, Best: litre, High: litre, From: drain.Measured}, At: units.Celsius.Of(20)}
+	done.Stations[0].Water = &VolumeTaken{Volume: drain.Estimate[units.VolumeUnit]{Low: litre, Best: litre, High: litre, From: drain.Measured}, At: units.Celsius.Of(20)}
 	review, err := plan.reviewBy(done, rulesWith(t))
 	require.NoError(t, err)
 	line := lineOf(t, review, "stations[0].water")
@@ -340,7 +341,7 @@ func TestWaterWhereNoneIsExpected(t *testing.T) {
 
 	none := units.Litre.Of(0)
 	done = doneWith(t)
-	done.Stations[0].Water = &VolumeTaken{Volume: Volumes{Low: none, Best: none, High: none, From: drain.Measured}, At: units.Celsius.Of(20)}
+	done.Stations[0].Water = &VolumeTaken{Volume: drain.Estimate[units.VolumeUnit]{Low: none, Best: none, High: none, From: drain.Measured}, At: units.Celsius.Of(20)}
 	review, err = plan.reviewBy(done, rulesWith(t))
 	require.NoError(t, err)
 	assert.Equal(t, Pass, lineOf(t, review, "stations[0].water").Verdict)

@@ -60,7 +60,7 @@ func textReaders() map[string]func(string) error {
 	readers["VSQG"] = func(s string) error { _, err := usfederal.RuleSet().Category(s); return err }
 	readers["W-1"] = func(s string) error {
 		return waste.Entry{Job: s, Line: 1, Date: waste.MustParseDate("2026-03-31"), Stream: waste.Absorbents,
-			Mass: Masses{From: drain.Weighed}}.Check()
+			Mass: drain.Estimate[units.MassUnit]{From: drain.Weighed}}.Check()
 	}
 	readers["drum 3"] = func(s string) error { return waste.Container{ID: s}.Check() }
 	set, _ := json.Marshal(usfederal.RuleSet())

@@ -16,16 +16,16 @@ const Version = 1
 // with a small first letter; quantities are strings with their unit, "150 in-lb". A field is
 // required unless it says that it may be left out.
 type Job struct {
-	Version  int    `json:"version"`            // 1
-	ID       string `json:"id"`                 // the shop's number for the job
-	Revision int    `json:"revision"`           // 1 for the first; the higher one replaces the lower
-	Date     Date   `json:"date"`               // planned day of the work
-	Zone     Zone   `json:"zone,omitempty"`     // the site's, by whose clocks every day is meant; may be left out
-	Machine  string `json:"machine"`            // what is serviced
-	Card     string `json:"card,omitempty"`     // the name and state of the machine card that the job was laid over; none without one
-	Place    string `json:"place,omitempty"`    // where it stands; may be left out
-	Invented bool   `json:"invented,omitempty"` // the figures are made up, and the sheet says so on every part
-	Source   string `json:"source"`             // where the figures come from: the maker's instruction, by its number
+	Version  int        `json:"version"`            // 1
+	ID       string     `json:"id"`                 // the shop's number for the job
+	Revision int        `json:"revision"`           // 1 for the first; the higher one replaces the lower
+	Date     waste.Date `json:"date"`               // planned day of the work
+	Zone     Zone       `json:"zone,omitempty"`     // the site's, by whose clocks every day is meant; may be left out
+	Machine  string     `json:"machine"`            // what is serviced
+	Card     string     `json:"card,omitempty"`     // the name and state of the machine card that the job was laid over; none without one
+	Place    string     `json:"place,omitempty"`    // where it stands; may be left out
+	Invented bool       `json:"invented,omitempty"` // the figures are made up, and the sheet says so on every part
+	Source   string     `json:"source"`             // where the figures come from: the maker's instruction, by its number
 
 	Shop     Shop        `json:"shop"`
 	Isolate  []Isolation `json:"isolate"`            // in the order in which they are taken out of service
@@ -65,13 +65,13 @@ type Wrench struct {
 	torque.Wrench // its CalibratedUntil follows from the one below
 	// AlsoShows are other units on its scale.
 	AlsoShows       []units.TorqueUnit `json:"alsoShows,omitempty"`
-	CalibratedUntil Date               `json:"calibratedUntil"` // the last day on which it may be used
+	CalibratedUntil waste.Date         `json:"calibratedUntil"` // the last day on which it may be used
 }
 
 // Gauge shows how far a fastener was turned. A wrench that shows it too is listed as both.
 type Gauge struct {
-	ID              string `json:"id"`
-	CalibratedUntil Date   `json:"calibratedUntil"` // the last day on which it may be used
+	ID              string     `json:"id"`
+	CalibratedUntil waste.Date `json:"calibratedUntil"` // the last day on which it may be used
 }
 
 // Adapter stands between the drive of a wrench and the fastener and changes the lever. Lever or Kind
@@ -82,7 +82,7 @@ type Adapter struct {
 	Lever *torque.Adapter `json:"lever,omitempty"` // what it does to that of the wrench
 	// CalibratedUntil is the last day on which Lever may be relied on; left out where the shop
 	// keeps no such date.
-	CalibratedUntil Date `json:"calibratedUntil,omitzero"`
+	CalibratedUntil waste.Date `json:"calibratedUntil,omitzero"`
 }
 
 // Interval tells how often the service is done: after so many hours, so long a distance or so many
@@ -146,35 +146,28 @@ type Station struct {
 // Drain tells how a housing is emptied and what comes out. One of Out and Housing is given, or neither
 // where nobody knows how much it is.
 type Drain struct {
-	Steps []string `json:"steps"`
-	Water Volumes  `json:"water,omitzero"` // water under the fuel, drained first; left out where none is expected
+	Steps []string                         `json:"steps"`
+	Water drain.Estimate[units.VolumeUnit] `json:"water,omitzero"` // water under the fuel, drained first; left out where none is expected
 	// WaterUnknown says, in place of Water, that water is drained first and nobody knows how much.
-	WaterUnknown bool     `json:"waterUnknown,omitempty"`
-	Out          Volumes  `json:"out,omitzero"`      // the fuel that comes out, without that water
-	Housing      *Housing `json:"housing,omitempty"` // or the housing that it and the water come out of
+	WaterUnknown bool                             `json:"waterUnknown,omitempty"`
+	Out          drain.Estimate[units.VolumeUnit] `json:"out,omitzero"`      // the fuel that comes out, without that water
+	Housing      *Housing                         `json:"housing,omitempty"` // or the housing that it and the water come out of
 }
 
 // Housing is an upright cylinder as measured inside, full when its drain is opened.
 type Housing struct {
 	Diameter  drain.Estimate[units.LengthUnit] `json:"diameter"`
 	Height    drain.Estimate[units.LengthUnit] `json:"height"`
-	Displaced Volumes                          `json:"displaced"` // taken up by the element and its hardware
-	Retained  Volumes                          `json:"retained"`  // left on walls, below the drain and in the element
+	Displaced drain.Estimate[units.VolumeUnit] `json:"displaced"` // taken up by the element and its hardware
+	Retained  drain.Estimate[units.VolumeUnit] `json:"retained"`  // left on walls, below the drain and in the element
 }
-
-// The ranges of a job file: low, best and high, and where they come from. The zero value is an unknown
-// one, not an amount of nothing: what would need it is unknown too, and the plan says why.
-type (
-	Volumes = drain.Estimate[units.VolumeUnit]
-	Masses  = drain.Estimate[units.MassUnit]
-)
 
 // Element is the part that is renewed.
 type Element struct {
-	PartNo  string  `json:"partNo,omitempty"` // its short number, by which it goes at the bench: "E-30"; at most 20 bytes, may be left out
-	Part    string  `json:"part"`             // the shop's number and name of the new one
-	Dry     Masses  `json:"dry,omitzero"`     // of the used one without fuel; unknown if left out
-	Retains Volumes `json:"retains,omitzero"` // the fuel that a drained used one still holds; unknown if left out
+	PartNo  string                           `json:"partNo,omitempty"` // its short number, by which it goes at the bench: "E-30"; at most 20 bytes, may be left out
+	Part    string                           `json:"part"`             // the shop's number and name of the new one
+	Dry     drain.Estimate[units.MassUnit]   `json:"dry,omitzero"`     // of the used one without fuel; unknown if left out
+	Retains drain.Estimate[units.VolumeUnit] `json:"retains,omitzero"` // the fuel that a drained used one still holds; unknown if left out
 }
 
 // Seal is an O-ring or a gasket.
@@ -234,10 +227,10 @@ type Marks struct {
 
 // Prime tells how the emptied system is filled again. At least one of Pump and HandPrimer is given.
 type Prime struct {
-	Void       Volumes     `json:"void,omitzero"` // what has to be filled; unknown if left out
-	Pump       *Pump       `json:"pump,omitempty"`
-	HandPrimer *HandPrimer `json:"handPrimer,omitempty"`
-	Crank      Crank       `json:"crank"`
+	Void       drain.Estimate[units.VolumeUnit] `json:"void,omitzero"` // what has to be filled; unknown if left out
+	Pump       *Pump                            `json:"pump,omitempty"`
+	HandPrimer *HandPrimer                      `json:"handPrimer,omitempty"`
+	Crank      Crank                            `json:"crank"`
 }
 
 // Pump is an electric lift pump that runs for a while at each key-on.
@@ -249,8 +242,8 @@ type Pump struct {
 
 // HandPrimer is a pump worked by hand.
 type HandPrimer struct {
-	Stroke     Volumes     `json:"stroke,omitzero"` // unknown if left out
-	Efficiency units.Share `json:"efficiency"`      // the part of a stroke that fills the void
+	Stroke     drain.Estimate[units.VolumeUnit] `json:"stroke,omitzero"` // unknown if left out
+	Efficiency units.Share                      `json:"efficiency"`      // the part of a stroke that fills the void
 }
 
 // Crank holds the limits of the starter.
@@ -270,22 +263,22 @@ type Waste struct {
 
 // Month is what the site has generated this calendar month and the rules it is counted by.
 type Month struct {
-	Rules string `json:"rules"`          // the name of the rule set, one of package waste's or the reader's own: "US federal"
-	SoFar Masses `json:"soFar,omitzero"` // determined hazardous, before this job; unknown if left out
+	Rules string                         `json:"rules"`          // the name of the rule set, one of package waste's or the reader's own: "US federal"
+	SoFar drain.Estimate[units.MassUnit] `json:"soFar,omitzero"` // determined hazardous, before this job; unknown if left out
 }
 
 // Drum is a drum and what stands in it already.
 type Drum struct {
-	Capacity units.Volume      `json:"capacity"`        // up to the brim
-	Inside   Volumes           `json:"inside,omitzero"` // as at FilledAt; unknown if left out
-	FilledAt units.Temperature `json:"filledAt"`        // at which the drained fuel goes in
+	Capacity units.Volume                     `json:"capacity"`        // up to the brim
+	Inside   drain.Estimate[units.VolumeUnit] `json:"inside,omitzero"` // as at FilledAt; unknown if left out
+	FilledAt units.Temperature                `json:"filledAt"`        // at which the drained fuel goes in
 }
 
 // Leftover is a stream of waste by mass.
 type Leftover struct {
-	What   string       `json:"what"`
-	Stream waste.Stream `json:"stream,omitempty"` // which kind of waste it is; left out, it is other waste
-	Mass   Masses       `json:"mass,omitzero"`    // unknown if left out
+	What   string                         `json:"what"`
+	Stream waste.Stream                   `json:"stream,omitempty"` // which kind of waste it is; left out, it is other waste
+	Mass   drain.Estimate[units.MassUnit] `json:"mass,omitzero"`    // unknown if left out
 }
 
 func (l Leftover) stream() waste.Stream {

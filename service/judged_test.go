@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/drain/waste/usfederal"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -123,8 +125,8 @@ func TestFoundAgainstExpected(t *testing.T) {
 		got, _ := expected(r(c.low), r(c.high), r(10), r(20))
 		assert.Equal(t, c.want, got, "%d to %d", c.low, c.high)
 	}
-	kg := func(low, high int64) Masses {
-		return Masses{Low: units.Gram.Of(low), Best: units.Gram.Of(low), High: units.Gram.Of(high)}
+	kg := func(low, high int64) drain.Estimate[units.MassUnit] {
+		return drain.Estimate[units.MassUnit]{Low: units.Gram.Of(low), Best: units.Gram.Of(low), High: units.Gram.Of(high)}
 	}
 	for found, want := range map[[2]int64]Verdict{{100, 200}: Pass, {99, 150}: Undecided, {150, 201}: Undecided, {50, 99}: Fail, {201, 300}: Fail} {
 		got, _ := expectedMass(kg(found[0], found[1]), kg(100, 200))
@@ -167,9 +169,9 @@ func TestStrokesLine(t *testing.T) {
 // A month that stays in its category is unchanged only where all of it was weighed or measured; 40 CFR 260.10
 // puts the line at 100 kg.
 func TestMonthLine(t *testing.T) {
-	kg := func(text string) Masses {
+	kg := func(text string) drain.Estimate[units.MassUnit] {
 		m := units.MustParseMass(text)
-		return Masses{Low: m, Best: m, High: m, From: benchPlan(t).Job.Stations[0].Element.Dry.From}
+		return drain.Estimate[units.MassUnit]{Low: m, Best: m, High: m, From: benchPlan(t).Job.Stations[0].Element.Dry.From}
 	}
 	job := benchPlan(t).Job
 	for _, c := range []struct {
@@ -202,7 +204,7 @@ func TestNoDayForWhatHardlyMoves(t *testing.T) {
 		"640 km": true, "639 km": false, // 10 000 000 km at 640 km a week are 109 375 days, less than the 109 500 of three centuries
 	} {
 		distance, perWeek := units.MustParseLength("10000000 km"), units.MustParseLength(week)
-		p := &Plan{Job: Job{Date: Date{Year: 2026, Month: 3, Day: 9}, Interval: &Interval{Distance: distance, DistancePerWeek: perWeek}}}
+		p := &Plan{Job: Job{Date: waste.Date{Year: 2026, Month: 3, Day: 9}, Interval: &Interval{Distance: distance, DistancePerWeek: perWeek}}}
 		p.due()
 		assert.Equal(t, want, p.Due.ByUse != nil, week)
 	}

@@ -159,7 +159,7 @@ func TestJobOnCardCutsErrors(t *testing.T) {
 // The schema takes cards and jobs laid over them, and refuses what neither may have.
 func TestMachineSchemaJudges(t *testing.T) {
 	var root map[string]any
-	require.NoError(t, json.Unmarshal(MachineSchema(), &root))
+	require.NoError(t, json.Unmarshal(Schemas()["machine"], &root))
 	judge := func(text string) []string {
 		var v any
 		require.NoError(t, json.Unmarshal([]byte(text), &v))

@@ -5,6 +5,7 @@ import (
 	"time"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/service"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
@@ -25,7 +26,7 @@ func made() service.Job {
 	wrench := service.Wrench{
 		Wrench: torque.Wrench{Name: "TW-1", Lowest: units.NewtonMetre.Of(5), Highest: units.NewtonMetre.Of(25), Step: units.MustParseTorque("0.5 N·m"),
 			Deviation: units.Percent.Of(4)},
-		CalibratedUntil: service.Date{Year: 2027, Month: time.June, Day: 30},
+		CalibratedUntil: waste.Date{Year: 2027, Month: time.June, Day: 30},
 	}
 	bowl := service.Station{
 		ID: "1", Name: "separator", Kind: service.ScrewOnBowl, Side: service.SuctionSide, Fill: service.FitDry,
@@ -41,10 +42,10 @@ func made() service.Job {
 		Tighten: service.Tighten{Torque: torque.MustParseBand("130 to 175 in-lb"), OrSeated: true, Thread: turn.RightHand},
 	}
 	return service.Job{
-		Version: service.Version, ID: "ROPEWAY-3", Revision: 1, Date: service.Date{Year: 2026, Month: time.December, Day: 1},
+		Version: service.Version, ID: "ROPEWAY-3", Revision: 1, Date: waste.Date{Year: 2026, Month: time.December, Day: 1},
 		Machine: "rescue drive of an invented ropeway", Invented: true, Source: "an invented service card",
 		Shop: service.Shop{TorqueUnit: units.NewtonMetre, PanHolds: units.Litre.Of(5), Wrenches: []service.Wrench{wrench},
-			Gauges: []service.Gauge{{ID: "AG-1", CalibratedUntil: service.Date{Year: 2027, Month: time.June, Day: 30}}}},
+			Gauges: []service.Gauge{{ID: "AG-1", CalibratedUntil: waste.Date{Year: 2027, Month: time.June, Day: 30}}}},
 		Isolate: []service.Isolation{{What: "starter battery", How: "negative lead off first", StopsStart: true, ForPriming: true, ForStart: "connected; started at the panel"}},
 		Fuel: service.Fuel{
 			Grade: "EN 590", Density: drain.StateDensity(units.MustParseDensity("0.835 kg/L")), DensityAt: units.Celsius.Of(15), LeastFlashPoint: units.Celsius.Of(55),

@@ -51,9 +51,9 @@ type Finding struct {
 
 // FuelOut is an amount of fuel that comes out. Where it is unknown, the three are the zero value.
 type FuelOut struct {
-	Volume Volumes
-	Mass   Masses
-	Scale  Masses // what a scale in air shows of it
+	Volume drain.Estimate[units.VolumeUnit]
+	Mass   drain.Estimate[units.MassUnit]
+	Scale  drain.Estimate[units.MassUnit] // what a scale in air shows of it
 	// Unknown are the estimates that they would need and the job leaves out, as paths in it; nil where
 	// the three are known.
 	Unknown []string
@@ -80,10 +80,10 @@ type WasteLine struct {
 	What    string
 	Stream  waste.Stream // which kind of waste it is; the words may be any
 	Station string       // the ID of the station that it comes from; "" for what comes from all or none
-	Mass    Masses
-	Volume  *Volumes // of liquids, at Job.Fuel.MeasuredAt
-	Scale   *Masses  // what a scale in air shows, where the density is known: liquids
-	Unknown []string // what Mass would need and the job leaves out, as for FuelOut
+	Mass    drain.Estimate[units.MassUnit]
+	Volume  *drain.Estimate[units.VolumeUnit] // of liquids, at Job.Fuel.MeasuredAt
+	Scale   *drain.Estimate[units.MassUnit]   // what a scale in air shows, where the density is known: liquids
+	Unknown []string                          // what Mass would need and the job leaves out, as for FuelOut
 }
 
 // NewPlan works a job out. The rules are those that [Plan.Review] will judge by: what the sheet says
@@ -133,13 +133,13 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 }
 
 // out is the fuel that comes out of a housing.
-func (d Drain) out() (Volumes, error) {
+func (d Drain) out() (drain.Estimate[units.VolumeUnit], error) {
 	if d.Housing == nil {
 		return d.Out, d.Out.Check()
 	}
 	filled, err := drain.Cylinder{Diameter: d.Housing.Diameter, Height: d.Housing.Height}.Capacity()
 	if err != nil {
-		return Volumes{}, err
+		return drain.Estimate[units.VolumeUnit]{}, err
 	}
 	draining := drain.Draining{Filled: filled, Displaced: d.Housing.Displaced, Retained: d.Housing.Retained}
 	out, err := draining.Out()
@@ -175,14 +175,14 @@ func (f Fuel) measured() measured {
 
 // weigh turns a volume into a mass and a reading. Both rise with the volume, so the ends of the one
 // are the ends of the others.
-func (m measured) weigh(v Volumes, path string, errs *JobErrors) FuelOut {
+func (m measured) weigh(v drain.Estimate[units.VolumeUnit], path string, errs *JobErrors) FuelOut {
 	mass, err := m.MassOf(v, m.at)
 	errs.value(path, err)
 	return FuelOut{Volume: v, Mass: mass, Scale: scale(mass, m.density, path, errs)}
 }
 
 // scale is what a scale in air shows of a liquid.
-func scale(mass Masses, density units.Density, path string, errs *JobErrors) Masses {
+func scale(mass drain.Estimate[units.MassUnit], density units.Density, path string, errs *JobErrors) drain.Estimate[units.MassUnit] {
 	shown := mass
 	for _, m := range []*units.Mass{&shown.Low, &shown.Best, &shown.High} {
 		var err error
@@ -194,7 +194,7 @@ func scale(mass Masses, density units.Density, path string, errs *JobErrors) Mas
 
 // total adds the stations up and lists the waste.
 func (p *Plan) total(fuel measured, errs *JobErrors) {
-	var outs []Volumes
+	var outs []drain.Estimate[units.VolumeUnit]
 	for _, s := range p.Stations {
 		outs = append(outs, s.Out.Volume)
 		p.FuelOut.Unknown = with(p.FuelOut.Unknown, s.Out.Unknown...)
@@ -210,7 +210,7 @@ func (p *Plan) total(fuel measured, errs *JobErrors) {
 		switch {
 		case s.Drain.WaterUnknown:
 			p.Waste = append(p.Waste, WasteLine{What: waterOf(s.ID), Stream: waste.FuelWaterMix, Station: s.ID,
-				Volume: &Volumes{}, Scale: &Masses{}, Unknown: []string{path}})
+				Volume: &drain.Estimate[units.VolumeUnit]{}, Scale: &drain.Estimate[units.MassUnit]{}, Unknown: []string{path}})
 		case given(s.Drain.Water):
 			p.Waste = append(p.Waste, waterLine(s.ID, s.Drain.Water, fuel.at, path, errs))
 		}
@@ -236,7 +236,7 @@ func (p *Plan) total(fuel measured, errs *JobErrors) {
 }
 
 // waterLine is the water of a station as a waste.
-func waterLine(id string, water Volumes, at units.Temperature, path string, errs *JobErrors) WasteLine {
+func waterLine(id string, water drain.Estimate[units.VolumeUnit], at units.Temperature, path string, errs *JobErrors) WasteLine {
 	mass, err := drain.WaterMass(water, thawed(at))
 	errs.value(path, err)
 	density, err := waterDensity(at)

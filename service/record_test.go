@@ -129,7 +129,7 @@ func anyReadings(t *rapid.T) AsDone {
 	truth := func(name string) *bool {
 		return rapid.SampledFrom([]*bool{nil, ptr(true), ptr(false)}).Draw(t, name)
 	}
-	done := AsDone{Version: Version, Job: "T-1", Revision: 1, Date: Date{Year: 2026, Month: 3, Day: rapid.IntRange(1, 31).Draw(t, "day")},
+	done := AsDone{Version: Version, Job: "T-1", Revision: 1, Date: waste.Date{Year: 2026, Month: 3, Day: rapid.IntRange(1, 31).Draw(t, "day")},
 		By: rapid.StringMatching(`[A-Za-zÄé<>&"\\][A-Za-zÄé<>&"\\ ]{0,9}`).Draw(t, "by"), Source: "invented"}
 	bowl := StationDone{ID: "1", Dragged: truth("dragged"), Seated: truth("seated"), PastStop: rapid.Bool().Draw(t, "past")}
 	if rapid.Bool().Draw(t, "torqued") {
@@ -286,7 +286,7 @@ func TestRecordIsJudgedByItsOwnRules(t *testing.T) {
 		assert.Equal(t, string(text), string(again))
 	}
 	job := benchPlan(t).Job
-	job.Waste.Month = &Month{Rules: "Invented State", SoFar: Masses{Low: units.Kilogram.Of(1), Best: units.Kilogram.Of(1), High: units.Kilogram.Of(1), From: drain.Weighed}}
+	job.Waste.Month = &Month{Rules: "Invented State", SoFar: drain.Estimate[units.MassUnit]{Low: units.Kilogram.Of(1), Best: units.Kilogram.Of(1), High: units.Kilogram.Of(1), From: drain.Weighed}}
 	_, err = NewPlan(job, Rules{})
 	assert.ErrorIs(t, err, units.ErrSyntax, "a name that nobody knows")
 	own.Categories[0].Source = waste.Source{}

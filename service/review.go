@@ -349,7 +349,7 @@ func dragged(done StationDone) bool { return done.Dragged != nil && *done.Dragge
 
 // volume compares what came out with what the plan expects, as masses, so that neither
 // temperature is lost: a litre of warm fuel is less than a litre of cold.
-func (r *reviewer) volume(code, path string, taken *VolumeTaken, plan Volumes, density func(units.Temperature) (units.Density, error)) {
+func (r *reviewer) volume(code, path string, taken *VolumeTaken, plan drain.Estimate[units.VolumeUnit], density func(units.Temperature) (units.Density, error)) {
 	at := r.plan.Job.Fuel.MeasuredAt
 	l := Line{Where: path, Code: code, Verdict: NotRecorded, Want: fmt.Sprintf("%v at %v", plan, at),
 		Reason: "no volume was written down", Source: "volume times density at its temperature"}
@@ -409,7 +409,7 @@ func (r *reviewer) hot(path string, taken *VolumeTaken) {
 }
 
 // bracket is all that a volume may be. Of a figure whose error isn't known it is the figure.
-func (r *reviewer) bracket(v VolumeTaken) Volumes {
+func (r *reviewer) bracket(v VolumeTaken) drain.Estimate[units.VolumeUnit] {
 	all, _ := v.bracket(r.plan.Job.Shop.JugDeviation)
 	return all
 }
@@ -530,7 +530,7 @@ func (r *reviewer) weights() {
 // determines nothing: it says what would follow if all of it were determined hazardous.
 func (r *reviewer) month(totals []WasteTotal) {
 	var unknown []string
-	more := make([]Masses, len(totals))
+	more := make([]drain.Estimate[units.MassUnit], len(totals))
 	for i, t := range totals {
 		if more[i] = t.Mass; t.Basis == NotStated {
 			unknown = with(unknown, t.What)
@@ -584,7 +584,7 @@ func quoted(text string) string {
 
 const moreThanPlanned = "more than the plan expects: look for water, for a line that ran empty, and at the plan's figure"
 
-func expectedMass(found, plan Masses) (Verdict, string) {
+func expectedMass(found, plan drain.Estimate[units.MassUnit]) (Verdict, string) {
 	if !given(plan) {
 		return Undecided, nothingStated
 	}
@@ -594,7 +594,7 @@ func expectedMass(found, plan Masses) (Verdict, string) {
 
 // kilograms prints a range to the gram, outward: a record's text rounds the same way everywhere,
 // and its inputs keep every digit.
-func kilograms(m Masses) string {
+func kilograms(m drain.Estimate[units.MassUnit]) string {
 	if !given(m) {
 		return "unknown"
 	}

@@ -132,7 +132,7 @@ func ExampleAsDone_Check() {
 	litre, _ := drain.Exactly(units.Litre.Of(1), drain.Measured)
 	weighed, _ := drain.Exactly(units.Kilogram.Of(2), drain.Weighed)
 	done := service.AsDone{
-		Version: service.Version, Job: "T-1", Revision: 1, Date: service.Date{Year: 2026, Month: 3, Day: 9}, By: "invented", Source: "invented",
+		Version: service.Version, Job: "T-1", Revision: 1, Date: waste.Date{Year: 2026, Month: 3, Day: 9}, By: "invented", Source: "invented",
 		Stations: []service.StationDone{
 			{ID: "1", Dragged: &no, Seated: &yes, Leaks: service.LeakCheck{Priming: &no, Hot: &no},
 				Torque: &service.TorqueReading{Value: units.MustParse[units.TorqueUnit]("21 N·m"), Tool: "W-1", Expanded: u},

@@ -749,7 +749,7 @@ func TestStreamIsAField(t *testing.T) {
 }
 
 func TestNothingReadIsNothingPassed(t *testing.T) {
-	done := AsDone{Version: Version, Job: "T-1", Revision: 1, Date: Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x"}
+	done := AsDone{Version: Version, Job: "T-1", Revision: 1, Date: waste.Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x"}
 	review, err := benchPlan(t).reviewBy(done, rulesWith(t))
 	require.NoError(t, err)
 	assert.False(t, review.Complete)
@@ -916,7 +916,7 @@ func TestGuardedByUProperty(t *testing.T) {
 		case inside:
 			want = Undecided
 		}
-		done := AsDone{Version: Version, Job: "T-1", Revision: 1, Date: Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x",
+		done := AsDone{Version: Version, Job: "T-1", Revision: 1, Date: waste.Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x",
 			Stations: []StationDone{{ID: "1", Torque: reading}}}
 		review, err := plan.reviewBy(done, rules)
 		require.NoError(t, err)

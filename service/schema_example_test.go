@@ -1,27 +1,27 @@
 package service_test
 
 import (
-	"bytes"
 	"encoding/json"
 	"fmt"
+	"maps"
+	"slices"
 
 	"example.com/snugturn/service"
 )
 
-// What is written down, kept and shown has a schema each.
-func ExampleAsDoneSchema() {
-	for _, schema := range [][]byte{service.MachineSchema(), service.AsDoneSchema(), service.RecordSchema()} {
-		var s struct{ Title string }
-		fmt.Println(json.Unmarshal(schema, &s), s.Title)
+// What is written down and kept has a schema each, for editors and for programs that write it.
+func ExampleSchemas() {
+	schemas := service.Schemas()
+	for _, name := range slices.Sorted(maps.Keys(schemas)) {
+		var s struct {
+			Schema string `json:"$schema"`
+			Title  string
+		}
+		fmt.Println(name, json.Unmarshal(schemas[name], &s), s.Schema, s.Title)
 	}
 	// Output:
-	// <nil> Machine card of a fuel-filter service, or a job laid over one
-	// <nil> As-done readings of a fuel-filter service
-	// <nil> Record of a fuel-filter service
-}
-
-// The schema is for editors and for programs that write job files.
-func ExampleJobSchema() {
-	fmt.Println(bytes.Contains(service.JobSchema(), []byte(`"https://json-schema.org/draft/2020-12/schema"`)))
-	// Output: true
+	// asDone <nil> https://json-schema.org/draft/2020-12/schema As-done readings of a fuel-filter service
+	// job <nil> https://json-schema.org/draft/2020-12/schema Job file of a fuel-filter service
+	// machine <nil> https://json-schema.org/draft/2020-12/schema Machine card of a fuel-filter service, or a job laid over one
+	// record <nil> https://json-schema.org/draft/2020-12/schema Record of a fuel-filter service
 }

@@ -196,12 +196,15 @@ type publishedSchema struct {
 	get         func() []byte
 }
 
+// named gets one of this package's.
+func named(name string) func() []byte { return func() []byte { return Schemas()[name] } }
+
 // published is the schemas of this package.
 var published = []publishedSchema{
-	{"job.schema.json", "Job file of a fuel-filter service", reflect.TypeFor[Job](), false, JobSchema},
-	{"machine.schema.json", "Machine card of a fuel-filter service, or a job laid over one", reflect.TypeFor[Job](), false, MachineSchema},
-	{"asdone.schema.json", "As-done readings of a fuel-filter service", reflect.TypeFor[AsDone](), false, AsDoneSchema},
-	{"record.schema.json", "Record of a fuel-filter service", reflect.TypeFor[recordFile](), false, RecordSchema},
+	{"job.schema.json", "Job file of a fuel-filter service", reflect.TypeFor[Job](), false, named("job")},
+	{"machine.schema.json", "Machine card of a fuel-filter service, or a job laid over one", reflect.TypeFor[Job](), false, named("machine")},
+	{"asdone.schema.json", "As-done readings of a fuel-filter service", reflect.TypeFor[AsDone](), false, named("asDone")},
+	{"record.schema.json", "Record of a fuel-filter service", reflect.TypeFor[recordFile](), false, named("record")},
 }
 
 // The published schemas say what the Go types say: fields, which may be left out, lists, words,
@@ -322,7 +325,7 @@ func violations(root, s map[string]any, v any, path string) (all []string) {
 // Jobs that are read pass the schema; those with errors of form don't.
 func TestSchemaJudgesJobs(t *testing.T) {
 	var root map[string]any
-	require.NoError(t, json.Unmarshal(JobSchema(), &root))
+	require.NoError(t, json.Unmarshal(Schemas()["job"], &root))
 	judge := func(text []byte) []string {
 		var v any
 		require.NoError(t, json.Unmarshal(text, &v))
@@ -368,9 +371,9 @@ func TestSchemasJudgeTheRest(t *testing.T) {
 		require.NoError(t, err)
 		return text
 	}
-	assert.Empty(t, judge(AsDoneSchema, file("testdata/asdone.json")))
-	assert.Empty(t, judge(RecordSchema, file("testdata/record.json")))
-	assert.Empty(t, judge(RecordSchema, file("testdata/record-month.json")))
+	assert.Empty(t, judge(named("asDone"), file("testdata/asdone.json")))
+	assert.Empty(t, judge(named("record"), file("testdata/record.json")))
+	assert.Empty(t, judge(named("record"), file("testdata/record-month.json")))
 	var sheet []byte
 	for name, job := range everyJob(t) {
 		plan, err := NewPlan(job, Rules{})
@@ -384,12 +387,12 @@ func TestSchemasJudgeTheRest(t *testing.T) {
 		text     []byte
 		old, new string
 	}{
-		{AsDoneSchema, file("testdata/asdone.json"), `"stations"`, `"station"`},
-		{AsDoneSchema, file("testdata/asdone.json"), `"version": 1`, `"version": 2`},
-		{RecordSchema, file("testdata/record.json"), `"verdict":"pass"`, `"verdict":"good"`},
-		{RecordSchema, file("testdata/record.json"), `"complete":true`, `"complete":"yes"`},
-		{RecordSchema, file("testdata/record-month.json"), `"upTo":`, `"up_to":`},
-		{RecordSchema, file("testdata/record-month.json"), `"grade":"S"`, `"rating":"S"`},
+		{named("asDone"), file("testdata/asdone.json"), `"stations"`, `"station"`},
+		{named("asDone"), file("testdata/asdone.json"), `"version": 1`, `"version": 2`},
+		{named("record"), file("testdata/record.json"), `"verdict":"pass"`, `"verdict":"good"`},
+		{named("record"), file("testdata/record.json"), `"complete":true`, `"complete":"yes"`},
+		{named("record"), file("testdata/record-month.json"), `"upTo":`, `"up_to":`},
+		{named("record"), file("testdata/record-month.json"), `"grade":"S"`, `"rating":"S"`},
 		{Lays.Schema, sheet, `"sections"`, `"parts"`},
 		{Lays.Schema, sheet, `"number": 1,`, `"number": "1",`},
 	} {

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -431,7 +432,7 @@ func noneOf(tool, kind string, ids []string) string {
 }
 
 // lapsed says that something was past its calibration on the day of the work, "" where it wasn't.
-func (r *reviewer) lapsed(what string, until Date) string {
+func (r *reviewer) lapsed(what string, until waste.Date) string {
 	if until.Compare(r.done.Date) >= 0 {
 		return ""
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/enum"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -50,7 +51,7 @@ type Step struct {
 }
 
 // Value is what stands in a sentence under a name: a quantity, a band, a turn, a date, a number, a
-// range such as [Volumes], a list of texts, an error, a text of the job, or a [Word].
+// range such as a [drain.Estimate] of volumes, a list of texts, an error, a text of the job, or a [Word].
 type Value struct {
 	Name  string
 	Value any
@@ -407,7 +408,7 @@ func (w *writer) next(p *Plan) {
 	}
 	w.section("next")
 	if due := p.Due; due != nil {
-		if due.Date != (Date{}) {
+		if due.Date != (waste.Date{}) {
 			w.know("next.date", "date", due.Date)
 		}
 		if due.ByCalendar != nil && due.ByUse != nil {

@@ -7,6 +7,8 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -136,11 +138,11 @@ func TestWarningsInPreferredUnits(t *testing.T) {
 	job := benchPlan(t).Job
 	job.Stations = job.Stations[:1]
 	litres := func(text string) units.Volume { return units.MustParseVolume(text) }
-	out := Volumes{Low: litres("1 L"), Best: litres("1.5 L"), High: litres("1.7 L"), From: job.Stations[0].Drain.Out.From}
+	out := drain.Estimate[units.VolumeUnit]{Low: litres("1 L"), Best: litres("1.5 L"), High: litres("1.7 L"), From: job.Stations[0].Drain.Out.From}
 	job.Stations[0].Drain.Out = out
 	job.Shop.PanHolds = litres("1.2 L")
 	soFar := units.MustParseMass("99.7 kg")
-	job.Waste.Month = &Month{Rules: "US federal", SoFar: Masses{Low: soFar, Best: soFar, High: soFar, From: job.Stations[0].Element.Dry.From}}
+	job.Waste.Month = &Month{Rules: "US federal", SoFar: drain.Estimate[units.MassUnit]{Low: soFar, Best: soFar, High: soFar, From: job.Stations[0].Element.Dry.From}}
 	job.Preferences = &Preferences{Volume: ptr(units.USGallon), Mass: ptr(units.Pound)}
 	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
@@ -160,16 +162,16 @@ func TestWarningsInPreferredUnits(t *testing.T) {
 func TestPanIsHeldAgainstTheMost(t *testing.T) {
 	job := benchPlan(t).Job
 	litres := func(text string) units.Volume { return units.MustParseVolume(text) }
-	range_ := func(low, best, high string) Volumes {
-		return Volumes{Low: litres(low), Best: litres(best), High: litres(high), From: job.Stations[0].Drain.Out.From}
+	range_ := func(low, best, high string) drain.Estimate[units.VolumeUnit] {
+		return drain.Estimate[units.VolumeUnit]{Low: litres(low), Best: litres(best), High: litres(high), From: job.Stations[0].Drain.Out.From}
 	}
 	job.Stations[0].Drain.Out, job.Stations[1].Drain.Out = range_("1 L", "1.5 L", "2 L"), range_("0.2 L", "0.3 L", "0.4 L")
 	for _, c := range []struct {
 		pan            string
-		water          Volumes // of station 1
+		water          drain.Estimate[units.VolumeUnit] // of station 1
 		tooSmall, fill bool
 	}{
-		{"1.999 L", Volumes{}, true, true}, {"2 L", Volumes{}, false, true}, {"2.399 L", Volumes{}, false, true}, {"2.4 L", Volumes{}, false, false},
+		{"1.999 L", drain.Estimate[units.VolumeUnit]{}, true, true}, {"2 L", drain.Estimate[units.VolumeUnit]{}, false, true}, {"2.399 L", drain.Estimate[units.VolumeUnit]{}, false, true}, {"2.4 L", drain.Estimate[units.VolumeUnit]{}, false, false},
 		{"2.049 L", range_("0 L", "0.01 L", "0.05 L"), true, true}, {"2.05 L", range_("0 L", "0.01 L", "0.05 L"), false, true},
 		{"2.449 L", range_("0 L", "0.01 L", "0.05 L"), false, true}, {"2.45 L", range_("0 L", "0.01 L", "0.05 L"), false, false},
 	} {
@@ -186,7 +188,7 @@ func TestPanIsHeldAgainstTheMost(t *testing.T) {
 func TestUnitSlipOfThePaper(t *testing.T) {
 	tool := func(step, highest string) Wrench {
 		return Wrench{Wrench: torque.Wrench{Name: "T", Lowest: units.MustParseTorque("10 N·m"), Highest: units.MustParseTorque(highest), Step: units.MustParseTorque(step),
-			Deviation: units.Percent.Of(1)}, CalibratedUntil: Date{Year: 2099, Month: 1, Day: 1}}
+			Deviation: units.Percent.Of(1)}, CalibratedUntil: waste.Date{Year: 2099, Month: 1, Day: 1}}
 	}
 	coarse := tool("100 N·m", "310 N·m") // 110 and 210 N·m: on its scale, and no step of it in the band
 	coarse.Name = "C"

@@ -25,12 +25,12 @@ const (
 
 // WasteTotal is what one stream of waste came to, for the ledger of the month.
 type WasteTotal struct {
-	Line   int          `json:"line"` // of the plan's waste, from 1; behind it water that was found where none was expected
-	What   string       `json:"what"`
-	Stream waste.Stream `json:"stream"`
-	Mass   Masses       `json:"mass,omitzero"` // none where Basis is NotStated
-	Basis  Basis        `json:"basis"`
-	Note   string       `json:"note,omitempty"`
+	Line   int                            `json:"line"` // of the plan's waste, from 1; behind it water that was found where none was expected
+	What   string                         `json:"what"`
+	Stream waste.Stream                   `json:"stream"`
+	Mass   drain.Estimate[units.MassUnit] `json:"mass,omitzero"` // none where Basis is NotStated
+	Basis  Basis                          `json:"basis"`
+	Note   string                         `json:"note,omitempty"`
 }
 
 // Entries are the totals as [waste.Ledger] takes them, all of them undetermined: whether a waste
@@ -73,7 +73,7 @@ func (r *reviewer) weighed(t *WasteTotal, w Weight) {
 	if !given(density) {
 		density, of = r.densityOf(t.Stream)
 	}
-	var mass Masses
+	var mass drain.Estimate[units.MassUnit]
 	var err error
 	if given(density) {
 		mass, err = massFromScale(w.Scale, density)
@@ -110,7 +110,7 @@ func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 	if plan.Volume == nil {
 		return
 	}
-	var parts []Masses
+	var parts []drain.Estimate[units.MassUnit]
 	read, loose := 0, 0
 	for _, s := range r.plan.Stations {
 		done, path := r.reading(s.Station.ID)
@@ -157,7 +157,7 @@ func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 
 // nowhere reports whether neither a reading nor the plan bounds a mass: the plan's is unknown, and nothing
 // was read, or a figure whose error isn't known.
-func (r *reviewer) nowhere(v *VolumeTaken, planned Masses) bool {
+func (r *reviewer) nowhere(v *VolumeTaken, planned drain.Estimate[units.MassUnit]) bool {
 	if given(planned) {
 		return false
 	}
@@ -170,7 +170,7 @@ func (r *reviewer) nowhere(v *VolumeTaken, planned Masses) bool {
 
 // hull widens the mass of a figure whose error isn't known by the planned range, and counts such figures:
 // the figure alone would be a range of no width.
-func (r *reviewer) hull(v VolumeTaken, mass, planned Masses, loose int) (Masses, int) {
+func (r *reviewer) hull(v VolumeTaken, mass, planned drain.Estimate[units.MassUnit], loose int) (drain.Estimate[units.MassUnit], int) {
 	if _, known := v.bracket(r.plan.Job.Shop.JugDeviation); known {
 		return mass, loose
 	}

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/units"
 )
@@ -191,7 +192,7 @@ func TestReadingEndsUnknown(t *testing.T) {
 	require.NoError(t, err)
 	litres := func(text string) *VolumeTaken {
 		v := units.MustParseVolume(text)
-		return &VolumeTaken{Volume: Volumes{Low: v, Best: v, High: v, From: plan.Job.Stations[1].Drain.Out.From}, At: plan.Job.Fuel.MeasuredAt}
+		return &VolumeTaken{Volume: drain.Estimate[units.VolumeUnit]{Low: v, Best: v, High: v, From: plan.Job.Stations[1].Drain.Out.From}, At: plan.Job.Fuel.MeasuredAt}
 	}
 	n := 3
 	done := AsDone{Version: 1, Job: plan.Job.ID, Revision: 1, Date: plan.Job.Date, By: "invented", Source: "invented", KeyCycles: &n,

@@ -50,9 +50,6 @@ const (
 	FitFilled     // through the dirty side only
 )
 
-// Date is a civil date, "2026-03-09"; a [Zone] beside it says by whose clocks.
-type Date = waste.Date
-
 // sample is a text that a type would read, for errors.
 func sample(t reflect.Type) string {
 	for _, s := range samples {
@@ -94,6 +91,6 @@ var samples = []struct {
 	{reflect.TypeFor[FillPart](), "2/3"},
 	{reflect.TypeFor[Duration](), "30 s"},
 	{reflect.TypeFor[units.Share](), "80 %"},
-	{reflect.TypeFor[Date](), "2026-03-09"},
+	{reflect.TypeFor[waste.Date](), "2026-03-09"},
 	{reflect.TypeFor[Zone](), "Europe/Vienna"},
 }

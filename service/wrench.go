@@ -6,6 +6,7 @@ import (
 	"slices"
 	"time"
 
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/units"
@@ -112,7 +113,7 @@ func (p *Plan) leverKnown(a *Adapter) bool {
 
 // outOfDate tells which tools and adapters may not be used on the planned day.
 func (p *Plan) outOfDate() {
-	late := func(code, where, name string, until Date) {
+	late := func(code, where, name string, until waste.Date) {
 		if until.Compare(p.Job.Date) < 0 {
 			p.say(Caution, code+".out-of-calibration", where, "",
 				code, name, "until", until, "date", p.Job.Date)
@@ -230,4 +231,4 @@ func (p *Plan) refused(level Level, station int, choices []torque.Choice) {
 }
 
 // midnight is a civil date as package torque takes it: both dates of a comparison in one zone.
-func midnight(d Date) time.Time { return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC) }
+func midnight(d waste.Date) time.Time { return time.Date(d.Year, d.Month, d.Day, 0, 0, 0, 0, time.UTC) }

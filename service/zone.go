@@ -3,6 +3,7 @@ package service
 import (
 	"database/sql/driver"
 
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/clock"
 	"example.com/snugturn/internal/encode"
 	"example.com/snugturn/internal/misread"
@@ -14,30 +15,22 @@ import (
 // place that doesn't exist passes, and nothing is converted by it. The zero Zone is none.
 type Zone string
 
-// ParseZone reads a zone. A word alone is refused but for UTC, although the database has some: an
-// abbreviation such as CST is used on three continents.
+// UnmarshalText reads a zone. A word alone is refused but for UTC, although the database has some: an
+// abbreviation such as CST is used on three continents. On an error z stays as it was.
 //
 // Errors: *units.ParseError (units.ErrSyntax, units.ErrRange, units.ErrAmbiguous).
-func ParseZone(text string) (Zone, error) {
-	if err := clock.CheckZone(text); err != nil {
-		return "", err
-	}
-	return Zone(text), nil
-}
-
-// UnmarshalText is [ParseZone]; on an error z stays as it was.
 func (z *Zone) UnmarshalText(text []byte) error {
-	parsed, err := ParseZone(string(text[:min(len(text), 128)]))
+	read := string(text[:min(len(text), 128)])
+	err := clock.CheckZone(read)
 	if err == nil {
-		*z = parsed
+		*z = Zone(read)
 	}
 	return err
 }
 
 // MarshalText writes the zone. Errors: *units.ParseError for what UnmarshalText doesn't read.
 func (z Zone) MarshalText() ([]byte, error) {
-	_, err := ParseZone(string(z))
-	return []byte(z), err
+	return []byte(z), clock.CheckZone(string(z))
 }
 
 var notZone = misread.NotText("zone", `text such as "Europe/Vienna" or "+01:00"`)
@@ -67,7 +60,7 @@ func (z Zone) same(as Zone) bool {
 }
 
 // dated is a date with its zone, where one is known.
-func dated(d Date, z Zone) string {
+func dated(d waste.Date, z Zone) string {
 	if z == "" {
 		return d.String()
 	}

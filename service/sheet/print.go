@@ -77,9 +77,9 @@ func (p printer) print(v service.Value) (text string, number bool) {
 		return p.temperature(x, v.Round), true
 	case units.TemperatureDifference:
 		return difference(x), true
-	case service.Volumes:
+	case drain.Estimate[units.VolumeUnit]:
 		return p.volumes(x), true
-	case service.Masses:
+	case drain.Estimate[units.MassUnit]:
 		return p.masses(x), true
 	case units.Angle:
 		return angle(x), true
@@ -239,7 +239,7 @@ func difference(d units.TemperatureDifference) string {
 
 // volumes prints a range in the unit asked for; without one, as written and then in the other
 // system's unit of that size.
-func (p printer) volumes(e service.Volumes) string {
+func (p printer) volumes(e drain.Estimate[units.VolumeUnit]) string {
 	if p.volume != nil {
 		return preferred(e, *p.volume)
 	}
@@ -260,7 +260,7 @@ func (p printer) volumes(e service.Volumes) string {
 }
 
 // masses prints a range in the unit asked for; without one, in kilograms and pounds.
-func (p printer) masses(e service.Masses) string {
+func (p printer) masses(e drain.Estimate[units.MassUnit]) string {
 	if p.mass != nil {
 		return preferred(e, *p.mass)
 	}

@@ -250,7 +250,7 @@ func TestPreferredUnitsRoundOutward(t *testing.T) {
 			q, _ := units.New(decimal.New(n, -3), stated) // few digits
 			return q
 		}
-		text := string(printer{volume: &asked}.volumes(service.Volumes{Low: of(low), Best: of(best), High: of(high), From: drain.Measured}))
+		text := string(printer{volume: &asked}.volumes(drain.Estimate[units.VolumeUnit]{Low: of(low), Best: of(best), High: of(high), From: drain.Measured}))
 		fields := strings.Fields(text)
 		value := func(s string) *big.Rat {
 			x, ok := new(big.Rat).SetString(s)
@@ -286,11 +286,11 @@ func TestPreferencesDecideNothing(t *testing.T) {
 // Beside a small volume stands one of its size in the other system, not hundredths of a gallon.
 // 1 US fl oz is 231/128 in³, 29.5735295625 mL (NIST Handbook 44, Appendix C, from memory: M).
 func TestVolumesBesideOneAnother(t *testing.T) {
-	of := func(unit units.VolumeUnit, low, best, high int64) service.Volumes {
-		return service.Volumes{Low: unit.Of(low), Best: unit.Of(best), High: unit.Of(high), From: drain.Assumed}
+	of := func(unit units.VolumeUnit, low, best, high int64) drain.Estimate[units.VolumeUnit] {
+		return drain.Estimate[units.VolumeUnit]{Low: unit.Of(low), Best: unit.Of(best), High: unit.Of(high), From: drain.Assumed}
 	}
 	for _, c := range []struct {
-		e    service.Volumes
+		e    drain.Estimate[units.VolumeUnit]
 		want string
 	}{
 		{of(units.Millilitre, 20, 60, 150), "20 / 60 / 150 mL (assumed); rounded from that, 0.6 / 2.0 / 5.1 US fl oz"},

@@ -9,6 +9,7 @@ package sheet
 import (
 	"strings"
 
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/service"
 )
@@ -23,7 +24,7 @@ type Sheet struct {
 	Version  int          `json:"version"`
 	Job      string       `json:"job"`
 	Revision int          `json:"revision"`
-	Date     service.Date `json:"date"`
+	Date     waste.Date   `json:"date"`
 	Zone     service.Zone `json:"zone,omitempty"` // of the date
 	Machine  string       `json:"machine"`
 	Place    string       `json:"place,omitempty"`

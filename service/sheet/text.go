@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/wrap"
 	"example.com/snugturn/service"
 )
@@ -103,7 +104,7 @@ func (t *text) table(table Table) {
 }
 
 // dated is a date with its zone, where one is known.
-func dated(d service.Date, z service.Zone) string {
+func dated(d waste.Date, z service.Zone) string {
 	if z == "" {
 		return d.String()
 	}

@@ -62,7 +62,7 @@ func read(t *testing.T, pattern string) map[string][]byte {
 }
 
 func TestSchemasTakeWhatTheLibraryDoes(t *testing.T) {
-	jobs, sheets := compiled(t, service.JobSchema()), compiled(t, sheet.Schema())
+	jobs, sheets := compiled(t, service.Schemas()["job"]), compiled(t, sheet.Schema())
 	for _, pattern := range []string{"service/testdata/bench.json", "service/testdata/jobs/*.json", "examples/servicesheet/demo.json"} {
 		for name, text := range read(t, pattern) {
 			if err := judge(t, jobs, text); err != nil {
@@ -86,8 +86,8 @@ func TestSchemasTakeWhatTheLibraryDoes(t *testing.T) {
 		}
 	}
 	for pattern, schema := range map[string][]byte{
-		"service/testdata/*machine.json": service.MachineSchema(), "examples/servicesheet/demo-[mj]*.json": service.MachineSchema(),
-		"service/testdata/asdone.json": service.AsDoneSchema(), "service/testdata/record*.json": service.RecordSchema(),
+		"service/testdata/*machine.json": service.Schemas()["machine"], "examples/servicesheet/demo-[mj]*.json": service.Schemas()["machine"],
+		"service/testdata/asdone.json": service.Schemas()["asDone"], "service/testdata/record*.json": service.Schemas()["record"],
 	} {
 		s := compiled(t, schema)
 		for name, text := range read(t, pattern) {
@@ -103,15 +103,15 @@ func TestSchemasRefuse(t *testing.T) {
 		schema         []byte
 		file, old, new string
 	}{
-		{service.JobSchema(), "service/testdata/bench.json", `"fuel": {`, `"fuels": {`},
-		{service.JobSchema(), "service/testdata/bench.json", `"suction"`, `"sucking"`},
-		{service.JobSchema(), "service/testdata/bench.json", `"revision": 1`, `"revision": "1"`},
-		{service.MachineSchema(), "service/testdata/machine.json", `"fuel": {`, `"fuels": {`},
-		{service.MachineSchema(), "service/testdata/machine.json", `"where": "rim",`, ``},
-		{service.MachineSchema(), "service/testdata/*machine.json", `"version": 1,`, ``},
-		{service.AsDoneSchema(), "service/testdata/asdone.json", `"stations"`, `"station"`},
-		{service.RecordSchema(), "service/testdata/record.json", `"verdict":"pass"`, `"verdict":"good"`},
-		{service.RecordSchema(), "service/testdata/record-month.json", `"upTo":`, `"up_to":`},
+		{service.Schemas()["job"], "service/testdata/bench.json", `"fuel": {`, `"fuels": {`},
+		{service.Schemas()["job"], "service/testdata/bench.json", `"suction"`, `"sucking"`},
+		{service.Schemas()["job"], "service/testdata/bench.json", `"revision": 1`, `"revision": "1"`},
+		{service.Schemas()["machine"], "service/testdata/machine.json", `"fuel": {`, `"fuels": {`},
+		{service.Schemas()["machine"], "service/testdata/machine.json", `"where": "rim",`, ``},
+		{service.Schemas()["machine"], "service/testdata/*machine.json", `"version": 1,`, ``},
+		{service.Schemas()["asDone"], "service/testdata/asdone.json", `"stations"`, `"station"`},
+		{service.Schemas()["record"], "service/testdata/record.json", `"verdict":"pass"`, `"verdict":"good"`},
+		{service.Schemas()["record"], "service/testdata/record-month.json", `"upTo":`, `"up_to":`},
 		{sheet.Schema(), "examples/servicesheet/testdata/demo.json", `"sections"`, `"parts"`},
 	} {
 		for name, text := range read(t, c.file) {
@@ -126,8 +126,8 @@ func TestSchemasRefuse(t *testing.T) {
 }
 
 func all() map[string][]byte {
-	return map[string][]byte{"job": service.JobSchema(), "machine": service.MachineSchema(), "as done": service.AsDoneSchema(),
-		"record": service.RecordSchema(), "sheet": sheet.Schema()}
+	return map[string][]byte{"job": service.Schemas()["job"], "machine": service.Schemas()["machine"], "as done": service.Schemas()["asDone"],
+		"record": service.Schemas()["record"], "sheet": sheet.Schema()}
 }
 
 // keywords are those of JSON Schema 2020-12 (Core, section 8 to 10; Validation, section 6 to 9) that a
@@ -254,7 +254,7 @@ func copied(doc any) any {
 // What the library calls unknown or missing in a job, its schema refuses too, wherever it stands. Of which
 // several fields one is needed, and which needs another, the schema doesn't say.
 func TestSchemaRefusesWhatTheLibraryDoes(t *testing.T) {
-	schema, tried := compiled(t, service.JobSchema()), 0
+	schema, tried := compiled(t, service.Schemas()["job"]), 0
 	for name, text := range read(t, "service/testdata/jobs/*.json") {
 		doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))
 		if err != nil {
