@@ -102,9 +102,7 @@ func (s Shop) check(path string, errs *JobErrors) {
 		errs.when(*p < 0 || *p > 6, path+".torquePlaces", fmt.Sprintf("%d places", *p), "0 to 6", units.ErrRange)
 	}
 	checkPositive(path+".panHolds", s.PanHolds, errs)
-	if given(s.JugDeviation) {
-		checkPositive(path+".jugDeviation", s.JugDeviation, errs)
-	}
+	checkPositiveIfGiven(path+".jugDeviation", s.JugDeviation, errs)
 	checkMany(path+".wrenches", len(s.Wrenches), errs)
 	checkMany(path+".gauges", len(s.Gauges), errs)
 	if max(len(s.Wrenches), len(s.Gauges)) > maxListed {
@@ -180,16 +178,12 @@ func (s Station) check(path string, errs *JobErrors) {
 	case given(s.Drain.Water) && s.Drain.WaterUnknown:
 		errs.add(d+".waterUnknown", "given beside water", "one of them", errContradiction)
 	default:
-		if given(s.Drain.Out) {
-			checkRange(d+".out", s.Drain.Out, errs)
-		}
+		checkStated(d+".out", s.Drain.Out, errs)
 		if !errs.spoilt(d) && len(s.Drain.unknown("")) == 0 {
 			_, err := s.Drain.out()
 			errs.value(d, err)
 		}
-		if w := s.Drain.Water; given(w) {
-			checkRange(d+".water", w, errs)
-		}
+		checkStated(d+".water", s.Drain.Water, errs)
 	}
 	checkStated(path+".element.dry", s.Element.Dry, errs)
 	checkStated(path+".element.retains", s.Element.Retains, errs)
@@ -247,9 +241,7 @@ func (t Tighten) check(path string, errs *JobErrors) {
 				"one hand for both", errContradiction)
 		}
 	}
-	if given(t.Gasket) {
-		checkPositive(path+".gasket", t.Gasket, errs)
-	}
+	checkPositiveIfGiven(path+".gasket", t.Gasket, errs)
 }
 
 func checkRange[U units.Unit](path string, e drain.Estimate[U], errs *JobErrors) {
@@ -281,6 +273,12 @@ func checkWritten(path string, value encoding.TextMarshaler, errs *JobErrors) {
 
 func checkPositive[U units.Unit](path string, q units.Quantity[U], errs *JobErrors) {
 	errs.when(q.Sign() <= 0, path, q.String(), "more than nothing", units.ErrRange)
+}
+
+func checkPositiveIfGiven[U units.Unit](path string, q units.Quantity[U], errs *JobErrors) {
+	if given(q) {
+		checkPositive(path, q, errs)
+	}
 }
 
 // checkShare takes what is above nothing and at most the whole.

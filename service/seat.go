@@ -87,11 +87,7 @@ func (toSeat) says(r Rules) []clause {
 }
 
 func (t toSeat) check(path string, errs *JobErrors) {
-	s := t.Seat
-	errs.when(s.Gap == "", path+".seat.gap", "empty", `what is closed all round at the stop, such as "between cap and housing"`, errMissingField)
-	if given(s.Torque) {
-		checkWritten(path+".seat.torque", s.Torque, errs)
-	}
+	errs.when(t.Seat.Gap == "", path+".seat.gap", "empty", `what is closed all round at the stop, such as "between cap and housing"`, errMissingField)
 }
 
 func (p *Plan) seat(t Tighten, path string, errs *JobErrors) *SeatPlan {

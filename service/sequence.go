@@ -333,19 +333,8 @@ func (r *reviewer) snug(plan *StationPlan, done StationDone, path string) {
 	if s.Band != nil {
 		l.Want, l.Source = fmt.Sprintf("%v, within %v", s.Sequence.Torque(), s.Band.Stated), r.rules.source()
 	}
-	t, unfit := done.Torque, ""
-	var at reached
-	if t != nil {
-		l.Found = t.String()
-		if at, unfit = r.atFastener(*t, plan); unfit == "" {
-			l.Found = at.found(*t)
-		}
-	}
-	switch {
-	case t == nil:
-		l.Verdict, l.Reason = NotRecorded, "no snug torque was written down"
-	case unfit != "":
-		l.Verdict, l.Reason = Undecided, unfit
+	switch at, ok := r.read(&l, done.Torque, plan); {
+	case !ok:
 	case s.Band == nil:
 		l.Verdict, l.Reason = Undecided, "the job states one torque and no tolerance, so no reading can show that it was kept"
 	default:
@@ -355,7 +344,7 @@ func (r *reviewer) snug(plan *StationPlan, done StationDone, path string) {
 		l.Reason += startOver
 	}
 	if dragged(done) && l.Verdict == Pass {
-		l.Verdict, l.Reason, l.Source = Undecided, "it dragged while it was run up, so that what the wrench showed proves nothing", practice
+		l.Verdict, l.Reason, l.Source = Undecided, wrenchAfterDrag, practice
 	}
 	r.say(l)
 }

@@ -227,14 +227,10 @@ func exactTorque(t units.Torque, unit units.TorqueUnit) Value {
 // was seen at its stop is seated, if the job gives it one.
 func (r *reviewer) torque(band torque.Band, atStop bool, plan *StationPlan, done StationDone, path string) {
 	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Want: band.String(), Source: r.rules.source()}
-	fit, usable := true, false
-	var at reached
-	if t := done.Torque; t == nil {
-		l.Verdict, l.Reason = NotRecorded, "no torque was written down"
-	} else if at, l.Reason = r.atFastener(*t, plan); l.Reason != "" {
-		l.Verdict, l.Found, fit = Undecided, t.String(), false
-	} else {
-		l.Found, l.Source = at.found(*t), r.sourceOf(*t)
+	at, read := r.read(&l, done.Torque, plan)
+	fit, usable := read || done.Torque == nil, false
+	if read {
+		l.Source = r.sourceOf(*done.Torque)
 		l.Verdict, l.Reason, usable = r.decide(band, at)
 	}
 	dragged := dragged(done)
@@ -242,7 +238,7 @@ func (r *reviewer) torque(band torque.Band, atStop bool, plan *StationPlan, done
 	case done.PastStop:
 		l.Verdict, l.Reason, l.Source = Fail, "turned on past its stop: take it off, look at thread and housing, and fit new seals as the maker instructs", practice
 	case dragged && l.Verdict != Fail && l.Verdict != NotRecorded:
-		l.Verdict, l.Reason, l.Source = Undecided, "it dragged while it was run up, so that what the wrench showed proves nothing", practice
+		l.Verdict, l.Reason, l.Source = Undecided, wrenchAfterDrag, practice
 	case dragged:
 	case done.Seated != nil && !*done.Seated && l.Verdict == Pass:
 		l.Verdict, l.Source = Undecided, practice
@@ -251,10 +247,26 @@ func (r *reviewer) torque(band torque.Band, atStop bool, plan *StationPlan, done
 		l.Reason = "the gap was seen closed all round; by the torque alone it would be " + l.Verdict.String() + ": " + l.Reason
 		l.Verdict, l.Source = Seated, practice+"; "+r.rules.source()
 	}
-	if l.Verdict == Fail && fit && done.Torque != nil && !done.PastStop {
+	if l.Verdict == Fail && read && !done.PastStop {
 		l.Reason += r.nextAfter(band, at.nominal(), done)
 	}
 	r.say(l)
+}
+
+const wrenchAfterDrag = "it dragged while it was run up, so that what the wrench showed proves nothing"
+
+// read is a torque at the fastener, and whether it can be judged; where it can't, the line says why.
+func (r *reviewer) read(l *Line, t *TorqueReading, plan *StationPlan) (at reached, ok bool) {
+	if t == nil {
+		l.Verdict, l.Reason = NotRecorded, "no torque was written down"
+		return at, false
+	}
+	if at, l.Reason = r.atFastener(*t, plan); l.Reason != "" {
+		l.Verdict, l.Found = Undecided, t.String()
+		return at, false
+	}
+	l.Found = at.found(*t)
+	return at, true
 }
 
 // nextAfter tells what to do about a torque that fails. Common practice, no source.

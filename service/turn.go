@@ -38,7 +38,6 @@ func (t byTurn) check(path string, errs *JobErrors) {
 	if t.Marks == nil || errs.spoilt(path+".marks") {
 		return
 	}
-	checkWritten(path+".marks.view", t.Marks.View, errs)
 	ring, err := turn.NewRing(t.Marks.Labels, t.Marks.Order)
 	if err != nil {
 		errs.value(path+".marks.labels", err)

@@ -37,9 +37,7 @@ func (w Wrench) check(path string, errs *JobErrors) {
 		checkShare(path+".deviation", w.Deviation, errs)
 		errs.when(given(w.AbsoluteDeviation), path+".absoluteDeviation", "given with a deviation "+w.DeviationBasis.String(), "it left out, or the basis absolute", errContradiction)
 	}
-	if given(w.Length) {
-		checkPositive(path+".length", w.Length, errs)
-	}
+	checkPositiveIfGiven(path+".length", w.Length, errs)
 	errs.when(w.LengthTolerance.Sign() < 0, path+".lengthTolerance", w.LengthTolerance.String(), "zero or more", units.ErrRange)
 	checkMany(path+".alsoShows", len(w.AlsoShows), errs)
 }
@@ -66,7 +64,6 @@ func (w Wrench) offScale(t units.Torque) string {
 func (a Adapter) check(path string, errs *JobErrors) {
 	switch {
 	case a.Kind != 0:
-		checkWritten(path+".kind", a.Kind, errs)
 		errs.when(a.Lever != nil, path+".lever", "given for a "+a.Kind.String(), "it left out: where it grips is different each time", errContradiction)
 	case a.Lever == nil:
 		errs.when(true, path+".lever", "missing", "offset and angle, or for a strap or chain wrench its kind", errMissingField)
