@@ -444,39 +444,43 @@ func (r *reviewer) leaks(done StationDone, path string) {
 	}
 }
 
-// papers judges what the rules want written down of the job as a whole and of each new part.
+// papers judges what the rules want written down of the job as a whole and of each new part. Another part
+// than the job names is told of whether it was asked for or not.
 func (r *reviewer) papers() {
-	needs := r.rules.Needs
-	paper := func(needed bool, where, want, found string) {
-		if !needed {
-			return
-		}
-		l := Line{Where: where, Code: "paper." + where[strings.LastIndex(where, ".")+1:], Needed: true, Want: want, Found: found, Source: "the rules agreed on",
-			Verdict: Pass, Reason: "it is written down"}
-		if found == "" {
-			l.Verdict, l.Reason = NotRecorded, "nobody wrote it down"
-		}
-		r.say(l)
+	const agreed = "the rules agreed on"
+	needs, done := r.rules.Needs, r.done
+	r.paper(needs.Meter, Line{Where: "meter", Code: "paper.meter", Want: "the meter as it was read", Found: done.Meter.text(), Source: agreed}, "")
+	same := ""
+	if done.CheckedBy == done.By {
+		same = "the same person did it and checked it"
 	}
-	paper(needs.Meter, "meter", "the meter as it was read", r.done.Meter.text())
-	if needs.CheckedBy && r.done.CheckedBy == r.done.By {
-		r.say(Line{Where: "checkedBy", Code: "paper.checkedBy", Needed: true, Want: "who checked it, another than who did it", Found: r.done.CheckedBy,
-			Verdict: Undecided, Reason: "the same person did it and checked it", Source: "the rules agreed on"})
-	} else {
-		paper(needs.CheckedBy, "checkedBy", "who checked it, another than who did it", r.done.CheckedBy)
-	}
-	for i := range r.plan.Stations {
-		s := r.plan.Stations[i].Station
+	r.paper(needs.CheckedBy, Line{Where: "checkedBy", Code: "paper.checkedBy", Want: "who checked it, another than who did it", Found: done.CheckedBy, Source: agreed}, same)
+	for _, s := range r.plan.Job.Stations {
 		done, path := r.reading(s.ID)
-		part := done.Fitted.Part
-		if part == "" || part == s.Element.Part || strings.HasPrefix(s.Element.Part, part+" ") {
-			paper(needs.Part, path+".fitted.part", s.Element.Part, part)
-		} else {
-			r.say(Line{Where: path + ".fitted.part", Code: "paper.part", Needed: true, Want: s.Element.Part, Found: part, Verdict: Undecided,
-				Reason: "another part than the job names: see that it is the right one, and have the job say so", Source: "the job"})
+		part, other := Line{Where: path + ".fitted.part", Code: "paper.part", Want: s.Element.Part, Found: done.Fitted.Part, Source: agreed}, ""
+		if part.Found != "" && !strings.HasPrefix(part.Want+" ", part.Found+" ") {
+			part.Source, other = "the job", "another part than the job names: see that it is the right one, and have the job say so"
 		}
-		paper(needs.Batch, path+".fitted.batch", "the batch of the new part", done.Fitted.Batch)
+		r.paper(needs.Part || other != "", part, other)
+		r.paper(needs.Batch, Line{Where: path + ".fitted.batch", Code: "paper.batch", Want: "the batch of the new part", Found: done.Fitted.Batch, Source: agreed}, "")
 	}
+}
+
+// paper judges one thing that has to be written down; doubt says what is wrong with what is.
+func (r *reviewer) paper(needed bool, l Line, doubt string) {
+	if !needed {
+		return
+	}
+	l.Needed = true
+	switch {
+	case l.Found == "":
+		l.Verdict, l.Reason = NotRecorded, "nobody wrote it down"
+	case doubt != "":
+		l.Verdict, l.Reason = Undecided, doubt
+	default:
+		l.Verdict, l.Reason = Pass, "it is written down"
+	}
+	r.say(l)
 }
 
 // restored holds the isolation to be undone, last taken out first back.
