@@ -42,7 +42,7 @@ var encoded = []any{
 	torque.MustParseBand("145 to 190 in-lb"),
 	turn.MustParse("3/4 turn"), turn.MustParseInstruction("3/4 to 1 turn after gasket contact"),
 	must(turn.ParseSequence("40 N·m then 1/8 turn + 1/8 turn")), turn.MustParseThread("1-12 UNF-2A-LH"),
-	must(turn.NewPart(1, 3)), must(turn.NewRing([]string{"A", "B", "C"}, turn.Clockwise)),
+	must(turn.ParsePart("1/3")), must(turn.NewRing([]string{"A", "B", "C"}, turn.Clockwise)),
 	turn.Position{Mark: "D", Past: turn.MustParse("1/8 turn"), Passes: 1},
 	must(drain.Exactly(units.MustParseVolume("1.50 L"), drain.Weighed)),
 	must(drain.ParseStatedDensity("35.2 °API")), waste.MustParseDate("2026-03-31"), usfederal.RuleSet(),

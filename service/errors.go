@@ -76,7 +76,7 @@ var errorCodes = []struct {
 }{
 	{ErrJSON, "not-json"}, {errUnknownField, "unknown-field"}, {errDuplicateField, "duplicate-field"}, {errMissingField, "missing-field"},
 	{errType, "wrong-type"}, {ErrNewerVersion, "newer-version"}, {ErrSize, "too-large"}, {errContradiction, "contradiction"},
-	{ErrHash, "other-rules"}, {ErrAltered, "altered"},
+	{ErrAltered, "altered"},
 	{torque.ErrTwoUnits, "two-units"}, {torque.ErrNoTolerance, "no-tolerance"}, {torque.ErrNothingLeft, "nothing-left"},
 	{turn.ErrNoDatum, "no-datum"}, {turn.ErrNoView, "no-view"}, {turn.ErrUnknownMark, "unknown-mark"},
 	{drain.ErrOrder, "out-of-order"}, {torque.ErrOrder, "out-of-order"}, {drain.ErrNegative, "negative"},

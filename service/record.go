@@ -16,9 +16,8 @@ import (
 const Release = "0.1.0"
 
 var (
-	// ErrHash: the contents of a record's rules aren't those their hash was taken of.
-	ErrHash = errors.New("contents and hash differ")
-	// ErrAltered: judged again by the same release, a record's inputs give another record.
+	// ErrAltered: judged again by the same release, a record's inputs give another record, or its rules aren't
+	// those their hash was taken of.
 	ErrAltered = errors.New("record altered")
 )
 
@@ -107,7 +106,7 @@ func (r Review) Record() ([]byte, error) {
 
 // ReadRecord reads what [Review.Record] writes and checks it: the rules against their hash and, if
 // this release wrote it, every verdict by judging the inputs again. The error is a [JobErrors],
-// which matches ErrHash or ErrAltered where those are the reason.
+// which matches ErrAltered where that is the reason.
 func ReadRecord(data []byte) (Record, error) {
 	var file recordFile
 	errs := decode(data, &file)
@@ -158,7 +157,7 @@ func (f recordFile) check(errs *JobErrors) {
 		errs.add("rules.waste.name", plain.Quote(set.Name), "the rules that the job names, "+plain.Quote(month.Rules), errContradiction)
 	}
 	if hash, err := f.Rules.hash(); err != nil || hash != f.Hash {
-		errs.add("rulesSHA256", plain.Quote(f.Hash), hash, ErrHash)
+		errs.add("rulesSHA256", plain.Quote(f.Hash), hash, ErrAltered)
 	}
 }
 

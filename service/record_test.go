@@ -169,8 +169,8 @@ func TestAlteredRecords(t *testing.T) {
 		{"a verdict", `"verdict":"pass"`, `"verdict":"fail"`, ErrAltered},
 		{"a reading", `"value":"21"`, `"value":"20"`, ErrAltered},
 		{"whether it is complete", `"complete":true`, `"complete":false`, ErrAltered},
-		{"the rule", `"torque":"guarded by U"`, `"torque":"simple acceptance"`, ErrHash},
-		{"what the rules say", `a part is seated when`, `a part is seated where`, ErrHash},
+		{"the rule", `"torque":"guarded by U"`, `"torque":"simple acceptance"`, ErrAltered},
+		{"what the rules say", `a part is seated when`, `a part is seated where`, ErrAltered},
 		{"a field", `"complete":true`, `"complete":true,"novelty":1`, errUnknownField},
 		{"a field twice", `"complete":true`, `"complete":true,"complete":true`, errDuplicateField},
 		{"a blank", `"complete":true`, `"complete": true`, ErrAltered},
@@ -232,11 +232,11 @@ func TestRecordCarriesTheRulesOfTheMonth(t *testing.T) {
 		name, old, new string
 		want           error
 	}{
-		{"a limit", `"upTo":{"unit":"kg","value":"100"}`, `"upTo":{"unit":"kg","value":"10"}`, ErrHash},
-		{"whether the limit is within", `"including":true`, `"including":false`, ErrHash},
-		{"days", `"days":180`, `"days":18`, ErrHash},
-		{"a source", `40 CFR 262.16(b)`, `40 CFR 262.61(b)`, ErrHash},
-		{"the day", `"asOf":"2026-11-25"`, `"asOf":"2026-11-26"`, ErrHash},
+		{"a limit", `"upTo":{"unit":"kg","value":"100"}`, `"upTo":{"unit":"kg","value":"10"}`, ErrAltered},
+		{"whether the limit is within", `"including":true`, `"including":false`, ErrAltered},
+		{"days", `"days":180`, `"days":18`, ErrAltered},
+		{"a source", `40 CFR 262.16(b)`, `40 CFR 262.61(b)`, ErrAltered},
+		{"the day", `"asOf":"2026-11-25"`, `"asOf":"2026-11-26"`, ErrAltered},
 		{"an unknown field", `"asOf":`, `"colour":"red","asOf":`, units.ErrSyntax},
 		{"no rules", `,"waste":{"asOf"`, `,"wasted":{"asOf"`, errUnknownField},
 		{"another name", `"name":"US federal","notes"`, `"name":"Some State","notes"`, errContradiction},

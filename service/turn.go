@@ -330,7 +330,7 @@ func (r *reviewer) contact(t Tighten, done StationDone, path string) (doubt stri
 		count, err := thread.JudgeContact(t.ContactTurns, *done.ContactTurns, r.rules.Count, t.Gasket)
 		r.errs.value(l.Where, err)
 		l.Verdict, l.Reason, doubt = Pass, count.String(), ""
-		if count.Stop() {
+		if count.Contact != turn.ContactExpected {
 			l.Verdict, doubt = Fail, offCount
 		}
 	}

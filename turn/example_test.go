@@ -221,7 +221,7 @@ func ExampleRing_ParsePosition() {
 
 // A share is a text in JSON, and half where nothing is said.
 func ExamplePart() {
-	quarter, err := turn.NewPart(1, 4)
+	quarter, err := turn.ParsePart("a quarter")
 	text, _ := json.Marshal(quarter)
 	more, _ := quarter.AppendText([]byte("at "))
 	plain, _ := quarter.MarshalText()
@@ -344,7 +344,7 @@ func ExampleThread_JudgeContact() {
 	count, err := th.JudgeContact(turn.MustParse("4 1/2"), turn.MustParse("2 1/4"), turn.MustParse("1/4"), units.MustParseLength("4.0 mm"))
 	fmt.Println(count, err)
 	name, _ := count.Contact.MarshalText()
-	fmt.Println(count.Stop(), string(name))
+	fmt.Println(count.Contact != turn.ContactExpected, string(name))
 	var c turn.Contact
 	fmt.Println(c.UnmarshalText([]byte("gasket likely missing")), c)
 	// Output:

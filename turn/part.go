@@ -15,11 +15,11 @@ var half = Turn{num: 1, fin: 1}
 
 const wantPart = `a part of the gap such as "1/3", "half", "a quarter" or "25 %"`
 
-// NewPart is numerator/denominator of the gap.
+// newPart is numerator/denominator of the gap.
 //
 // Errors: *units.ParseError (units.ErrRange) for what isn't between nothing and the whole gap, or finer
 // than a millionth of it.
-func NewPart(numerator, denominator int64) (Part, error) {
+func newPart(numerator, denominator int64) (Part, error) {
 	text := strconv.FormatInt(numerator, 10) + "/" + strconv.FormatInt(denominator, 10)
 	if denominator <= 0 || numerator <= 0 || numerator >= denominator {
 		return Part{}, refuse("part of a gap", text, "not between nothing and the whole gap", wantPart, units.ErrRange)

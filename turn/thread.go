@@ -440,16 +440,14 @@ const (
 	LateContact                        // late by more than a gasket: a wrong canister or a wrong count
 )
 
-// ContactCount compares the turns counted from the first thread to gasket contact with those expected.
+// ContactCount compares the turns counted from the first thread to gasket contact with those expected. Whatever
+// isn't ContactExpected is a reason to stop and look before tightening.
 type ContactCount struct {
 	Contact Contact
 	Early   bool         // before it was expected
 	Turns   Turn         // early or late by this much
 	Advance units.Length // and along the axis
 }
-
-// Stop reports whether the finding is a reason to stop and look before tightening.
-func (a ContactCount) Stop() bool { return a.Contact != ContactExpected }
 
 // String is "early by 2 1/4 turns, 4.082 mm: second gasket likely; stop and look".
 func (a ContactCount) String() string {
@@ -461,7 +459,7 @@ func (a ContactCount) String() string {
 		text = "early by "
 	}
 	text += a.Turns.String() + ", " + a.Advance.Round(min(3, a.Advance.Places()), units.ToNearestEven).String() + ": " + a.Contact.String()
-	if a.Stop() {
+	if a.Contact != ContactExpected {
 		text += "; stop and look"
 	}
 	return text

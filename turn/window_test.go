@@ -69,7 +69,7 @@ func TestBetween(t *testing.T) {
 	require.NoError(t, err)
 	_, err = two.Between("A", "B", turn.Part{}, turn.RightHand)
 	assert.ErrorIs(t, err, units.ErrAmbiguous, "either gap lies between them")
-	fine, err := turn.NewPart(1, 999_983)
+	fine, err := turn.ParsePart("1/999983")
 	require.NoError(t, err)
 	_, err = ring.Between("D", "C", fine, turn.RightHand)
 	assert.ErrorIs(t, err, units.ErrRange)
@@ -147,9 +147,9 @@ func TestShares(t *testing.T) {
 		_, err := turn.ParsePart(text)
 		assert.ErrorIs(t, err, want, text)
 	}
-	for _, bad := range [][2]int64{{0, 1}, {1, 1}, {-1, 2}, {1, -2}, {1, 0}, {1, 1_000_003}} {
-		_, err := turn.NewPart(bad[0], bad[1])
-		assert.ErrorIs(t, err, units.ErrRange, "%v", bad)
+	for _, bad := range []string{"0/1", "1/1", "1/0", "1/1000003"} {
+		_, err := turn.ParsePart(bad)
+		assert.ErrorIs(t, err, units.ErrRange, bad)
 	}
 }
 

@@ -186,37 +186,10 @@ func scanNumber(text string, at int) (n number, end int, problem *ParseError) {
 	bad := func(offset int, what, want string, err error) (number, int, *ParseError) {
 		return number{}, 0, &ParseError{Offset: offset, Problem: what, Want: want, Err: err}
 	}
-	neg, i := scanSign(text, at)
-	first, point, significant := i, -1, 0
-	var small uint64 // the coefficient while it fits
-	wide := false
-	coef := u128{}
-scan:
-	for ; i < len(text); i++ {
-		c := text[i]
-		switch {
-		case '0' <= c && c <= '9':
-			if significant > 0 || c != '0' {
-				if significant++; significant > maxDigits {
-					return bad(i, "more than 34 significant digits", "at most 34", ErrRange)
-				}
-			}
-			if significant <= 19 {
-				small = small*10 + uint64(c-'0')
-				continue
-			}
-			if !wide {
-				wide, coef = true, u128{0, small}
-			}
-			coef, _ = coef.times(10).low128().plus(u128{0, uint64(c - '0')})
-		case c == '.' && point < 0 && i+1 < len(text) && '0' <= text[i+1] && text[i+1] <= '9':
-			point = i
-		default:
-			break scan
-		}
-	}
-	if !wide {
-		coef.lo = small
+	neg, first := scanSign(text, at)
+	coef, point, i, fits := scanDigits(text, first)
+	if !fits {
+		return bad(i, "more than 34 significant digits", "at most 34", ErrRange)
 	}
 	if point < 0 && startsFraction(text, i) {
 		n, end, problem := scanFraction(text, first, i, coef)
@@ -241,6 +214,42 @@ scan:
 		return number{}, 0, problem
 	}
 	return number{coef: coef, places: uint8(places)}.signed(neg), i, nil
+}
+
+// scanDigits reads the digits from text[i] on as one whole number, with where the point among them is, or -1,
+// and where they end; where they don't fit, end is the first that is too many.
+func scanDigits(text string, i int) (coef u128, point, end int, fits bool) {
+	point, significant := -1, 0
+	var small uint64 // the coefficient while it fits
+	wide := false
+scan:
+	for ; i < len(text); i++ {
+		c := text[i]
+		switch {
+		case '0' <= c && c <= '9':
+			if significant > 0 || c != '0' {
+				if significant++; significant > maxDigits {
+					return coef, point, i, false
+				}
+			}
+			if significant <= 19 {
+				small = small*10 + uint64(c-'0')
+				continue
+			}
+			if !wide {
+				wide, coef = true, u128{0, small}
+			}
+			coef, _ = coef.times(10).low128().plus(u128{0, uint64(c - '0')})
+		case c == '.' && point < 0 && i+1 < len(text) && '0' <= text[i+1] && text[i+1] <= '9':
+			point = i
+		default:
+			break scan
+		}
+	}
+	if !wide {
+		coef.lo = small
+	}
+	return coef, point, i, true
 }
 
 // scanSign passes a sign, if one stands at text[at].
