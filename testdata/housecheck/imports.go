@@ -41,7 +41,7 @@ var library = map[string][]string{
 	"drain":               {"internal/*", "units"},
 	"drain/waste":         {"internal/*", "units", "drain", "drain/waste/internal/*"},
 	"service":             {"internal/*", "units", "torque", "turn", "drain", "drain/waste", "drain/waste/usfederal", "drain/waste/europe"},
-	"service/sheet":       {"internal/*", "units", "torque", "turn", "drain", "service"},
+	"service/sheet":       {"internal/*", "units", "torque", "turn", "drain", "drain/waste", "service"},
 
 	// A jurisdiction's package imports the core, and the core none of them.
 	"drain/waste/internal/paper": {"internal/*", "units", "drain"},
