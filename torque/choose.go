@@ -23,9 +23,11 @@ func Choose(wrenches []Wrench, b Band, a Adapter, job time.Time) (best int, choi
 	return choose(wrenches, job, func(w Wrench) (Setting, *big.Rat, error) { return w.set(b, a) })
 }
 
-// ChooseNearest is [Choose] for a torque without a tolerance: it takes the wrench that, set by
-// [Wrench.Nearest], stays nearest to wanted at the worst its deviation allows. Nothing tells
-// whether that is near enough.
+// ChooseNearest is [Choose] for a torque without a tolerance: each wrench is set where it, free of its
+// deviation, delivers what is nearest to wanted, of two equally near the lower, and the one is taken that
+// stays nearest at the worst its deviation allows. Least and Most say how far the tool may be out; AboveLow
+// and BelowHigh, the margins to wanted itself, aren't above zero. Nothing tells whether that is near enough.
+// A torque beyond either end of a scale is ErrOutOfScale. Where a tolerance is known, Choose is better.
 func ChooseNearest(wrenches []Wrench, wanted units.Torque, a Adapter, job time.Time) (best int, choices []Choice) {
 	return choose(wrenches, job, func(w Wrench) (Setting, *big.Rat, error) { return w.nearest(wanted, a) })
 }

@@ -45,7 +45,7 @@
 // day of the job, and gives the reason for each that was left out.
 //
 // A snug torque before an angle is often stated without a tolerance. There is nothing to stay inside
-// then: [Wrench.Nearest] and [ChooseNearest] take what is nearest, and say how far the tool may be
+// then: [ChooseNearest] takes what is nearest, and says how far the tool may be
 // out.
 //
 // # The reading

@@ -417,11 +417,12 @@ func ExampleChooseNearest() {
 	nm := units.NewtonMetre.Of
 	click := torque.Wrench{Name: "click", CalibratedUntil: until, Lowest: nm(10), Highest: nm(100), Step: units.MustParseTorque("0.5 N·m"), Deviation: units.Percent.Of(4)}
 	dial := torque.Wrench{Name: "dial", CalibratedUntil: until, Lowest: nm(20), Highest: nm(200), Step: nm(1), Deviation: units.Percent.Of(3)}
-	small := torque.Wrench{Lowest: nm(2), Highest: nm(20), Step: nm(1), Deviation: units.Percent.Of(6)}
+	small := torque.Wrench{Name: "small", CalibratedUntil: until, Lowest: nm(2), Highest: nm(20), Step: nm(1), Deviation: units.Percent.Of(6)}
 	best, choices := torque.ChooseNearest([]torque.Wrench{click, dial}, nm(40), torque.Adapter{}, until)
 	set := choices[best].Setting
 	fmt.Println("take", choices[best].Wrench.Name, "at", set.Dial, "which delivers", set.Least, "to", set.Most)
-	_, err := small.Nearest(nm(40), torque.Adapter{})
+	_, choices = torque.ChooseNearest([]torque.Wrench{small}, nm(40), torque.Adapter{}, until)
+	err := choices[0].Err
 	fmt.Println(err)
 	// Output:
 	// take dial at 40 N·m which delivers 38.80 N·m to 41.24 N·m

@@ -242,20 +242,9 @@ func (w Wrench) set(b Band, a Adapter) (Setting, *big.Rat, error) {
 	return s, margin.Mul(margin, units.Factor(j.unit, units.NewtonMetre)), nil
 }
 
-// Nearest chooses the dial value at which the tool, free of its deviation, delivers what is nearest
-// to a torque that is stated without a tolerance; of two equally near the lower. Without limits
-// there is nothing to stay inside: Least and Most say how far the tool may be out, and AboveLow and
-// BelowHigh, the margins to wanted itself, aren't above zero. Where a tolerance is known,
-// [Wrench.Set] is the better choice.
-//
-// Errors: *SettingError (ErrOutOfScale) for a torque beyond either end of the scale; otherwise as
-// [Wrench.Set].
-func (w Wrench) Nearest(wanted units.Torque, a Adapter) (Setting, error) {
-	s, _, err := w.nearest(wanted, a)
-	return s, err
-}
-
-// nearest is Nearest, and the worst the tool may be out as a margin below zero, in newton metres.
+// nearest chooses the dial value at which the tool, free of its deviation, delivers what is nearest
+// to a torque that is stated without a tolerance; of two equally near the lower. It also gives the worst the
+// tool may be out as a margin below zero, in newton metres.
 func (w Wrench) nearest(wanted units.Torque, a Adapter) (Setting, *big.Rat, error) {
 	b, err := Between(wanted, wanted)
 	if err != nil {
@@ -287,7 +276,7 @@ func (w Wrench) nearest(wanted units.Torque, a Adapter) (Setting, *big.Rat, erro
 }
 
 // At tells what a dial value comes to: what the tool, set to it, may deliver. The dial value has to be one
-// that the tool has, and above zero: nothing clicks at nothing. As with [Wrench.Nearest] there is no band: AboveLow and BelowHigh are the margins to
+// that the tool has, and above zero: nothing clicks at nothing. As with [ChooseNearest] there is no band: AboveLow and BelowHigh are the margins to
 // the dial value itself. [Band.AcceptsSetting] holds it against one.
 //
 // Errors: *SettingError (ErrOutOfScale) for a dial value beyond either end of the scale and

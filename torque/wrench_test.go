@@ -261,7 +261,7 @@ func TestNearest(t *testing.T) {
 		{shopWrench(), "30.251 N·m", Adapter{}, "30.5 N·m", "29.28000 N·m", "31.77084 N·m"},
 		{shopWrench(), "100 N·m", Adapter{}, "100.0 N·m", "96.000 N·m", "104.167 N·m"},
 	} {
-		s, err := c.wrench.Nearest(units.MustParseTorque(c.wanted), c.adapter)
+		s, _, err := c.wrench.nearest(units.MustParseTorque(c.wanted), c.adapter)
 		if err != nil || s.Dial.String() != c.dial || s.Least.String() != c.least || s.Most.String() != c.most {
 			t.Errorf("%s: %v %v %v %v", c.wanted, s.Dial, s.Least, s.Most, err)
 		}
@@ -270,7 +270,7 @@ func TestNearest(t *testing.T) {
 		}
 	}
 	for wanted, want := range map[string]error{"100.01 N·m": ErrOutOfScale, "9.99 N·m": ErrOutOfScale, "0 N·m": units.ErrRange, "-1 N·m": units.ErrRange} {
-		if _, err := shopWrench().Nearest(units.MustParseTorque(wanted), Adapter{}); !errors.Is(err, want) {
+		if _, _, err := shopWrench().nearest(units.MustParseTorque(wanted), Adapter{}); !errors.Is(err, want) {
 			t.Errorf("%s: %v", wanted, err)
 		}
 	}

@@ -24,8 +24,8 @@
 //
 //	ring, err := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
 //	window, err := ring.Window(turn.Position{Mark: "2"}, instruction, turn.RightHand)
-//	words, err := ring.Until(window, turn.RightHand)
-//	// stop midway between 4 and 3; never past 3
+//	words, err := ring.Describe(window.Aim, turn.RightHand)
+//	// midway between 4 and 3
 //
 // The place to stop is the middle of the window ([Instruction.Aim]): stopped there, a reading passes
 // as long as the window allows what the eye may be out ([Instruction.Allows]). A place between marks

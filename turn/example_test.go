@@ -22,11 +22,11 @@ func Example() {
 	contact, _ := ring.At("2")
 	window, _ := ring.Window(contact, in, turn.RightHand)
 	fmt.Println("turn", turn.Sense(turn.RightHand, turn.Tightening, turn.FacingClosedEnd), turn.FacingClosedEnd)
-	words, _ := ring.Until(window, turn.RightHand)
-	fmt.Println(words)
+	words, _ := ring.Describe(window.Aim, turn.RightHand)
+	fmt.Println("stop", words)
 	// Output:
 	// turn clockwise facing the closed end
-	// stop midway between 4 and 3; never past 3
+	// stop midway between 4 and 3
 }
 
 func ExampleParse() {

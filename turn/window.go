@@ -148,19 +148,6 @@ func (r Ring) Describe(p Position, hand Hand) (string, error) {
 	return share.String() + " of the way from " + passed + " to " + next + p.rounds(), nil
 }
 
-// Until says where a window ends: "stop midway between A and D; never past D, after the start came round
-// once".
-//
-// Errors: as [Ring.Describe].
-func (r Ring) Until(w Window, hand Hand) (string, error) {
-	aim, err := r.Describe(w.Aim, hand)
-	if err != nil || w.Least == w.Most {
-		return "stop " + aim, err
-	}
-	most, err := r.Describe(w.Most, hand)
-	return "stop " + aim + "; never past " + strings.TrimPrefix(most, "at "), err
-}
-
 // Between is the position between two neighbours, named in either order, at a share of their gap
 // that is counted from the first named towards the second; the zero Part is half way.
 //

@@ -33,11 +33,11 @@ func (c Clock) String() string {
 }
 
 func newClock(what string, start Date, days int, source Source) (Clock, error) {
-	if !start.Valid() {
+	if !start.valid() {
 		return Clock{}, refuse("clock", "start", start.String(), "no day of the calendar", "the date the time began", units.ErrRange)
 	}
 	last := start.AddDays(days - 1)
-	if !last.Valid() {
+	if !last.valid() {
 		return Clock{}, refuse("clock", "start", start.String(), "too late for the calendar", "a date before the year 9990", units.ErrRange)
 	}
 	return Clock{What: what, Start: start, Days: days, Last: last, Source: source, Caveat: Caveat}, nil
@@ -138,7 +138,7 @@ func (r RuleSet) OnSite(category string, held drain.Estimate[units.MassUnit]) (H
 // Errors: as [RuleSet.OffSiteBy] and [Container.Check]; *Error (units.ErrRange) for a today that
 // is no date.
 func (r RuleSet) Due(category string, far bool, today Date, within int, containers []Container) ([]Clock, error) {
-	if !today.Valid() {
+	if !today.valid() {
 		return nil, refuse("due", "today", today.String(), "no day of the calendar", "a date", units.ErrRange)
 	}
 	if _, err := r.OffSiteBy(category, today, far); err != nil {

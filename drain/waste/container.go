@@ -33,7 +33,7 @@ func (c Container) Check() error {
 		return refuse("container", "fill limit", c.FillLimit.String(), "above the capacity", "at most "+c.Capacity.String(), units.ErrRange)
 	case !c.MostGross.Valid() || c.MostGross.Sign() < 0:
 		return refuse("container", "most gross", c.MostGross.String(), "no mass", "zero or more", units.ErrRange)
-	case c.Started != (Date{}) && !c.Started.Valid():
+	case c.Started != (Date{}) && !c.Started.valid():
 		return refuse("container", "started", c.Started.String(), "no such day", "a day of the calendar", units.ErrRange)
 	}
 	if c.ID != "" {

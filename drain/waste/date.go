@@ -44,7 +44,7 @@ func ParseDate(text string) (Date, error) {
 		return Date{}, refuse("date", "", text, "something else than digits", want, units.ErrSyntax)
 	}
 	d := Date{year, time.Month(month), day}
-	if !d.Valid() {
+	if !d.valid() {
 		return Date{}, refuse("date", "", text, "no such day", want, units.ErrRange)
 	}
 	return d, nil
@@ -69,14 +69,14 @@ func DateIn(instant time.Time, zone *time.Location) (Date, error) {
 	}
 	year, month, day := instant.In(zone).Date()
 	d := Date{year, month, day}
-	if !d.Valid() {
+	if !d.valid() {
 		return Date{}, refuse("date", "", d.String(), "outside the years 1 to 9999", "a year of four digits", units.ErrRange)
 	}
 	return d, nil
 }
 
-// Valid reports whether the calendar has the day, in the years 1 to 9999.
-func (d Date) Valid() bool {
+// valid reports whether the calendar has the day, in the years 1 to 9999.
+func (d Date) valid() bool {
 	if d.Year < 1 || d.Year > 9999 || d.Month < 1 || d.Month > 12 || d.Day < 1 || d.Day > 31 {
 		return false
 	}
@@ -91,11 +91,11 @@ func (d Date) midnight() time.Time { return time.Date(d.Year, d.Month, d.Day, 0,
 // or the result would lie outside the years 1 to 9999.
 func (d Date) AddDays(n int) Date {
 	const most = 9999 * 366
-	if !d.Valid() || n > most || n < -most {
+	if !d.valid() || n > most || n < -most {
 		return Date{}
 	}
 	year, month, day := d.midnight().AddDate(0, 0, n).Date()
-	if sum := (Date{year, month, day}); sum.Valid() {
+	if sum := (Date{year, month, day}); sum.valid() {
 		return sum
 	}
 	return Date{}
@@ -104,7 +104,7 @@ func (d Date) AddDays(n int) Date {
 // DaysUntil counts the midnights from d to e: 1 from today to tomorrow, negative where e is the
 // earlier. Both must be valid; otherwise it is 0.
 func (d Date) DaysUntil(e Date) int {
-	if !d.Valid() || !e.Valid() {
+	if !d.valid() || !e.valid() {
 		return 0
 	}
 	const day = 24 * 60 * 60
@@ -138,7 +138,7 @@ func (d Date) MarshalText() ([]byte, error) {
 	if d == (Date{}) {
 		return []byte{}, nil
 	}
-	if !d.Valid() {
+	if !d.valid() {
 		return nil, refuse("date", "", d.String(), "no such day", "a day of the calendar", units.ErrRange)
 	}
 	return []byte(d.String()), nil

@@ -46,7 +46,7 @@ func (e Entry) Check() error {
 	switch {
 	case e.Line < 1 || e.Line > maxLines:
 		return refuse("entry", "line", strconv.Itoa(e.Line), "out of range", "1 to 999", units.ErrRange)
-	case !e.Date.Valid():
+	case !e.Date.valid():
 		return refuse("entry", "date", e.Date.String(), "no day of the calendar", "the day the waste arose", units.ErrRange)
 	case !streams.Has(e.Stream):
 		return refuse("entry", "stream", e.Stream.String(), "none given", "one of the streams", drain.ErrMissing)
@@ -405,7 +405,7 @@ func (s Statement) Decided() bool { return s.Lowest != "" && s.Lowest == s.Highe
 // Errors: as [RuleSet.Check]; *Error (units.ErrRange) for a month that is none, or totals past
 // 10^24 kg.
 func (l *Ledger) Statement(year int, month time.Month, rules RuleSet) (Statement, error) {
-	if !(Date{year, month, 1}).Valid() {
+	if !(Date{year, month, 1}).valid() {
 		return Statement{}, refuse("statement", "month", fmt.Sprintf("%d-%02d", year, int(month)), "no month of the calendar", "such as 2026-03", units.ErrRange)
 	}
 	hash, err := rules.Hash()

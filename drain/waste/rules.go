@@ -216,7 +216,7 @@ func (r RuleSet) Check() error {
 	if r.Based != "" && !isHash(r.Based) {
 		return refuse(what, "based", r.Based, "no hash of a set", `"sha256:" and 64 hexadecimal digits`, units.ErrSyntax)
 	}
-	if !r.AsOf.Valid() {
+	if !r.AsOf.valid() {
 		return refuse(what, "as of", r.AsOf.String(), "no date", "the day the set was put together", units.ErrRange)
 	}
 	return cmp.Or(r.checkCategories(), r.Satellite.check(), r.Fill.check(), r.checkTexts())

@@ -27,9 +27,17 @@ func (j job) print(out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	done, err := ring.Until(window, j.hand)
+	aim, err := ring.Describe(window.Aim, j.hand)
 	if err != nil {
 		return err
+	}
+	most, err := ring.Describe(window.Most, j.hand)
+	if err != nil {
+		return err
+	}
+	done := "stop " + aim
+	if window.Least != window.Most {
+		done += "; never past " + strings.TrimPrefix(most, "at ")
 	}
 	contact, err := ring.Describe(start, j.hand)
 	if err != nil {
