@@ -28,7 +28,7 @@ var meansTheSame = map[string]string{
 
 // How much there is to learn. These only ever go down.
 const (
-	mostNames  = 697
+	mostNames  = 693
 	mostFields = 660
 )
 
