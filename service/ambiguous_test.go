@@ -26,7 +26,7 @@ func TestTurnAmbiguousOnThisRing(t *testing.T) {
 		{"1/2 to 3/4 turn after gasket contact", "", ""},
 		{"1 turn after gasket contact", "turn.ambiguous", "after 1 turn stands there after 0 turns too"},
 		{"3/4 to 1 turn after gasket contact", "turn.ambiguous", "after 1 turn stands there after 0 turns too"},
-		{"1 1/4 turns after gasket contact", "turn.ambiguous", "after 1 1/4 turns stands there after 1/4 turn too"},
+		{"1 1/4 turns after gasket contact", "turn.ambiguous", "after 1 + 1/4 turns stands there after 1/4 turn too"},
 		{"1/2 to 1 1/2 turns after gasket contact", "turn.ambiguous", "every mark at the index may be right"},
 	} {
 		plan := benchPlan(t, "3/4 turn after gasket contact", c.turn)

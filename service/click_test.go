@@ -127,9 +127,9 @@ func TestClickThatCannotBe(t *testing.T) {
 func TestSheetAsksForAClick(t *testing.T) {
 	tighten := Tighten{Torque: torque.MustParseBand("40 to 50 N·m")}
 	plan, _ := withWrench(t, tighten, StationDone{})
-	assert.Contains(t, flat(plan.Text()), "station 1: wrench no., set to, clicked (yes/no)")
+	assert.Contains(t, flat(plan.Text()), "wrench __________ set to ______ N·m [ ] clicked")
 	bare, _ := oneStation(t, tighten, StationDone{})
-	for rule, asked := range map[torque.Rule]string{torque.SimpleAcceptance: "station 1: torque, with unit, tool no.", torque.GuardedByU: "station 1: torque and its U, with unit, tool no."} {
+	for rule, asked := range map[torque.Rule]string{torque.SimpleAcceptance: "wrench __________ read ______ N·m !!", torque.GuardedByU: "wrench __________ read ______ N·m U ______"} {
 		rules := rulesWith(t)
 		rules.Torque = rule
 		plan, err := NewPlan(bare.Job, rules)

@@ -52,23 +52,23 @@ func ExampleNewPlan() {
 	// CAUTION turn.without-tolerance from stations[1].tighten.turn
 }
 
-// The sheet is plain text of 80 columns; here is its part on the bowl.
+// The sheet is plain text of 80 columns; here is how the bowl is tightened.
 func ExamplePlan_Text() {
 	job, _ := service.ReadJob(invented())
 	plan, _ := service.NewPlan(job, service.Rules{})
-	_, part, _ := strings.Cut(sheet.For(plan).Text(), "   [ ] run the bowl up")
-	part, _, _ = strings.Cut(part, "       Straight")
-	fmt.Print("   [ ] run the bowl up", part)
+	_, part, _ := strings.Cut(sheet.For(plan, false).Text(), "TIGHTEN")
+	part, _, _ = strings.Cut(part, "DONE")
+	fmt.Print("TIGHTEN", part)
 	// Output:
-	//    [ ] run the bowl up by hand; what drags is cross-threaded, or its seal has
-	//        rolled
-	//    -   Drags? Stop: back off by hand; look at thread and seal; damaged: new
-	//        part; start again; drags again: stop and ask.
-	//    [ ] tighten: 16.95 to 25.98 N·m
-	//        rounded inward from 150 to 230 in-lb, which is 16.947724354142505 N·m to
-	//        25.986510676351841 N·m
-	//        On a wrench that reads ft-lb: 13 to 19 ft-lb, rounded inward from 150 to
-	//        230 in-lb too.
+	// TIGHTEN
+	//    >>> CLOCKWISE
+	//        seen facing the closed end
+	//    >>> 16.95 to 25.98 N·m
+	//    [ ] straight on, no adapter, no strap; pull once to the click
+	//        Aim for 21.46 N·m: what the wrench may be out comes off each end.
+	//          wrench __________ read ______ N·m U ______
+	//    !!  CLICK, BUT A GAP? Stop. Take it off, look at thread and seal.
+	//          gap closed [ ] yes [ ] no
 }
 
 // Everything that is wrong comes at once, each with its place and what would do.
@@ -109,7 +109,8 @@ func ExampleJob_PrintIn() {
 	}
 	job.Preferences.DecimalComma = true
 	plan, _ := service.NewPlan(job, service.Rules{})
-	for _, item := range sheet.For(plan).Sections[3].Items {
+	pages := sheet.For(plan, true).Pages
+	for _, item := range pages[len(pages)-1].Sections[0].Items {
 		if item.Code == "drain.fuel" {
 			fmt.Println(item.Words)
 			fmt.Println(item.Values["volume"])

@@ -223,6 +223,9 @@ type Marks struct {
 	Index     string        `json:"index"`               // what serves as the index: "the cast rib on the head"
 	View      turn.View     `json:"view"`                // where the technician looks from
 	AtContact string        `json:"atContact,omitempty"` // the label at the index at gasket contact, where it is known before
+	// DrawnAt is the label against which the index is drawn on the head at gasket contact, where the head has
+	// none of its own.
+	DrawnAt string `json:"drawnAt,omitempty"`
 }
 
 // Prime tells how the emptied system is filled again. At least one of Pump and HandPrimer is given.

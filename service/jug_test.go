@@ -98,6 +98,6 @@ func TestJugThatCannotBe(t *testing.T) {
 
 // Where the job doesn't say how good its jug is, the sheet asks for it.
 func TestSheetAsksHowGoodTheJugIs(t *testing.T) {
-	assert.Contains(t, flat(benchPlan(t).Text()), "station 1: fuel out, jug ± how much, at what temperature")
-	assert.Contains(t, flat(benchPlan(t, `"panHolds": "10 L"`, `"panHolds": "10 L", "jugDeviation": "25 mL"`).Text()), "station 1: fuel out, at what temperature")
+	assert.Contains(t, flat(benchPlan(t).Text()), "fuel ______ ± ______ L at ______ °C")
+	assert.Contains(t, flat(benchPlan(t, `"panHolds": "10 L"`, `"panHolds": "10 L", "jugDeviation": "25 mL"`).Text()), "fuel ______ L at ______ °C")
 }

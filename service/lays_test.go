@@ -10,7 +10,7 @@ import (
 func init() {
 	service.Lays.Type, service.Lays.Schema = reflect.TypeFor[sheet.Sheet](), sheet.Schema
 	service.Lays.Out = func(plan *service.Plan) (data, page []byte, text string) {
-		s := sheet.For(plan)
+		s := sheet.For(plan, true)
 		data, err := s.JSON()
 		if err != nil {
 			panic(err)

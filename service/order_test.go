@@ -90,8 +90,8 @@ func TestIsolationAgreesWithStarting(t *testing.T) {
 func TestStartIdleAndStopAreSteps(t *testing.T) {
 	for _, name := range []string{"two-stations", "cartridge", "three-stations"} {
 		plan := jobPlan(t, name)
-		inOrder(t, plan.Sheet(), "prime.restore=back for priming: batteries", "prime.leaks", "run.restore=remote start: to LOCAL, remote still off",
-			"run.clear", "prime.crank", "run.idle", "leaks.pressure", "leaks.found=take out of service again", "run.stop", "restore.clear", "restore.step=remote start")
+		inOrder(t, plan.Sheet(), either(plan.Job.Prime.Pump == nil, "run.restore=for the start: batteries", "prime.restore=back for priming: batteries"))
+		inOrder(t, plan.Sheet(), "prime.leaks", "run.clear", "run.restore=remote start: to LOCAL, remote still off", "prime.crank", "run.idle", "leaks.pressure", "leaks.found=take out of service again", "run.stop", "restore.clear", "restore.step=remote start")
 		assert.Equal(t, "to LOCAL, remote still off", plan.Isolation.Starting[0].ForStart)
 		assert.Equal(t, "A", plan.Isolation.Starting[0].Letter)
 		assert.Nil(t, finding(plan, "start.locked-out"))
@@ -99,17 +99,17 @@ func TestStartIdleAndStopAreSteps(t *testing.T) {
 	}
 	both := jobPlan(t, "cover-and-cap")
 	assert.Empty(t, both.Isolation.Starting, "it came back for priming")
-	inOrder(t, both.Sheet(), "prime.restore=batteries: switch closed; started at the machine", "prime.crank")
+	inOrder(t, both.Sheet(), "run.clear", "run.restore=batteries: switch closed; started at the machine", "prime.crank")
 	assert.NotContains(t, benchPlan(t).Text(), "automatic start above all", "which comes back for the start")
 }
 
 // Plugs and hoses come off when the job says, and go on in reverse.
 func TestConnectorsComeOffWhenTheJobSays(t *testing.T) {
 	plan := benchPlan(t, `"side": "suction",`, `"side": "suction", "connectors": ["heater plug", "sensor plug"], "connectorsAfterDrain": ["return hose", "vent hose"],`)
-	inOrder(t, plan.Sheet(), "connector.off=before draining take off: heater plug", "connector.off=sensor plug", "drain.step",
-		"connector.off=after draining take off: return hose", "connector.off=vent hose", "old.bowl",
+	inOrder(t, plan.Sheet(), "connector.off=off, before draining: heater plug", "connector.off=sensor plug", "drain.step",
+		"connector.off=off, after draining: return hose", "connector.off=vent hose", "old.part=bowl off",
 		"connector.on=vent hose", "connector.on=return hose", "connector.on=sensor plug", "connector.on=heater plug")
-	inOrder(t, jobPlan(t, "cartridge").Sheet(), "drain.step=loosen the cap", "connector.off=after draining take off: return hose", "old.under-cap")
+	inOrder(t, jobPlan(t, "cartridge").Sheet(), "drain.step=loosen the cap", "connector.off=off, after draining: return hose", "old.part")
 	_, err := ReadJob([]byte(strings.Replace(bench, `"side": "suction",`, `"side": "suction", "connectorsAfterDrain": [" "],`, 1)))
 	assert.ErrorContains(t, err, "stations[0].connectorsAfterDrain[0]")
 }
@@ -118,15 +118,15 @@ func TestConnectorsComeOffWhenTheJobSays(t *testing.T) {
 // and turns are counted from the first thread.
 func TestUnderACap(t *testing.T) {
 	cap := jobPlan(t, "cover-and-cap")
-	inOrder(t, cap.Sheet(), "old.under-cap=unscrew the cap all the way, and only then lift it", "torque.set", "torque.by-hand", "sequence.snug",
-		"old.under-cap", "torque.set", "seat.turns=from the first thread on", "torque.by-hand", "seat.until")
+	inOrder(t, cap.Sheet(), "parts.wrench", "old.part=unscrewed all the way, then lifted", "torque.by-hand", "torque.set", "sequence.stage",
+		"old.part=unscrewed", "torque.by-hand", "seat.turns=from first thread", "seat.until", "torque.set")
 	for _, it := range section(jobPlan(t, "cartridge").Sheet(), "station", "1").Items {
-		if it.Code == "old.under-cap" {
+		if it.Code == "old.part" {
 			break
 		}
 		assert.NotContains(t, it.Words, "lift", "before the cap is unscrewed")
 	}
-	inOrder(t, benchPlan(t, withWrenches(wide)...).Sheet(), "torque.set", "torque.by-hand", "torque.tighten")
+	inOrder(t, benchPlan(t, withWrenches(wide)...).Sheet(), "parts.wrench=set to", "torque.by-hand", "torque.set")
 }
 
 // Into what the fuel is poured depends on the kind, and never into the clean side (common practice, no
@@ -140,14 +140,14 @@ func TestPrefillByKind(t *testing.T) {
 		volume, share, into string
 		steps               []string
 	}{
-		"screw-on bowl": {"pour 0.4 L of clean fuel into the bowl before it goes on", "pour clean fuel up to 50 % of what it holds into the bowl", "bowl",
-			[]string{"old.bowl", "fill.element", "fill.prefill", "torque.by-hand"}},
-		"spin-on canister": {"fill the new canister with 0.4 L of clean fuel, through its dirty side", "fill the new canister with clean fuel up to 50 % of what it holds, through its dirty side", "canister",
-			[]string{"old.canister", "fill.prefill", "fill.plug=shipping plug", "torque.by-hand"}},
-		"drop-in element": {"pour 0.4 L of clean fuel into the housing, round the element", "pour clean fuel up to 50 % of what it holds into the housing", "housing",
-			[]string{"old.under-cap", "fill.element", "fill.prefill=never into its middle", "torque.by-hand"}},
-		"in-line": {"fill the new filter with 0.4 L of clean fuel, through its dirty side (the inlet)", "fill the new filter with clean fuel up to 50 %", "filter",
-			[]string{"old.element", "fill.prefill", "torque.by-hand"}},
+		"screw-on bowl": {"0.4 L of clean fuel into the bowl", "clean fuel up to 50 % of what it holds into the bowl", "bowl",
+			[]string{"old.part=bowl", "fill.element", "fill.prefill", "torque.by-hand"}},
+		"spin-on canister": {"fill with 0.4 L of clean fuel, through the dirty side", "fill with clean fuel up to 50 % of what it holds, through the dirty side", "canister",
+			[]string{"old.part=canister", "fill.plug=shipping plug", "fill.prefill", "torque.by-hand"}},
+		"drop-in element": {"0.4 L of clean fuel into the housing, round the element", "clean fuel up to 50 % of what it holds into the housing", "housing",
+			[]string{"old.part=cap", "fill.element", "fill.prefill=never into its middle", "torque.by-hand"}},
+		"in-line": {"fill with 0.4 L of clean fuel, through the dirty side (inlet)", "fill with clean fuel up to 50 %", "filter",
+			[]string{"old.part=opened", "fill.prefill", "torque.by-hand"}},
 	} {
 		for more, words := range map[string]string{`"prefillWith": "0.4 L"`: c.volume, `"prefillShare": "50 %"`: c.share} {
 			sheet := with(kind, more)
@@ -163,9 +163,9 @@ func TestPrefillByKind(t *testing.T) {
 			}
 		}
 	}
-	inOrder(t, benchPlan(t).Sheet(), "old.canister", "fill.plug", "fill.dry", "turn.to-contact")
+	inOrder(t, benchPlan(t).Sheet(), "old.part=canister", "fill.plug", "fill.dry=stays dry", "turn.to-contact")
 	assert.Equal(t, 1, strings.Count(flat(benchPlan(t).Text()), "shipping plug"), "a bowl has none")
-	inOrder(t, jobPlan(t, "cartridge").Sheet(), "fill.element", "fill.prefill=pour 0,3 L of clean fuel into the housing")
+	inOrder(t, jobPlan(t, "cartridge").Sheet(), "fill.element", "fill.prefill=0,3 L of clean fuel into the housing")
 }
 
 func TestPrefillIsAVolumeOrAShare(t *testing.T) {
@@ -244,7 +244,7 @@ func TestHazardsByGravity(t *testing.T) {
 				last = it.Level
 				levels[it.Level]++
 				assert.Contains(t, text, strings.ToUpper(it.Level)+": "+flat(it.Words), name)
-				assert.Contains(t, htmlOf(t, plan), `<strong class="signal">`+it.Level+`</strong>`, name)
+				assert.Contains(t, htmlOf(t, plan), `<strong>`+it.Level+`</strong>`, name)
 			}
 		}
 		assert.Equal(t, 9, levels["warning"], name)

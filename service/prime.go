@@ -2,6 +2,7 @@ package service
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -98,50 +99,83 @@ func (p Prime) strokes() (Counts, error) {
 func (w *writer) priming(p *Plan) {
 	prime := p.Job.Prime
 	w.section("prime")
-	for _, step := range p.Isolation.Priming {
-		w.backAs(step, "prime.restore")
+	if prime.Pump != nil { // a hand primer needs nothing of it
+		for _, step := range p.Isolation.Priming {
+			w.backAs(step, "prime.restore")
+		}
 	}
-	w.know("prime.rest-isolated")
+	if slices.ContainsFunc(p.Isolation.Out, func(s Isolated) bool { return !s.ForPriming || prime.Pump == nil }) {
+		w.know("prime.rest-isolated")
+	}
 	w.warn(Warning, "prime.no-cracking")
+	w.do("prime.open")
 	if given(prime.Void) {
-		w.know("prime.void", "volume", prime.Void)
+		w.why("prime.void", "volume", prime.Void)
 	} else {
-		w.know("prime.void/unknown", "volume", unknownWord, "unknown", []string{"prime.void"})
+		w.why("prime.void/unknown", "volume", unknownWord, "unknown", []string{"prime.void"})
 	}
-	if c := p.Prime.Cycles; c == nil && prime.Pump != nil {
-		w.do("prime.cycles/unknown", "time", prime.Pump.OnTime, "times", unknownWord, "unknown", prime.cyclesUnknown("prime"))
-	} else if c != nil {
-		w.do("prime.cycles", "time", prime.Pump.OnTime, "times", *c)
-		w.tell("prime.cycles-from", "low", prime.Pump.Flow.Low, "high", prime.Pump.Flow.High, "share", prime.Pump.Efficiency, "most", c.Most)
-	}
+	w.cycles(prime, p.Prime.Cycles)
 	if prime.HandPrimer != nil && prime.Pump != nil {
 		w.know("prime.either")
 	}
-	if c := p.Prime.Strokes; c == nil && prime.HandPrimer != nil {
-		w.do("prime.strokes/unknown", "strokes", unknownWord, "unknown", prime.strokesUnknown("prime"))
-	} else if c != nil {
-		w.do("prime.strokes", "strokes", *c)
-		w.tell("prime.strokes-from", "low", down(prime.HandPrimer.Stroke.Low),
-			"high", up(prime.HandPrimer.Stroke.High), "share", prime.HandPrimer.Efficiency)
-	}
+	w.strokes(prime, p.Prime.Strokes)
+	w.why("prime.look-for", "causes", drain.PrimingChecklist())
 	w.do("prime.leaks")
-	w.know("prime.look-for", "causes", drain.PrimingChecklist())
+}
+
+// cycles are those of the lift pump, where there is one.
+func (w *writer) cycles(prime Prime, c *Counts) {
+	switch {
+	case prime.Pump == nil:
+		return
+	case c == nil:
+		w.do("prime.cycles/unknown", "time", prime.Pump.OnTime, "times", unknownWord, "unknown", prime.cyclesUnknown("prime"))
+		w.blank("record.cycles")
+		return
+	}
+	w.do("prime.cycles", "time", prime.Pump.OnTime, "times", c.Best)
+	w.blank("record.cycles")
+	w.tell("prime.cycles-most", "most", c.Most)
+	w.why("prime.cycles-from", "times", *c, "low", prime.Pump.Flow.Low, "high", prime.Pump.Flow.High, "share", prime.Pump.Efficiency)
+}
+
+// strokes are those of the hand primer, where there is one.
+func (w *writer) strokes(prime Prime, c *Counts) {
+	switch {
+	case prime.HandPrimer == nil:
+		return
+	case c == nil:
+		w.do("prime.strokes/unknown", "strokes", unknownWord, "unknown", prime.strokesUnknown("prime"))
+		w.blank("record.strokes")
+		return
+	}
+	w.do("prime.strokes", "strokes", c.Best)
+	w.blank("record.strokes")
+	w.tell("prime.strokes-most", "most", c.Most)
+	w.why("prime.strokes-from", "strokes", *c, "low", down(prime.HandPrimer.Stroke.Low),
+		"high", up(prime.HandPrimer.Stroke.High), "share", prime.HandPrimer.Efficiency)
 }
 
 // running is the start, and what is done while the engine runs.
 func (w *writer) running(p *Plan) {
 	prime := p.Job.Prime
 	w.section("run")
+	w.do("run.clear")
+	if prime.Pump == nil {
+		for _, step := range p.Isolation.Priming {
+			w.backAs(step, "run.restore")
+		}
+	}
 	for _, step := range p.Isolation.Starting {
 		w.backAs(step, "run.restore")
 	}
-	w.do("run.clear")
 	w.do("prime.crank", "time", prime.Crank.Limit, "rest", prime.Crank.Rest, "attempts", prime.Crank.Attempts)
+	w.blank("record.crank")
 	last := drain.CrankStep{}
 	if n := len(p.Prime.Crank); n > 0 { // as in every plan that NewPlan made
 		last = p.Prime.Crank[n-1]
 	}
-	w.tell("prime.crank-total", "cranked", Duration(last.Cranked), "elapsed", Duration(last.Elapsed))
+	w.why("prime.crank-total", "cranked", Duration(last.Cranked), "elapsed", Duration(last.Elapsed))
 	w.do("run.idle")
 }
 

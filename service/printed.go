@@ -61,8 +61,8 @@ func (unplanned) check(string, *JobErrors)                           {} // it is
 func (unplanned) plan(*Plan, *StationPlan, string, *JobErrors)       {}
 func (unplanned) band(*StationPlan) *TorquePlan                      { return nil }
 func (unplanned) choose(chooser)                                     {}
+func (unplanned) run(w *writer, sp *StationPlan)                     { w.byHand(sp.Station.Kind) }
 func (unplanned) sheet(w *writer, sp StationPlan)                    { w.unplanned(sp.Station) }
-func (unplanned) blanks(w *writer, _ *Plan, sp StationPlan)          { w.blankGap(sp) }
 func (unplanned) match(*reviewer, string, StationDone, *StationPlan) {}
 func (unplanned) says(Rules) []clause                                { return nil }
 
@@ -74,9 +74,8 @@ func (t unplanned) find(p *Plan, i int) {
 
 // unplanned stops where the units of a printed torque disagree.
 func (w *writer) unplanned(st Station) {
-	w.byHand(st.Kind)
-	w.do("torque.unknown",
-		"printed", plain.Quote(st.Tighten.Printed))
+	w.alarm("torque.unknown", "printed", plain.Quote(st.Tighten.Printed))
+	w.blank("record.gap")
 }
 
 // judge finds a torque that nothing can be held against.

@@ -393,7 +393,7 @@ func TestSchemasJudgeTheRest(t *testing.T) {
 		{named("record"), file("testdata/record.json"), `"complete":true`, `"complete":"yes"`},
 		{named("record"), file("testdata/record-month.json"), `"upTo":`, `"up_to":`},
 		{named("record"), file("testdata/record-month.json"), `"grade":"S"`, `"rating":"S"`},
-		{Lays.Schema, sheet, `"sections"`, `"parts"`},
+		{Lays.Schema, sheet, `"pages"`, `"sheets"`},
 		{Lays.Schema, sheet, `"number": 1,`, `"number": "1",`},
 	} {
 		require.Contains(t, string(c.text), c.old)

@@ -64,19 +64,14 @@ func (toSeat) find(*Plan, int)                                    {}
 func (toSeat) sheet(w *writer, sp StationPlan)                    { w.seat(sp) }
 func (toSeat) match(*reviewer, string, StationDone, *StationPlan) {}
 
-func (t toSeat) blanks(w *writer, p *Plan, sp StationPlan) {
-	if given(t.Seat.Torque) {
-		w.blankTorque("record.torque", p, sp, sp.Seat.Limit.Set)
-	}
+// run counts the turns from the first thread on, where the job counts them.
+func (t toSeat) run(w *writer, sp *StationPlan) {
+	w.byHand(sp.Station.Kind)
 	if given(t.Seat.StopTurns) {
-		w.blank("record.turns-to-stop", "station", sp.Station.ID)
+		w.do("seat.turns", "turns", t.Seat.StopTurns)
+		w.blank("record.turns-to-stop")
+		w.count()
 	}
-	w.blankGap(sp)
-}
-
-// blankGap leaves room for what was seen of the gap.
-func (w *writer) blankGap(sp StationPlan) {
-	w.blank("record.gap", "station", sp.Station.ID)
 }
 
 func (toSeat) says(r Rules) []clause {
@@ -105,31 +100,19 @@ func (p *Plan) seat(t Tighten, path string, errs *JobErrors) *SeatPlan {
 
 func (w *writer) seat(sp StationPlan) {
 	s, t := sp.Seat, sp.Station.Tighten
+	w.way(t, t.View)
+	w.figure("seat.until", "gap", s.Gap)
+	w.tell("seat.gap", "gap", s.Gap)
 	if s.Limit != nil {
-		w.wrench(s.Limit.Set, t.Adapter, s.Limit.Wrench.Low().Unit())
-	}
-	if given(s.Turns) {
-		w.do("seat.turns", "turns", s.Turns)
-		w.count()
-	}
-	w.byHand(sp.Station.Kind)
-	w.do("seat.until", "gap", s.Gap)
-	if s.Limit != nil {
-		low, high := s.Limit.Wrench.Low(), s.Limit.Wrench.High()
-		if low.Sign() == 0 {
-			w.tell("seat.most", "high", high)
-		} else {
-			w.tell("seat.limit", "band", s.Limit.Wrench, "low", low, "high", high)
-		}
+		w.band(s.Limit, t.Adapter)
+		w.tell("seat.click")
+		w.blankTorque("record.torque", t, s.Limit.Set, s.Limit.unit())
 		w.rounded(s.Limit, t.Adapter)
-		w.straight(t.Adapter)
 	}
-	w.sense(s.ClosedEnd, s.HeadSide, t)
-	w.tell("seat.look")
-	if s.Limit != nil {
-		w.picture("picture.band")
-	}
-	w.know("seat.past-stop")
+	w.know("seat.look")
+	w.blank("record.gap")
+	w.alarm("seat.gap-left")
+	w.alarm("seat.past-stop")
 }
 
 // judge takes the torque where the job states one, the turns where it counts them, and what was seen

@@ -29,17 +29,19 @@ func TestSeatPlan(t *testing.T) {
 	assert.Equal(t, turn.Clockwise, s.HeadSide)
 
 	text := flat(coverPlan(t, "max 25 N·m", "20 to 25 N·m").Text())
-	assert.Contains(t, text, "The torque there is 14.8 to 18.4 ft-lb, never more.")
+	assert.Contains(t, text, "14.8 to 18.4 ft-lb is rounded inward from 20 to 25 N·m")
 
 	// Hand tight until the gap is closed: no wrench, nothing to set, nothing that doesn't fit.
 	plan := coverPlan(t, theSeat, `"seat": {"gap": "between cap and housing"},`)
 	assert.Nil(t, plan.Stations[1].Seat.Limit)
 	assert.Empty(t, plan.Findings)
 	text = flat(plan.Text())
-	assert.Contains(t, text, "tighten until the gap between cap and housing is closed all round, and no further")
-	assert.NotContains(t, text, "station cap: torque")
-	assert.NotContains(t, text, "station cap: turns")
-	assert.Contains(t, text, "station cap: gap closed all round (yes/no)")
+	assert.Contains(t, text, "GAP CLOSED between cap and housing, all round, and no further")
+	_, card, _ := strings.Cut(text, "STATION CAP")
+	card, _, _ = strings.Cut(card, "PRIME, START")
+	assert.NotContains(t, card, "SET")
+	assert.NotContains(t, card, "turns ___")
+	assert.Contains(t, card, "gap closed [ ] yes [ ] no")
 }
 
 // Seated is seen, not felt: common practice, no source. 25 N·m is the most; U of 0.8 guards it to
@@ -93,7 +95,7 @@ func TestHostileGap(t *testing.T) {
 		require.NoError(t, err)
 		page := htmlOf(t, plan)
 		assert.NotContains(t, page, "<script")
-		assert.Contains(t, quiet(page), "tighten until the gap "+flat(plain.Clean(hostile))+" is closed")
+		assert.Contains(t, quiet(page), flat(plain.Clean(hostile))+", all round, and no further")
 		for _, line := range strings.Split(plan.Text(), "\n") {
 			assert.LessOrEqual(t, len([]rune(line)), wrap.Width)
 			assert.NotContains(t, line, "\x1b")

@@ -70,12 +70,8 @@ func (bySequence) find(p *Plan, i int) {
 	}
 }
 
+func (bySequence) run(w *writer, sp *StationPlan)  { w.byHand(sp.Station.Kind) }
 func (bySequence) sheet(w *writer, sp StationPlan) { w.sequence(sp) }
-
-func (bySequence) blanks(w *writer, p *Plan, sp StationPlan) {
-	w.blankTorque("record.snug", p, sp, sp.Sequence.set())
-	w.blank("record.angle", "station", sp.Station.ID)
-}
 
 func (bySequence) match(r *reviewer, path string, done StationDone, plan *StationPlan) {
 	if done.Angle != nil {
@@ -220,46 +216,61 @@ func (s *SequencePlan) shownTo(out turn.Turn) bool {
 
 func (w *writer) sequence(sp StationPlan) {
 	s, t := sp.Sequence, sp.Station.Tighten
-	w.wrench(s.set(), t.Adapter, s.Snug.Unit())
-	w.byHand(sp.Station.Kind)
-	w.do("sequence.snug", "torque", s.Snug)
-	if stated := s.Sequence.Torque(); stated.String() != s.Snug.String() {
-		w.tell("sequence.snug-stated", "stated", stated, "exact", exactTorque(stated, s.Snug.Unit()))
-	}
-	switch {
-	case s.Band == nil:
-		w.tell("sequence.snug-open")
-	case s.Band.Wrench.String() == s.Band.Stated.String():
-		w.tell("sequence.snug-band", "band", s.Band.Wrench)
-	default:
-		w.tell("sequence.snug-band/rounded", "band", s.Band.Wrench, "stated", s.Band.Stated)
-	}
-	w.tell("sequence.nearby/"+atFastener(t.Adapter), "unit", s.Nearby.Unit(), "torque", s.Nearby)
-	w.straight(t.Adapter)
+	w.way(t, t.View)
+	w.snug(s, t)
 	w.do("sequence.line")
+	if !s.shownTo(w.eye()) {
+		w.tell("sequence.gauge")
+	}
 	for i, stage := range s.Stages {
-		w.do("sequence.stage", "stage", i+1, "stages", len(s.Stages), "angle", stage.Turn.Degrees(), "total", stage.Total.Degrees())
+		w.figure("sequence.stage", "angle", stage.Turn.Degrees(), "stage", i+1, "stages", len(s.Stages), "total", stage.Total.Degrees())
 	}
 	if within := t.Within; within != nil {
-		w.tell("sequence.within", "less", within.Less.Degrees(), "more", within.More.Degrees())
-		if !s.shownTo(w.eye()) {
-			w.tell("sequence.gauge")
-		}
+		w.tell("sequence.within", "less", within.Less.Degrees(), "more", within.More.Degrees(), "least", s.Whole.Least().Degrees(), "most", s.Whole.Most().Degrees())
 	} else {
 		w.tell("sequence.turn-open")
 	}
-	w.sense(s.ClosedEnd, s.HeadSide, t)
-	w.picture("picture.stages")
-	w.know("sequence.turn-alone")
-	w.know("sequence.start-over")
+	w.do("sequence.turn-alone")
+	w.blank("record.angle")
+	w.alarm("sequence.start-over")
+	w.workings().add(Drawing, "picture.stages", nil)
 }
 
-// sense tells which way to turn, and which way that is from where the technician stands.
-func (w *writer) sense(closedEnd, headSide turn.Rotation, t Tighten) {
-	w.tell("turn.sense", "closed-end", closedEnd, "head-side", headSide)
-	if t.View != 0 {
-		w.tell("turn.seen", "view", t.View, "sense", t.goes(t.View))
+// snug is the torque that the turns are counted from.
+func (w *writer) snug(s *SequencePlan, t Tighten) {
+	stated := s.Sequence.Torque()
+	if set := s.set(); set != nil {
+		w.setting(set)
+		w.blankTorque("record.snug", t, set, set.Setting.Dial.Unit())
+	} else {
+		w.figure("sequence.snug", "torque", number(s.Snug), "unit", s.Snug.Unit())
+		w.pull(t.Adapter, false)
+		w.blankTorque("record.snug", t, nil, s.Snug.Unit())
 	}
+	w.why("sequence.snug-stated", "torque", s.Snug, "stated", stated, "exact", exactTorque(stated, s.Snug.Unit()))
+	w.why("sequence.nearby", "unit", s.Nearby.Unit(), "torque", s.Nearby)
+	if s.Band == nil {
+		w.tell("sequence.snug-open")
+	} else {
+		w.why("sequence.snug-band", "band", s.Band.Wrench, "stated", s.Band.Stated)
+	}
+}
+
+// way tells which way to turn, from where the technician stands: the only direction on the card.
+func (w *writer) way(t Tighten, seen turn.View) {
+	if seen == 0 {
+		seen = turn.FacingClosedEnd
+	}
+	sense, variant := t.goes(seen), ""
+	switch sense {
+	case turn.LeftToRight:
+		variant = "right"
+	case turn.RightToLeft:
+		variant = "left"
+	}
+	w.figure("turn.sense/"+variant, "sense", sense)
+	w.tell("turn.seen", "view", seen)
+	w.why("turn.senses", "closed-end", t.goes(turn.FacingClosedEnd), "head-side", t.goes(turn.FromHeadSide))
 }
 
 // AngleDone is what was turned after a snug torque: stage by stage, or in all. One of the two is given.

@@ -80,7 +80,7 @@ func TestSequencePlan(t *testing.T) {
 	require.NotNil(t, s.Band.Set)
 	assert.Equal(t, "22.0 ft-lb", s.Band.Set.Setting.Dial.String())
 	assert.Nil(t, s.Nearest)
-	assert.Contains(t, flat(coverPlan(t).Text()), "it delivers 28.160 ft-lb to 30.556 ft-lb at the fastener")
+	assert.Contains(t, flat(coverPlan(t).Text()), "delivers 28.160 ft-lb to 30.556 ft-lb at the fastener")
 	var totals []string
 	for _, stage := range s.Stages {
 		totals = append(totals, stage.Total.Degrees().String())
@@ -113,9 +113,9 @@ func TestSequenceWithoutTolerances(t *testing.T) {
 		assert.Equal(t, "stations[0].tighten", f.Where)
 	}
 	text := flat(plan.Text())
-	assert.Contains(t, text, "wrench TW-9: set 22.0 ft-lb")
-	assert.Contains(t, text, "No tolerance of it is stated")
-	assert.Contains(t, text, "No tolerance of the turns is stated")
+	assert.Contains(t, text, "SET 22.0 ft-lb")
+	assert.Contains(t, text, "No tolerance of the torque in this job")
+	assert.Contains(t, text, "No tolerance of the turns in this job")
 
 	review := coverReview(t, plan)
 	assert.Equal(t, Undecided, lineOf(t, review, "stations[0].torque").Verdict)
@@ -144,7 +144,7 @@ func TestSequenceWrenches(t *testing.T) {
 
 	plan = coverPlan(t, `"length": "12 in", `, "")
 	assert.Contains(t, finding(plan, "wrench.none-fits").Words, "lever can't be worked out")
-	assert.Contains(t, flat(plan.Text()), "With cover key the wrench reads something else")
+	assert.Contains(t, flat(plan.Text()), "Through cover key the wrench reads another")
 }
 
 // What a shop's unit makes of a torque without a tolerance: as stated in its own unit, at the shop's
@@ -163,7 +163,7 @@ func TestNearestInTheShopsUnit(t *testing.T) {
 	}
 	stated := coverPlan(t, `"torqueUnit": "ft-lb"`, `"torqueUnit": "N·m"`)
 	assert.Equal(t, "40 N·m", stated.Stations[0].Sequence.Snug.String())
-	assert.Contains(t, flat(stated.Text()), "first the snug torque: 40 N·m at the fastener It may be 36 to 44 N·m. At the fastener in ft-lb: 29.5 ft-lb.")
+	assert.Contains(t, flat(stated.Text()), "Snug torque 40 N·m at the fastener: to nearest, from 40 N·m, which is 40 N·m. - On a wrench that reads ft-lb: 29.5 ft-lb. - The snug torque may be 36 to 44 N·m at the fastener")
 }
 
 // Where the shop's places leave nothing inside a band, the plan says which band, and plans nothing.
@@ -180,11 +180,11 @@ func TestNothingLeftOfABand(t *testing.T) {
 func TestSequenceSense(t *testing.T) {
 	for _, c := range []struct{ hand, view, want string }{
 		{"right hand", "from the head side", "counterclockwise"}, {"left hand", "from the head side", "clockwise"},
-		{"right hand", "facing the closed end", "clockwise"}, {"right hand", "from beside, closed end down", "left to right"},
+		{"right hand", "facing the closed end", "clockwise"}, {"right hand", "from beside, closed end down", "to the right"},
 	} {
 		plan := coverPlan(t, `"thread": "right hand",
         "view": "from the head side"`, `"thread": "`+c.hand+`", "view": "`+c.view+`"`)
-		assert.Contains(t, flat(plan.Text()), "From where you stand, "+c.view+", it goes "+c.want+".")
+		assert.Contains(t, flat(plan.Text()), ">>> "+strings.ToUpper(c.want)+" seen "+c.view)
 	}
 	assert.NotContains(t, coverPlan(t, `"thread": "right hand",
         "view": "from the head side"`, `"thread": "right hand"`, `,

@@ -61,10 +61,10 @@ func TestBowlBandIsRoundedInward(t *testing.T) {
 	} {
 		plan := benchPlan(t, usualBand[0], usualBand[1], `"N·m", "torquePlaces": 2`, `"`+c.unit+`", "torquePlaces": `+c.places)
 		assert.Equal(t, c.want, plan.Stations[0].Torque.Wrench.String())
-		assert.Contains(t, flat(plan.Text()), "tighten: "+c.want)
+		assert.Contains(t, flat(plan.Text()), ">>> "+strings.Replace(c.want, " to", " to", 1))
 	}
 	text := flat(benchPlan(t, usualBand...).Text())
-	assert.Contains(t, text, "rounded inward from 220 to 310 in-lb, which is 24.856662386075674 N·m to 35.025296998561177 N·m")
+	assert.Contains(t, text, "is rounded inward from 220 to 310 in-lb, which is 24.856662386075674 N·m to 35.025296998561177 N·m")
 }
 
 // Left to itself a plan takes the fewest places that keep nine tenths of the band. 220 to 310 in-lb:
@@ -100,11 +100,10 @@ func TestMarkAtTheEndOfTheTurn(t *testing.T) {
 
 func TestEveryMarkIsListedWhereContactIsNotKnown(t *testing.T) {
 	text := benchPlan(t, `,
-          "atContact": "S"`, "").Text()
-	for _, line := range []string{"contact at W: stop at N\n", "contact between N and W: stop midway between E and N\n", "contact at S: stop at W\n", "contact between W and S: stop midway between N and W\n"} {
-		assert.Contains(t, text, line)
+          "atContact": "S"`, "", "3/4 turn after", "1/2 to 1 turn after").Text()
+	for _, line := range []string{"touched at W: stop at N; never past W, once round\n", "touched between N and W: stop midway between E and N; never past midway between N and W, once round\n", "touched at S: stop at W; never past S, once round\n"} {
+		assert.Contains(t, flat(text), flat(line))
 	}
-	assert.NotContains(t, text, "never past")
 }
 
 // 1.5 L at 60 °C of fuel that has 840 kg/m³ at 15 °C: API MPMS 11.1-2004 for the density there,
@@ -147,7 +146,9 @@ func TestFlashPointGuard(t *testing.T) {
 func TestKeyCycles(t *testing.T) {
 	plan := benchPlan(t)
 	assert.Equal(t, &Counts{Least: 2, Best: 3, Most: 4}, plan.Prime.Cycles)
-	assert.Contains(t, flat(plan.Text()), "3 (2 to 4) times")
+	assert.Contains(t, flat(plan.Text()), "wait for the pump to stop: 3 times")
+	assert.Contains(t, flat(plan.Text()), "Still air after 4? Stop")
+	assert.Contains(t, flat(plan.Text()), "Cycles 3 (2 to 4)")
 }
 
 // TM 5-6115-545-12, paragraph 3-189 (S): at most 15 s, then 3 min of rest.
@@ -194,8 +195,8 @@ func TestPanFindings(t *testing.T) {
 func TestSheetOrder(t *testing.T) {
 	text := benchPlan(t).Text()
 	at := -1
-	for _, part := range []string{"FUEL FILTER SERVICE", "INVENTED", "! STOP", "BEFORE YOU START", "TAKE OUT OF SERVICE",
-		"PARTS ON THE BENCH", "STATION 1", "STATION 2", "PRIME", "LOOK FOR LEAKS", "BACK INTO SERVICE", "WASTE", "AS DONE"} {
+	for _, part := range []string{"BEFORE YOU START", "INVENTED", "! STOP", "TAKE OUT OF SERVICE",
+		"PARTS AND TOOLS", "STATION 1", "STATION 2", "PRIME, START", "PRIME\n", "LEAKS\n", "\nBACK INTO SERVICE\n", "WASTE\n", "TO FILE"} {
 		i := strings.Index(text, part)
 		assert.Greater(t, i, at, part)
 		at = i
@@ -205,7 +206,7 @@ func TestSheetOrder(t *testing.T) {
 	}
 	assert.NotContains(t, strings.ToLower(text), "non-hazardous")
 	assert.NotContains(t, text, "%!", "a verb without its value")
-	back := text[strings.Index(text, "BACK INTO SERVICE"):]
+	back := text[strings.Index(text, "\nBACK INTO SERVICE\n"):]
 	require.Contains(t, back, "B. battery")
 	assert.Less(t, strings.Index(back, "B. battery"), strings.Index(back, "A. automatic"), "restored in reverse")
 }

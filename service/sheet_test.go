@@ -25,10 +25,16 @@ var Lays struct {
 
 // Sheet is what a program reads of a sheet in JSON.
 type Sheet struct {
+	Pages             []Page
 	Notices, Findings []Item
-	Sections          []Section
+	Sections          []Section // what is about one thing, wherever it stands
 	data, page        []byte
 	text              string
+}
+
+type Page struct {
+	Code, Station, Title string
+	Sections             []Section
 }
 
 type Section struct {
@@ -53,7 +59,47 @@ func (p *Plan) Sheet() (s Sheet) {
 		panic(err)
 	}
 	s.data, s.page, s.text = data, page, text
+	for _, page := range s.Pages {
+		for _, part := range page.Sections {
+			s.gather(part)
+		}
+	}
 	return s
+}
+
+// gather puts the parts of a station together, and all that is filled in by hand.
+func (s *Sheet) gather(part Section) {
+	switch part.Code {
+	case "notice":
+		s.Notices = part.Items
+		return
+	case "findings", "notes":
+		s.Findings = append(s.Findings, part.Items...)
+		return
+	case "off", "on", "tighten", "signed":
+		part.Code = "station"
+	}
+	for _, it := range part.Items {
+		if it.Kind == "blank" {
+			if it.Values["station"] == "" {
+				it.Values = map[string]string{"station": part.Station}
+			}
+			s.join(Section{Code: "record", Items: []Item{it}})
+		}
+	}
+	if part.Code != "record" {
+		s.join(part)
+	}
+}
+
+func (s *Sheet) join(part Section) {
+	for i, old := range s.Sections {
+		if old.Code == part.Code && old.Station == part.Station {
+			s.Sections[i].Items = append(s.Sections[i].Items, part.Items...)
+			return
+		}
+	}
+	s.Sections = append(s.Sections, part)
 }
 
 func (p *Plan) Text() string          { return p.Sheet().text }

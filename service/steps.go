@@ -11,10 +11,13 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Phase is a phase of the work, from what is known before it to what is looked up after it. Code says which, the same in every language: "notice" for what the
-// reader must know of the whole, "start", "isolate", "parts", "station", "prime", "run", "leaks",
-// "restore", "waste", "record", "next", "sources", or one added later.
+// Phase is a part of a page, in the order of the work. Page says for whom: "start" before the work, "card" at a
+// station, "prime" from priming until all is back in service, "office", and "numbers" for where the numbers
+// come from. Code says which part, the same in every language: "notice" for what the reader must know of the
+// whole, "start", "isolate", "parts", "off", "on", "tighten", "signed", "prime", "run", "leaks", "restore",
+// "waste", "record", "next", on the last page "station" and "sources", or one added later.
 type Phase struct {
+	Page    string
 	Code    string
 	Station *StationPlan // that it is about; nil where it is about all or none
 	Steps   []Step
@@ -29,11 +32,13 @@ const (
 	ToKnow                      // to be read
 	Detail                      // belongs to the step before it
 	Grid                        // a table of the station's figures
-	Blank                       // to be filled in by hand
+	Blank                       // to be filled in by hand, beside the step before it
 	Drawing                     // a picture of the station's figures
+	Figure                      // what decides: which way, the setting, the turn, the mark to stop at
+	Alarm                       // what to do when it goes wrong
 )
 
-var stepKinds = enum.New[StepKind]("kind of step", "do", "know", "detail", "table", "blank", "picture")
+var stepKinds = enum.New[StepKind]("kind of step", "do", "know", "detail", "table", "blank", "picture", "figure", "alarm")
 
 // String is the word, "do".
 func (k StepKind) String() string { return stepKinds.String(k) }
@@ -93,32 +98,40 @@ func values(list []any) (all Values) {
 	return all
 }
 
-// Steps puts the plan into the order of the work. What it says in words, and how its numbers are
-// rounded for print, is for whoever shows it.
+// Steps puts the plan into the order of the work, page by page. What it says in words, and how its
+// numbers are rounded for print, is for whoever shows it.
 func (p *Plan) Steps() []Phase {
-	w := writer{rules: p.Rules}
+	w := writer{plan: p, rules: p.Rules, page: "start"}
 	w.notices(p)
 	w.cautions(p)
 	w.isolation(p)
 	w.parts(p)
+	w.page = "card"
 	for i := range p.Stations {
-		w.station(p, i)
+		w.station(p, &p.Stations[i])
 	}
+	w.about, w.page = nil, "prime"
 	w.priming(p)
 	w.running(p)
 	w.leaks(p)
 	w.restore(p)
+	w.page = "office"
 	w.waste(p)
-	w.record(p)
 	w.next(p)
+	w.record(p)
 	w.sources(p)
-	return w.phases
+	sources := w.phases[len(w.phases)-1]
+	return append(append(w.phases[:len(w.phases)-1], w.numbers...), sources)
 }
 
 // writer adds phases and steps.
 type writer struct {
-	phases []Phase
-	rules  Rules
+	plan    *Plan
+	phases  []Phase
+	numbers []Phase // for the last page
+	page    string
+	about   *StationPlan
+	rules   Rules
 }
 
 // eye is how far an eye may be out.
@@ -129,19 +142,21 @@ func (w *writer) eye() turn.Turn {
 	return w.rules.Eye
 }
 
-func (w *writer) section(code string) *Phase {
-	w.phases = append(w.phases, Phase{Code: code})
-	return &w.phases[len(w.phases)-1]
+func (w *writer) section(code string) {
+	w.phases = append(w.phases, Phase{Page: w.page, Code: code, Station: w.about})
 }
 
-// add adds a step to the last phase. Code may have a variant behind a slash; list is names and values
-// in turn.
+// add adds a step to the last phase.
 func (w *writer) add(kind StepKind, code string, list []any) *Step {
-	s := &w.phases[len(w.phases)-1]
+	return w.phases[len(w.phases)-1].add(kind, code, list)
+}
+
+// add adds a step. Code may have a variant behind a slash; list is names and values in turn.
+func (p *Phase) add(kind StepKind, code string, list []any) *Step {
 	step := Step{Kind: kind, Values: values(list)}
 	step.Code, step.Variant, _ = strings.Cut(code, "/")
-	s.Steps = append(s.Steps, step)
-	return &s.Steps[len(s.Steps)-1]
+	p.Steps = append(p.Steps, step)
+	return &p.Steps[len(p.Steps)-1]
 }
 
 func (w *writer) do(code string, list ...any) *Step { return w.add(ToDo, code, list) }
@@ -149,9 +164,23 @@ func (w *writer) tell(code string, list ...any)     { w.add(Detail, code, list) 
 func (w *writer) know(code string, list ...any)     { w.add(ToKnow, code, list) }
 func (w *writer) picture(code string)               { w.add(Drawing, code, nil) }
 func (w *writer) blank(code string, list ...any)    { w.add(Blank, code, list) }
+func (w *writer) figure(code string, list ...any)   { w.add(Figure, code, list) }
+func (w *writer) alarm(code string, list ...any)    { w.add(Alarm, code, list) }
+func (w *writer) why(code string, list ...any)      { w.workings().add(ToKnow, code, list) }
+func (w *writer) warn(level Level, code string)     { w.add(ToKnow, code, nil).Level = level }
 
-// warn adds what may hurt somebody or damage something.
-func (w *writer) warn(level Level, code string) { w.add(ToKnow, code, nil).Level = level }
+// workings is where the last page tells of what is being written.
+func (w *writer) workings() *Phase {
+	code := w.phases[len(w.phases)-1].Code
+	if w.about != nil {
+		code = "station"
+	}
+	if last := len(w.numbers) - 1; last >= 0 && w.numbers[last].Code == code && w.numbers[last].Station == w.about {
+		return &w.numbers[last]
+	}
+	w.numbers = append(w.numbers, Phase{Page: "numbers", Code: code, Station: w.about})
+	return &w.numbers[len(w.numbers)-1]
+}
 
 func (w *writer) notices(p *Plan) {
 	w.section("notice")
@@ -187,9 +216,21 @@ func (w *writer) cautions(p *Plan) {
 func (w *writer) isolation(p *Plan) {
 	w.section("isolate")
 	for _, step := range p.Isolation.Out {
-		w.lettered(step, "isolate.step", "what", step.What, "how", step.How)
+		w.lettered(step, "isolate.step/"+p.returns(step), "what", step.What, "how", step.How)
 	}
+	w.do("isolate.try")
 	w.know("isolate.restore-later")
+}
+
+// returns is when a thing comes back: for priming, for the start, or with all else.
+func (p *Plan) returns(step Isolated) string {
+	switch {
+	case step.ForPriming && p.Job.Prime.Pump != nil:
+		return "priming"
+	case step.ForPriming || step.ForStart != "":
+		return "start"
+	}
+	return ""
 }
 
 // lettered is a step on a thing that is taken out of service; its letter comes again where it is
@@ -203,66 +244,139 @@ func (w *writer) parts(p *Plan) {
 	for _, st := range p.Job.Stations {
 		w.do("parts.element", "station", st.ID, "part", numbered(st.Element.PartNo, st.Element.Part))
 		for _, seal := range st.Seals {
-			w.do("parts.seal", "station", st.ID, "part", numbered(seal.PartNo, seal.Part))
+			if !seal.WithElement {
+				w.do("parts.seal", "station", st.ID, "part", numbered(seal.PartNo, seal.Part))
+			}
 		}
+	}
+	for i := range p.Stations {
+		w.tools(p, &p.Stations[i])
+	}
+	for _, g := range p.Job.Shop.Gauges {
+		w.do("parts.gauge", "gauge", g.ID, "until", g.CalibratedUntil)
 	}
 	w.do("parts.pan", "volume", down(p.Job.Shop.PanHolds))
 }
 
-func (w *writer) station(p *Plan, i int) {
-	sp := p.Stations[i]
+// tools are the wrench of a station and what goes between it and the part.
+func (w *writer) tools(p *Plan, sp *StationPlan) {
+	id := sp.Station.ID
+	if set := sp.set(); set != nil {
+		w.do("parts.wrench", "station", id, "wrench", set.Wrench.Name, "dial", set.Setting.Dial, "until", set.Wrench.CalibratedUntil)
+	} else if sp.Turn == nil {
+		w.do("parts.wrench/any", "station", id, "unit", p.Job.Shop.TorqueUnit)
+	}
+	if a := sp.Station.Tighten.Adapter; a != nil && given(a.CalibratedUntil) {
+		w.do("parts.adapter/until", "station", id, "adapter", a.Name, "until", a.CalibratedUntil)
+	} else if a != nil {
+		w.do("parts.adapter", "station", id, "adapter", a.Name)
+	}
+}
+
+// set is the wrench to take and its setting; nil where none is listed, none serves or none is needed.
+func (s *StationPlan) set() *WrenchSet {
+	if s.Sequence != nil {
+		return s.Sequence.set()
+	}
+	if band := s.way().band(s); band != nil {
+		return band.Set
+	}
+	return nil
+}
+
+func (w *writer) station(p *Plan, sp *StationPlan) {
+	w.about = sp
 	st := sp.Station
-	w.section("station").Station = &sp
-	if st.Kind == InLine {
-		w.tell("station.kind/in-line", "kind", st.Kind, "side", st.Side)
-	} else {
-		w.tell("station.kind", "kind", st.Kind, "side", st.Side)
-	}
-	if t := st.Tighten; t.Thread == turn.LeftHand {
-		w.know("station.left-hand", "off", turn.Sense(t.Thread, turn.Loosening, turn.FacingClosedEnd), "on", t.goes(turn.FacingClosedEnd))
-	}
+	w.section("off")
+	w.leftHand(st.Tighten)
 	for _, c := range st.Connectors {
 		w.do("connector.off", "connector", c)
 	}
-	switch water := st.Drain.Water; {
-	case st.Drain.WaterUnknown:
-		w.know("drain.water/unknown", "volume", unknownWord)
-	case given(water):
-		w.know("drain.water", "volume", water)
-	}
-	if unknown := sp.Out.Unknown; unknown == nil {
-		w.know("drain.fuel", "volume", sp.Out.Volume)
-	} else {
-		w.know("drain.fuel/unknown", "volume", unknownWord, "unknown", unknown)
-	}
-	for _, step := range st.Drain.Steps {
-		w.do("drain.step", "step", step)
-	}
+	w.do("off.relieve/" + either(st.Side == PressureSide, "pressure", ""))
+	w.do("off.cool", "limit", down(p.coolBelow()))
+	w.blank("record.temperature", "scale", p.scale())
+	w.drained(p, sp)
 	for _, c := range st.ConnectorsAfterDrain {
 		w.do("connector.off/drained", "connector", c)
 	}
+	w.old(st)
+	w.section("on")
 	w.element(st)
-	sp.way().sheet(w, sp)
+	w.do("on.drain-closed")
+	way := sp.way()
+	way.run(w, sp)
+	w.section("tighten")
+	way.sheet(w, *sp)
+	w.section("signed")
 	for _, off := range [][]string{st.ConnectorsAfterDrain, st.Connectors} {
 		for _, c := range slices.Backward(off) {
 			w.do("connector.on", "connector", c)
 		}
 	}
+	w.blank("record.signed")
+	if p.Rules.Needs.CheckedBy {
+		w.blank("record.checked")
+	}
 }
 
-// element is the old part out and the new one in, up to tightening.
-func (w *writer) element(st Station) {
-	switch st.Kind {
-	case ScrewOnBowl:
-		w.do("old.bowl")
-	case SpinOnCanister:
-		w.do("old.canister")
-	case DropInElement:
-		w.do("old.under-cap")
-	default:
-		w.do("old.element")
+// leftHand stands above all else where the thread is one.
+func (w *writer) leftHand(t Tighten) {
+	if t.Thread == turn.LeftHand {
+		w.know("station.left-hand", "off", turn.Sense(t.Thread, turn.Loosening, turn.FacingClosedEnd), "on", t.goes(turn.FacingClosedEnd))
 	}
-	w.do("old.into-waste")
+}
+
+// coolBelow is from where on fuel is treated as if it were at its flash point: a whole degree, down.
+func (p *Plan) coolBelow() units.Temperature {
+	below, _ := p.Job.Fuel.LeastFlashPoint.Add(units.FahrenheitDifference.Of(-30)) // hotMargin
+	return below.RoundIn(p.scale(), 0, units.ToNegativeInf)
+}
+
+// scale is that of the shop's thermometers.
+func (p *Plan) scale() units.TemperatureScale {
+	if prefer := p.Job.Preferences; prefer != nil && prefer.Temperature != nil {
+		return *prefer.Temperature
+	}
+	return p.Job.Fuel.MeasuredAt.Scale()
+}
+
+// drained is the housing emptied, and what came out.
+func (w *writer) drained(p *Plan, sp *StationPlan) {
+	st := sp.Station
+	for _, step := range st.Drain.Steps {
+		w.do("drain.step", "step", step)
+	}
+	unit := units.Litre
+	if water := st.Drain.Water; st.Drain.WaterUnknown {
+		w.blank("record.water", "unit", unit)
+		w.why("drain.water/unknown", "volume", unknownWord)
+	} else if given(water) {
+		w.blank("record.water", "unit", water.Best.Unit())
+		w.why("drain.water", "volume", water)
+	}
+	if unknown := sp.Out.Unknown; unknown != nil {
+		w.why("drain.fuel/unknown", "volume", unknownWord, "unknown", unknown)
+	} else {
+		w.why("drain.fuel", "volume", sp.Out.Volume)
+		unit = sp.Out.Volume.Best.Unit()
+	}
+	w.blank("record.fuel"+either(given(p.Job.Shop.JugDeviation), "", "/jug"), "unit", unit, "scale", p.scale())
+}
+
+// old is the old part out.
+func (w *writer) old(st Station) {
+	w.do("old.part/" + oldPart[st.Kind])
+	if st.Kind != SpinOnCanister {
+		w.blank("record.inside")
+	}
+	if n := len(st.Seals); n > 0 {
+		w.do("old.seals", "count", n)
+		w.blank("record.seals")
+	}
+}
+
+// element is the new part up to tightening.
+func (w *writer) element(st Station) {
 	for _, seal := range st.Seals {
 		if seal.Dry {
 			w.do("seal.dry", "where", seal.Where, "part", cmp.Or(seal.PartNo, seal.Part))
@@ -277,15 +391,14 @@ func (w *writer) element(st Station) {
 // kind, and it is the dirty side in each case, since what is poured past the element isn't filtered.
 // Common practice, no source.
 func (w *writer) fill(st Station) {
-	if st.Fill == FitFilled {
-		w.prefill(st)
-	}
 	if st.Kind == SpinOnCanister {
 		w.do("fill.plug")
 	}
-	if st.Fill != FitFilled {
-		w.do("fill.dry")
+	if st.Fill == FitFilled {
+		w.prefill(st)
+		return
 	}
+	w.do("fill.dry/" + either(st.Kind == SpinOnCanister, "canister", ""))
 }
 
 func (w *writer) prefill(st Station) {
@@ -300,24 +413,20 @@ func (w *writer) prefill(st Station) {
 	}
 }
 
+// leaks are looked for three times: at priming pressure, running, and hot.
 func (w *writer) leaks(p *Plan) {
 	w.section("leaks")
 	for _, side := range []Side{PressureSide, SuctionSide} {
-		var ids []string
 		for _, st := range p.Job.Stations {
 			if st.Side == side {
-				ids = append(ids, st.ID)
+				w.do("leaks."+side.String(), "station", st.ID)
+				for _, stage := range []string{"primed", "running", "hot"} {
+					w.blank("record.leaks/"+stage, "station", st.ID)
+				}
 			}
 		}
-		code := "leaks." + side.String()
-		if len(ids) == 1 {
-			code += "/one"
-		}
-		if len(ids) > 0 {
-			w.do(code, "stations", ids)
-		}
 	}
-	w.know("leaks.found")
+	w.alarm("leaks.found")
 	w.do("run.stop")
 }
 
@@ -331,74 +440,54 @@ func (w *writer) restore(p *Plan) {
 			w.lettered(step, "restore.step", "what", step.What)
 		}
 	}
+	w.do("restore.reset")
+	w.do("restore.label")
+	w.blank("record.restored")
+	if p.Rules.Needs.Meter {
+		w.blank("record.meter")
+	}
+	w.blank("record.done")
+	if p.Rules.Needs.CheckedBy {
+		w.blank("record.checked")
+	}
 }
 
+// waste is a line for each waste, with room for what the scale shows.
 func (w *writer) waste(p *Plan) {
 	w.section("waste")
-	w.tell("waste.into", "container", p.Job.Waste.Into)
-	w.tell("waste.columns")
+	w.know("waste.into", "container", p.Job.Waste.Into)
 	for _, line := range p.Waste {
 		if line.Unknown != nil {
 			w.do("waste.mass/unknown", "what", line.What, "mass", unknownWord, "stream", line.Stream, "unknown", line.Unknown)
+			w.blank("record.weighed", "unit", units.Kilogram)
 			continue
 		}
-		w.do("waste.mass", "what", line.What, "mass", line.Mass, "stream", line.Stream)
+		w.do("waste.mass", "what", line.What, "mass", reckoned(Value{Value: line.Mass}), "stream", line.Stream)
+		w.blank("record.weighed", "unit", units.Kilogram)
 		if line.Volume != nil {
-			w.tell("waste.volume", "at", p.Job.Fuel.MeasuredAt, "volume", *line.Volume)
+			w.why("waste.volume", "what", line.What, "at", p.Job.Fuel.MeasuredAt, "volume", *line.Volume)
 		}
 		if line.Scale != nil {
-			w.tell("waste.scale", "mass", *line.Scale)
+			w.why("waste.scale", "what", line.What, "mass", *line.Scale)
 		}
+		w.why("waste.exact", "what", line.What, "mass", line.Mass)
 	}
 	w.know("waste.weigh")
 	w.know("waste.determination")
 }
 
-// variantIf is the ending of a code that has a variant for this.
-func variantIf(is bool, variant string) string {
-	if is {
-		return "/" + variant
-	}
-	return ""
-}
-
+// record is what the office files.
 func (w *writer) record(p *Plan) {
 	w.section("record")
-	w.blank("record.dragged")
-	for _, st := range p.Stations {
-		id := st.Station.ID
-		st.way().blanks(w, p, st)
-		jug := variantIf(!given(p.Job.Shop.JugDeviation), "jug")
-		w.blank("record.fuel"+jug, "station", id)
-		if st.Station.Drain.hasWater() {
-			w.blank("record.water"+jug, "station", id)
-		}
-	}
-	if p.Job.Prime.Pump != nil {
-		w.blank("record.cycles")
-	}
-	if p.Job.Prime.HandPrimer != nil {
-		w.blank("record.strokes")
-	}
-	w.blank("record.crank")
-	needs := p.Rules.Needs
 	for _, st := range p.Job.Stations {
-		w.blank("record.leaks"+variantIf(needs.LeakRunning, "running"), "station", st.ID)
-	}
-	for _, st := range p.Job.Stations {
-		if needs.Part || needs.Batch {
+		if p.Rules.Needs.Part || p.Rules.Needs.Batch {
 			w.blank("record.fitted", "station", st.ID)
 		}
+		if st.Drain.hasWater() {
+			w.blank("record.water-last", "station", st.ID)
+		}
 	}
-	if needs.Meter {
-		w.blank("record.meter")
-	}
-	if needs.CheckedBy {
-		w.blank("record.checked")
-	}
-	w.blank("record.scale")
-	w.blank("record.restored")
-	w.blank("record.done")
+	w.blank("record.filed")
 }
 
 // next is what has to be had and done for the service after this one.
@@ -438,6 +527,7 @@ func (w *writer) judgedBy() {
 
 func (w *writer) sources(p *Plan) {
 	f := p.Job.Fuel
+	w.page = "numbers"
 	w.section("sources")
 	if p.Job.Card != "" {
 		w.know("sources.card", "card", p.Job.Card)
@@ -450,6 +540,9 @@ func (w *writer) sources(p *Plan) {
 	w.know("sources.scale", "air", weighingAir, "weights", units.KilogramPerCubicMetre.Of(8000))
 	w.know("sources.flash", "flash", down(f.LeastFlashPoint), "source", f.FlashSource)
 }
+
+// oldPart is the sentence for what comes off with the old part.
+var oldPart = map[Kind]string{ScrewOnBowl: "bowl", SpinOnCanister: "canister", DropInElement: "under-cap", InLine: "element"}
 
 // weighingAir is the air that a scale is taken to stand in (OIML D 28, from memory).
 var weighingAir = units.MustParseDensity("1.2 kg/m³")

@@ -15,7 +15,7 @@ func ExamplePlan_Steps() {
 		var step service.Step
 		for _, step = range phase.Steps {
 			if step.Code == "turn.sense" {
-				way, _ := step.Values.Get("closed-end").(turn.Rotation)
+				way, _ := step.Values.Get("sense").(turn.Rotation)
 				fmt.Println(phase.Code, phase.Station.Station.ID, step.Code, way == turn.Clockwise)
 			}
 			if step.Code == "torque.by-hand" {
@@ -29,10 +29,26 @@ func ExamplePlan_Steps() {
 	var phase service.Phase = plan.Steps()[0]
 	fmt.Println(phase.Code, phase.Steps[0].Kind == service.ToKnow)
 	var kind service.StepKind = service.Blank
-	fmt.Println(service.ToDo, service.Detail, service.Grid, kind, service.Drawing)
+	fmt.Println(service.ToDo, service.Detail, service.Grid, kind, service.Drawing, service.Alarm)
 	// Output:
-	// do torque.by-hand the bowl true
-	// station 2 turn.sense true
+	// do torque.by-hand bowl true
+	// tighten 1 turn.sense true
+	// tighten 2 turn.sense true
 	// notice true
-	// do detail table blank picture
+	// do detail table blank picture alarm
+}
+
+// From the mark or gap that stood at the index at contact to where to stop.
+func ExampleStationPlan_StopFrom() {
+	job, _ := service.ReadJob(invented())
+	plan, _ := service.NewPlan(job, service.Rules{})
+	bowl, canister := plan.Stations[0], plan.Stations[1]
+	fmt.Println(canister.StopFrom(service.MarkSeen{Mark: "S"}))
+	fmt.Println(canister.StopFrom(service.MarkSeen{Between: []string{"N", "E"}}))
+	_, err := bowl.StopFrom(service.MarkSeen{Mark: "S"})
+	fmt.Println(err)
+	// Output:
+	// stop at W <nil>
+	// stop midway between S and E <nil>
+	// contact "S": the station has no marks to read it from; want a station that is tightened by a turn, with marks
 }

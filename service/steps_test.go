@@ -38,24 +38,24 @@ func assertOrder(t *testing.T, codes, want []string, name string) {
 // another way's.
 func TestStepsOfEachWay(t *testing.T) {
 	steps := map[string]struct{ steps, blanks []string }{
-		"torque":               {[]string{"torque.by-hand", "torque.tighten", "torque.gap"}, []string{"record.torque", "record.gap"}},
-		"torque, or seated":    {[]string{"torque.by-hand", "torque.tighten", "torque.or-seated"}, []string{"record.torque", "record.gap"}},
-		"printed":              {[]string{"torque.by-hand", "torque.tighten", "torque.gap"}, []string{"record.torque", "record.gap"}},
-		"turn, marks":          {[]string{"turn.to-contact", "turn.further", "turn.sense", "turn.index", "turn.marks", "turn.too-far"}, []string{"record.marks"}},
-		"turn, marks, a range": {[]string{"turn.to-contact", "turn.further", "turn.sense", "turn.index", "turn.marks", "turn.too-far"}, []string{"record.marks"}},
-		"turn, counted":        {[]string{"turn.to-contact", "turn.line", "turn.further", "turn.sense", "turn.too-far"}, []string{"record.turned"}},
-		"sequence, in all":     {[]string{"torque.by-hand", "sequence.snug", "sequence.snug-band", "sequence.line", "sequence.stage", "sequence.stage", "sequence.within", "turn.sense", "sequence.turn-alone", "sequence.start-over"}, []string{"record.snug", "record.angle"}},
-		"seat":                 {[]string{"torque.by-hand", "seat.until", "turn.sense", "seat.look", "seat.past-stop"}, []string{"record.gap"}},
-		"seat, turns":          {[]string{"seat.turns", "torque.by-hand", "seat.until", "turn.sense", "seat.look", "seat.past-stop"}, []string{"record.turns-to-stop", "record.gap"}},
-		"seat, torque":         {[]string{"torque.by-hand", "seat.until", "seat.most", "turn.sense", "seat.look", "seat.past-stop"}, []string{"record.torque", "record.gap"}},
+		"torque":               {[]string{"torque.by-hand", "turn.sense", "torque.tighten", "torque.pull", "torque.gap"}, []string{"record.torque", "record.gap"}},
+		"torque, or seated":    {[]string{"torque.by-hand", "turn.sense", "torque.tighten", "torque.pull", "torque.or-seated"}, []string{"record.torque", "record.gap"}},
+		"printed":              {[]string{"torque.by-hand", "turn.sense", "torque.tighten", "torque.pull", "torque.gap"}, []string{"record.torque", "record.gap"}},
+		"turn, marks":          {[]string{"turn.to-contact", "turn.draw", "turn.sense", "turn.further", "turn.stop", "turn.too-far"}, []string{"record.marks"}},
+		"turn, marks, a range": {[]string{"turn.to-contact", "turn.index", "turn.sense", "turn.further", "turn.marks", "turn.too-far"}, []string{"record.contact", "record.marks"}},
+		"turn, counted":        {[]string{"turn.to-contact", "turn.line", "turn.sense", "turn.further", "turn.too-far"}, []string{"record.turned"}},
+		"sequence, in all":     {[]string{"torque.by-hand", "turn.sense", "sequence.snug", "torque.pull", "sequence.line", "sequence.stage", "sequence.stage", "sequence.within", "sequence.turn-alone", "sequence.start-over", "sequence.snug-band"}, []string{"record.snug", "record.angle"}},
+		"seat":                 {[]string{"torque.by-hand", "turn.sense", "seat.until", "seat.look", "seat.gap-left", "seat.past-stop"}, []string{"record.gap"}},
+		"seat, turns":          {[]string{"torque.by-hand", "seat.turns", "turn.sense", "seat.until", "seat.look", "seat.past-stop"}, []string{"record.turns-to-stop", "record.gap"}},
+		"seat, torque":         {[]string{"torque.by-hand", "turn.sense", "seat.until", "torque.tighten", "seat.look", "seat.past-stop"}, []string{"record.torque", "record.gap"}},
 	}
-	owned := []string{"torque.tighten", "torque.gap", "torque.or-seated", "torque.unknown", "turn.to-contact", "turn.line", "turn.further", "turn.marks",
-		"sequence.snug", "sequence.line", "sequence.stage", "seat.turns", "seat.until", "seat.most", "seat.limit"}
-	asked := []string{"record.torque", "record.gap", "record.marks", "record.turned", "record.snug", "record.angle", "record.turns-to-stop", "record.turns-to-contact"}
+	owned := []string{"torque.gap", "torque.or-seated", "torque.unknown", "turn.to-contact", "turn.line", "turn.draw", "turn.further", "turn.marks",
+		"sequence.snug", "sequence.line", "sequence.stage", "seat.turns", "seat.until"}
+	asked := []string{"record.torque", "record.gap", "record.contact", "record.marks", "record.turned", "record.snug", "record.angle", "record.turns-to-stop", "record.turns-to-contact"}
 	for name, want := range steps {
 		plan, _ := oneStation(t, ways()[name].tighten, StationDone{})
 		codes, blanks := codesOf(plan, "station", "1"), codesOf(plan, "record", "")
-		assertOrder(t, codes, append([]string{"station.kind", "drain.fuel", "drain.step"}, want.steps...), name)
+		assertOrder(t, codes, append([]string{"off.relieve", "off.cool", "drain.step", "old.part", "on.drain-closed"}, want.steps...), name)
 		for _, code := range owned {
 			assert.Equal(t, slices.Contains(want.steps, code), slices.Contains(codes, code), "%s: %s", name, code)
 		}
@@ -88,7 +88,7 @@ func TestDrySeal(t *testing.T) {
 	job.Stations[0].Seals = []Seal{{Part: "packing", Where: "groove", Dry: true}, {Part: "ring", Where: "rim", Wet: "engine oil"}}
 	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)
-	assertOrder(t, codesOf(plan, "station", "1"), []string{"old.into-waste", "seal.dry", "seal.wet", "fill.dry"}, "seals")
+	assertOrder(t, codesOf(plan, "station", "1"), []string{"old.seals", "seal.dry", "seal.wet", "fill.dry"}, "seals")
 	for _, item := range section(plan.Sheet(), "station", "1").Items {
 		switch item.Code {
 		case "seal.dry":

@@ -4,11 +4,13 @@ import (
 	"cmp"
 	"errors"
 	"fmt"
+	"math/big"
 	"slices"
 	"strings"
 
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
 
@@ -46,13 +48,9 @@ func (byTorque) band(sp *StationPlan) *TorquePlan { return sp.Torque }
 
 func (byTorque) choose(c chooser)                                   { c.band(c.station.Torque, Stop) }
 func (byTorque) find(*Plan, int)                                    {}
+func (byTorque) run(w *writer, sp *StationPlan)                     { w.byHand(sp.Station.Kind) }
 func (byTorque) sheet(w *writer, sp StationPlan)                    { w.torque(sp) }
 func (byTorque) match(*reviewer, string, StationDone, *StationPlan) {}
-
-func (byTorque) blanks(w *writer, p *Plan, sp StationPlan) {
-	w.blankTorque("record.torque", p, sp, sp.Torque.Set)
-	w.blankGap(sp)
-}
 
 func (t byTorque) judge(r *reviewer, path string, done StationDone, plan *StationPlan) {
 	atStop := t.OrSeated && done.Seated != nil && *done.Seated
@@ -76,24 +74,19 @@ func (byTorque) says(r Rules) []clause {
 
 // blankTorque leaves room for a torque, unless the adapter lets none be read: for a click where a wrench is
 // set, else for a reading, with its U where the rules need it.
-func (w *writer) blankTorque(code string, p *Plan, sp StationPlan, set *WrenchSet) {
+func (w *writer) blankTorque(code string, t Tighten, set *WrenchSet, unit units.TorqueUnit) {
 	as := ""
-	switch a := sp.Station.Tighten.Adapter; {
+	switch a := t.Adapter; {
 	case a.grips():
 		return
-	case a == nil:
-	case p.leverKnown(a):
-		as = "shown"
-	default:
-		as = "corrected"
-	}
-	if p.Rules.Torque == torque.SimpleAcceptance {
-		as += "-alone"
-	}
-	if set != nil {
+	case set != nil:
 		as = "set"
+	case a != nil && !w.plan.leverKnown(a):
+		as = "corrected"
+	case w.rules.Torque == torque.SimpleAcceptance:
+		as = "alone"
 	}
-	w.blank(code+"/"+as, "station", sp.Station.ID)
+	w.blank(code+"/"+as, "unit", unit)
 }
 
 // torque brings a band into the shop's unit, inward.
@@ -145,23 +138,92 @@ func inward(band torque.Band, unit units.TorqueUnit) (torque.Band, error) {
 }
 
 func (w *writer) torque(sp StationPlan) {
-	t, adapter := sp.Torque, sp.Station.Tighten.Adapter
-	w.wrench(t.Set, adapter, t.Wrench.Low().Unit())
-	w.byHand(sp.Station.Kind)
-	w.do("torque.tighten/"+atFastener(adapter), "band", t.Wrench, "low", t.Wrench.Low(), "high", t.Wrench.High())
-	w.rounded(t, adapter)
-	w.straight(adapter)
-	if sp.Station.Tighten.OrSeated {
-		w.tell("torque.or-seated")
+	t, tighten := sp.Torque, sp.Station.Tighten
+	w.way(tighten, turn.FacingClosedEnd)
+	w.band(t, tighten.Adapter)
+	w.blankTorque("record.torque", tighten, t.Set, t.unit())
+	if tighten.OrSeated {
+		w.alarm("torque.or-seated")
 	} else {
-		w.tell("torque.gap")
+		w.alarm("torque.gap")
 	}
-	w.picture("picture.band")
+	w.blank("record.gap")
+	w.rounded(t, tighten.Adapter)
+}
+
+// unit is that of the dial.
+func (t *TorquePlan) unit() units.TorqueUnit {
+	if t.Set != nil {
+		return t.Set.Setting.Dial.Unit()
+	}
+	return t.Wrench.Low().Unit()
+}
+
+// band is the setting of the wrench, or where none is listed the band that it has to stay in.
+func (w *writer) band(t *TorquePlan, a *Adapter) {
+	if t.Set != nil {
+		w.setting(t.Set)
+		return
+	}
+	low, high := t.Wrench.Low(), t.Wrench.High()
+	switch {
+	case low.Equal(high):
+		w.figure("torque.tighten/one", "high", number(high), "unit", high.Unit(), "band", t.Wrench)
+	case low.Sign() == 0:
+		w.figure("torque.tighten/most", "high", number(high), "unit", high.Unit(), "band", t.Wrench)
+	default:
+		w.figure("torque.tighten", "low", number(low), "high", number(high), "unit", high.Unit(), "band", t.Wrench)
+	}
+	w.pull(a, false)
+	if low.Sign() > 0 && !low.Equal(high) {
+		w.tell("torque.aim", "middle", middle(t.Wrench))
+	}
+}
+
+// middle is in the places of the band, so that a wrench can be set to it.
+func middle(b torque.Band) units.Torque {
+	low, high := b.Low(), b.High()
+	sum := low.RatIn(high.Unit())
+	sum.Add(sum, high.RatIn(high.Unit())).Quo(sum, big.NewRat(2, 1))
+	m, err := units.FromRat(sum, high.Unit(), max(low.Places(), high.Places()), units.ToNearestEven)
+	if err != nil { // of two that are there
+		return high
+	}
+	return m
+}
+
+// number is a quantity without its unit, which stands beside it in smaller type.
+func number[U units.Unit](q units.Quantity[U]) Value {
+	return Value{Value: Word(strings.TrimSuffix(q.String(), " "+q.Unit().String()))}
+}
+
+// setting is what to set, and how to pull.
+func (w *writer) setting(set *WrenchSet) {
+	dial := set.Setting.Dial
+	w.figure("torque.set", "dial", number(dial), "unit", dial.Unit(), "wrench", set.Wrench.Name)
+	w.pull(set.Adapter, true)
+	least, most := set.Setting.Delivers(dial.Unit(), 3)
+	w.why("torque.delivers", "wrench", set.Wrench.Name, "dial", dial, "least", least, "most", most, "until", set.Wrench.CalibratedUntil)
+}
+
+// pull tells what stands between the wrench and the part: nothing, unless it was reckoned with.
+func (w *writer) pull(a *Adapter, set bool) {
+	switch {
+	case a == nil:
+		w.do("torque.pull")
+	case a.grips():
+		w.know("torque.no-lever", "adapter", a.Name, "kind", a.Kind)
+	case set:
+		w.do("torque.pull/adapter", "adapter", a.Name, "angle", a.Lever.Angle)
+		w.why("torque.with-adapter", "adapter", a.Name, "offset", a.Lever.Offset, "angle", a.Lever.Angle)
+	default:
+		w.know("torque.adapter-unset", "adapter", a.Name)
+	}
 }
 
 // byHand says what is run up where a word for it is known.
 func (w *writer) byHand(kind Kind) {
-	what, known := map[Kind]Word{ScrewOnBowl: "the bowl", SpinOnCanister: "the canister", DropInElement: "the cap"}[kind]
+	what, known := map[Kind]Word{ScrewOnBowl: "bowl", SpinOnCanister: "canister", DropInElement: "cap or cover"}[kind]
 	if !known {
 		what = "what you unscrewed"
 	}
@@ -169,52 +231,13 @@ func (w *writer) byHand(kind Kind) {
 	w.drags()
 }
 
-// rounded tells what a band was rounded from, and what it is on another wrench. Through an adapter
-// no wrench reads it, so that it is only said in the other unit.
+// rounded tells what a band was rounded from, and what it is on another wrench.
 func (w *writer) rounded(t *TorquePlan, adapter *Adapter) {
-	from := ""
-	if t.Wrench.String() != t.Stated.String() {
-		w.tell("torque.stated", "stated", t.Stated,
-			"low", exactTorque(t.Stated.Low(), t.Wrench.Low().Unit()), "high", exactTorque(t.Stated.High(), t.Wrench.High().Unit()))
-		from = "too-"
-	}
-	if t.Nearby.String() == t.Stated.String() {
-		from = "as-stated-"
-	}
-	w.tell("torque.nearby/"+strings.TrimSuffix(from+atFastener(adapter), "-"), "unit", t.Nearby.Low().Unit(), "band", t.Nearby, "stated", t.Stated)
-}
-
-// atFastener is the variant of a step that says so where an adapter is used.
-func atFastener(adapter *Adapter) string {
-	if adapter == nil {
-		return ""
-	}
-	return "at-fastener"
-}
-
-// straight warns of levers that nobody reckoned with.
-func (w *writer) straight(adapter *Adapter) {
-	if adapter == nil {
-		w.tell("torque.adapter")
-	}
-}
-
-// wrench tells which tool and what to set, or what to mind where the job leaves that open.
-func (w *writer) wrench(set *WrenchSet, adapter *Adapter, unit units.TorqueUnit) {
-	if set != nil {
-		w.do("torque.set", "wrench", set.Wrench.Name, "dial", set.Setting.Dial)
-		least, most := set.Setting.Delivers(unit, 3) // in the unit of the shop, outward
-		w.tell("torque.delivers", "least", least, "most", most, "until", set.Wrench.CalibratedUntil)
-	}
-	switch {
-	case adapter == nil:
-	case adapter.grips():
-		w.tell("torque.no-lever", "adapter", adapter.Name, "kind", adapter.Kind)
-	case set != nil:
-		w.tell("torque.with-adapter", "adapter", adapter.Name, "offset", adapter.Lever.Offset, "angle", adapter.Lever.Angle)
-	default:
-		w.tell("torque.adapter-unset", "adapter", adapter.Name)
-	}
+	at := either(adapter == nil, "", "at-fastener")
+	w.why("torque.stated/"+at, "band", t.Wrench, "stated", t.Stated,
+		"low", exactTorque(t.Stated.Low(), t.Wrench.Low().Unit()), "high", exactTorque(t.Stated.High(), t.Wrench.High().Unit()))
+	w.why("torque.nearby/"+at, "unit", t.Nearby.Low().Unit(), "band", t.Nearby, "stated", t.Stated)
+	w.workings().add(Drawing, "picture.band", nil)
 }
 
 // exactTorque has all the digits there are, or as many as are kept.

@@ -1,10 +1,13 @@
 package service
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -20,9 +23,12 @@ type TurnPlan struct {
 	ClosedEnd turn.Rotation // the way to tighten, facing the closed end
 	HeadSide  turn.Rotation // the same, seen from the head side
 	// Marks tells for each place that may stand at the index at contact where to stop: for each mark in
-	// the order of the job, and behind it for the place midway to the next. Where the job says which
-	// mark it is, for that one alone.
+	// the order of the job, and behind it for the place midway to the next. Where contact is known, for
+	// that one alone.
 	Marks []turn.Window
+	// DrawnAt is the mark against which the index is drawn on the head at contact: where the job says so,
+	// and where contact isn't known and no table of it would hold.
+	DrawnAt string
 }
 
 // byTurn is a way to tighten: by a turn counted from contact, or from another datum.
@@ -47,6 +53,11 @@ func (t byTurn) check(path string, errs *JobErrors) {
 		_, err := ring.At(t.Marks.AtContact)
 		errs.value(path+".marks.atContact", err)
 	}
+	if t.Marks.DrawnAt != "" {
+		errs.when(t.Marks.AtContact != "", path+".marks.drawnAt", "given beside atContact", "one of them: an index that is drawn at contact has its mark there", errContradiction)
+		_, err := ring.At(t.Marks.DrawnAt)
+		errs.value(path+".marks.drawnAt", err)
+	}
 }
 
 func (t byTurn) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
@@ -67,16 +78,14 @@ func (t byTurn) find(p *Plan, i int) {
 
 func (byTurn) sheet(w *writer, sp StationPlan) { w.turn(sp) }
 
-func (t byTurn) blanks(w *writer, _ *Plan, sp StationPlan) {
-	id := sp.Station.ID
+func (t byTurn) run(w *writer, sp *StationPlan) {
 	if given(t.ContactTurns) {
-		w.blank("record.turns-to-contact", "station", id)
+		w.do("turn.count-to-contact", "turns", t.ContactTurns)
+		w.blank("record.turns-to-contact")
+		w.count()
 	}
-	if t.Marks != nil {
-		w.blank("record.marks", "station", id)
-	} else {
-		w.blank("record.turned", "station", id)
-	}
+	w.toDatum(sp)
+	w.drags()
 }
 
 func (t byTurn) match(r *reviewer, path string, done StationDone, _ *StationPlan) {
@@ -147,7 +156,8 @@ func (p *Plan) turn(t Tighten, path string, errs *JobErrors) *TurnPlan {
 	if t.Marks == nil || err != nil {
 		return plan
 	}
-	ring, contacts, err := t.contacts()
+	plan.DrawnAt = plan.drawn(t.Marks)
+	ring, contacts, err := t.contacts(plan.DrawnAt)
 	errs.value(path+".marks", err)
 	plan.Marks = make([]turn.Window, 0, len(contacts))
 	for _, at := range contacts {
@@ -158,29 +168,41 @@ func (p *Plan) turn(t Tighten, path string, errs *JobErrors) *TurnPlan {
 	return plan
 }
 
+// mostMarks is how many a table of contacts may have to be read at arm's length. Common practice, no source.
+const mostMarks = 6
+
+// drawn is the mark at which the index is drawn, "" where it is there already. A table of contacts holds
+// where the nearest of them, which is right to a quarter of a gap, and the eye together stay in the window.
+func (p *TurnPlan) drawn(m *Marks) string {
+	n := len(m.Labels)
+	if m.DrawnAt != "" || m.AtContact != "" {
+		return m.DrawnAt
+	}
+	quarter, _ := turn.Of(1, 4*int64(n)) // at most 360 marks
+	if out, err := p.Eye.Add(quarter); err == nil && p.Window.Allows(out) && n > 2 && n <= mostMarks {
+		return ""
+	}
+	return m.Labels[0]
+}
+
 // contacts are the places that may stand at the index at contact.
-func (t Tighten) contacts() (ring turn.Ring, places []turn.Position, err error) {
+func (t Tighten) contacts(drawn string) (ring turn.Ring, places []turn.Position, err error) {
 	m := t.Marks
 	if ring, err = turn.NewRing(m.Labels, m.Order); err != nil {
 		return ring, nil, err
 	}
-	if m.AtContact != "" {
-		at, err := ring.At(m.AtContact)
+	if known := cmp.Or(drawn, m.AtContact); known != "" {
+		at, err := ring.At(known)
 		return ring, []turn.Position{at}, err
 	}
-	two := len(m.Labels) == 2 // "between" the two would be either half
-	var between turn.Position
-	if !two {
-		if between, err = ring.Between(m.Labels[0], m.Labels[1], turn.Part{}, t.Thread); err != nil {
-			return ring, nil, err
-		}
+	between, err := ring.Between(m.Labels[0], m.Labels[1], turn.Part{}, t.Thread)
+	if err != nil {
+		return ring, nil, err
 	}
 	places = make([]turn.Position, 0, 2*len(m.Labels))
 	for i, label := range m.Labels {
 		at := turn.Position{Mark: label}
-		if places = append(places, at); two {
-			continue
-		}
+		places = append(places, at)
 		// The gaps are equal: as far past the one of the two marks that passes first as it is in the first gap.
 		at.Past = between.Past
 		if between.Mark != m.Labels[0] {
@@ -206,12 +228,9 @@ func (p *Plan) toAim(i int) {
 		"window", t.Window, "eye", t.Eye.Degrees())
 }
 
-func (w *writer) turn(sp StationPlan) {
+// toDatum is where counting starts, and what stands at the index there.
+func (w *writer) toDatum(sp *StationPlan) {
 	t, marks := sp.Turn, sp.Station.Tighten.Marks
-	if n := sp.Station.Tighten.ContactTurns; given(n) {
-		w.do("turn.count-to-contact", "turns", n)
-		w.count()
-	}
 	switch t.Instruction.Datum() {
 	case turn.GasketContact:
 		w.do("turn.to-contact")
@@ -220,36 +239,130 @@ func (w *writer) turn(sp StationPlan) {
 	default:
 		w.do("turn.to-snug")
 	}
-	w.drags()
-	if marks == nil {
+	switch {
+	case marks == nil:
 		w.do("turn.line")
+	case t.DrawnAt != "":
+		w.do("turn.draw", "mark", t.DrawnAt)
+	case marks.AtContact != "":
+		w.know("turn.contact", "mark", marks.AtContact, "index", marks.Index)
+	default:
+		w.know("turn.index", "index", marks.Index)
+		w.blank("record.contact")
 	}
-	w.do("turn.further", "turn", t.Instruction, "angle", angles(t.Instruction))
+}
+
+func (w *writer) turn(sp StationPlan) {
+	t, tighten := sp.Turn, sp.Station.Tighten
+	seen := turn.FacingClosedEnd
+	if tighten.Marks != nil {
+		seen = tighten.Marks.View
+	}
+	w.way(tighten, seen)
+	w.further(sp)
 	w.aim(t)
-	w.sense(t.ClosedEnd, t.HeadSide, sp.Station.Tighten)
-	if marks != nil {
-		w.tell("turn.index", "view", marks.View, "sense", sp.Station.Tighten.goes(marks.View), "index", marks.Index)
-		w.marks(sp)
+	if len(t.Marks) <= 1 {
+		w.picture("picture.ring")
+	} else {
+		w.add(Grid, "turn.marks", nil)
+		w.tell("turn.nearest")
 	}
-	w.picture("picture.ring")
-	w.know("turn.too-far")
+	if tighten.Marks != nil {
+		w.blank("record.marks" + either(t.Window.Most().Compare(oneTurn) >= 0, "/rounds", ""))
+	} else {
+		w.blank("record.turned")
+	}
+	w.alarm("turn.too-far")
+}
+
+// further is how far, or where contact is known the mark to stop at.
+func (w *writer) further(sp StationPlan) {
+	t := sp.Turn
+	w.why("turn.stated", "turn", t.Instruction, "angle", angles(t.Instruction))
+	if len(t.Marks) == 1 {
+		w.stop(sp)
+		return
+	}
+	least, most := fraction(t.Window.Least()), fraction(t.Window.Most())
+	_, unit, _ := cutLast(t.Window.Most())
+	switch {
+	case sp.Station.Tighten.Marks == nil && t.Window.Most().Compare(oneTurn) > 0:
+		w.figure("turn.further/one", "most", fraction(t.Aim), "unit", Word(unit))
+		w.tell("turn.count", "times", t.Aim.Rat().Num().Int64()/t.Aim.Rat().Denom().Int64())
+	case least == most:
+		w.figure("turn.further/one", "most", most, "unit", Word(unit))
+	default:
+		w.figure("turn.further", "least", least, "most", most, "unit", Word(unit))
+	}
+	w.tell("turn.datum/" + strings.ReplaceAll(t.Instruction.Datum().String(), " ", "-"))
+}
+
+// stop is the one answer where contact is known.
+func (w *writer) stop(sp StationPlan) {
+	t, tighten := sp.Turn, sp.Station.Tighten
+	ring, _ := turn.NewRing(tighten.Marks.Labels, tighten.Marks.Order) // planned
+	window := t.Marks[0]
+	aim, most := window.Aim, window.Most
+	next, err := ring.Passing(turn.Position{Mark: aim.Mark}, oneTurn, tighten.Thread)
+	half := aim.Past.Rat()
+	half.Add(half, half)
+	switch gap := (turn.Turn{}); {
+	case err == nil && len(next) > 0:
+		if gap = next[0].At; aim.Past == (turn.Turn{}) {
+			w.figure("turn.further/at", "mark", aim.Mark)
+			w.tell("turn.stop/at")
+		} else if half.Cmp(gap.Rat()) == 0 && len(tighten.Marks.Labels) > 2 {
+			w.figure("turn.further/between", "mark", aim.Mark, "next", next[0].Label)
+			w.tell("turn.stop/between")
+		} else {
+			w.figure("turn.further/one", "most", fraction(t.Aim), "unit", Word("turn"))
+			aim.Passes = 0
+			place, _ := ring.Describe(aim, tighten.Thread) // planned
+			w.tell("turn.stop/share", "place", place)
+		}
+	}
+	if n := window.Aim.Passes; n > 0 {
+		w.know("turn.rounds", "mark", window.From.Mark, "times", n)
+	}
+	if t.Window.Least() != t.Window.Most() {
+		passes := most.Passes
+		most.Passes = 0
+		place, _ := ring.Describe(most, tighten.Thread) // planned
+		w.know("turn.never/"+either(passes > 0, "round", ""), "place", strings.TrimPrefix(place, "at "))
+	}
+}
+
+// fraction is a turn without the word, "1 1/4".
+func fraction(t turn.Turn) Word {
+	number, _, _ := cutLast(t)
+	return Word(number)
+}
+
+// cutLast cuts the word off.
+func cutLast(t turn.Turn) (number, unit string, found bool) {
+	text := t.String()
+	i := strings.LastIndexByte(text, ' ')
+	return text[:i], text[i+1:], true
 }
 
 // aim tells where to stop, and whether that will pass.
 func (w *writer) aim(t *TurnPlan) {
 	if t.Window.Least() == t.Window.Most() {
-		w.tell("turn.open")
+		w.know("turn.open")
 	} else {
-		w.tell("turn.aim", "aim", t.Aim, "angle", t.Aim.Degrees(), "most", t.Window.Most(), "most-angle", t.Window.Most().Degrees())
+		if len(t.Marks) == 0 {
+			w.know("turn.aim", "aim", t.Aim, "most", t.Window.Most())
+		}
+		w.why("turn.window", "least", t.Window.Least(), "aim", t.Aim, "angle", t.Aim.Degrees(), "most", t.Window.Most(), "most-angle", t.Window.Most().Degrees())
 	}
 	if t.Window != t.Instruction && w.rules.Turn != nil {
-		w.tell("turn.tolerance", "source", w.rules.Turn.Source)
+		w.why("turn.tolerance", "source", w.rules.Turn.Source)
 	}
 	switch {
 	case w.rules == (Rules{}):
-		w.tell("turn.eye-without-rules", "eye", t.Eye.Degrees())
+		w.why("turn.eye-without-rules", "eye", t.Eye.Degrees())
 	case t.Window.Allows(t.Eye):
-		w.tell("turn.eye", "eye", t.Eye.Degrees(), "rules", w.rules.Name)
+		w.why("turn.eye", "eye", t.Eye.Degrees(), "rules", w.rules.Name)
 	}
 }
 
@@ -262,7 +375,8 @@ func (w *writer) count() {
 
 // drags tells what to do with a part that drags while it is run up by hand.
 func (w *writer) drags() {
-	w.know("drag.remedy")
+	w.alarm("drag.remedy")
+	w.blank("record.dragged")
 }
 
 // What a bench does about a thread that drags and about a click before the gap is closed. Common
@@ -271,20 +385,6 @@ const (
 	dragRemedy  = "back off by hand; look at thread and seal; damaged: new part; start again; drags again: stop and ask"
 	clickRemedy = "stop, take it off, look at thread and seal"
 )
-
-// marks tells for each place at contact which one is at the index at the end.
-func (w *writer) marks(sp StationPlan) {
-	t, tighten := sp.Turn, sp.Station.Tighten
-	w.add(Grid, "turn.marks", nil)
-	quarter, _ := turn.Of(1, 4*int64(len(tighten.Marks.Labels))) // at most 360 marks
-	out, err := t.Eye.Add(quarter)
-	switch holds := err == nil && t.Window.Allows(out); {
-	case len(tighten.Marks.Labels) == 2 || !holds:
-		w.tell("turn.exact-contact")
-	case len(t.Marks) > 1:
-		w.tell("turn.nearest")
-	}
-}
 
 // howFar is an instruction in degrees.
 func howFar(i turn.Instruction) string {
@@ -391,6 +491,37 @@ func (m MarksSeen) reading(ring turn.Ring, hand turn.Hand, eye turn.Turn) (turn.
 		s.Passes, s.Counted = *m.Passes, true
 	}
 	return s, err
+}
+
+// StopFrom says in words where to stop, from what stood at the index at contact: "stop midway between 4 and
+// 3; never past 3".
+//
+// Errors: *units.ParseError as [turn.Ring.At], [turn.Ring.Between] and [turn.Ring.Window]; units.ErrSyntax
+// for a station without marks.
+func (s *StationPlan) StopFrom(contact MarkSeen) (string, error) {
+	t := s.Station.Tighten
+	if s.Turn == nil || t.Marks == nil {
+		return "", &units.ParseError{What: "contact", Input: plain.Cut(contact.String()), Problem: "the station has no marks to read it from",
+			Want: "a station that is tightened by a turn, with marks", Err: units.ErrSyntax}
+	}
+	ring, err := turn.NewRing(t.Marks.Labels, t.Marks.Order)
+	if err != nil {
+		return "", err
+	}
+	from, err := contact.position(ring, t.Thread)
+	if err != nil {
+		return "", err
+	}
+	window, err := ring.Window(from, s.Turn.Window, t.Thread)
+	if err != nil {
+		return "", err
+	}
+	aim, err := ring.Describe(window.Aim, t.Thread)
+	if err != nil || window.Least == window.Most {
+		return "stop " + aim, err
+	}
+	most, err := ring.Describe(window.Most, t.Thread)
+	return "stop " + aim + "; never past " + strings.TrimPrefix(most, "at "), err
 }
 
 // position is the place on a ring that was seen.
@@ -509,18 +640,19 @@ func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
 // anotherMark says that contact was more than a quarter of a gap from the mark that the job expects
 // there; "" where it wasn't, or where it expects none.
 func (t Tighten) anotherMark(ring turn.Ring, seen turn.Position) string {
-	if t.Marks.AtContact == "" {
+	mark := cmp.Or(t.Marks.DrawnAt, t.Marks.AtContact)
+	if mark == "" {
 		return ""
 	}
 	n := int64(len(t.Marks.Labels))
 	quarter, _ := turn.Of(1, 4*n) // at most 360 marks
-	expected := turn.Position{Mark: t.Marks.AtContact}
+	expected := turn.Position{Mark: mark}
 	for _, pair := range [2][2]turn.Position{{expected, seen}, {seen, expected}} {
 		if off, err := ring.Turned(pair[0], pair[1], t.Thread); err == nil && off.Compare(quarter) <= 0 {
 			return ""
 		}
 	}
-	return fmt.Sprintf("; the job expected %s at the index at contact: see that the part is the right one", t.Marks.AtContact)
+	return fmt.Sprintf("; the job expected %s at the index at contact: see that the part is the right one", mark)
 }
 
 // judgeTurned judges a turn that was counted and not read off printed marks.

@@ -127,16 +127,16 @@ func TestUnknownIsAskedFor(t *testing.T) {
 	require.NoError(t, err)
 	sheet := flat(plan.Text())
 	for _, words := range []string{
-		"Water comes first, how much is unknown: the job doesn't state it. Write down how much.",
+		"Water comes first, how much is unknown: the job doesn't state it.",
 		"Fuel out: unknown; the job doesn't state stations[1].drain.out.",
 		"To fill: unknown; the job doesn't state prime.void",
 		"again until the pump sounds firm and no air comes. Write down how many times: the job",
-		"pump until it goes stiff and no air comes. Write down how many strokes: the job",
+		"until it goes stiff and no air comes. Write down how many strokes: the job",
 		"drained fuel: unknown; the job doesn't state stations[1].drain.out. Weigh it.",
 		"used element, wet, of station A: unknown; the job doesn't state stations[0].element.dry. Weigh it.",
 		"Whether the drum takes the drained fuel is unknown: the job doesn't state stations[1].drain.out, waste.drum.inside.",
 		"the category under US federal, is unknown: the job doesn't state",
-		"station A: water out, jug ± how much, at what temperature", "key cycles ___", "strokes of the hand primer ___",
+		"water ______ L", "______ times", "______ strokes",
 	} {
 		assert.Contains(t, sheet, words)
 	}

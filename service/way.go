@@ -24,8 +24,8 @@ type way interface {
 	band(sp *StationPlan) *TorquePlan // that a wrench is held to; nil where there is none
 	choose(c chooser)                 // the wrench, where one is set
 	find(p *Plan, i int)              // what the technician must know of station i
-	sheet(w *writer, sp StationPlan)
-	blanks(w *writer, p *Plan, sp StationPlan) // for what is to be written down
+	run(w *writer, sp *StationPlan)   // up by hand, to where tightening begins
+	sheet(w *writer, sp StationPlan)  // from there on, with room for what is to be written down
 
 	// In the review:
 

@@ -94,7 +94,7 @@ func TestPartNumbers(t *testing.T) {
 	assert.Equal(t, []string{"E-30, long name of an element", "R-96, long name of a ring", "R-9, another ring"}, plan.Restock[:3])
 	sheet := flat(plan.Text())
 	for _, words := range []string{"station 1: E-30, long name of an element", "station 1: R-96, long name of a ring",
-		"groove: wet R-96 with clean fuel and fit it", "cock: fit R-9 dry"} {
+		"groove: R-96, wet with clean fuel", "cock: R-9, dry"} {
 		assert.Contains(t, sheet, words)
 	}
 

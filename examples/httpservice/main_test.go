@@ -64,11 +64,11 @@ func TestSheetByAccept(t *testing.T) {
 		require.NoError(t, err, name)
 		plan, err := service.NewPlan(read, service.Rules{})
 		require.NoError(t, err, name)
-		page, err := sheet.For(plan).HTML()
+		page, err := sheet.For(plan, false).HTML()
 		require.NoError(t, err, name)
-		data, err := sheet.For(plan).JSON()
+		data, err := sheet.For(plan, false).JSON()
 		require.NoError(t, err, name)
-		bodies := map[string]string{"application/json": string(data), "text/html; charset=utf-8": string(page), "text/plain; charset=utf-8": sheet.For(plan).Text()}
+		bodies := map[string]string{"application/json": string(data), "text/html; charset=utf-8": string(page), "text/plain; charset=utf-8": sheet.For(plan, false).Text()}
 		for accept, want := range map[string]string{
 			"": "application/json", "*/*": "application/json", "application/json": "application/json", "application/*": "application/json",
 			"text/html": "text/html; charset=utf-8", "text/*": "text/html; charset=utf-8", "text/plain": "text/plain; charset=utf-8",
@@ -102,7 +102,7 @@ func TestSheetByRules(t *testing.T) {
 	rules, err := readRules("../servicesheet/demo-rules.json")
 	require.NoError(t, err)
 	for agreed, want := range map[service.Rules]string{rules: "it passes by the rules named", {}: "no pass is promised"} {
-		r := httptest.NewRequest("POST", "/sheet", bytes.NewReader(job(t)))
+		r := httptest.NewRequest("POST", "/sheet?numbers", bytes.NewReader(job(t)))
 		r.Header.Set("Content-Type", "application/json")
 		w := httptest.NewRecorder()
 		handler(agreed).ServeHTTP(w, r)

@@ -4,7 +4,7 @@
 // out the rest, and the sheet says where each rounded number came from. One model, three readers:
 // text for a terminal, a page to print, JSON for the shop's software.
 //
-//	servicesheet [-machine FILE] [-job FILE] [-rules FILE] [-units UNIT,...] [-format text|html|json]
+//	servicesheet [-machine FILE] [-job FILE] [-rules FILE] [-units UNIT,...] [-numbers] [-format text|html|json]
 //
 // With -machine the job is laid over the card of its machine: two objects merge, anything else replaces;
 // demo-machine.json and demo-job.json are such a pair, and together say what demo.json says alone.
@@ -35,6 +35,7 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	card := flags.String("machine", "", "machine card `FILE` that the job is laid over (default: none, and the job says everything)")
 	agreed := flags.String("rules", "", "rules `FILE` by which the work will be judged (default: none, and the sheet promises no pass)")
 	units := flags.String("units", "", "`UNITS` to print in, such as ft-lb or 'N·m,L,kg,°C' (default: as the job says)")
+	numbers := flags.Bool("numbers", false, "add a page that tells where the numbers come from")
 	format := flags.String("format", "text", "what to print: text, html (one page, no scripts) or json")
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return 0
@@ -77,7 +78,7 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	if err != nil {
 		return fail(1, name, err)
 	}
-	page, err := render(sheet.For(plan))
+	page, err := render(sheet.For(plan, *numbers))
 	if err != nil {
 		return fail(1, name, err)
 	}

@@ -54,8 +54,8 @@ func TestJobOnMachineCard(t *testing.T) {
 	job, err := os.ReadFile("demo-job.json")
 	require.NoError(t, err)
 	assert.LessOrEqual(t, bytes.Count(job, []byte("\n")), 12)
-	_, long, _ := call("")
-	code, short, problems := call(string(job), "-machine", "demo-machine.json", "-job", "-", "-rules", "demo-rules.json")
+	_, long, _ := call("", "-numbers")
+	code, short, problems := call(string(job), "-machine", "demo-machine.json", "-job", "-", "-rules", "demo-rules.json", "-numbers")
 	require.Zero(t, code, problems)
 	card := "   -   Machine card: Standby generator 2, state of 2026-06.\n"
 	assert.Equal(t, 1, strings.Count(short, card))
@@ -86,7 +86,7 @@ func TestRules(t *testing.T) {
 		"it passes by the rules named": {"-job", "demo.json", "-rules", "demo-rules.json"},
 		"no pass is promised":          {"-job", "demo.json"},
 	} {
-		code, out, problems := call("", args...)
+		code, out, problems := call("", append(args, "-numbers")...)
 		require.Zero(t, code, problems)
 		assert.Contains(t, strings.Join(strings.Fields(out), " "), want)
 	}
@@ -94,8 +94,8 @@ func TestRules(t *testing.T) {
 
 func TestShopUnit(t *testing.T) {
 	for unit, want := range map[string]string{
-		"ft-lb": "tighten: 10.9 to 14.5 ft-lb", "in-lb": "tighten: 130 to 175 in-lb", "Nm": "tighten: 14.7 to 19.7 N·m",
-		"kgf·cm": "tighten: 150 to 201 kgf·cm",
+		"ft-lb": ">>> 10.9 to 14.5 ft-lb", "in-lb": ">>> 130 to 175 in-lb", "Nm": ">>> 14.7 to 19.7 N·m",
+		"kgf·cm": ">>> 150 to 201 kgf·cm",
 	} {
 		code, out, problems := call("", "-units", unit)
 		require.Zero(t, code, problems)
@@ -105,9 +105,9 @@ func TestShopUnit(t *testing.T) {
 
 // Each unit says what it measures; what it doesn't measure stays as the job says.
 func TestUnitsOfEveryKind(t *testing.T) {
-	code, out, problems := call("", "-units", "N·m, L,kg,°F")
+	code, out, problems := call("", "-numbers", "-units", "N·m, L,kg,°F")
 	require.Zero(t, code, problems)
-	for _, want := range []string{"tighten: 14.7 to 19.7 N·m", "0.02 / 0.06 / 0.15 L (assumed)", "1.090 / 1.361 / 1.625 kg"} {
+	for _, want := range []string{">>> 14.7 to 19.7 N·m", "0.02 / 0.06 / 0.15 L (assumed)", "1.090 / 1.361 / 1.625 kg"} {
 		assert.Contains(t, out, want)
 	}
 	assert.Contains(t, out, "°F")

@@ -61,7 +61,6 @@ func TestRefused(t *testing.T) {
 		{"-do", "3/4 turn"}, {"-marks", "A"}, {"-marks", "A a"}, {"-at", "X"}, {"-at", "1/2 turn past 2"}, {"-at", "between 2 and 4"}, {"-hand", "both"}, {"-view", "from Mars"},
 		{"-hand", "left hand"}, {"-thread", "NPT"}, {"stray"}, {"-nothing"}, {"-order", "left to right"},
 		{"-svg", filepath.Join(t.TempDir(), "no", "such", "folder.svg")},
-		{"-view", "from beside, closed end down", "-svg", filepath.Join(t.TempDir(), "ring.svg")},
 	} {
 		assert.Error(t, run(args, &strings.Builder{}), args)
 	}

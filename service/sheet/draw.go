@@ -34,9 +34,15 @@ const pictureWidth = 280.0
 // inks are how the classes of shapes are drawn: in the shapes themselves, so that a picture needs no
 // style sheet.
 var inks = map[string]template.HTMLAttr{
-	"line": `fill="none" stroke="black"`, "thick": `fill="none" stroke="black" stroke-width="2.5"`,
-	"band": `fill="none" stroke="black" stroke-width="4"`, "blank": `fill="white"`, "bold": `font-weight="700"`,
+	"line": `fill="none" stroke="black"`, "thick": `fill="none" stroke="black" stroke-width="2.5"`, "blank": `fill="white"`, "bold": `font-weight="700"`,
+	"wall": `fill="none" stroke="black" stroke-width="2.6"`, "tick": `fill="none" stroke="black" stroke-width="2"`, "contact": `fill="none" stroke="black" stroke-width="3.4"`,
+	"window": `fill="none" stroke="black" stroke-width="12"`, "slit": `fill="none" stroke="white" stroke-width="7.4"`,
+	"stem": `fill="none" stroke="black" stroke-width="2.8"`, "bar": `fill="none" stroke="black" stroke-width="5"`,
+	"word": wordInk, "start": wordInk + ` text-anchor="start"`, "end": wordInk + ` text-anchor="end"`,
+	"label": `font-weight="700" font-size="18"`, "small": `font-weight="700" font-size="11"`, "note": `font-size="11"`,
 }
+
+const wordInk = `font-weight="700" font-size="14"`
 
 func ink(class string) template.HTMLAttr { return inks[class] }
 
@@ -139,31 +145,176 @@ func (d *drawing) band(b *BandPicture) {
 		d.text("", left/2, bottom-6, "too loose")
 	}
 	d.text("", (pictureWidth+right)/2, bottom-6, "too tight")
-	if b.Tool == nil {
+	if b.Set == nil {
 		return
 	}
 	number := func(t units.Torque) float64 { v, _ := t.RatIn(units.NewtonMetre).Float64(); return v }
 	low, high := number(b.StatedLow), number(b.StatedHigh)
 	at := func(t units.Torque) float64 { return left + (number(t)-low)/(high-low)*(right-left) }
-	least, most := at(b.Tool.Least), at(b.Tool.Most)
+	least, most := at(*b.Least), at(*b.Most)
 	d.path("blank", "M# #H#V#H#Z", least-2, top+3, most+2, bottom-3, least-2)
 	d.path("fill", "M# #H#V#H#Z", least, top+6, math.Max(most, least+1), bottom-6, least)
 	d.Height = coordinate(bottom + 33)
-	d.text("", (left+right)/2, bottom+29, "black: the wrench, set to "+d.number(b.Tool.Set))
+	d.text("", (left+right)/2, bottom+29, "black: the wrench, set to "+d.number(*b.Set))
 }
 
-// rings draws a ring for each state, side by side, with room for the rounds of the arrow.
+// rings draws the ring at the end of the turn, or the part from beside.
 func (d *drawing) rings(r *RingPicture) {
-	wide := pictureWidth / float64(len(r.States))
-	rounds := 1.0
-	for _, state := range r.States {
-		rounds = math.Max(rounds, math.Ceil(shown(state.Turned)/(2*math.Pi)))
+	if r.Sense == turn.LeftToRight || r.Sense == turn.RightToLeft {
+		d.beside(r)
+		return
 	}
-	radius := math.Min(34, wide/2-8-roundStep*rounds)
-	for i, state := range r.States {
-		d.ring(r, state, ring{x: wide * (float64(i) + 0.5), y: 18 + roundStep*rounds + radius, radius: radius, rounds: rounds})
+	g := dialAt
+	way := map[bool]float64{true: -1, false: 1}[r.Sense == turn.Counterclockwise]
+	least, aim, most := way*radians(r.Least), way*radians(r.Aim), way*radians(r.Most)
+	d.Height = coordinate(226)
+	d.circle("wall", g.x, g.y, g.radius)
+	d.index(g.x, g.y-g.radius, "INDEX")
+	for range min(3, int(math.Abs(aim)/(2*math.Pi))) { // a round for each full turn
+		g.radius += 5
+		d.arc("thick", g, 0.25, 2*math.Pi-0.25)
 	}
-	d.Height = coordinate(18 + 2*(radius+roundStep*rounds) + 29)
+	g = dialAt
+	d.marks(r, g)
+	end := aim
+	if r.Least != r.Most {
+		end = least
+		d.arc("window", ring{g.x, g.y, g.radius + 13.4, 1}, least, most)
+		d.ray("slit", g, aim, 7, 21)
+	}
+	d.ray("stem", g, aim, 0, 29)
+	if past := math.Mod(math.Abs(end), 2*math.Pi); past > 0.5 {
+		d.arrow(ring{g.x, g.y, g.radius + 13.4, 1}, way, past-map[bool]float64{true: 0.06, false: 0}[r.Least != r.Most])
+	}
+	at := clear(aim)
+	d.word(g, at, "STOP")
+	if r.Least != r.Most {
+		d.ray("bar", g, most, 0, 31)
+		beyond := clear(aim + way*math.Max(math.Abs(most-aim), 0.55))
+		if math.Abs(math.Remainder(beyond-at, 2*math.Pi)) < 0.5 {
+			beyond += way * 0.55
+		}
+		d.word(g, beyond, "NEVER", "PAST")
+	}
+	if r.Marks[0].Label == "" {
+		d.text("note", g.x, g.y-4, "mark of contact")
+		d.text("note", g.x, g.y+10, "ends at STOP")
+	}
+}
+
+// dialAt is where the ring stands.
+var dialAt = ring{x: pictureWidth / 2, y: 108, radius: 54}
+
+// marks are the ticks of a ring and, where contact is known, their labels, that of contact in a circle.
+func (d *drawing) marks(r *RingPicture, g ring) {
+	for i, mark := range r.Marks {
+		angle := radians(mark.At)
+		d.ray(map[bool]string{true: "contact", false: "tick"}[i == 0], g, angle, -8, map[bool]float64{true: 6, false: 0}[i == 0])
+		x, y := g.at(angle, -20)
+		if i == 0 && mark.Label != "" {
+			d.circle("line", x, y, 12.5)
+		}
+		if mark.Label != "" && (len(r.Marks) <= maxLabels || i == 0 || mark.At == turn.Turn{}) {
+			d.text(labelClass(mark.Label, len(r.Marks)), x, y+6, short(mark.Label))
+		}
+	}
+}
+
+// labelClass sets a label in the largest type that fits.
+func labelClass(label string, marks int) string {
+	if utf8.RuneCountInString(label) <= 2 && marks <= 8 {
+		return "label"
+	}
+	return "small"
+}
+
+// index is a black triangle that points down at x, and its word.
+func (d *drawing) index(x, y float64, word string) {
+	d.path("fill", "M# #L# #L# #Z", x, y-1, x-9, y-19, x+9, y-19)
+	d.text("word", x, y-36, word)
+}
+
+// ray is a line outward at an angle.
+func (d *drawing) ray(class string, g ring, angle, from, to float64) {
+	x, y := g.at(angle, from)
+	toX, toY := g.at(angle, to)
+	d.path(class, "M# #L# #", x, y, toX, toY)
+}
+
+// arc is a line round the ring, clockwise where to is the greater; no more than once.
+func (d *drawing) arc(class string, g ring, from, to float64) {
+	if math.Abs(to-from) > 2*math.Pi {
+		to = from + math.Copysign(2*math.Pi, to-from)
+	}
+	steps := math.Max(1, math.Ceil(math.Abs(to-from)/(math.Pi/60)))
+	line := "M"
+	for i := 0.0; i <= steps; i++ {
+		x, y := g.at(from+(to-from)*i/steps, 0)
+		line += coordinate(x) + " " + coordinate(y) + "L"
+	}
+	d.path(class, strings.TrimSuffix(line, "L"))
+}
+
+// arrow goes from beside the index to where the window begins.
+func (d *drawing) arrow(g ring, way, end float64) {
+	head := math.Min(0.2, end/2)
+	d.arc("thick", g, way*0.2, way*(end-head))
+	x, y := g.at(way*end, 0)
+	outX, outY := g.at(way*(end-head), 8)
+	inX, inY := g.at(way*(end-head), -8)
+	d.path("fill", "M# #L# #L# #Z", x, y, outX, outY, inX, inY)
+}
+
+// clear keeps a word from the place above the index.
+func clear(angle float64) float64 {
+	if rest := math.Remainder(angle, 2*math.Pi); math.Abs(rest) < 0.5 {
+		return math.Copysign(0.5, rest)
+	}
+	return angle
+}
+
+// word writes lines outside a ring, on the side where they have room.
+func (d *drawing) word(g ring, angle float64, lines ...string) {
+	const high = 14.0
+	x, y := g.at(angle, 35)
+	class := "word"
+	if side := math.Sin(angle); side > 0.25 {
+		class = "start"
+	} else if side < -0.25 {
+		class = "end"
+	}
+	y += 5 - high/2*float64(len(lines)-1)*(1-math.Sin(math.Abs(math.Remainder(angle, 2*math.Pi))-math.Pi/2)*0.9)
+	for i, line := range lines {
+		d.text(class, x, y+high*float64(i), line)
+	}
+}
+
+// beside draws the head as a bar and below it the wall, with the marks that are in view.
+func (d *drawing) beside(r *RingPicture) {
+	const middle, wall, half = pictureWidth / 2, 70.0, 112.0
+	d.Height = coordinate(190)
+	d.path("fill", "M# #H#V#H#Z", middle-half-12, 30, middle+half+12, 44, middle-half-12)
+	d.path("wall", "M# #V#H#V#Z", middle-half, wall, 140, middle+half, wall)
+	d.path("bar", "M# #V#", middle, 44, 52)
+	d.path("fill", "M# #L# #L# #Z", middle, wall-1, middle-9, 52, middle+9, 52)
+	d.text("word", middle, 22, "INDEX")
+	for i, mark := range r.Marks {
+		angle := math.Remainder(radians(mark.At), 2*math.Pi)
+		if math.Abs(angle) > 84*math.Pi/180 {
+			continue
+		}
+		x := middle + half*math.Sin(angle)
+		d.path(map[bool]string{true: "contact", false: "tick"}[i == 0], "M# #V#", x, wall, wall+14)
+		if mark.At == (turn.Turn{}) {
+			d.circle("line", x, wall+34, 15)
+		}
+		if mark.Label != "" {
+			d.text(labelClass(mark.Label, len(r.Marks)), x, wall+40, short(mark.Label))
+		}
+	}
+	way := map[bool]float64{true: 1, false: -1}[r.Sense == turn.LeftToRight]
+	d.path("bar", "M# #H#", middle-way*60, 162, middle+way*44)
+	d.path("fill", "M# #L# #L# #Z", middle+way*62, 162, middle+way*42, 152, middle+way*42, 172)
 }
 
 // ring is where a ring is drawn. Its arrow goes round it no more often than rounds.
@@ -175,54 +326,6 @@ const roundStep, maxLabels = 5.5, 24
 // at is the point a way outside the ring, at an angle clockwise from the index.
 func (g ring) at(angle, outside float64) (x, y float64) {
 	return g.x + math.Sin(angle)*(g.radius+outside), g.y - math.Cos(angle)*(g.radius+outside)
-}
-
-func (d *drawing) ring(r *RingPicture, state RingState, g ring) {
-	d.circle("line", g.x, g.y, g.radius)
-	tip := g.y - g.radius - 1
-	d.path("fill", "M# #L# #L# #Z", g.x, tip, g.x-4.5, tip-8, g.x+4.5, tip-8)
-	d.text("", g.x, tip-6-roundStep*g.rounds, "index")
-	below := g.y + g.radius + roundStep*g.rounds
-	d.text("bold", g.x, below+13, map[string]string{"contact": "at contact", "end": "turned", "aim": "stop", "most": "never past"}[state.Code])
-	if state.Code != "contact" {
-		d.text("bold", g.x, below+25, state.Turned.String())
-		d.travel(r.Sense, state.Turned, g)
-	}
-	if state.Code == "aim" {
-		d.window(r, g)
-	}
-	for i, mark := range state.Marks {
-		angle := radians(mark.At)
-		inner := -5.0
-		class := "line"
-		if i == 0 { // what stood at the index at contact
-			class, inner = "thick", -8
-		}
-		x, y := g.at(angle, 0)
-		toX, toY := g.at(angle, inner)
-		d.path(class, "M# #L# #", x, y, toX, toY)
-		if mark.Label != "" && (len(state.Marks) <= maxLabels || i == 0 || mark.At == turn.Turn{}) {
-			weight := map[bool]string{true: "bold", false: ""}[i == 0 || mark.At == turn.Turn{}]
-			x, y := g.at(angle, -15)
-			d.text(weight, x, y+4, short(mark.Label))
-		}
-	}
-}
-
-// window is a black band inside the ring where the mark of contact may stand at the end.
-func (d *drawing) window(r *RingPicture, g ring) {
-	least, most := radians(r.Least), math.Min(radians(r.Most), radians(r.Least)+2*math.Pi)
-	way := 1.0
-	if r.Sense == turn.Counterclockwise {
-		way = -1
-	}
-	steps := math.Ceil((most - least) / (math.Pi / 36))
-	line := "M"
-	for i := 0.0; i <= steps; i++ {
-		x, y := g.at(way*(least+(most-least)*i/steps), -3)
-		line += coordinate(x) + " " + coordinate(y) + "L"
-	}
-	d.path("band", strings.TrimSuffix(line, "L"))
 }
 
 // stages draws one ring: the line at the top where it was drawn, a tick where it stands after each

@@ -181,68 +181,140 @@ func checkArrow(t testing.TB, s svg, d dial, sense turn.Rotation, turned turn.Tu
 	}
 }
 
-// The canister's rings: at contact every mark stands where the labels' order puts it, and after the turn
-// where package turn says that it takes that much more, or less, to bring it to the index.
+// ofClass are the paths of a class.
+func (s svg) ofClass(t testing.TB, class string) (all [][]point) {
+	t.Helper()
+	for _, path := range s.Paths {
+		if path.Class == class {
+			all = append(all, points(t, path.D))
+		}
+	}
+	return all
+}
+
+// checkInside holds every word to the paper, by the widest that its letters may be.
+func checkInside(t testing.TB, page string, name string) {
+	t.Helper()
+	for _, match := range regexp.MustCompile(`(?s)<svg .*?</svg>`).FindAllString(page, -1) {
+		var s struct {
+			ViewBox string `xml:"viewBox,attr"`
+			Texts   []struct {
+				Class, Text string
+				X           float64 `xml:"x,attr"`
+				Y           float64 `xml:"y,attr"`
+				Size        float64 `xml:"font-size,attr"`
+				Anchor      string  `xml:"text-anchor,attr"`
+				Inner       string  `xml:",chardata"`
+			} `xml:"text"`
+		}
+		require.NoError(t, xml.Unmarshal([]byte(match), &s))
+		var wide, high float64
+		_, err := fmt.Sscanf(s.ViewBox, "0 0 %f %f", &wide, &high)
+		require.NoError(t, err)
+		for _, text := range s.Texts {
+			size := text.Size
+			if size == 0 {
+				size = 11
+			}
+			length := 0.72 * size * float64(len([]rune(text.Inner)))
+			left := map[string]float64{"": text.X - length/2, "start": text.X, "end": text.X - length}[text.Anchor]
+			assert.True(t, left >= 0 && left+length <= wide && text.Y-size >= 0 && text.Y <= high, "%s: %q from %.0f to %.0f of %.0f, at %.0f of %.0f", name, text.Inner, left, left+length, wide, text.Y, high)
+		}
+	}
+}
+
+// The ring shows the end: every mark where package turn says that it takes that much more, or less, to bring
+// it to the index, the window from the least to the most, STOP at the aim.
 func TestRingsAsDrawn(t *testing.T) {
 	labels := []string{"K", "L", "M", "N", "P"}
 	for _, hand := range []turn.Hand{turn.RightHand, turn.LeftHand} {
 		for _, order := range []turn.Rotation{turn.Clockwise, turn.Counterclockwise} {
 			for _, view := range []turn.View{turn.FacingClosedEnd, turn.FromHeadSide, turn.FacingClosedEnd.Mirrored(), turn.FromHeadSide.Mirrored()} {
-				for _, how := range []string{"2/5 turn", "1/10 to 3/5 turn", "1 turn", "1 3/5 turns", "2 3/10 turns", "1 1/5 to 2 4/5 turns", "4 2/5 turns", "1/36 turn"} {
+				for _, how := range []string{"2/5 turn", "1/10 to 3/5 turn", "1 turn", "1 3/5 turns", "2 3/10 turns", "1 1/5 to 1 4/5 turns", "4 2/5 turns", "1/36 turn", "3/4 to 1 turn", "3/5 to 4/5 turn"} {
 					name := fmt.Sprint(hand, ", labels ", order, ", ", view, ", ", how)
 					in := turn.MustParseInstruction(how + " after gasket contact")
 					plan := oneStation(t, service.Tighten{Turn: in, Thread: hand, Marks: &service.Marks{Labels: labels, Order: order, Index: "rib", View: view, AtContact: "M"}})
 					drawn := pictures(t, plan)
 					require.Len(t, drawn, 1, name)
+					checkInside(t, htmlOf(t, plan), name)
 					s := drawn[0]
-					aim, err := in.Aim()
+					d := dial{point{s.Circles[0].X, s.Circles[0].Y}, s.Circles[0].R}
+					way := map[turn.Rotation]float64{turn.Clockwise: 1, turn.Counterclockwise: -1}[turn.Sense(hand, turn.Tightening, view)]
+					number := func(x turn.Turn) float64 { f, _ := x.Rat().Float64(); return f }
+					end, err := in.Aim()
 					require.NoError(t, err)
-					turns := []turn.Turn{{}, in.Most()}
-					if in.Least() != in.Most() {
-						turns = []turn.Turn{{}, aim, in.Most()}
-					}
-					require.Len(t, s.Circles, len(turns), name)
+					aim, least, most := number(end), number(in.Least()), number(in.Most())
 					ring, err := turn.NewRing(labels, order)
 					require.NoError(t, err)
-					sense := turn.Sense(hand, turn.Tightening, view)
-					way := map[turn.Rotation]float64{turn.Clockwise: 1, turn.Counterclockwise: -1}[sense]
-					for i, turned := range turns {
-						d := dial{point{s.Circles[i].X, s.Circles[i].Y}, s.Circles[i].R}
-						so, _ := turned.Rat().Float64()
-						for fifths, found := int64(0), 0; fifths < 5; fifths++ {
-							at, err := ring.Tighten(turn.Position{Mark: "M"}, turn.MustOf(fifths, 5), hand)
-							require.NoError(t, err)
-							for _, text := range s.Texts {
-								p := point{text.X, text.Y - 4} // text stands on its line
-								if text.Text == at.Mark && d.away(p) < d.r {
-									found++
-									assert.Less(t, apart(d.angle(p), way*(so-float64(fifths)/5)), 0.01, "%s: %s after %v", name, text.Text, turned)
-								}
-							}
-							assert.Equal(t, int(fifths)+1, found, "%s: each label once in each ring, %s", name, at.Mark)
-						}
-						ticks, thick := 0, 0
-						for _, path := range s.Paths {
-							line := points(t, path.D)
-							if len(line) == 2 && math.Abs(d.away(line[0])-d.r) < 0.05 && d.away(line[1]) < d.r {
-								ticks++
-								if path.Class == "thick" {
-									thick++
-									assert.Less(t, apart(d.angle(line[0]), way*so), 0.01, "%s: the heavy tick is the mark of contact", name)
-								}
+					found := 0
+					for fifths := range int64(5) {
+						at, err := ring.Tighten(turn.Position{Mark: "M"}, turn.MustOf(fifths, 5), hand)
+						require.NoError(t, err)
+						for _, text := range s.Texts {
+							p := point{text.X, text.Y - 6} // text stands on its line
+							if text.Text == at.Mark && d.away(p) < d.r {
+								found++
+								assert.Less(t, apart(d.angle(p), way*(aim-float64(fifths)/5)), 0.01, "%s: %s", name, text.Text)
 							}
 						}
-						assert.Equal(t, []int{5, 1}, []int{ticks, thick}, name)
-						if i == 0 {
-							_, all := s.travelled(t, d)
-							assert.Empty(t, all, "%s: nothing has turned at contact", name)
-							continue
-						}
-						checkArrow(t, s, d, sense, turned, name)
 					}
-					for i := 1; i < len(s.Circles); i++ {
-						assert.Greater(t, s.Circles[i].X-s.Circles[i-1].X, 2*s.Circles[i].R, "%s: rings stand apart", name)
+					assert.Equal(t, 5, found, "%s: each label once", name)
+					assert.Len(t, s.ofClass(t, "tick"), 4, name)
+					contact := s.ofClass(t, "contact")
+					require.Len(t, contact, 1, name)
+					assert.Less(t, apart(d.angle(contact[0][0]), way*aim), 0.01, name)
+					stem := s.ofClass(t, "stem")
+					require.Len(t, stem, 1, name)
+					assert.Less(t, apart(d.angle(stem[0][0]), way*aim), 0.001, name)
+					bars, windows := s.ofClass(t, "bar"), s.ofClass(t, "window")
+					if least == most {
+						assert.Empty(t, bars, "%s: no limit is made up", name)
+						assert.Empty(t, windows, name)
+						continue
 					}
+					require.Len(t, bars, 1, name)
+					assert.Less(t, apart(d.angle(bars[0][1]), way*most), 0.001, name)
+					require.Len(t, windows, 1, name)
+					assert.Less(t, apart(d.angle(windows[0][0]), way*least), 0.001, name)
+					assert.InDelta(t, way*(most-least), d.swept(windows[0]), 0.001, name)
+				}
+			}
+		}
+	}
+}
+
+// From beside, marks stand where they are seen: to the right of the index what it takes more, or less, to
+// bring there, and the arrow goes the way the card says.
+func TestRingFromBeside(t *testing.T) {
+	for _, view := range []turn.View{turn.BesideClosedEndDown, turn.BesideClosedEndUp, turn.BesideClosedEndDown.Mirrored()} {
+		for _, hand := range []turn.Hand{turn.RightHand, turn.LeftHand} {
+			for _, order := range []turn.Rotation{turn.Clockwise, turn.Counterclockwise} {
+				in := turn.MustParseInstruction("2/5 to 3/5 turn after gasket contact")
+				plan := oneStation(t, service.Tighten{Turn: in, Thread: hand, Marks: &service.Marks{Labels: strings.Split("ABCDEFGH", ""), Order: order, Index: "rib", View: view, DrawnAt: "C"}})
+				name := fmt.Sprint(view, hand, order)
+				s := pictures(t, plan)[0]
+				checkInside(t, htmlOf(t, plan), name)
+				right := turn.Sense(hand, turn.Tightening, view) == turn.LeftToRight
+				bars := s.ofClass(t, "bar")
+				assert.Equal(t, right, bars[1][1].x > bars[1][0].x, name)
+				ring, err := turn.NewRing(strings.Split("ABCDEFGH", ""), order)
+				require.NoError(t, err)
+				seen := map[string]float64{}
+				for _, text := range s.Texts {
+					seen[text.Text] = text.X - pictureWidth/2
+				}
+				// What stands at the index was brought there by half a turn; a turn of an eighth more brings the mark
+				// that now stands an eighth before it, against the way it turns.
+				for eighths := range int64(2) {
+					at, err := ring.Tighten(turn.Position{Mark: "C"}, turn.MustOf(4+eighths, 8), hand)
+					require.NoError(t, err)
+					x, ok := seen[at.Mark]
+					require.True(t, ok, "%s: %s", name, at.Mark)
+					want := 112 * math.Sin(float64(eighths)*math.Pi/4)
+					if right {
+						want = -want
+					}
+					assert.InDelta(t, want, x, 0.01, "%s: %s", name, at.Mark)
 				}
 			}
 		}
@@ -260,26 +332,24 @@ func TestLabelsThatAreDrawn(t *testing.T) {
 	}
 	in := turn.MustParseInstruction("1/2 turn after gasket contact")
 	for n, want := range map[int]int{2: 2, 24: 24, 26: 2, 40: 2} {
-		for _, contact := range []string{"2", ""} {
-			plan := oneStation(t, service.Tighten{Turn: in, Marks: &service.Marks{Labels: many(n), Order: turn.Clockwise, Index: "rib", View: turn.FacingClosedEnd, AtContact: contact}})
+		for _, marks := range []service.Marks{{AtContact: "2"}, {DrawnAt: "2"}, {}} {
+			marks.Labels, marks.Order, marks.Index, marks.View = many(n), turn.Clockwise, "rib", turn.FacingClosedEnd
+			plan := oneStation(t, service.Tighten{Turn: in, Marks: &marks})
 			s := pictures(t, plan)[0]
-			d := dial{point{s.Circles[1].X, s.Circles[1].Y}, s.Circles[1].R}
+			d := dial{point{s.Circles[0].X, s.Circles[0].Y}, s.Circles[0].R}
 			shown := map[string]bool{}
 			for _, text := range s.Texts {
-				if d.away(point{text.X, text.Y - 4}) < d.r {
+				if d.away(point{text.X, text.Y - 6}) < d.r {
 					shown[text.Text] = true
 				}
 			}
-			if contact == "" {
-				assert.Empty(t, shown)
-				continue
-			}
+			contact := plan.Stations[0].Turn.Marks[0].From.Mark // drawn at the first where the job says nothing
 			assert.Len(t, shown, want)
 			ring, err := turn.NewRing(many(n), turn.Clockwise)
 			require.NoError(t, err)
-			end, err := ring.Tighten(turn.Position{Mark: "2"}, in.Least(), turn.RightHand)
+			end, err := ring.Tighten(turn.Position{Mark: contact}, in.Least(), turn.RightHand)
 			require.NoError(t, err)
-			assert.True(t, shown["2"] && shown[end.Mark], "%d labels: 2 and %s of %v", n, end.Mark, shown)
+			assert.True(t, shown[contact] && shown[end.Mark], "%d labels: %s and %s of %v", n, contact, end.Mark, shown)
 		}
 	}
 }
@@ -337,7 +407,8 @@ func TestStagesAsDrawn(t *testing.T) {
 func TestBandAsDrawn(t *testing.T) {
 	const scale = 130.0 // of the band, by its two heavy limits
 	plan := benchPlan(t, withWrenches(wide)...)
-	s := pictures(t, plan)[0]
+	all := pictures(t, plan)
+	s := all[len(all)-1]
 	var limits, bar []point
 	for _, path := range s.Paths {
 		switch line := points(t, path.D); {
@@ -371,51 +442,6 @@ func TestBandAsDrawn(t *testing.T) {
 	assert.Equal(t, []string{planned.Wrench.Low().String(), planned.Wrench.High().String(), planned.Stated.Low().String(), planned.Stated.High().String()}, around)
 }
 
-// The window is a black band inside the ring where it says to stop: it begins where the mark of contact
-// stands after the least turn and ends where it stands after the most.
-func TestWindowAsDrawn(t *testing.T) {
-	for _, how := range []string{"1/10 to 3/5 turn", "1 1/5 to 1 4/5 turns", "1/4 to 2 turns"} {
-		for _, hand := range []turn.Hand{turn.RightHand, turn.LeftHand} {
-			in := turn.MustParseInstruction(how + " after gasket contact")
-			marks, err := turn.NewRing([]string{"A", "B", "C"}, turn.Clockwise)
-			require.NoError(t, err)
-			drawn, err := DrawTurn(marks, turn.Position{Mark: "B", Past: turn.MustOf(1, 9)}, in, hand, turn.FacingClosedEnd)
-			require.NoError(t, err)
-			var s svg
-			require.NoError(t, xml.Unmarshal(drawn, &s), string(drawn))
-			require.Len(t, s.Circles, 3)
-			d := dial{point{s.Circles[1].X, s.Circles[1].Y}, s.Circles[1].R}
-			bands := 0
-			for _, path := range s.Paths {
-				if path.Class != "band" {
-					continue
-				}
-				bands++
-				line := points(t, path.D)
-				least, _ := in.Least().Rat().Float64()
-				most, _ := in.Most().Rat().Float64()
-				if hand == turn.LeftHand {
-					least, most = -least, -most
-				}
-				for _, p := range line {
-					assert.InDelta(t, d.r-3, d.away(p), 0.02)
-				}
-				assert.Less(t, apart(d.angle(line[0]), least), 0.001, how)
-				if math.Abs(most-least) < 1 {
-					assert.Less(t, apart(d.angle(line[len(line)-1]), most), 0.001, how)
-				}
-				assert.InDelta(t, math.Copysign(math.Min(math.Abs(most-least), 1), most), d.swept(line), 0.001, how)
-			}
-			assert.Equal(t, 1, bands)
-			checkArrow(t, s, dial{point{s.Circles[2].X, s.Circles[2].Y}, s.Circles[2].R}, turn.Sense(hand, turn.Tightening, turn.FacingClosedEnd), in.Most(), how)
-			wide, high := s.size(t)
-			for _, text := range s.Texts {
-				assert.True(t, text.Y > 8 && text.Y < high && text.X > 0 && text.X < wide, "%q stands on the paper", text.Text)
-			}
-		}
-	}
-}
-
 // A drawing of its own needs nothing beside it, and nothing in a label gets out of its place.
 func TestDrawTurn(t *testing.T) {
 	in := turn.MustParseInstruction("1/2 turn after gasket contact")
@@ -429,7 +455,7 @@ func TestDrawTurn(t *testing.T) {
 	}
 	assert.Contains(t, string(drawn), "&lt;b&gt;&amp;")
 	assert.Contains(t, flat(string(drawn)), "counterclockwise")
-	for _, bad := range []turn.View{0, turn.BesideClosedEndUp} {
+	for _, bad := range []turn.View{0, turn.BesideClosedEndUp + 100} {
 		_, err = DrawTurn(marks, turn.Position{Mark: "2"}, in, turn.RightHand, bad)
 		assert.ErrorIs(t, err, units.ErrSyntax)
 	}

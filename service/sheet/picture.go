@@ -35,52 +35,38 @@ type BandPicture struct {
 	High       units.Torque `json:"high"`
 	StatedLow  units.Torque `json:"statedLow"`
 	StatedHigh units.Torque `json:"statedHigh"`
-	Tool       *ToolPicture `json:"tool,omitempty"`
+	// Set is what the dial of the chosen tool is set to, Least and Most what it may deliver at the fastener.
+	Set   *units.Torque `json:"set,omitempty"`
+	Least *units.Torque `json:"least,omitempty"`
+	Most  *units.Torque `json:"most,omitempty"`
 }
 
-// ToolPicture is a wrench on the scale of torque at the fastener.
-type ToolPicture struct {
-	Set   units.Torque `json:"set"` // what its dial is set to
-	Least units.Torque `json:"least"`
-	Most  units.Torque `json:"most"`
-}
-
-// RingPicture is a canister seen along its axis, with the index at the top: at contact, and after
-// the turn.
+// RingPicture is a canister at the end of its turn, along its axis with the index at the top, or from
+// beside with the index above it.
 type RingPicture struct {
-	View   turn.View     `json:"view"`  // facing the closed end or from the head side, maybe in a mirror
-	Sense  turn.Rotation `json:"sense"` // the way to tighten, from there
-	Least  turn.Turn     `json:"least"` // how far at least, and at most
-	Most   turn.Turn     `json:"most"`
-	States []RingState   `json:"states"` // first at contact, then where to stop and what is never passed
+	View  turn.View     `json:"view"`  // from where it is seen
+	Sense turn.Rotation `json:"sense"` // the way to tighten, from there
+	Least turn.Turn     `json:"least"` // how far at least, where to stop, and how far at most
+	Aim   turn.Turn     `json:"aim"`
+	Most  turn.Turn     `json:"most"`
+	Marks []RingMark    `json:"marks"` // the first is the one that stood at the index at contact
 }
 
-// RingState is one moment of the turn.
-type RingState struct {
-	Code   string     `json:"code"` // "contact"; "aim" and "most", or "end" where no tolerance is stated
-	Turned turn.Turn  `json:"turned"`
-	Marks  []RingMark `json:"marks"` // the first is the one that stood at the index at contact
-}
-
-// RingMark is a mark and where it stands, clockwise from the index in the picture. The label is
-// empty where it isn't known before the work.
+// RingMark is a mark and where it stands in the end, clockwise from the index in the picture or, from
+// beside, to the right. The label is empty where it isn't known before the work.
 type RingMark struct {
 	Label string    `json:"label,omitempty"`
 	At    turn.Turn `json:"at"`
+	// Turned is how far a stage has come in all.
+	Turned turn.Turn `json:"turned,omitzero"`
 }
 
 // StagesPicture is a part seen along its axis: the line drawn at the snug torque, and where its
 // turning half stands after each stage.
 type StagesPicture struct {
 	View   turn.View     `json:"view"`
-	Sense  turn.Rotation `json:"sense"` // the way to tighten, from there
-	Stages []StageMark   `json:"stages"`
-}
-
-// StageMark is where the line stands after a stage.
-type StageMark struct {
-	Turned turn.Turn `json:"turned"` // in all
-	At     turn.Turn `json:"at"`     // clockwise from where it was drawn, in the picture
+	Sense  turn.Rotation `json:"sense"`  // the way to tighten, from there
+	Stages []RingMark    `json:"stages"` // where the line stands after each, clockwise from where it was drawn
 }
 
 // picture draws what a step asks for from the station's plan; nil where there is nothing to draw.
@@ -113,7 +99,8 @@ func (p printer) bandPicture(t *service.TorquePlan, station string) *Picture {
 	}
 	if t.Set != nil {
 		least, most := t.Set.Setting.Delivers(t.Wrench.Low().Unit(), 3)
-		pic.Band.Tool = &ToolPicture{Set: t.Set.Setting.Dial, Least: least, Most: most}
+		dial := t.Set.Setting.Dial
+		pic.Band.Set, pic.Band.Least, pic.Band.Most = &dial, &least, &most
 		words, _ := p.words("picture.band", "tool", service.Values{
 			{Name: "wrench", Value: t.Set.Wrench.Name}, {Name: "dial", Value: t.Set.Setting.Dial}, {Name: "least", Value: least}, {Name: "most", Value: most}})
 		pic.Words += " " + words
@@ -121,58 +108,55 @@ func (p printer) bandPicture(t *service.TorquePlan, station string) *Picture {
 	return pic
 }
 
-// ringPicture draws the turn; from beside, where a ring can't be seen, it draws it facing the
-// closed end. Nil where the marks stand at places finer than a turn can say.
+// ringPicture draws the turn as it looks when it is right. Nil where the marks stand at places finer than
+// a turn can say.
 func ringPicture(sp service.StationPlan) *Picture {
 	hand, m := sp.Station.Tighten.Thread, sp.Station.Tighten.Marks
-	drawn := service.Marks{Labels: []string{"line", "opposite"}, Order: turn.Clockwise} // by whoever fits it
+	drawn := service.Marks{Labels: []string{"line", "opposite"}, Order: turn.Clockwise, View: turn.FacingClosedEnd} // by whoever fits it
 	if m != nil {
 		drawn = *m
 	}
-	view, _ := alongAxis(hand, drawn.View)
 	marks, err := turn.NewRing(drawn.Labels, drawn.Order)
 	if err != nil {
 		return nil
 	}
-	from := turn.Position{Mark: cmp.Or(drawn.AtContact, drawn.Labels[0])}
-	ring, err := turning(marks, from, sp.Turn.Window, hand, view)
+	from := turn.Position{Mark: cmp.Or(sp.Turn.DrawnAt, drawn.AtContact, drawn.Labels[0])}
+	ring, err := turning(marks, from, sp.Turn.Window, hand, drawn.View)
 	if err != nil {
 		return nil
 	}
-	for i, state := range ring.States {
-		if m == nil {
-			ring.States[i].Marks = state.Marks[:1]
-		}
-		for k := range state.Marks {
-			if drawn.AtContact == "" {
-				state.Marks[k].Label = ""
-			}
+	if m == nil {
+		ring.Marks = ring.Marks[:1]
+	}
+	if m == nil || len(sp.Turn.Marks) != 1 {
+		for k := range ring.Marks {
+			ring.Marks[k].Label = ""
 		}
 	}
 	return &Picture{Code: "ring", Title: plain.Clean(fmt.Sprintf("Turn of station %s, seen %v", sp.Station.ID, ring.View)), Words: ringWords(ring), Ring: ring}
 }
 
-// turning is a turn from a position, as seen along the axis: at contact, where to stop, and what is
-// never passed.
+// turning is a turn from a position, as it is seen when it is done.
 func turning(marks turn.Ring, from turn.Position, in turn.Instruction, hand turn.Hand, view turn.View) (*RingPicture, error) {
 	aim, err := in.Aim()
 	if err != nil {
 		return nil, err
 	}
-	ring := &RingPicture{View: view, Sense: turn.Sense(hand, turn.Tightening, view), Least: in.Least(), Most: in.Most()}
-	ring.States = []RingState{{Code: "contact"}, {Code: "end", Turned: aim}}
-	if in.Least() != in.Most() {
-		ring.States = []RingState{{Code: "contact"}, {Code: "aim", Turned: aim}, {Code: "most", Turned: in.Most()}}
+	ring := &RingPicture{View: view, Sense: turn.Sense(hand, turn.Tightening, view), Least: in.Least(), Aim: aim, Most: in.Most()}
+	mirrored, along := false, view // from beside a ring is drawn as it stands facing the closed end
+	if ring.Sense == turn.LeftToRight || ring.Sense == turn.RightToLeft {
+		mirrored, along = turn.Sense(turn.RightHand, turn.Tightening, view) == turn.RightToLeft, turn.FacingClosedEnd
 	}
-	for i, state := range ring.States {
-		around, err := marks.Around(from, state.Turned, hand, view)
-		if err != nil {
-			return nil, err
+	around, err := marks.Around(from, aim, hand, along)
+	if err != nil {
+		return nil, err
+	}
+	start := slices.IndexFunc(around, func(m turn.Mark) bool { return m.Label == from.Mark })
+	for _, m := range slices.Concat(around[start:], around[:start]) {
+		if mirrored {
+			m.At, _ = aroundIndex(new(big.Rat).Neg(m.At.Rat())) // no finer than it was
 		}
-		start := slices.IndexFunc(around, func(m turn.Mark) bool { return m.Label == from.Mark })
-		for _, m := range slices.Concat(around[start:], around[:start]) {
-			ring.States[i].Marks = append(ring.States[i].Marks, RingMark{plain.Clean(m.Label), m.At})
-		}
+		ring.Marks = append(ring.Marks, RingMark{Label: plain.Clean(m.Label), At: m.At})
 	}
 	return ring, nil
 }
@@ -201,7 +185,7 @@ func (p printer) stagesPicture(sp service.StationPlan) *Picture {
 		if !ok {
 			return nil
 		}
-		stages.Stages = append(stages.Stages, StageMark{Turned: stage.Total, At: place})
+		stages.Stages = append(stages.Stages, RingMark{Turned: stage.Total, At: place})
 		words += fmt.Sprintf(", by %s in all with stage %d", p.number(angle(stage.Total.Degrees())), i+1)
 	}
 	return &Picture{Code: "stages", Title: plain.Clean(fmt.Sprintf("Turns of station %s after the snug torque, seen %v", sp.Station.ID, stages.View)), Words: words + ".", Stages: stages}
@@ -217,20 +201,15 @@ func aroundIndex(at *big.Rat) (turn.Turn, bool) {
 	return t, err == nil
 }
 
-// ringWords tells in words what the rings show.
+// ringWords tells in words what the ring shows.
 func ringWords(ring *RingPicture) string {
-	words := fmt.Sprintf("Rings with the index at the top. From contact the canister turns %v", ring.Sense)
-	start := ring.States[0].Marks[0].Label
-	for i, state := range ring.States[1:] {
-		switch state.Code {
-		case "most":
-			words += fmt.Sprintf(", and never by more than %v", state.Turned)
-		default:
-			words += fmt.Sprintf(" by %v", state.Turned)
-		}
-		if at, ok := atIndex(state.Marks); ok && start != "" {
-			words += map[bool]string{true: ", from " + start + " to " + at, false: ", to " + at}[i == 0] + " at the index"
-		}
+	words := fmt.Sprintf("A ring with the index at the top. From contact the canister turns %v by %v", ring.Sense, ring.Aim)
+	start := ring.Marks[0].Label
+	if at, ok := atIndex(ring.Marks); ok && start != "" {
+		words += ", from " + start + " to " + at + " at the index"
+	}
+	if ring.Least != ring.Most {
+		words += fmt.Sprintf(", by no less than %v and never by more than %v", ring.Least, ring.Most)
 	}
 	return words + "."
 }
@@ -247,15 +226,11 @@ func atIndex(marks []RingMark) (label string, ok bool) {
 
 // marksTable tells for each place at contact which one is at the index at the end.
 func marksTable(sp service.StationPlan) *Table {
-	t, tighten := sp.Turn, sp.Station.Tighten
+	tighten := sp.Station.Tighten
 	ring, _ := turn.NewRing(tighten.Marks.Labels, tighten.Marks.Order) // planned
-	table := &Table{Heads: []string{"contact", "stop", "never past"}}
-	if t.Window.Least() == t.Window.Most() {
-		table.Heads = table.Heads[:2]
-	}
-	for _, m := range t.Marks {
-		column := []string{strings.TrimPrefix(cell(ring, m.From, tighten.Thread), "midway "), cell(ring, m.Aim, tighten.Thread), strings.TrimPrefix(cell(ring, m.Most, tighten.Thread), "at ")}
-		table.Columns = append(table.Columns, column[:len(table.Heads)])
+	table := &Table{Heads: []string{"touched", "stop", "never past"}}
+	for _, m := range sp.Turn.Marks {
+		table.Columns = append(table.Columns, []string{strings.TrimPrefix(cell(ring, m.From, tighten.Thread), "midway "), cell(ring, m.Aim, tighten.Thread), strings.TrimPrefix(cell(ring, m.Most, tighten.Thread), "at ")})
 	}
 	return table
 }

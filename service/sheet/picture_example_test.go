@@ -16,19 +16,20 @@ func ExamplePicture() {
 			fmt.Println(err)
 			return
 		}
-		for _, section := range sheet.For(plan).Sections {
-			for _, item := range section.Items {
-				if item.Kind == service.Drawing.String() {
-					show(*item.Picture)
+		for _, page := range sheet.For(plan, true).Pages {
+			for _, part := range page.Sections {
+				for _, item := range part.Items {
+					if item.Kind == service.Drawing.String() {
+						show(*item.Picture)
+					}
 				}
 			}
 		}
 	}
 	// Output:
-	// band 16.95 N·m to 25.98 N·m
 	// ring facing the closed end turning clockwise
-	//   contact after 0 turns the mark S is 0 turns from the index
-	//   end after 3/4 turn the mark S is 3/4 turn from the index
+	//   stop after 3/4 turn with the mark S 3/4 turn clockwise from the index
+	// band 16.95 N·m to 25.98 N·m
 	// stages from the head side turning counterclockwise
 	//   the line after 1/8 turn
 	//   the line after 1/4 turn
@@ -55,23 +56,19 @@ func show(p sheet.Picture) {
 	case p.Band != nil:
 		var band sheet.BandPicture = *p.Band
 		fmt.Println("band", band.Low, "to", band.High)
-		if tool := band.Tool; tool != nil {
-			var wrench sheet.ToolPicture = *tool
-			fmt.Println("  set", wrench.Set, "delivers", wrench.Least, "to", wrench.Most)
+		if band.Set != nil {
+			fmt.Println("  set", *band.Set, "delivers", *band.Least, "to", *band.Most)
 		}
 	case p.Ring != nil:
 		var ring sheet.RingPicture = *p.Ring
 		fmt.Println("ring", ring.View, "turning", ring.Sense)
-		for _, state := range ring.States {
-			var s sheet.RingState = state
-			var first sheet.RingMark = s.Marks[0]
-			fmt.Println(" ", s.Code, "after", s.Turned, "the mark", first.Label, "is", first.At, "from the index")
-		}
+		var first sheet.RingMark = ring.Marks[0]
+		fmt.Println("  stop after", ring.Aim, "with the mark", first.Label, first.At, "clockwise from the index")
 	case p.Stages != nil:
 		var stages sheet.StagesPicture = *p.Stages
 		fmt.Println("stages", stages.View, "turning", stages.Sense)
 		for _, stage := range stages.Stages {
-			var mark sheet.StageMark = stage
+			var mark sheet.RingMark = stage
 			fmt.Println("  the line after", mark.Turned)
 		}
 	}

@@ -11,6 +11,7 @@ import (
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/service"
 	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
 
@@ -46,7 +47,7 @@ func (p printer) words(code, variant string, values service.Values) (string, map
 		text = plain.Clean(text)
 		neutral[v.Name], local[v.Name] = text, text
 		if number {
-			local[v.Name] = p.number(text)
+			local[v.Name] = mixed(p.number(text))
 		}
 	}
 	if before, rest, found := strings.Cut(sentence, "["); found {
@@ -80,9 +81,16 @@ func (p printer) print(v service.Value) (text string, number bool) {
 	case drain.Estimate[units.VolumeUnit]:
 		return p.volumes(x), true
 	case drain.Estimate[units.MassUnit]:
+		if v.Reckoned {
+			return p.briefly(x), true
+		}
 		return p.masses(x), true
 	case units.Angle:
 		return angle(x), true
+	case units.VolumeUnit:
+		return inUnit(x, p.volume), false
+	case units.MassUnit:
+		return inUnit(x, p.mass), false
 	case []units.Angle:
 		return angle(x[0]) + " to " + angle(x[1]), true
 	case units.Torque:
@@ -91,6 +99,8 @@ func (p printer) print(v service.Value) (text string, number bool) {
 		}
 		return x.String(), true
 	case torque.Band, units.Share, service.FillPart, service.Duration, units.Density, drain.StatedDensity, units.Flow, torque.Comparison:
+		return fmt.Sprint(x), true
+	case turn.Turn, service.Word:
 		return fmt.Sprint(x), true
 	case error:
 		var none *torque.SettingError // the station says for which torque
@@ -105,6 +115,27 @@ func (p printer) print(v service.Value) (text string, number bool) {
 		return strings.Join(x, "; "), false
 	}
 	return fmt.Sprint(v.Value), false
+}
+
+// mixed puts a plus between a whole number and a fraction: 1 1/4 might be read as 11/4.
+func mixed(text string) string {
+	whole, rest, _ := strings.Cut(text, " ")
+	part, _, _ := strings.Cut(rest, " ")
+	if over, under, found := strings.Cut(part, "/"); found && number(whole) && number(over) && number(under) {
+		return whole + " + " + rest
+	}
+	return text
+}
+
+// number reports whether a text is digits.
+func number(text string) bool { return text != "" && strings.Trim(text, "0123456789") == "" }
+
+// inUnit is the unit asked for, or else the job's.
+func inUnit[U units.Unit](unit U, preferred *U) string {
+	if preferred != nil {
+		unit = *preferred
+	}
+	return unit.String()
 }
 
 // number gives a number its decimal mark.
@@ -269,6 +300,17 @@ func (p printer) masses(e drain.Estimate[units.MassUnit]) string {
 		text = triple(e, units.Kilogram, 3) + ", rounded from " + digits(e.Best.In(units.Kilogram))
 	}
 	return fmt.Sprintf("%s (%v); in pounds %s", text, e.From, triple(e, units.Pound, 2))
+}
+
+// briefly prints a range in one unit, outward: "1.36 (1.09 to 1.63) kg".
+func (p printer) briefly(e drain.Estimate[units.MassUnit]) string {
+	unit := units.Kilogram
+	if p.mass != nil {
+		unit = *p.mass
+	}
+	places := fineEnough(e.Best, unit, max(placesIn(unit), 1)-1)
+	show := func(q units.Mass, mode units.Rounding) string { return numeral(q.RoundIn(unit, places, mode)) }
+	return fmt.Sprintf("%s (%s to %s) %v", show(e.Best, units.ToNearestEven), show(e.Low, units.ToNegativeInf), show(e.High, units.ToPositiveInf), unit)
 }
 
 // preferred prints a range in one unit, outward.

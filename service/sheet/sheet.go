@@ -3,7 +3,7 @@
 // the sentences stand here, in one table, and here numbers are rounded for print.
 //
 //	plan, err := service.NewPlan(job, rules)
-//	fmt.Print(sheet.For(plan).Text())
+//	fmt.Print(sheet.For(plan, false).Text())
 package sheet
 
 import (
@@ -14,9 +14,9 @@ import (
 	"example.com/snugturn/service"
 )
 
-// Version is the version of the JSON form of a [Sheet]: it rises when a field or a code
+// version is the version of the JSON form of a [Sheet]: it rises when a field or a code
 // changes its meaning or goes away, not when one is added.
-const Version = 1
+const version = 1
 
 // Sheet is the work sheet as data: what [Sheet.Text], [Sheet.HTML] and [Sheet.JSON] show. It is
 // made by [For]. Numbers in it are rounded for print; the plan holds the exact ones.
@@ -29,15 +29,23 @@ type Sheet struct {
 	Machine  string       `json:"machine"`
 	Place    string       `json:"place,omitempty"`
 	Invented bool         `json:"invented,omitempty"`
-	Notices  []Item       `json:"notices"` // what the reader must know of the sheet as a whole
-	Findings []Item       `json:"findings"`
-	Sections []Section    `json:"sections"` // in the order of the work
+	Pages    []Page       `json:"pages"` // in the order of the work
 }
 
-// Section is a part of the sheet. Code says which, the same in every language: "start", "isolate",
-// "parts", "station", "prime", "run", "leaks", "restore", "waste", "record", "next", "sources", or one added later.
+// Page is what one person needs at one place, on paper of its own. Code says which, the same in every
+// language: "start" before the work, "card" at a station, "prime" from priming until all is back in service,
+// "office", and "numbers" for where the numbers come from.
+type Page struct {
+	Number   int       `json:"number"`
+	Code     string    `json:"code"`
+	Station  string    `json:"station,omitempty"` // the ID of the station that a card is for
+	Name     string    `json:"name,omitempty"`    // of that station
+	Title    string    `json:"title"`
+	Sections []Section `json:"sections"`
+}
+
+// Section is a part of a page. Code says which: those of [service.Phase], and "findings".
 type Section struct {
-	Number  int    `json:"number"`
 	Code    string `json:"code"`
 	Station string `json:"station,omitempty"` // the ID of the station that it is about
 	Title   string `json:"title"`
@@ -67,33 +75,71 @@ type Table struct {
 	Columns [][]string `json:"columns"` // each as long as Heads
 }
 
-// For puts a plan into the order of the work and into words. Estimates are rounded outward,
-// bands inward, everything else to nearest even; beside a rounded number stands what it was
-// rounded from. Characters that don't print, as only a job made in Go can hold, become "?".
-func For(plan *service.Plan) Sheet {
+// For puts a plan into the order of the work and into words: a page for before the work, a card for each
+// station, a page for priming until all is back in service, and one for the office. Estimates are
+// rounded outward, bands inward, everything else to nearest even. Characters that don't print, as only a job
+// made in Go can hold, become "?". With numbers there is one page more, for who asks where they come from:
+// exact values, second units, deviations, rules and sources.
+func For(plan *service.Plan, numbers bool) Sheet {
 	j, print := plan.Job, printerOf(plan.Job.Preferences)
-	s := Sheet{Version: Version, Job: plain.Clean(j.ID), Revision: j.Revision, Date: j.Date, Zone: j.Zone,
-		Machine: plain.Clean(j.Machine), Place: plain.Clean(j.Place), Invented: j.Invented, Findings: print.findings(plan.Findings)}
-	for _, part := range plan.Steps() {
-		section := Section{Number: len(s.Sections) + 1, Code: part.Code}
-		title := service.Values(nil)
-		if part.Station != nil {
-			section.Station = plain.Clean(part.Station.Station.ID)
-			title = service.Values{{Name: "station", Value: part.Station.Station.ID}, {Name: "name", Value: part.Station.Station.Name}}
+	s := Sheet{Version: version, Job: plain.Clean(j.ID), Revision: j.Revision, Date: j.Date, Zone: j.Zone,
+		Machine: plain.Clean(j.Machine), Place: plain.Clean(j.Place), Invented: j.Invented}
+	for _, phase := range plan.Steps() {
+		if phase.Page == "numbers" && !numbers {
+			continue
 		}
-		section.Title, _ = print.words("title", part.Code, title)
-		for _, step := range part.Steps {
-			if it, shown := print.item(step, part.Station); shown {
-				section.Items = append(section.Items, it)
-			}
-		}
-		if part.Code == "notice" {
-			s.Notices = section.Items
-		} else {
-			s.Sections = append(s.Sections, section)
+		page := s.page(print, phase)
+		page.Sections = append(page.Sections, print.part(phase))
+		switch phase.Code {
+		case "notice":
+			page.findings(print, plan.Findings, "findings", service.Stop, service.Warning, service.Caution)
+		case "record":
+			page.findings(print, plan.Findings, "notes", service.Note)
 		}
 	}
 	return s
+}
+
+// page is the last page, or a new one where the phase begins one.
+func (s *Sheet) page(p printer, phase service.Phase) *Page {
+	id, names := "", service.Values(nil)
+	if phase.Page == "card" {
+		id = plain.Clean(phase.Station.Station.ID)
+		names = station(phase)
+	}
+	if last := len(s.Pages) - 1; last >= 0 && s.Pages[last].Code == phase.Page && s.Pages[last].Station == id {
+		return &s.Pages[last]
+	}
+	title, _ := p.words("page", phase.Page, names)
+	s.Pages = append(s.Pages, Page{Number: len(s.Pages) + 1, Code: phase.Page, Station: id, Title: title})
+	page := &s.Pages[len(s.Pages)-1]
+	if id != "" {
+		page.Name = plain.Clean(phase.Station.Station.Name)
+	}
+	return page
+}
+
+// station names the station of a phase, for a title.
+func station(phase service.Phase) service.Values {
+	if phase.Station == nil {
+		return nil
+	}
+	return service.Values{{Name: "station", Value: phase.Station.Station.ID}, {Name: "name", Value: phase.Station.Station.Name}}
+}
+
+// part puts a phase into words.
+func (p printer) part(phase service.Phase) Section {
+	part := Section{Code: phase.Code}
+	if phase.Station != nil {
+		part.Station = plain.Clean(phase.Station.Station.ID)
+	}
+	part.Title, _ = p.words("title", phase.Code, station(phase))
+	for _, step := range phase.Steps {
+		if it, shown := p.item(step, phase.Station); shown {
+			part.Items = append(part.Items, it)
+		}
+	}
+	return part
 }
 
 // item puts a step into words, or into the table or picture that it stands for. A picture isn't shown
@@ -106,28 +152,34 @@ func (p printer) item(step service.Step, station *service.StationPlan) (it Item,
 	switch step.Kind {
 	case service.Grid:
 		it.Table = marksTable(*station)
+		return it, true
 	case service.Drawing:
 		it.Picture = p.picture(step.Code, *station)
 		return it, it.Picture != nil
-	default:
-		it.Words, it.Values = p.words(step.Code, step.Variant, step.Values)
+	}
+	it.Words, it.Values = p.words(step.Code, step.Variant, step.Values)
+	if step.Code == "turn.sense" {
+		it.Words = strings.ToUpper(it.Words)
 	}
 	return it, true
 }
 
-// findings stand with the gravest first.
-func (p printer) findings(all []service.Finding) []Item {
-	items := []Item{}
-	for _, level := range []service.Level{service.Stop, service.Warning, service.Caution, service.Note} {
+// findings of some levels stand with the gravest first.
+func (page *Page) findings(p printer, all []service.Finding, code string, levels ...service.Level) {
+	part := Section{Code: code}
+	part.Title, _ = p.words("title", code, nil)
+	for _, level := range levels {
 		for _, f := range all {
 			if f.Level == level {
 				it := Item{Kind: "finding", Code: f.Code, Level: strings.ToLower(level.String()), Where: f.Where, Source: plain.Clean(f.Source)}
 				it.Words, it.Values = p.words(f.Code, f.Variant, f.Values)
-				items = append(items, it)
+				part.Items = append(part.Items, it)
 			}
 		}
 	}
-	return items
+	if len(part.Items) > 0 {
+		page.Sections = append(page.Sections, part)
+	}
 }
 
 // fill puts values in the place of their names, in one pass: a value that looks like a name stays

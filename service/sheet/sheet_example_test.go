@@ -16,16 +16,12 @@ import (
 func ExampleFor() {
 	job, _ := service.ReadJob(invented())
 	plan, _ := service.NewPlan(job, service.Rules{})
-	laid := sheet.For(plan)
-	for _, section := range laid.Sections {
-		for _, item := range section.Items {
-			if item.Code == "torque.tighten" || item.Code == "turn.further" {
-				fmt.Printf("%s %s | %s | %s\n", section.Code, section.Station, item.Code, item.Words)
-			}
-			if item.Kind == service.Grid.String() {
-				var table sheet.Table = *item.Table
-				for i, head := range table.Heads {
-					fmt.Println(" ", head, table.Columns[0][i])
+	laid := sheet.For(plan, false)
+	for _, page := range laid.Pages {
+		for _, part := range page.Sections {
+			for _, item := range part.Items {
+				if item.Kind == service.Figure.String() {
+					fmt.Printf("%d %s %s | %s %s\n", page.Number, page.Code, page.Station, item.Code, item.Words)
 				}
 			}
 		}
@@ -34,16 +30,46 @@ func ExampleFor() {
 	fmt.Println("page:", bytes.HasPrefix(page, []byte("<!DOCTYPE html>")), err)
 	data, err := laid.JSON()
 	fmt.Println("json:", bytes.HasPrefix(data, []byte("{")), err)
-	text, _, _ := strings.Cut(laid.Text(), " job ")
+	text, _, _ := strings.Cut(laid.Text(), "job ")
 	fmt.Println("text:", strings.Trim(text, "=\n"))
 	// Output:
-	// station 1 | torque.tighten | tighten: 16.95 to 25.98 N·m
-	// station 2 | turn.further | then further: 3/4 turn after gasket contact (270°)
-	//   contact at S
-	//   stop at W
+	// 2 card 1 | turn.sense CLOCKWISE
+	// 2 card 1 | torque.tighten 16.95 to 25.98 N·m
+	// 3 card 2 | turn.sense CLOCKWISE
+	// 3 card 2 | turn.further W
 	// page: true <nil>
 	// json: true <nil>
-	// text: FUEL FILTER SERVICE
+	// text: BEFORE YOU START
+}
+
+// Where the numbers come from stands on a page more.
+func ExampleSheet() {
+	job, _ := service.ReadJob(invented())
+	plan, _ := service.NewPlan(job, service.Rules{})
+	pages := sheet.For(plan, true).Pages
+	var last sheet.Page = pages[len(pages)-1]
+	var part sheet.Section = last.Sections[0]
+	fmt.Println(len(pages), last.Title)
+	fmt.Println(part.Title)
+	fmt.Println(part.Items[0].Words)
+	// Output:
+	// 6 Where the numbers come from
+	// Station 1: bowl
+	// Fuel out, low / best / high: 1.5 / 1.5 / 1.5 L (measured); rounded from that, 0.39 / 0.40 / 0.40 US gal.
+}
+
+// Where nothing is known of contact before, a card has a table of all there may be.
+func ExampleTable() {
+	plan, _ := service.NewPlan(read("../../examples/servicesheet/demo.json"), service.Rules{})
+	for _, part := range sheet.For(plan, false).Pages[2].Sections {
+		for _, item := range part.Items {
+			if item.Table != nil {
+				var table sheet.Table = *item.Table
+				fmt.Println(table.Heads[1], table.Columns[0][1])
+			}
+		}
+	}
+	// Output: stop midway between 4 and 3
 }
 
 // A server sends it with the page: nothing is loaded, nothing runs.
@@ -69,7 +95,7 @@ func ExampleDrawTurn() {
 	words, _, _ := strings.Cut(rest, " Too far")
 	fmt.Println(words, err)
 	// Output:
-	// Tighten 2/3 to 5/6 turn after gasket contact, clockwise facing the closed end. Rings with the index at the top. From contact the canister turns clockwise by 3/4 turn, and never by more than 5/6 turn, to 3 at the index. <nil>
+	// Tighten 2/3 to 5/6 turn after gasket contact, clockwise facing the closed end. A ring with the index at the top. From contact the canister turns clockwise by 3/4 turn, by no less than 2/3 turn and never by more than 5/6 turn. <nil>
 }
 
 func invented() []byte {

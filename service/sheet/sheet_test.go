@@ -7,13 +7,10 @@ import (
 	"encoding/json"
 	"encoding/xml"
 	"errors"
-	"fmt"
 	"io"
-	"math"
 	"os"
 	"path/filepath"
 	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
@@ -29,7 +26,7 @@ import (
 
 func htmlOf(t testing.TB, p *service.Plan) string {
 	t.Helper()
-	page, err := For(p).HTML()
+	page, err := For(p, true).HTML()
 	require.NoError(t, err)
 	return string(page)
 }
@@ -43,21 +40,25 @@ func quiet(page string) string {
 // Whatever the model says stands in the text and on the page.
 func TestTextAndPageSayTheSame(t *testing.T) {
 	for _, p := range []*service.Plan{benchPlan(t), benchPlan(t, withWrenches(wide)...), coverPlan(t), coverPlan(t, snugBand, "", angleWithin, "", "max 25 N·m", "20 to 25 N·m")} {
-		text, page := flat(For(p).Text()), quiet(htmlOf(t, p))
-		sheet := For(p)
-		items := append(sheet.Notices, sheet.Findings...)
-		for _, s := range sheet.Sections {
-			assert.Contains(t, page, flat(s.Title))
-			assert.Contains(t, text, flat(heading(s)))
-			items = append(items, s.Items...)
+		text, page_ := flat(For(p, true).Text()), quiet(htmlOf(t, p))
+		sheet := For(p, true)
+		for _, page := range sheet.Pages {
+			assert.Contains(t, flat(text), flat(strings.ToUpper(page.heading())+page.Name))
+			for _, part := range page.Sections {
+				assert.Contains(t, page_, flat(part.Title))
+				assert.Contains(t, text, flat(part.heading()))
+			}
 		}
+		items := itemsOf(sheet)
 		require.Greater(t, len(items), 60)
 		for _, it := range items {
 			assert.NotEmpty(t, it.Code)
-			assert.Contains(t, text, flat(it.Words))
-			assert.Contains(t, page, flat(it.Words))
+			if it.Kind != "blank" { // which are drawn, not written
+				assert.Contains(t, text, flat(it.Words))
+				assert.Contains(t, page_, flat(it.Words))
+			}
 			if it.Picture != nil {
-				assert.Contains(t, page, it.Picture.Words)
+				assert.Contains(t, page_, it.Picture.Words)
 			}
 		}
 	}
@@ -84,7 +85,9 @@ func TestPageIsWellFormed(t *testing.T) {
 				assert.NotContains(t, []string{"src", "href", "srcset"}, a.Name.Local)
 				switch a.Name.Local {
 				case "id":
-					ids = append(ids, a.Value)
+					if !strings.HasPrefix(a.Value, "page-") { // which a link goes to
+						ids = append(ids, a.Value)
+					}
 				case "aria-labelledby":
 					labelled[a.Value] = true
 				}
@@ -171,19 +174,19 @@ func TestHostileText(t *testing.T) {
 		assert.Equal(t, strings.Count(htmlOf(t, benchPlan(t, withWrenches(wide)...)), "<svg "), strings.Count(page, "<svg "), hostile)
 		assert.Contains(t, quiet(page), flat(plain.Clean(hostile)), "%q isn't lost", hostile)
 
-		text := For(plan).Text()
+		text := For(plan, true).Text()
 		for _, line := range strings.Split(text, "\n") {
 			assert.LessOrEqual(t, len([]rune(line)), wrap.Width, line)
 			assert.NotContains(t, line, "\x1b")
 			assert.NotContains(t, line, "\u202e")
 		}
-		data, err := For(plan).JSON()
+		data, err := For(plan, false).JSON()
 		require.NoError(t, err)
 		assert.NotContains(t, string(data), "<", "safe inside a page of somebody else's")
 		var back Sheet
 		require.NoError(t, json.Unmarshal(data, &back))
 		assert.Equal(t, plain.Clean(hostile), back.Job)
-		assert.Equal(t, plain.Clean(hostile), back.Sections[2].Items[0].Values["part"], "filled in once, never again")
+		assert.Equal(t, plain.Clean(hostile), back.Pages[0].Sections[len(back.Pages[0].Sections)-1].Items[0].Values["part"], "filled in once, never again")
 	}
 }
 
@@ -202,34 +205,12 @@ func TestTogether(t *testing.T) {
 	} {
 		assert.Equal(t, want, strings.ReplaceAll(wrap.Together(words), "\u00a0", "~"))
 	}
-	assert.NotContains(t, For(benchPlan(t, withWrenches(wide)...)).Text(), "\u00a0", "text has plain blanks")
-}
-
-// An arrow never hides the index, and what it shows ends within three rounds however far it goes.
-func TestArrow(t *testing.T) {
-	for _, far := range []turn.Turn{turn.MustOf(1, 16), turn.MustOf(3, 4), turn.MustOf(1, 1), turn.MustOf(31, 30), turn.MustOf(5, 2), turn.MustOf(299, 3)} {
-		assert.LessOrEqual(t, shown(far), 6*math.Pi)
-		states := []RingState{{Code: "contact", Marks: []RingMark{{}}}, {Code: "end", Turned: far, Marks: []RingMark{{}}}}
-		d := draw(&Picture{Ring: &RingPicture{Sense: turn.Clockwise, States: states}})
-		wide, err := strconv.ParseFloat(d.Width, 64)
-		require.NoError(t, err)
-		high, err := strconv.ParseFloat(d.Height, 64)
-		require.NoError(t, err)
-		head := d.Shapes[len(d.Shapes)-2]
-		require.Equal(t, "fill", head.Class)
-		var x, y [3]float64
-		_, err = fmt.Sscanf(strings.NewReplacer("M", "", "L", "", "Z", "").Replace(strings.ReplaceAll(head.Path, "L", " ")), "%f %f %f %f %f %f", &x[0], &y[0], &x[1], &y[1], &x[2], &y[2])
-		require.NoError(t, err, head.Path)
-		for i := range x {
-			assert.True(t, 0 <= x[i] && x[i] <= wide && 0 <= y[i] && y[i] <= high, "%v: the head is on the picture", far)
-			assert.False(t, math.Abs(x[i]-wide*3/4) < 4.5 && y[i] < high/2, "%v: the head is beside the index", far)
-		}
-	}
+	assert.NotContains(t, For(benchPlan(t, withWrenches(wide)...), false).Text(), "\u00a0", "text has plain blanks")
 }
 
 // JSON is the model: read back it is the same sheet.
 func TestSheetJSONRoundTrip(t *testing.T) {
-	sheet := For(benchPlan(t, withWrenches(wide)...))
+	sheet := For(benchPlan(t, withWrenches(wide)...), false)
 	data, err := sheet.JSON()
 	require.NoError(t, err)
 	var back Sheet
@@ -250,60 +231,26 @@ func TestCodes(t *testing.T) {
 	codes := map[string]bool{}
 	kinds := map[string]bool{}
 	for _, p := range []*service.Plan{benchPlan(t), benchPlan(t, withWrenches(wide)...), coverPlan(t), coverPlan(t, snugBand, "", angleWithin, "")} {
-		for _, s := range For(p).Sections {
-			codes[s.Code] = true
-			for _, it := range s.Items {
-				codes[it.Code], kinds[it.Kind] = true, true
-				assert.Regexp(t, `^[a-z]+(\.[a-z-]+)+$`, it.Code)
-			}
-		}
-	}
-	for _, code := range []string{"start", "isolate", "parts", "station", "prime", "leaks", "restore", "waste", "record", "next", "sources",
-		"isolate.step", "parts.element", "drain.fuel", "torque.set", "torque.tighten", "turn.to-contact", "turn.further", "turn.marks",
-		"picture.band", "picture.ring", "prime.cycles", "prime.crank", "leaks.pressure", "leaks.suction", "restore.step", "waste.mass", "record.done",
-		"sequence.snug", "sequence.snug-band", "sequence.snug-open", "sequence.line", "sequence.stage", "sequence.within", "sequence.gauge", "sequence.turn-open", "sequence.turn-alone",
-		"sequence.start-over", "seat.until", "seat.turns", "seat.most", "seat.past-stop", "turn.seen", "picture.stages", "record.snug", "record.angle", "record.turns-to-stop"} {
-		assert.True(t, codes[code], code)
-	}
-	assert.Equal(t, map[string]bool{"do": true, "know": true, "detail": true, "table": true, "blank": true, "picture": true}, kinds)
-}
-
-// The ring shows what package turn works out: at each end the mark that stands at the index.
-func TestRingAgreesWithThePlan(t *testing.T) {
-	for _, hand := range []string{"right hand", "left hand"} {
-		for _, printed := range []string{"clockwise", "counterclockwise"} {
-			for _, view := range []turn.View{turn.FacingClosedEnd, turn.FromHeadSide, turn.FromHeadSide.Mirrored(), turn.BesideClosedEndUp} {
-				for _, how := range []string{"1/4 turn", "1/2 to 3/4 turn", "1 1/4 turns", "1/8 turn"} {
-					job, err := service.ReadJob([]byte(bench(t)))
-					require.NoError(t, err)
-					tighten := &job.Stations[1].Tighten
-					require.NoError(t, tighten.Thread.UnmarshalText([]byte(hand)))
-					require.NoError(t, tighten.Marks.Order.UnmarshalText([]byte(printed)))
-					tighten.Marks.View = view
-					tighten.Turn = turn.MustParseInstruction(how + " after gasket contact")
-					plan, err := service.NewPlan(job, service.Rules{})
-					require.NoError(t, err)
-					sp := plan.Stations[1]
-					ring := ringPicture(sp).Ring
-					pair := sp.Turn.Marks[0]
-					first, last := ring.States[1], ring.States[len(ring.States)-1]
-					assert.Equal(t, "S", ring.States[0].Marks[0].Label)
-					assert.Equal(t, turn.Turn{}, ring.States[0].Marks[0].At, "contact stands at the index")
-					for _, end := range []struct {
-						state RingState
-						want  turn.Position
-					}{{first, pair.Aim}, {last, pair.Most}} {
-						got, at := atIndex(end.state.Marks)
-						assert.Equal(t, end.want.Past == turn.Turn{}, at)
-						if at {
-							assert.Equal(t, end.want.Mark, got)
-						}
-					}
-					assert.Contains(t, []turn.Rotation{turn.Clockwise, turn.Counterclockwise}, ring.Sense, "drawn along the axis")
+		for _, page := range For(p, true).Pages {
+			codes[page.Code] = true
+			for _, part := range page.Sections {
+				codes[part.Code] = true
+				for _, it := range part.Items {
+					codes[it.Code], kinds[it.Kind] = true, true
+					assert.Regexp(t, `^[a-z]+(\.[a-z-]+)+$`, it.Code)
 				}
 			}
 		}
 	}
+	for _, code := range []string{"start", "card", "prime", "office", "numbers", "notice", "findings", "isolate", "parts", "off", "on", "tighten", "signed", "run", "leaks", "restore",
+		"waste", "record", "next", "station", "sources", "isolate.step", "isolate.try", "parts.element", "off.cool", "drain.step", "drain.fuel", "old.part", "old.seals", "on.drain-closed", "drag.remedy",
+		"torque.set", "torque.tighten", "torque.pull", "torque.gap", "turn.to-contact", "turn.sense", "turn.seen", "turn.further", "turn.stop", "turn.too-far", "turn.contact", "picture.band", "picture.ring", "picture.stages",
+		"prime.cycles", "prime.crank", "leaks.pressure", "leaks.suction", "restore.step", "waste.mass", "record.done", "record.leaks", "record.weighed", "record.filed",
+		"sequence.snug-band", "sequence.snug-open", "sequence.line", "sequence.stage", "sequence.within", "sequence.gauge", "sequence.turn-open", "sequence.turn-alone",
+		"sequence.start-over", "seat.until", "seat.turns", "seat.past-stop", "record.snug", "record.angle", "record.turns-to-stop"} {
+		assert.True(t, codes[code], code)
+	}
+	assert.Equal(t, map[string]bool{"do": true, "know": true, "detail": true, "blank": true, "picture": true, "figure": true, "alarm": true, "finding": true}, kinds)
 }
 
 func TestRingWithoutMarksShowsTheLineDrawn(t *testing.T) {
@@ -313,21 +260,21 @@ func TestRingWithoutMarksShowsTheLineDrawn(t *testing.T) {
 	plan, err := service.NewPlan(job, service.Rules{})
 	require.NoError(t, err)
 	ring := ringPicture(plan.Stations[1]).Ring
-	assert.Equal(t, []RingMark{{At: turn.MustOf(3, 4)}}, ring.States[1].Marks)
+	assert.Equal(t, []RingMark{{At: turn.MustOf(3, 4)}}, ring.Marks)
 }
 
 // The band picture has the tool inside the limits.
 func TestBandPictureHoldsTheTool(t *testing.T) {
 	plan := benchPlan(t, withWrenches(wide)...)
 	band := printer{}.bandPicture(plan.Stations[0].Torque, "1").Band
-	require.NotNil(t, band.Tool)
-	assert.True(t, band.StatedLow.Compare(band.Tool.Least) <= 0 && band.Tool.Most.Compare(band.StatedHigh) <= 0)
-	assert.Contains(t, flat(For(plan).Text()), "set "+band.Tool.Set.String())
-	assert.Nil(t, printer{}.bandPicture(benchPlan(t).Stations[0].Torque, "1").Band.Tool)
+	require.NotNil(t, band.Set)
+	assert.True(t, band.StatedLow.Compare(*band.Least) <= 0 && (*band.Most).Compare(band.StatedHigh) <= 0)
+	assert.Contains(t, flat(For(plan, false).Text()), "SET "+band.Set.String())
+	assert.Nil(t, printer{}.bandPicture(benchPlan(t).Stations[0].Torque, "1").Band.Set)
 }
 
 func BenchmarkHTML(b *testing.B) {
-	sheet := For(benchPlan(b))
+	sheet := For(benchPlan(b), false)
 	b.ReportAllocs()
 	for b.Loop() {
 		if _, err := sheet.HTML(); err != nil {
@@ -356,7 +303,7 @@ func TestSentences(t *testing.T) {
 		code, _, _ = strings.Cut(code, "/")
 		group, _, _ := strings.Cut(code, ".out-of")
 		assert.True(t, strings.Contains(source.String(), `"`+code) || strings.Contains(source.String(), `"`+group+`"`) ||
-			strings.HasPrefix(code, "leaks."), code)
+			strings.HasPrefix(code, "leaks.") || strings.HasPrefix(code, "page/") || strings.HasPrefix(code, "title/"), code)
 	}
 	for name, job := range everyJob(t) {
 		plan, err := service.NewPlan(job, service.Rules{})
@@ -386,6 +333,6 @@ func TestSentences(t *testing.T) {
 
 // What [For] didn't make is printed as it is.
 func TestZeroSheet(t *testing.T) {
-	assert.NotEmpty(t, Sheet{}.Text())
-	assert.NotEmpty(t, For(&service.Plan{}).Text())
+	assert.Empty(t, Sheet{}.Text(), "no pages")
+	assert.NotEmpty(t, For(&service.Plan{}, false).Text())
 }

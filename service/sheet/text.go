@@ -14,36 +14,34 @@ import (
 // thing to do. Pictures are left out; what they show stands in the words beside them.
 func (s Sheet) Text() string {
 	var t text
-	t.Rule()
-	t.Line("", "FUEL FILTER SERVICE job "+s.Job+fmt.Sprintf(", revision %d, planned for %s", s.Revision, dated(s.Date, s.Zone)))
-	t.Line("", machine(s))
-	for _, notice := range s.Notices {
-		t.Line("", notice.Words)
-	}
-	t.Rule()
-	if len(s.Findings) > 0 {
-		t.WriteByte('\n')
-	}
-	for _, f := range s.Findings {
-		t.Line(fmt.Sprintf("! %-8s ", strings.ToUpper(f.Level)), withSource(f))
-	}
-	for _, section := range s.Sections {
-		t.WriteByte('\n')
-		t.Line("", fmt.Sprintf("%d. %s", section.Number, heading(section)))
-		for _, item := range section.Items {
-			t.item(item)
+	for _, page := range s.Pages {
+		t.Rule()
+		t.Line("", strings.ToUpper(page.heading())+page.Name)
+		t.Line("", fmt.Sprintf("job %s, revision %d, planned for %s, page %d of %d", s.Job, s.Revision, dated(s.Date, s.Zone), page.Number, len(s.Pages)))
+		t.Line("", machine(s))
+		t.Rule()
+		for _, part := range page.Sections {
+			if part.Title != "" {
+				t.WriteByte('\n')
+				t.Line("", part.heading())
+			}
+			for _, item := range part.Items {
+				t.item(item)
+			}
 		}
+		t.WriteByte('\n')
 	}
-	t.Rule()
 	return t.String()
 }
 
-// heading is a title in capitals, but for what the job says: µm would come out as ΜM.
-func heading(section Section) string {
-	if own, names, found := strings.Cut(section.Title, " "); found && section.Station != "" {
-		return strings.ToUpper(own) + " " + names
+// heading is the title without the station's name, which isn't put into capitals: µm would come out as ΜM.
+func (p Page) heading() string { return strings.TrimSuffix(p.Title, p.Name) }
+
+func (p Section) heading() string {
+	if p.Station != "" && p.Code == "station" {
+		return p.Title
 	}
-	return strings.ToUpper(section.Title)
+	return strings.ToUpper(p.Title)
 }
 
 // machine is what is serviced and where it stands.
@@ -69,12 +67,21 @@ func (t *text) item(it Item) {
 		t.Line("   -   ", signal(it)+it.Words)
 	case "detail":
 		t.Line("       ", it.Words)
+	case "figure":
+		t.Line("   >>> ", it.Words+strings.Repeat(" [ ]", strings.Count(it.Code, "stage")))
+	case "alarm":
+		t.Line("   !!  ", it.Words)
+	case "finding":
+		t.Line(fmt.Sprintf(" ! %-8s ", strings.ToUpper(it.Level)), withSource(it))
 	case "blank":
-		t.Line("       ", it.Words+" "+strings.Repeat("_", max(4, 64-wrap.Columns(it.Words))))
+		t.Line("         ", blanks.Replace(it.Words))
 	case "table":
 		t.table(*it.Table)
 	}
 }
+
+// blanks makes room to write and boxes to tick, as wide as a line printer's.
+var blanks = strings.NewReplacer("____", strings.Repeat("_", 16), "___", strings.Repeat("_", 10), "__", strings.Repeat("_", 6), "☐ ", "[ ] ")
 
 // signal is "WARNING: " before what may kill or injure, and nothing before what has no level.
 func signal(it Item) string {

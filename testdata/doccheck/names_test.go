@@ -22,7 +22,6 @@ var meansTheSame = map[string]string{
 	"RuleSet":   "one set of rules for waste",
 	"Sum":       "all of them together",
 	"Undecided": "what is known shows neither the one nor the other",
-	"Version":   "of the JSON that the package writes",
 	"Wrench":    "a torque wrench; package service has it as a job lists it",
 }
 
