@@ -3,6 +3,8 @@ package strictjson
 import (
 	"fmt"
 	"reflect"
+	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -81,14 +83,19 @@ func TestRead(t *testing.T) {
 
 func TestCheck(t *testing.T) {
 	none := func(string) bool { return false }
-	value := part{Name: " ", Number: 1 << 40, Lists: []string{"a\n", ""}, Inner: &part{Name: "a", Zero: "b"}}
-	assert.Equal(t, []string{
+	large := int64(1) << 40 // more than an int of 32 bits can hold: 0 there, and nothing to refuse
+	value := part{Name: " ", Number: int(large), Lists: []string{"a\n", ""}, Inner: &part{Name: "a", Zero: "b"}}
+	want := []string{
 		"name: nothing but blanks; a text that says something: missing field",
 		"number: 1099511627776; a whole number of everyday size: out of range",
 		`lists[0]: text with a character that doesn't print: \n; plain text of at most 10 bytes: no plain text`,
 		"lists[1]: nothing but blanks; a text that says something: missing field",
 		`inner.zero: ; : "b" isn't loud`,
-	}, problems(func(r Report) { reader.Check(value, none, r) }))
+	}
+	if strconv.IntSize == 32 {
+		want = slices.Delete(want, 1, 2)
+	}
+	assert.Equal(t, want, problems(func(r Report) { reader.Check(value, none, r) }))
 	assert.Empty(t, problems(func(r Report) { reader.Check(value, func(string) bool { return true }, r) }), "all known before")
 	assert.Empty(t, problems(func(r Report) { reader.Check(part{Name: "a"}, none, r) }))
 }
