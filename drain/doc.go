@@ -69,12 +69,12 @@
 // [KeyCycles] counts how often the key is turned on, always rounded up; [VoidLeft] is what each
 // cycle leaves; [HandStrokes] does it by hand. [Cranking] lays out attempts and rests, and [PrimingChecklist]
 // is for when they didn't help. Pump flow, on-time, efficiency, limits and rests are inputs without
-// defaults: they differ from engine to engine, and the maker's instructions have them.
+// defaults: they differ from engine to engine, and the manufacturer's instructions have them.
 //
 // # Cautions
 //
 // Hot fuel burns and scalds, and fuel under pressure goes through gloves and skin. Let it cool, take
-// the pressure off, isolate the battery first. Nothing here replaces the maker's instructions, the
+// the pressure off, isolate the battery first. Nothing here replaces the manufacturer's instructions, the
 // safety data sheet or local codes; where they differ from this package, they govern.
 //
 // An [Estimate], a [Fuel], a [Vessel] of this package and all else here are values that nothing changes:

@@ -23,7 +23,7 @@ type Provenance uint8
 const (
 	Weighed  Provenance = iota + 1 // on a scale
 	Measured                       // with a graduated vessel, a rule, a meter
-	Stated                         // by a maker, a label, a data sheet
+	Stated                         // by a manufacturer, a label, a data sheet
 	Assumed                        // by whoever writes it down
 )
 

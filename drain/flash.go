@@ -5,7 +5,7 @@ import (
 )
 
 // Grade is a grade of fuel with the least flash point its specification allows. A batch may flash
-// higher, and one that was mixed with petrol far lower: the safety data sheet and the maker's
+// higher, and one that was mixed with petrol far lower: the safety data sheet and the manufacturer's
 // instructions go before these.
 type Grade struct {
 	Name       string

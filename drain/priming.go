@@ -16,7 +16,7 @@ const maxCount = 1_000_000
 // void / (flow · on · efficiency), rounded up, since a part of a cycle is a cycle. Least goes with
 // the smallest void and the strongest flow, most with the largest and the weakest. Efficiency is the
 // share of the pump's flow that arrives, above 0 and at most 100 %. Nothing is assumed for any of them:
-// take them from the maker's instructions, or measure.
+// take them from the manufacturer's instructions, or measure.
 //
 // Errors: *InputError, ErrMissing for a flow, an on-time or an efficiency of zero, ErrNegative below
 // zero, units.ErrRange for an efficiency above 100 % or more than a million cycles; as [Estimate.Check].
@@ -147,8 +147,8 @@ type Refill struct {
 // PrefillPlan is the pour for a share of what the filter holds. The share is taken of the least it may
 // hold, so that it can't run over, and the pour rounded down to a number of places of a litre.
 //
-// Where a maker allows it at all, it is filtered fuel into the dirty side, never into the clean
-// outlet (common practice, no source); the maker's instructions go before this.
+// Where a manufacturer allows it at all, it is filtered fuel into the dirty side, never into the clean
+// outlet (common practice, no source); the manufacturer's instructions go before this.
 //
 // Errors: *InputError, ErrNegative for a share below 0, units.ErrRange for one above 100 %; as
 // [Estimate.Check]. A share of 0 % is no prefill and leaves everything to the pump.

@@ -193,7 +193,7 @@ type WaterTrend struct {
 }
 
 // NewWaterTrend judges the water drained at each service, the oldest first, against a threshold
-// that the maker's instructions or the fleet set. A rise over three services, or one beyond the
+// that the manufacturer's instructions or the fleet set. A rise over three services, or one beyond the
 // threshold, says to look at the tank (common practice, no source).
 //
 // Errors: as [Estimate.Check]; *InputError (ErrMissing) without any service or with a threshold of zero.

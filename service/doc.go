@@ -53,7 +53,7 @@
 // # What it doesn't know
 //
 // Pump flow, key-on time, cranking limits, what an element retains, how hot the fuel is: none of
-// these has a default. The maker's instruction, the site's rules and local law govern wherever a
+// these has a default. The manufacturer's instructions, the site's rules and local law govern wherever a
 // sheet differs from them, and the sheet says so. Whether waste is hazardous is its generator's
 // determination.
 //

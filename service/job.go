@@ -25,11 +25,11 @@ type Job struct {
 	Card     string     `json:"card,omitempty"`     // the name and state of the machine card that the job was laid over; none without one
 	Place    string     `json:"place,omitempty"`    // where it stands; may be left out
 	Invented bool       `json:"invented,omitempty"` // the figures are made up, and the sheet says so on every part
-	Source   string     `json:"source"`             // where the figures come from: the maker's instruction, by its number
+	Source   string     `json:"source"`             // where the figures come from: the manufacturer's instructions, by their number
 
 	Shop     Shop        `json:"shop"`
 	Isolate  []Isolation `json:"isolate"`            // in the order in which they are taken out of service
-	Cautions []string    `json:"cautions,omitempty"` // of the maker or the site, beside the usual ones
+	Cautions []string    `json:"cautions,omitempty"` // of the manufacturer or the site, beside the usual ones
 	Fuel     Fuel        `json:"fuel"`
 	Stations []Station   `json:"stations"` // in the order of the work
 	Prime    Prime       `json:"prime"`

@@ -360,7 +360,7 @@ func (r *reviewer) snug(plan *StationPlan, done StationDone, path string) {
 	r.say(l)
 }
 
-const startOver = "; the turns after it count from the wrong place: start over as the maker instructs"
+const startOver = "; the turns after it count from the wrong place: start over as the manufacturer instructs"
 
 // angle judges one turn against its window. The tolerance is that of the job alone: one that was
 // agreed on for a canister's gasket says nothing of parts that are clamped.

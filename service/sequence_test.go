@@ -212,7 +212,7 @@ func TestSnugLine(t *testing.T) {
 	}{
 		{`"29.5 ft-lb"`, `"27.76 ft-lb"`, Pass, ""},
 		{`"29.5 ft-lb"`, `"31.25 ft-lb"`, Pass, ""},
-		{`"29.5 ft-lb"`, `"27.75 ft-lb"`, Fail, "start over as the maker instructs"},
+		{`"29.5 ft-lb"`, `"27.75 ft-lb"`, Fail, "start over as the manufacturer instructs"},
 		{`"29.5 ft-lb"`, `"40 ft-lb"`, Fail, "above the band"},
 		{`"29.5 ft-lb"`, `"350 in-lb"`, Pass, ""},
 		{`, "expanded": "1.2 ft-lb"`, ``, Undecided, "not zero"},

@@ -259,7 +259,7 @@ func (r *reviewer) torque(band torque.Band, atStop bool, plan *StationPlan, done
 	dragged := dragged(done)
 	switch {
 	case done.PastStop:
-		l.Verdict, l.Reason, l.Source = Fail, "turned on past its stop: take it off, look at thread and housing, and fit new seals as the maker instructs", practice
+		l.Verdict, l.Reason, l.Source = Fail, "turned on past its stop: take it off, look at thread and housing, and fit new seals as the manufacturer instructs", practice
 	case dragged && l.Verdict != Fail && l.Verdict != NotRecorded:
 		l.Verdict, l.Reason, l.Source = Undecided, wrenchAfterDrag, practice
 	case dragged:

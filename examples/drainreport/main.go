@@ -5,7 +5,7 @@
 //
 // Fuel that is as hot as its least flash point, or hotter, is to cool first: nothing is planned for it.
 //
-// Machine, filter and pump are invented. Where a maker's instructions say otherwise, they govern.
+// Machine, filter and pump are invented. Where a manufacturer's instructions say otherwise, they govern.
 package main
 
 import (

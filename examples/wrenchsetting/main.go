@@ -6,7 +6,7 @@
 //
 //	wrenchsetting -band "145 to 190 in-lb" -length "350 mm" -offset "50 mm"
 //
-// The maker's instructions for the machine and for the wrench govern.
+// The manufacturer's instructions for the machine and for the wrench govern.
 package main
 
 import (
