@@ -4,7 +4,7 @@
 // out the rest, and the sheet says where each rounded number came from. One model, three readers:
 // text for a terminal, a page to print, JSON for the shop's software.
 //
-//	servicesheet [-machine FILE] [-job FILE] [-rules FILE] [-units UNIT,...] [-numbers] [-format text|html|json]
+//	servicesheet [-machine FILE] [-job FILE] [-rules FILE] [-units UNIT,...] [-numbers] [-format text|html|json] [-ascii]
 //
 // With -machine the job is laid over the card of its machine: two objects merge, anything else replaces;
 // demo-machine.json and demo-job.json are such a pair, and together say what demo.json says alone.
@@ -37,6 +37,7 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	units := flags.String("units", "", "`UNITS` to print in, such as ft-lb or 'N·m,L,kg,°C' (default: as the job says)")
 	numbers := flags.Bool("numbers", false, "add a page that tells where the numbers come from")
 	format := flags.String("format", "text", "what to print: text, html (one page, no scripts) or json")
+	ascii := flags.Bool("ascii", false, "print text in ASCII alone: N.m, degC")
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return 0
 	} else if err != nil {
@@ -54,6 +55,12 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	render := formats[*format]
 	if render == nil {
 		return fail(2, "-format", fmt.Errorf("%q; want text, html or json", *format))
+	}
+	if *ascii {
+		if *format != "text" {
+			return fail(2, "-ascii", fmt.Errorf("with -format %s; it is for text", *format))
+		}
+		render = func(s sheet.Sheet) ([]byte, error) { return []byte(s.ASCII()), nil }
 	}
 	if err := printIn(&service.Job{}, *units); err != nil {
 		return fail(2, "-units", err)

@@ -129,6 +129,7 @@ func TestRefusals(t *testing.T) {
 	}{
 		{"unknown flag", []string{"-colour"}, "", 2, "flag provided but not defined"},
 		{"one argument too many", []string{"demo.json"}, "", 2, "-job"},
+		{"ASCII of a page", []string{"-ascii", "-format", "html"}, "", 2, "it is for text"},
 		{"unknown format", []string{"-format", "pdf"}, "", 2, "text, html or json"},
 		{"unit of another kind", []string{"-units", "bar"}, "", 2, "pressure"},
 		{"ambiguous unit", []string{"-units", "nm"}, "", 2, "nautical mile"},

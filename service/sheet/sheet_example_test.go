@@ -52,10 +52,12 @@ func ExampleSheet() {
 	fmt.Println(len(pages), last.Title)
 	fmt.Println(part.Title)
 	fmt.Println(part.Items[0].Words)
+	fmt.Println(strings.Contains(sheet.For(plan, false).Text(), "°C"), strings.Contains(sheet.For(plan, false).ASCII(), "degC"))
 	// Output:
 	// 6 Where the numbers come from
 	// Station 1: bowl
 	// Fuel out, low / best / high: 1.5 / 1.5 / 1.5 L (measured); rounded from that, 0.39 / 0.40 / 0.40 US gal.
+	// true true
 }
 
 // Where nothing is known of contact before, a card has a table of all there may be.

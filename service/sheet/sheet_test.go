@@ -13,6 +13,7 @@ import (
 	"regexp"
 	"strings"
 	"testing"
+	"unicode"
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -35,6 +36,30 @@ func htmlOf(t testing.TB, p *service.Plan) string {
 func quiet(page string) string {
 	page = regexp.MustCompile(`(?s)<style>.*?</style>|<[^>]*>`).ReplaceAllString(page, " ")
 	return flat(strings.NewReplacer("&#39;", "'", "&amp;", "&", "&#34;", `"`, "&lt;", "<", "&gt;", ">", "&#43;", "+").Replace(page))
+}
+
+// In ASCII the text says the same, no line is wider than the page, and what has no such form is marked.
+func TestASCII(t *testing.T) {
+	for _, p := range []*service.Plan{benchPlan(t), benchPlan(t, withWrenches(wide)...), coverPlan(t)} {
+		s := For(p, true)
+		text := s.ASCII()
+		for line := range strings.Lines(text) {
+			assert.LessOrEqual(t, len(line), 81, line)
+		}
+		assert.Equal(t, -1, strings.IndexFunc(text, func(r rune) bool { return r > unicode.MaxASCII }))
+		assert.Equal(t, strings.Count(s.Text(), "[ ]"), strings.Count(text, "[ ]"))
+		assert.NotContains(t, text, "?m", "every unit has a form")
+		for _, it := range itemsOf(s) {
+			if it.Kind != "blank" && !strings.ContainsFunc(it.Words, func(r rune) bool { return r > unicode.MaxASCII }) {
+				assert.Contains(t, flat(text), flat(it.Words))
+			}
+		}
+	}
+	plan := benchPlan(t, `"machine": "`, `"machine": "Kälte `)
+	s := For(plan, true)
+	assert.Contains(t, s.ASCII(), "K?lte")
+	assert.Contains(t, s.Text(), "Kälte")
+	assert.True(t, units.MustParseTorque("20.5 N·m").Equal(units.MustParseTorque(asciiForms.Replace("20.5 N·m"))))
 }
 
 // Whatever the model says stands in the text and on the page.

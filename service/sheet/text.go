@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+	"unicode"
 
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/wrap"
@@ -12,8 +13,13 @@ import (
 
 // Text is the sheet for a terminal or a line printer: 80 columns, no colour, a box before each
 // thing to do. Pictures are left out; what they show stands in the words beside them.
-func (s Sheet) Text() string {
-	var t text
+func (s Sheet) Text() string { return s.lines(&text{}) }
+
+// ASCII is [Sheet.Text] for what prints no other characters: "14.7 N.m", "35 degC", "4 um". A
+// character of the job's own texts that has no such form becomes "?".
+func (s Sheet) ASCII() string { return s.lines(&text{ascii: true}) }
+
+func (s Sheet) lines(t *text) string {
 	for _, page := range s.Pages {
 		t.Rule()
 		t.Line("", strings.ToUpper(page.heading())+page.Name)
@@ -57,7 +63,30 @@ func withSource(finding Item) string {
 }
 
 // text is a sheet in lines.
-type text struct{ wrap.Text }
+type text struct {
+	wrap.Text
+	ascii bool
+}
+
+// Line is [wrap.Text.Line], in ASCII where that is wanted: before the words are wrapped, since they
+// may grow.
+func (t *text) Line(lead, words string) {
+	if t.ascii {
+		words = strings.Map(func(r rune) rune {
+			if r > unicode.MaxASCII && r != noBreak {
+				return '?'
+			}
+			return r
+		}, asciiForms.Replace(wrap.Together(words)))
+	}
+	t.Text.Line(lead, words)
+}
+
+// asciiForms are written as package units reads them too.
+var asciiForms = strings.NewReplacer("°C", "degC", "°F", "degF", " °", " deg", "°", " deg", "·", ".", "×", "x", "µ", "u", "μ", "u", "±", "+/-",
+	"²", "2", "³", "3", "₂", "2", "…", "...", "–", "-", "—", "-", "−", "-", "‘", "'", "’", "'", "“", `"`, "”", `"`)
+
+const noBreak = '\u00a0' // which package wrap writes as a blank
 
 func (t *text) item(it Item) {
 	switch it.Kind {
