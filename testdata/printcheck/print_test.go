@@ -28,6 +28,8 @@ const (
 	stageType   = 40.0
 	phoneWide   = 390
 	phoneHigh   = 844
+	deskWide    = 1200
+	deskHigh    = 900
 	leastFigure = 56.0 // px, on a screen as narrow
 	perPoint    = 3.0  // in what pdftohtml -zoom 3 gives
 	perMM       = 10.0 // dots, at 254 dpi
@@ -47,6 +49,10 @@ func TestPrintedSheets(t *testing.T) {
 		t.Fatal(err)
 	}
 	defer chromium.stop()
+	axe, err := os.ReadFile(os.Getenv("AXE")) // the run script fetches it
+	if err := errors.Join(err, chromium.call("Page.addScriptToEvaluateOnNewDocument", map[string]any{"source": string(axe)}, nil)); err != nil {
+		t.Fatal(err)
+	}
 	for _, file := range append(files, "../../examples/servicesheet/demo.json", "../../service/testdata/bench.json") {
 		for _, rules := range []service.Rules{{}, agreed(t)} {
 			name := strings.TrimSuffix(filepath.Base(file), ".json") + map[bool]string{true: "/no-rules", false: "/rules"}[rules == service.Rules{}]
@@ -88,6 +94,8 @@ func check(t *testing.T, chromium *browser, in string, laid sheet.Sheet) {
 		})
 	}
 	checkPhone(t, chromium, laid)
+	checkAccess(t, chromium, deskWide, deskHigh)
+	checkAccess(t, chromium, phoneWide, phoneHigh)
 }
 
 func agreed(t *testing.T) service.Rules {
@@ -181,6 +189,26 @@ func checkPhone(t *testing.T, chromium *browser, laid sheet.Sheet) {
 	}
 	for _, words := range seen.Words {
 		t.Errorf("%q stands outside its picture", words)
+	}
+}
+
+// checkAccess lets axe-core look at the page as a screen shows it: it finds nothing serious or critical against the
+// success criteria of WCAG 2.0 to 2.2 (W3C) and its own best practices.
+func checkAccess(t *testing.T, chromium *browser, wide, high int) {
+	t.Helper()
+	var found struct {
+		Passes     int
+		Violations []struct{ Rule, Impact, Help, Where string }
+	}
+	chromium.evaluate(t, "screen", wide, high, `axe.run({preload: false}).then(r => ({Passes: r.passes.length,
+		Violations: r.violations.map(v => ({Rule: v.id, Impact: v.impact, Help: v.help, Where: v.nodes[0].html}))}))`, &found)
+	if found.Passes < 10 {
+		t.Errorf("only %d rules of axe-core apply", found.Passes)
+	}
+	for _, v := range found.Violations {
+		if v.Impact == "serious" || v.Impact == "critical" {
+			t.Errorf("%d px wide: %s, %s: %s: %.200q", wide, v.Impact, v.Rule, v.Help, v.Where)
+		}
 	}
 }
 
@@ -375,7 +403,7 @@ func (b *browser) evaluate(t *testing.T, medium string, wide, high int, expressi
 	err := errors.Join(
 		b.call("Emulation.setEmulatedMedia", map[string]any{"media": medium}, nil),
 		b.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": wide, "height": high, "deviceScaleFactor": 1, "mobile": wide > 0}, nil),
-		b.call("Runtime.evaluate", map[string]any{"expression": expression, "returnByValue": true}, &out),
+		b.call("Runtime.evaluate", map[string]any{"expression": expression, "returnByValue": true, "awaitPromise": true}, &out),
 		b.call("Emulation.clearDeviceMetricsOverride", map[string]any{}, nil),
 		b.call("Emulation.setEmulatedMedia", map[string]any{"media": ""}, nil))
 	if err == nil && out.Exception != nil {
