@@ -214,6 +214,7 @@ func (w *writer) pull(a *Adapter, set bool) {
 	case a.grips():
 		w.know("torque.no-lever", "adapter", a.Name, "kind", a.Kind)
 	case set:
+		w.picture("picture.adapter")
 		w.do("torque.pull/"+either(a.Lever.Angle.Sign() == 0, "straight", "adapter"), "adapter", a.Name, "angle", a.Lever.Angle)
 		w.why("torque.with-adapter", "adapter", a.Name, "offset", a.Lever.Offset, "angle", a.Lever.Angle)
 	default:

@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"example.com/snugturn/internal/wrap"
+	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -38,7 +39,8 @@ var inks = map[string]template.HTMLAttr{
 	"wall": `fill="none" stroke="black" stroke-width="2.6"`, "tick": `fill="none" stroke="black" stroke-width="2"`, "contact": `fill="none" stroke="black" stroke-width="3.4"`,
 	"window": `fill="none" stroke="black" stroke-width="12"`, "slit": `fill="none" stroke="white" stroke-width="7.4"`,
 	"stem": `fill="none" stroke="black" stroke-width="2.8"`, "bar": `fill="none" stroke="black" stroke-width="5"`,
-	"word": wordInk, "start": wordInk + ` text-anchor="start"`, "end": wordInk + ` text-anchor="end"`,
+	"adapter": `fill="none" stroke="black" stroke-width="14.4"`,
+	"word":    wordInk, "start": wordInk + ` text-anchor="start"`, "end": wordInk + ` text-anchor="end"`,
 	"label": `font-weight="700" font-size="18"`, "small": `font-weight="700" font-size="11"`, "note": `font-size="11"`,
 }
 
@@ -119,6 +121,8 @@ func draw(p *Picture) *drawing {
 		d.rings(p.Ring)
 	case p.Stages != nil:
 		d.stages(p.Stages)
+	case p.Adapter != nil:
+		d.adapter(*p.Adapter)
 	default:
 		d.band(p.Band)
 	}
@@ -156,6 +160,26 @@ func (d *drawing) band(b *BandPicture) {
 	d.path("fill", "M# #H#V#H#Z", least, top+6, math.Max(most, least+1), bottom-6, least)
 	d.Height = coordinate(bottom + 33)
 	d.text("", (left+right)/2, bottom+29, "black: the wrench, set to "+d.number(*b.Set))
+}
+
+// adapter draws a wrench with its grip at the left and the hand as a dot on it, and from its drive the adapter, an open
+// bar, at its angle to the fastener. No line is thinner than 0.8 mm where the picture is 54 mm wide. Not to scale.
+func (d *drawing) adapter(a torque.Adapter) {
+	const wide, grip, drive, long, room = 224.0, 80.0, 150.0, 54.0, 20.0
+	degrees, _ := a.Angle.RatIn(units.Degree).Float64()
+	sin, cos := math.Sincos(math.Mod(degrees, 360) * math.Pi / 180)
+	y := room + long*math.Max(0, sin)
+	toX, toY := drive+long*cos, y-long*sin
+	d.Width, d.Height = coordinate(wide), coordinate(y+math.Max(room+16, room-long*math.Min(0, sin)))
+	d.path("bar", "M# #H#", grip, y, drive)
+	d.path("contact", "M# #H#V#H#Z", 10, y-13, grip, y+13, 10)
+	d.circle("fill", (10+grip)/2, y, 8)
+	d.text("word", (10+grip)/2, y+30, "HAND")
+	d.path("adapter", "M# #L# #", drive, y, toX, toY)
+	d.path("slit", "M# #L# #", drive, y, toX, toY)
+	d.circle("fill", drive, y, 9)
+	d.circle("blank", toX, toY, 14)
+	d.circle("contact", toX, toY, 14)
 }
 
 // rings draws the ring at the end of the turn, or the part from beside.

@@ -78,6 +78,53 @@ func points(t testing.TB, d string) (all []point) {
 	return all
 }
 
+// A wrench's adapter is drawn at the angle that the job states, counterclockwise from the line
+// of the wrench; the hand is on the middle of the grip, and all of it is inside the picture.
+func TestAdapterDrawn(t *testing.T) {
+	for _, degrees := range []float64{0, 15, 45, 90, 135, 180, 270, 315} {
+		plan := coverPlan(t, `{"offset": "4 in", "angle": "0°"}`, fmt.Sprintf(`{"offset": "4 in", "angle": "%v°"}`, degrees))
+		d := draw(printer{}.adapterPicture(plan.Stations[0]))
+		require.Contains(t, htmlOf(t, plan), d.Title)
+		wide, err := strconv.ParseFloat(d.Width, 64)
+		require.NoError(t, err)
+		high, err := strconv.ParseFloat(d.Height, 64)
+		require.NoError(t, err)
+		var adapter, grip []point
+		var hand point
+		for _, s := range d.Shapes {
+			var all []point
+			switch {
+			case s.Path != "":
+				all = points(t, s.Path)
+			case s.R != "":
+				x, _ := strconv.ParseFloat(s.X, 64)
+				y, _ := strconv.ParseFloat(s.Y, 64)
+				r, _ := strconv.ParseFloat(s.R, 64)
+				all = []point{{x - r, y - r}, {x + r, y + r}}
+				if hand == (point{}) {
+					hand = point{x, y}
+				}
+			}
+			for _, p := range all {
+				require.True(t, p.x > 2 && p.x < wide-2 && p.y > 2 && p.y < high-2, "%v in %v", p, high)
+			}
+			switch s.Class {
+			case "adapter":
+				adapter = all
+			case "contact":
+				if s.Path != "" {
+					grip = all
+				}
+			}
+		}
+		require.Len(t, adapter, 2)
+		drawn := math.Atan2(adapter[0].y-adapter[1].y, adapter[1].x-adapter[0].x) / (2 * math.Pi)
+		require.InDelta(t, 0, apart(drawn, degrees/360), 0.001, "at %v°", degrees)
+		require.InDelta(t, (grip[0].x+grip[1].x)/2, hand.x, 0.01)
+		require.InDelta(t, (grip[0].y+grip[2].y)/2, hand.y, 0.01)
+	}
+}
+
 // dial is one ring of a picture.
 type dial struct {
 	middle point

@@ -9,14 +9,15 @@ import (
 
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/service"
+	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
 
 // Picture is a drawing on the sheet, as data: [Sheet.HTML] draws it, a program may draw its own.
-// One of Band, Ring and Stages is there. Words say what it shows to those who can't see it.
+// One of Band, Ring, Stages and Adapter is there. Words say what it shows to those who can't see it.
 type Picture struct {
-	Code  string `json:"code"` // "band", "ring" or "stages"
+	Code  string `json:"code"` // "band", "ring", "stages" or "adapter"
 	Title string `json:"title"`
 	Words string `json:"words"`
 	// DecimalComma says that its numbers are drawn with a comma, as Words have them.
@@ -25,6 +26,8 @@ type Picture struct {
 	Band   *BandPicture   `json:"band,omitempty"`
 	Ring   *RingPicture   `json:"ring,omitempty"`
 	Stages *StagesPicture `json:"stages,omitempty"`
+	// Adapter stands on the drive of a wrench that is held by the middle of its grip.
+	Adapter *torque.Adapter `json:"adapter,omitempty"`
 }
 
 // BandPicture is a torque band on a scale, with both limits as they stand on the wrench and as
@@ -78,6 +81,8 @@ func (p printer) picture(code string, s service.StationPlan) (pic *Picture) {
 		pic = ringPicture(s)
 	case "picture.stages":
 		pic = p.stagesPicture(s)
+	case "picture.adapter":
+		pic = p.adapterPicture(s)
 	}
 	if pic != nil {
 		pic.DecimalComma = p.comma
@@ -106,6 +111,17 @@ func (p printer) bandPicture(t *service.TorquePlan, station string) *Picture {
 		pic.Words += " " + words
 	}
 	return pic
+}
+
+// adapterPicture draws how a wrench is held whose setting goes through an adapter; nil for one without length.
+func (p printer) adapterPicture(s service.StationPlan) *Picture {
+	adapter := s.Station.Tighten.Adapter // planned: it has a lever where a wrench is set through it
+	lever := *adapter.Lever
+	if lever.Offset.Sign() == 0 {
+		return nil
+	}
+	words, _ := p.words("picture.adapter", "", service.Values{{Name: "adapter", Value: adapter.Name}, {Name: "offset", Value: lever.Offset}, {Name: "angle", Value: lever.Angle}})
+	return &Picture{Code: "adapter", Title: plain.Clean("Wrench and adapter of station " + s.Station.ID), Words: words, Adapter: &lever}
 }
 
 // ringPicture draws the turn as it looks when it is right. Nil where the marks stand at places finer than

@@ -30,6 +30,7 @@ func ExamplePicture() {
 	// ring facing the closed end turning clockwise
 	//   stop after 3/4 turn with the mark S 3/4 turn clockwise from the index
 	// band 16.95 N·m to 25.98 N·m
+	// adapter 4 in at 0°
 	// stages from the head side turning counterclockwise
 	//   the line after 1/8 turn
 	//   the line after 1/4 turn
@@ -64,6 +65,8 @@ func show(p sheet.Picture) {
 		fmt.Println("ring", ring.View, "turning", ring.Sense)
 		var first sheet.RingMark = ring.Marks[0]
 		fmt.Println("  stop after", ring.Aim, "with the mark", first.Label, first.At, "clockwise from the index")
+	case p.Adapter != nil:
+		fmt.Println("adapter", p.Adapter.Offset, "at", p.Adapter.Angle)
 	case p.Stages != nil:
 		var stages sheet.StagesPicture = *p.Stages
 		fmt.Println("stages", stages.View, "turning", stages.Sense)
