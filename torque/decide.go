@@ -52,10 +52,9 @@ type Rule uint8
 
 // The rules.
 const (
-	noRule Rule = iota
 	// SimpleAcceptance passes a value in the band; the probability of being wrong is below 50 %
 	// (ILAC-G8:09/2019, 4.2.1). It needs no uncertainty.
-	SimpleAcceptance
+	SimpleAcceptance Rule = iota + 1
 	// GuardedByU passes a value that is in the band by U or more; a wrong pass has less than
 	// 2.5 % (ILAC-G8:09/2019, 4.2.2, with w = U).
 	GuardedByU

@@ -1,8 +1,6 @@
 package turn
 
 import (
-	"strconv"
-
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 )
@@ -14,22 +12,6 @@ type Part struct{ t Turn } // of the gap; a half is kept as zero
 var half = Turn{num: 1, fin: 1}
 
 const wantPart = `a part of the gap such as "1/3", "half", "a quarter" or "25 %"`
-
-// newPart is numerator/denominator of the gap.
-//
-// Errors: *units.ParseError (units.ErrRange) for what isn't between nothing and the whole gap, or finer
-// than a millionth of it.
-func newPart(numerator, denominator int64) (Part, error) {
-	text := strconv.FormatInt(numerator, 10) + "/" + strconv.FormatInt(denominator, 10)
-	if denominator <= 0 || numerator <= 0 || numerator >= denominator {
-		return Part{}, refuse("part of a gap", text, "not between nothing and the whole gap", wantPart, units.ErrRange)
-	}
-	t, ok := lowest(numerator, denominator)
-	if !ok {
-		return Part{}, refuse("part of a gap", text, "finer than a millionth of the gap", wantPart, units.ErrRange)
-	}
-	return Part{t}.kept(), nil
-}
 
 func (s Part) kept() Part {
 	if s.t == half {

@@ -41,14 +41,6 @@ func (r Ring) Window(from Position, in Instruction, hand Hand) (Window, error) {
 	return Window{From: from, Least: least, Aim: aim, Most: most}, nil
 }
 
-// at is "A stands at the index" or "the index is 1/8 turn past D".
-func (p Position) at() string {
-	if p.Past == (Turn{}) {
-		return p.Mark + " stands at the index"
-	}
-	return "the index is " + p.Past.String() + " past " + p.Mark
-}
-
 // rounds is ", after the start came round once", and nothing where it didn't.
 func (p Position) rounds() string {
 	if p.Passes == 0 {
