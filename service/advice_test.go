@@ -39,7 +39,7 @@ func TestTorqueThatFailsSaysWhatNext(t *testing.T) {
 		require.NoError(t, err, c.name)
 		l := lineOf(t, review, "stations[0].torque")
 		assert.Equal(t, Fail, l.Verdict, c.name)
-		assert.Contains(t, l.Reason, c.says, c.name)
+		assert.Contains(t, l.ReasonText, c.says, c.name)
 	}
 }
 
@@ -102,7 +102,7 @@ func TestCrankingAdvice(t *testing.T) {
 		review := reviewWith(t, `[{"crank": "8 s"}]`, cranks)
 		l := lineOf(t, review, says[0])
 		assert.Equal(t, Fail, l.Verdict, cranks)
-		assert.Contains(t, l.Reason, says[1], cranks)
+		assert.Contains(t, l.ReasonText, says[1], cranks)
 		assert.Contains(t, review.Departures(), l, cranks)
 		assert.False(t, review.AsPlanned)
 	}
@@ -111,7 +111,7 @@ func TestCrankingAdvice(t *testing.T) {
 // A tool that isn't listed: the line names those that are.
 func TestToolsThatAreListed(t *testing.T) {
 	review := coverReview(t, coverPlan(t), `"tool": "TW-9"`, `"tool": "TW-8"`)
-	assert.Contains(t, lineOf(t, review, "stations[0].torque").Reason, "TW-8 is none of the job's wrenches (TW-9)")
+	assert.Contains(t, lineOf(t, review, "stations[0].torque").ReasonText, "TW-8 is none of the job's wrenches (TW-9)")
 	plan := coverPlan(t)
 	plan.Job.Shop.Gauges = []Gauge{{ID: "G-1", CalibratedUntil: plan.Job.Date}, {ID: "G-2", CalibratedUntil: plan.Job.Date}}
 	assert.Equal(t, "AG-1 is none of the job's gauges (G-1, G-2), so that nothing is known of its calibration", (&reviewer{plan: plan}).unfitGauge("AG-1"))

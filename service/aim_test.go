@@ -285,13 +285,13 @@ func TestShortIsNotSimplyTurnedOn(t *testing.T) {
 				}
 				if c.reason == "" {
 					assert.Equal(t, Fail, l.Verdict, c.name)
-					assert.True(t, strings.HasPrefix(l.Reason, "short: engine off, cold, pressure off"), l.Reason)
-					assert.Contains(t, l.Reason, "the manufacturer's instructions", c.name)
+					assert.True(t, strings.HasPrefix(l.ReasonText, "short: engine off, cold, pressure off"), l.ReasonText)
+					assert.Contains(t, l.ReasonText, "the manufacturer's instructions", c.name)
 					continue
 				}
 				assert.Equal(t, Fail, l.Verdict, "%s: %v", c.name, l)
-				assert.True(t, strings.HasPrefix(l.Reason, c.reason), "%s: %s", c.name, l.Reason)
-				assert.NotContains(t, l.Reason, "turn on", c.name)
+				assert.True(t, strings.HasPrefix(l.ReasonText, c.reason), "%s: %s", c.name, l.ReasonText)
+				assert.NotContains(t, l.ReasonText, "turn on", c.name)
 			}
 		}
 	}
@@ -351,10 +351,10 @@ func TestRemedies(t *testing.T) {
 		for _, l := range review.Lines {
 			switch l.Code {
 			case "run-up":
-				assert.Contains(t, l.Reason, drag, name)
+				assert.Contains(t, l.ReasonText, drag, name)
 			case "seat":
 				if l.Verdict != NotRecorded {
-					assert.Contains(t, l.Reason, "take it off, look at thread and seal", fmt.Sprint(name, l))
+					assert.Contains(t, l.ReasonText, "take it off, look at thread and seal", fmt.Sprint(name, l))
 				}
 			}
 		}

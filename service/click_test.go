@@ -61,9 +61,9 @@ func TestClick(t *testing.T) {
 			require.NoError(t, err, c.name)
 			l := lineOf(t, review, "stations[0].torque")
 			assert.Equal(t, c.want, l.Verdict, "%s, %v: %v", c.name, rule, l)
-			assert.Contains(t, l.Reason, c.says, c.name)
+			assert.Contains(t, l.ReasonText, c.says, c.name)
 			if c.want == Pass {
-				assert.Equal(t, "set to 45 N·m, clicked, with W: 43.200 N·m to 46.875 N·m at the fastener", l.Found)
+				assert.Equal(t, "set to 45 N·m, clicked, with W: 43.200 N·m to 46.875 N·m at the fastener", l.FoundText)
 				assert.True(t, review.Complete, review.Text())
 			}
 		}

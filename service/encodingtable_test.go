@@ -59,6 +59,8 @@ var notStored = map[string]string{
 	"units.Rounding":      "an argument",
 	"service.StepKind":    "of a plan, which is made again from its job",
 	"service.Word":        "of a plan, which is made again from its job",
+	"service.Step":        "of a plan, which is made again from its job",
+	"service.Finding":     "of a plan, which is made again from its job",
 	"service.Values":      "of a plan, which is made again from its job",
 	"service.Isolated":    "of a plan, which is made again from its job",
 	"service.Wrench":      "of a job, which reads and writes it field by field",

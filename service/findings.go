@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"math/big"
 	"slices"
-	"strings"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -23,9 +22,7 @@ var (
 
 // say adds a finding; code and list are as for [writer.add].
 func (p *Plan) say(level Level, code, where, source string, list ...any) {
-	f := Finding{Level: level, Where: where, Source: source, Values: values(list)}
-	f.Code, f.Variant, _ = strings.Cut(code, "/")
-	p.Findings = append(p.Findings, f)
+	p.Findings = append(p.Findings, Finding{Message: message(code, list...), Level: level, Where: where, Source: source})
 }
 
 // tell adds a finding on how a station is tightened: of the field there, or of all of it.

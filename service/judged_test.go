@@ -37,7 +37,7 @@ func TestLinesStandWhereTheirReadingsDo(t *testing.T) {
 		require.NoError(t, err)
 		l := lineOf(t, review, want)
 		assert.Equal(t, Pass, l.Verdict, "%s: %v", name, l)
-		assert.NotEmpty(t, l.Found, name)
+		assert.NotEmpty(t, l.FoundText, name)
 	}
 }
 
@@ -64,7 +64,7 @@ func TestToleranceOfTheRules(t *testing.T) {
 		rules.Turn = &TurnTolerance{Less: degrees(c.less), More: degrees(c.more), Source: "invented"}
 		in := turn.MustParseInstruction(c.in + " after gasket contact")
 		l := judged(t, Tighten{Turn: in}, StationDone{Dragged: ptr(false), Turned: ptr(degrees(c.turned))}, rules, "turned")
-		assert.Equal(t, c.want, l.Verdict, "%+v: %s", c, l.Reason)
+		assert.Equal(t, c.want, l.Verdict, "%+v: %s", c, l.ReasonText)
 	}
 }
 
@@ -105,7 +105,7 @@ func TestTurnsToTheStop(t *testing.T) {
 		way.done.Dragged, way.done.StopTurns = ptr(false), ptr(turn.MustOf(c.quarters, 4))
 		l := judged(t, way.tighten, way.done, rulesWith(t), "stopTurns")
 		assert.Equal(t, c.want, l.Verdict, c.quarters)
-		assert.Contains(t, l.Reason, c.says)
+		assert.Contains(t, l.ReasonText, c.says)
 		seated := judged(t, way.tighten, way.done, rulesWith(t), "seated")
 		assert.Equal(t, c.want == Pass, seated.done(), "%v", seated)
 	}

@@ -41,7 +41,7 @@ func TestOneFigureOffAJug(t *testing.T) {
 		require.NoError(t, err, c.name)
 		l := lineOf(t, review, "stations[1].out")
 		assert.Equal(t, c.want, l.Verdict, "%s: %v", c.name, l)
-		assert.Contains(t, l.Reason, c.says, c.name)
+		assert.Contains(t, l.ReasonText, c.says, c.name)
 
 		// The total is station 1's 1.5 L and this.
 		total := review.Totals[0]

@@ -68,7 +68,7 @@ func TestPapersThatDoNotFit(t *testing.T) {
 	require.NoError(t, err)
 	l := lineOf(t, review, "stations[0].fitted.part")
 	assert.Equal(t, Undecided, l.Verdict)
-	assert.Contains(t, l.Reason, "another part than the job names")
+	assert.Contains(t, l.ReasonText, "another part than the job names")
 	assert.False(t, review.Complete)
 
 	plan := benchPlan(t, `"part": "element"`, `"part": "E-7 element, 10 µm"`)

@@ -41,12 +41,10 @@ const (
 
 // Finding is something the technician must know, found by comparing the job's figures.
 type Finding struct {
-	Level   Level
-	Code    string // the same in every language: "fuel.above-flash-point"
-	Variant string // which of the sentences of Code fits, "" for the one of that name
-	Where   string // the path in the job file that it rests on
-	Source  string // the rule, or "" where it is arithmetic
-	Values  Values
+	Message
+	Level  Level
+	Where  string // the path in the job file that it rests on
+	Source string // the rule, or "" where it is arithmetic
 }
 
 // FuelOut is an amount of fuel that comes out. Where it is unknown, the three are the zero value.

@@ -197,22 +197,22 @@ func (r *reviewer) priming() {
 		r.count("strokes", "strokes", r.done.Strokes, r.plan.Prime.Strokes, prime.strokesUnknown("prime"))
 	}
 	limits := r.plan.Job.Prime.Crank
-	l := Line{Where: "cranks", Code: "crank.attempts", Want: fmt.Sprintf("at most %d", limits.Attempts), Source: "the job"}
+	l := Line{Where: "cranks", Code: "crank.attempts", WantText: fmt.Sprintf("at most %d", limits.Attempts), Source: "the job"}
 	switch n := len(r.done.Cranks); {
 	case n == 0:
-		l.Verdict, l.Reason = NotRecorded, "no attempt to start was written down"
+		l.Verdict, l.ReasonText = NotRecorded, "no attempt to start was written down"
 	case n > limits.Attempts:
-		l.Verdict, l.Found, l.Reason = Fail, fmt.Sprint(n), "more than the job allows: "+findCause
+		l.Verdict, l.FoundText, l.ReasonText = Fail, fmt.Sprint(n), "more than the job allows: "+findCause
 	default:
-		l.Verdict, l.Found, l.Reason = Pass, fmt.Sprint(n), "no more than the job allows"
+		l.Verdict, l.FoundText, l.ReasonText = Pass, fmt.Sprint(n), "no more than the job allows"
 	}
 	r.say(l)
 	for i, c := range r.done.Cranks {
 		path := fmt.Sprintf("cranks[%d]", i)
-		r.crank(Line{Where: path + ".crank", Code: "crank.time", Want: "at most " + limits.Limit.String()}, &c.Crank, c.Crank <= limits.Limit,
+		r.crank(Line{Where: path + ".crank", Code: "crank.time", WantText: "at most " + limits.Limit.String()}, &c.Crank, c.Crank <= limits.Limit,
 			"cranked longer than the job allows: "+findCause)
 		if i > 0 {
-			r.crank(Line{Where: path + ".rest", Code: "crank.rest", Want: "at least " + limits.Rest.String()}, c.Rest, c.Rest != nil && *c.Rest >= limits.Rest,
+			r.crank(Line{Where: path + ".rest", Code: "crank.rest", WantText: "at least " + limits.Rest.String()}, c.Rest, c.Rest != nil && *c.Rest >= limits.Rest,
 				"rested less than the job allows, and the starter had not cooled: let it rest in full before it turns again; "+lookAtStarter)
 		}
 	}
@@ -227,33 +227,33 @@ const (
 func (r *reviewer) crank(l Line, read *Duration, ok bool, advice string) {
 	l.Source = "the job"
 	if read == nil {
-		l.Verdict, l.Reason = NotRecorded, "no time was written down"
-	} else if l.Found = read.String(); ok {
-		l.Verdict, l.Reason = Pass, "keeps the job's limit"
+		l.Verdict, l.ReasonText = NotRecorded, "no time was written down"
+	} else if l.FoundText = read.String(); ok {
+		l.Verdict, l.ReasonText = Pass, "keeps the job's limit"
 	} else {
-		l.Verdict, l.Reason = Fail, advice
+		l.Verdict, l.ReasonText = Fail, advice
 	}
 	r.say(l)
 }
 
 // count compares a number of cycles or strokes with the reckoned one, if there is one.
 func (r *reviewer) count(path, code string, n *int, plan *Counts, unknown []string) {
-	l := Line{Where: path, Code: code, Verdict: NotRecorded, Want: "unknown",
-		Reason: "no count was written down", Source: "void / what arrives at a time, rounded up"}
+	l := Line{Where: path, Code: code, Verdict: NotRecorded, WantText: "unknown",
+		ReasonText: "no count was written down", Source: "void / what arrives at a time, rounded up"}
 	if plan != nil {
-		l.Want = fmt.Sprintf("%d to %d", plan.Least, plan.Most)
+		l.WantText = fmt.Sprintf("%d to %d", plan.Least, plan.Most)
 	}
 	if n != nil {
-		l.Found = fmt.Sprint(*n)
+		l.FoundText = fmt.Sprint(*n)
 		switch {
 		case plan == nil:
-			l.Verdict, l.Reason = Undecided, "how many fill the void is "+unknownFor(unknown)
+			l.Verdict, l.ReasonText = Undecided, "how many fill the void is "+unknownFor(unknown)
 		case *n > plan.Most:
-			l.Verdict, l.Reason = Fail, "more than fill the void even where nothing goes well: look for "+strings.Join(drain.PrimingChecklist(), "; ")
+			l.Verdict, l.ReasonText = Fail, "more than fill the void even where nothing goes well: look for "+strings.Join(drain.PrimingChecklist(), "; ")
 		case *n < plan.Least:
-			l.Verdict, l.Reason = Undecided, "fewer than fill the void even where all goes well: air may be left"
+			l.Verdict, l.ReasonText = Undecided, "fewer than fill the void even where all goes well: air may be left"
 		default:
-			l.Verdict, l.Reason = Pass, "as reckoned"
+			l.Verdict, l.ReasonText = Pass, "as reckoned"
 		}
 	}
 	r.say(l)

@@ -80,10 +80,10 @@ func (w *writer) unplanned(st Station) {
 
 // judge finds a torque that nothing can be held against.
 func (t unplanned) judge(r *reviewer, path string, done StationDone, _ *StationPlan) {
-	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Verdict: NotRecorded, Want: t.Printed,
-		Reason: "no torque was written down", Source: "the job"}
+	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Verdict: NotRecorded, WantText: t.Printed,
+		ReasonText: "no torque was written down", Source: "the job"}
 	if t := done.Torque; t != nil {
-		l.Verdict, l.Found, l.Reason = Undecided, t.String(), "the units of the printed limit disagree, so that there is no band to judge by"
+		l.Verdict, l.FoundText, l.ReasonText = Undecided, t.String(), "the units of the printed limit disagree, so that there is no band to judge by"
 	}
 	r.say(l)
 	r.seat(done, path, "")

@@ -83,7 +83,7 @@ func TestRecordRoundTripProperty(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, len(review.Open()) == 0, review.Complete)
 		for _, l := range review.Lines {
-			require.NotEmpty(t, l.Reason)
+			require.NotEmpty(t, l.ReasonText)
 			_, err := l.Verdict.MarshalText()
 			require.NoError(t, err)
 		}
@@ -225,8 +225,8 @@ func TestRecordCarriesTheRulesOfTheMonth(t *testing.T) {
 	got, err := record.WasteRules.Hash()
 	require.NoError(t, err)
 	assert.Equal(t, want, got, "limits, days, questions, sources and dates: all of it")
-	assert.Contains(t, monthLine(t, record).Reason, "the site stays VSQG")
-	assert.Contains(t, monthLine(t, record).Reason, waste.Caveat)
+	assert.Contains(t, monthLine(t, record).ReasonText, "the site stays VSQG")
+	assert.Contains(t, monthLine(t, record).ReasonText, waste.Caveat)
 
 	for _, c := range []struct {
 		name, old, new string
@@ -277,8 +277,8 @@ func TestRecordIsJudgedByItsOwnRules(t *testing.T) {
 		require.NoError(t, err, c.rules.Name)
 		assert.Equal(t, c.rules, *record.WasteRules)
 		line := monthLine(t, record)
-		assert.Contains(t, line.Reason, c.want)
-		assert.Contains(t, line.Want, c.rules.Name+", as of "+c.rules.AsOf.String())
+		assert.Contains(t, line.ReasonText, c.want)
+		assert.Contains(t, line.WantText, c.rules.Name+", as of "+c.rules.AsOf.String())
 		review, err := record.Review()
 		require.NoError(t, err)
 		again, err := review.Record()
@@ -303,7 +303,7 @@ func TestRecordOfAnotherRelease(t *testing.T) {
 	record, err := ReadRecord([]byte(text))
 	require.NoError(t, err)
 	assert.Equal(t, "0.0.1", record.Release)
-	assert.Equal(t, "ran up free", record.Lines[0].Reason)
+	assert.Equal(t, "ran up free", record.Lines[0].ReasonText)
 	review, err := record.Review()
 	require.NoError(t, err)
 	assert.True(t, review.Complete)
@@ -444,7 +444,7 @@ func TestRecordOfAFullJob(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, Pass, lineOf(t, review, "stations[0].water").Verdict)
 	assert.Equal(t, ByScale, review.Totals[1].Basis)
-	assert.Contains(t, lineOf(t, review, "weights[0]").Want, "scale shows")
+	assert.Contains(t, lineOf(t, review, "weights[0]").WantText, "scale shows")
 	text, err := review.Record()
 	require.NoError(t, err)
 	_, err = ReadRecord(text)

@@ -29,18 +29,22 @@ const (
 
 // Line is one thing judged.
 type Line struct {
-	Where   string  `json:"where"`  // the path in the as-done readings: "stations[0].torque"
-	Code    string  `json:"code"`   // what is judged, the same in every language: "torque"
-	Needed  bool    `json:"needed"` // the job isn't complete before this passes, or is seated
-	Verdict Verdict `json:"verdict"`
-	Found   string  `json:"found,omitempty"` // what was read
-	Want    string  `json:"want,omitempty"`  // what the job wants, or the plan expects
-	Reason  string  `json:"reason"`
-	Source  string  `json:"source,omitempty"` // of the rule it is judged by
+	Where   string    `json:"where"`  // the path in the as-done readings: "stations[0].torque"
+	Code    string    `json:"code"`   // what is judged, the same in every language: "torque"
+	Needed  bool      `json:"needed"` // the job isn't complete before this passes, or is seated
+	Verdict Verdict   `json:"verdict"`
+	Found   Message   `json:"-"` // what was read
+	Want    Message   `json:"-"` // what the job wants, or the plan expects
+	Reasons []Message `json:"-"`
+	Source  string    `json:"source,omitempty"` // of the rule it is judged by
+
+	FoundText  string `json:"found,omitempty"`
+	WantText   string `json:"want,omitempty"`
+	ReasonText string `json:"reason"`
 }
 
 // String is one line, "stations[0].torque: pass: the reading is in the band".
-func (l Line) String() string { return fmt.Sprintf("%s: %v: %s", l.Where, l.Verdict, l.Reason) }
+func (l Line) String() string { return fmt.Sprintf("%s: %v: %s", l.Where, l.Verdict, l.ReasonText) }
 
 // done reports whether the line leaves nothing to do.
 func (l Line) done() bool {
@@ -102,8 +106,8 @@ func (r Review) Text() string {
 		t.Line("", part.title)
 		for _, l := range part.lines {
 			t.Line("   -   ", l.String())
-			if l.Found != "" {
-				t.Line("       ", "found "+l.Found+"; planned "+l.Want)
+			if l.FoundText != "" {
+				t.Line("       ", "found "+l.FoundText+"; planned "+l.WantText)
 			}
 		}
 	}
@@ -272,7 +276,7 @@ func (r *reviewer) reading(id string) (StationDone, string) {
 // say adds a line. Its texts are put together from those of the job and may be longer than a record
 // can be read back with.
 func (r *reviewer) say(l Line) {
-	for _, text := range []*string{&l.Want, &l.Found, &l.Reason, &l.Source} {
+	for _, text := range []*string{&l.WantText, &l.FoundText, &l.ReasonText, &l.Source} {
 		*text = plain.Limit(*text, maxString)
 	}
 	r.lines = append(r.lines, l)
@@ -296,11 +300,11 @@ func (r *reviewer) station(plan *StationPlan) {
 
 // unexpectedWater judges water of a station for which the job lists none.
 func (r *reviewer) unexpectedWater(path string, taken VolumeTaken) {
-	l := Line{Where: path, Code: "water", Want: "none", Found: taken.String(),
-		Verdict: Pass, Reason: "no water found, none expected", Source: practice}
+	l := Line{Where: path, Code: "water", WantText: "none", FoundText: taken.String(),
+		Verdict: Pass, ReasonText: "no water found, none expected", Source: practice}
 	if taken.found() {
 		l.Verdict = Fail
-		l.Reason = "water found, none expected: look for it in the tank and in what else was drained, and keep it apart from the fuel"
+		l.ReasonText = "water found, none expected: look for it in the tank and in what else was drained, and keep it apart from the fuel"
 	}
 	r.say(l)
 }
@@ -319,7 +323,7 @@ func (r *reviewer) wastes() []WasteLine {
 }
 
 func (r *reviewer) runUp(done StationDone, path string) {
-	r.seen(Line{Where: path + ".dragged", Code: "run-up", Want: "run up by hand without drag", Reason: "nobody wrote down whether it dragged", Source: practice},
+	r.seen(Line{Where: path + ".dragged", Code: "run-up", WantText: "run up by hand without drag", ReasonText: "nobody wrote down whether it dragged", Source: practice},
 		done.Dragged,
 		answer{Fail, "dragged", "cross-threaded, or the seal has rolled: " + dragRemedy + "; drag is never added to a torque"},
 		answer{Pass, "ran free", "it ran up free"})
@@ -338,9 +342,9 @@ func (r *reviewer) seen(l Line, is *bool, yes, no answer) {
 	case is == nil:
 		l.Verdict = NotRecorded
 	case *is:
-		l.Verdict, l.Found, l.Reason = yes.verdict, yes.found, yes.reason
+		l.Verdict, l.FoundText, l.ReasonText = yes.verdict, yes.found, yes.reason
 	default:
-		l.Verdict, l.Found, l.Reason = no.verdict, no.found, no.reason
+		l.Verdict, l.FoundText, l.ReasonText = no.verdict, no.found, no.reason
 	}
 	r.say(l)
 }
@@ -351,21 +355,21 @@ func dragged(done StationDone) bool { return done.Dragged != nil && *done.Dragge
 // temperature is lost: a litre of warm fuel is less than a litre of cold.
 func (r *reviewer) volume(code, path string, taken *VolumeTaken, plan drain.Estimate[units.VolumeUnit], density func(units.Temperature) (units.Density, error)) {
 	at := r.plan.Job.Fuel.MeasuredAt
-	l := Line{Where: path, Code: code, Verdict: NotRecorded, Want: fmt.Sprintf("%v at %v", plan, at),
-		Reason: "no volume was written down", Source: "volume times density at its temperature"}
+	l := Line{Where: path, Code: code, Verdict: NotRecorded, WantText: fmt.Sprintf("%v at %v", plan, at),
+		ReasonText: "no volume was written down", Source: "volume times density at its temperature"}
 	if taken != nil {
-		l.Found = taken.String()
+		l.FoundText = taken.String()
 	}
 	if !given(plan) {
-		l.Want = "unknown"
+		l.WantText = "unknown"
 		if taken != nil {
-			l.Verdict, l.Reason = Undecided, nothingStated
+			l.Verdict, l.ReasonText = Undecided, nothingStated
 		}
 	} else if taken != nil {
 		jug := r.plan.Job.Shop.JugDeviation
 		all, known := taken.bracket(jug)
 		if given(taken.Read) && !given(taken.Deviation) && known {
-			l.Found += fmt.Sprintf(", the jug good to ± %v", jug)
+			l.FoundText += fmt.Sprintf(", the jug good to ± %v", jug)
 		}
 		then, err := density(taken.At)
 		if err != nil {
@@ -378,9 +382,9 @@ func (r *reviewer) volume(code, path string, taken *VolumeTaken, plan drain.Esti
 			x := v.RatIn(units.Litre)
 			return x.Mul(x, d.RatIn(units.KilogramPerCubicMetre))
 		}
-		l.Verdict, l.Reason = expected(weigh(all.Low, then), weigh(all.High, then), weigh(plan.Low, planned), weigh(plan.High, planned))
+		l.Verdict, l.ReasonText = expected(weigh(all.Low, then), weigh(all.High, then), weigh(plan.Low, planned), weigh(plan.High, planned))
 		if !known {
-			l.Verdict, l.Reason = Undecided, "how far the jug may be out isn't known, which is not zero: write it in deviation, or for the shop's jug in jugDeviation; the figure alone is "+l.Reason
+			l.Verdict, l.ReasonText = Undecided, "how far the jug may be out isn't known, which is not zero: write it in deviation, or for the shop's jug in jugDeviation; the figure alone is "+l.ReasonText
 		}
 	}
 	r.say(l)
@@ -393,17 +397,17 @@ func (r *reviewer) hot(path string, taken *VolumeTaken) {
 		return // its volume isn't recorded either, and a line says so
 	}
 	fuel := r.plan.Job.Fuel
-	l := Line{Where: path, Code: "flash", Found: taken.At.String(), Source: fuel.FlashSource,
-		Want: fmt.Sprintf("more than %v below the least flash point of %s, %v", hotMargin, fuel.Grade, fuel.LeastFlashPoint)}
+	l := Line{Where: path, Code: "flash", FoundText: taken.At.String(), Source: fuel.FlashSource,
+		WantText: fmt.Sprintf("more than %v below the least flash point of %s, %v", hotMargin, fuel.Grade, fuel.LeastFlashPoint)}
 	flash, err := drain.FlashGuard(fuel.LeastFlashPoint, taken.At, hotMargin)
 	r.errs.value(path, err)
 	switch flash.Guard {
 	case drain.FlashClear:
-		l.Verdict, l.Reason = Pass, "colder than the least flash point by more than the margin"
+		l.Verdict, l.ReasonText = Pass, "colder than the least flash point by more than the margin"
 	case drain.FlashCaution:
-		l.Verdict, l.Reason = Undecided, "within the margin of the least flash point: let fuel cool before a housing is opened, keep sparks and hot surfaces away, and ask why it was so warm"
+		l.Verdict, l.ReasonText = Undecided, "within the margin of the least flash point: let fuel cool before a housing is opened, keep sparks and hot surfaces away, and ask why it was so warm"
 	default:
-		l.Verdict, l.Reason = Fail, "at its least flash point or above: it gave off vapour that a spark lights. Close it, keep sparks and hot surfaces away, ventilate, and let it cool; find out why it was caught so hot"
+		l.Verdict, l.ReasonText = Fail, "at its least flash point or above: it gave off vapour that a spark lights. Close it, keep sparks and hot surfaces away, ventilate, and let it cool; find out why it was caught so hot"
 	}
 	r.say(l)
 }
@@ -439,7 +443,7 @@ func (r *reviewer) leaks(done StationDone, path string) {
 		if c.leak == nil && !c.asked {
 			continue
 		}
-		r.seen(Line{Where: path + ".leaks." + c.stage, Code: "leak." + c.stage, Want: "no leak", Reason: "nobody wrote down whether it leaks", Source: practice}, c.leak,
+		r.seen(Line{Where: path + ".leaks." + c.stage, Code: "leak." + c.stage, WantText: "no leak", ReasonText: "nobody wrote down whether it leaks", Source: practice}, c.leak,
 			answer{Fail, "a leak", "it leaks: out of service until the cause is found"}, answer{Pass, "none seen", "no leak was seen"})
 	}
 }
@@ -449,20 +453,20 @@ func (r *reviewer) leaks(done StationDone, path string) {
 func (r *reviewer) papers() {
 	const agreed = "the rules agreed on"
 	needs, done := r.rules.Needs, r.done
-	r.paper(needs.Meter, Line{Where: "meter", Code: "paper.meter", Want: "the meter as it was read", Found: done.Meter.text(), Source: agreed}, "")
+	r.paper(needs.Meter, Line{Where: "meter", Code: "paper.meter", WantText: "the meter as it was read", FoundText: done.Meter.text(), Source: agreed}, "")
 	same := ""
 	if done.CheckedBy == done.By {
 		same = "the same person did it and checked it"
 	}
-	r.paper(needs.CheckedBy, Line{Where: "checkedBy", Code: "paper.checkedBy", Want: "who checked it, another than who did it", Found: done.CheckedBy, Source: agreed}, same)
+	r.paper(needs.CheckedBy, Line{Where: "checkedBy", Code: "paper.checkedBy", WantText: "who checked it, another than who did it", FoundText: done.CheckedBy, Source: agreed}, same)
 	for _, s := range r.plan.Job.Stations {
 		done, path := r.reading(s.ID)
-		part, other := Line{Where: path + ".fitted.part", Code: "paper.part", Want: s.Element.Part, Found: done.Fitted.Part, Source: agreed}, ""
-		if part.Found != "" && !strings.HasPrefix(part.Want+" ", part.Found+" ") {
+		part, other := Line{Where: path + ".fitted.part", Code: "paper.part", WantText: s.Element.Part, FoundText: done.Fitted.Part, Source: agreed}, ""
+		if part.FoundText != "" && !strings.HasPrefix(part.WantText+" ", part.FoundText+" ") {
 			part.Source, other = "the job", "another part than the job names: see that it is the right one, and have the job say so"
 		}
 		r.paper(needs.Part || other != "", part, other)
-		r.paper(needs.Batch, Line{Where: path + ".fitted.batch", Code: "paper.batch", Want: "the batch of the new part", Found: done.Fitted.Batch, Source: agreed}, "")
+		r.paper(needs.Batch, Line{Where: path + ".fitted.batch", Code: "paper.batch", WantText: "the batch of the new part", FoundText: done.Fitted.Batch, Source: agreed}, "")
 	}
 }
 
@@ -473,12 +477,12 @@ func (r *reviewer) paper(needed bool, l Line, doubt string) {
 	}
 	l.Needed = true
 	switch {
-	case l.Found == "":
-		l.Verdict, l.Reason = NotRecorded, "nobody wrote it down"
+	case l.FoundText == "":
+		l.Verdict, l.ReasonText = NotRecorded, "nobody wrote it down"
 	case doubt != "":
-		l.Verdict, l.Reason = Undecided, doubt
+		l.Verdict, l.ReasonText = Undecided, doubt
 	default:
-		l.Verdict, l.Reason = Pass, "it is written down"
+		l.Verdict, l.ReasonText = Pass, "it is written down"
 	}
 	r.say(l)
 }
@@ -490,8 +494,8 @@ func (r *reviewer) restored() {
 		if i := slices.IndexFunc(r.done.Restored, func(b Restored) bool { return b.What == step.What }); i >= 0 {
 			where, back = fmt.Sprintf("restored[%d]", i), &r.done.Restored[i].Restored
 		}
-		r.seen(Line{Where: where, Code: "isolation", Want: "back in service: " + step.What,
-			Reason: "nobody wrote down whether it is back in service: " + step.What, Source: "the job"}, back,
+		r.seen(Line{Where: where, Code: "isolation", WantText: "back in service: " + step.What,
+			ReasonText: "nobody wrote down whether it is back in service: " + step.What, Source: "the job"}, back,
 			answer{Pass, "back", "back in service: " + step.What}, answer{Fail, "not back", "not back in service: " + step.What})
 	}
 }
@@ -499,8 +503,8 @@ func (r *reviewer) restored() {
 // weights compares masses with masses and readings of a scale with readings of a scale.
 func (r *reviewer) weights() {
 	for _, plan := range r.wastes() {
-		l := Line{Where: "weights", Code: "weight", Verdict: NotRecorded, Want: fmt.Sprintf("%s: mass %s", plan.What, kilograms(plan.Mass)),
-			Reason: plan.What + " was not weighed", Source: "mass against mass, a scale's reading against a scale's reading"}
+		l := Line{Where: "weights", Code: "weight", Verdict: NotRecorded, WantText: fmt.Sprintf("%s: mass %s", plan.What, kilograms(plan.Mass)),
+			ReasonText: plan.What + " was not weighed", Source: "mass against mass, a scale's reading against a scale's reading"}
 		for i, w := range r.done.Weights {
 			if !w.of(plan) {
 				continue
@@ -508,21 +512,21 @@ func (r *reviewer) weights() {
 			l.Where = fmt.Sprintf("weights[%d]", i)
 			switch {
 			case given(w.Mass):
-				l.Found = "mass " + kilograms(w.Mass)
-				l.Verdict, l.Reason = expectedMass(w.Mass, plan.Mass)
+				l.FoundText = "mass " + kilograms(w.Mass)
+				l.Verdict, l.ReasonText = expectedMass(w.Mass, plan.Mass)
 			case given(w.Density):
-				l.Found = fmt.Sprintf("scale shows %s, corrected for the air with %v", kilograms(w.Scale), w.Density)
+				l.FoundText = fmt.Sprintf("scale shows %s, corrected for the air with %v", kilograms(w.Scale), w.Density)
 				mass, _ := massFromScale(w.Scale, w.Density) // checked
-				l.Verdict, l.Reason = expectedMass(mass, plan.Mass)
+				l.Verdict, l.ReasonText = expectedMass(mass, plan.Mass)
 			case plan.Scale != nil:
-				l.Want = fmt.Sprintf("%s: scale shows %s", plan.What, kilograms(*plan.Scale))
-				l.Found = "scale shows " + kilograms(w.Scale)
-				l.Verdict, l.Reason = expectedMass(w.Scale, *plan.Scale)
+				l.WantText = fmt.Sprintf("%s: scale shows %s", plan.What, kilograms(*plan.Scale))
+				l.FoundText = "scale shows " + kilograms(w.Scale)
+				l.Verdict, l.ReasonText = expectedMass(w.Scale, *plan.Scale)
 			default:
 				mass, _ := massOfAnything(w.Scale) // checked
-				l.Found = fmt.Sprintf("scale shows %s, by any density from %v to %v a mass of %s", kilograms(w.Scale), lightest, heaviest, kilograms(mass))
-				if l.Verdict, l.Reason = expectedMass(mass, plan.Mass); l.Verdict == Undecided {
-					l.Reason += "; what the air lifts isn't known: give its density, or the mass corrected for the air"
+				l.FoundText = fmt.Sprintf("scale shows %s, by any density from %v to %v a mass of %s", kilograms(w.Scale), lightest, heaviest, kilograms(mass))
+				if l.Verdict, l.ReasonText = expectedMass(mass, plan.Mass); l.Verdict == Undecided {
+					l.ReasonText += "; what the air lifts isn't known: give its density, or the mass corrected for the air"
 				}
 			}
 		}
@@ -541,9 +545,9 @@ func (r *reviewer) month(totals []WasteTotal) {
 		}
 	}
 	if unknown = r.plan.monthUnknown(unknown); unknown != nil {
-		r.say(Line{Where: "totals", Code: "month.category", Verdict: Undecided, Found: "the month with this job: unknown",
-			Want:   fmt.Sprintf("the category by the rules named %s, as of %v", quoted(r.plan.WasteRules.Name), r.plan.WasteRules.AsOf),
-			Reason: "the category is " + unknownFor(unknown) + "; " + waste.Caveat})
+		r.say(Line{Where: "totals", Code: "month.category", Verdict: Undecided, FoundText: "the month with this job: unknown",
+			WantText:   fmt.Sprintf("the category by the rules named %s, as of %v", quoted(r.plan.WasteRules.Name), r.plan.WasteRules.AsOf),
+			ReasonText: "the category is " + unknownFor(unknown) + "; " + waste.Caveat})
 		return
 	}
 	total, before, after, ok := r.plan.monthWith(more)
@@ -551,14 +555,14 @@ func (r *reviewer) month(totals []WasteTotal) {
 		return
 	}
 	rules := r.plan.WasteRules
-	l := Line{Where: "totals", Code: "month.category", Verdict: Unchanged, Found: "the month with this job: " + kilograms(total),
-		Want:   fmt.Sprintf("the month stays %s by the rules named %s, as of %v", quoted(before.Name), quoted(rules.Name), rules.AsOf),
-		Source: quoted(after.Source.String())}
+	l := Line{Where: "totals", Code: "month.category", Verdict: Unchanged, FoundText: "the month with this job: " + kilograms(total),
+		WantText: fmt.Sprintf("the month stays %s by the rules named %s, as of %v", quoted(before.Name), quoted(rules.Name), rules.AsOf),
+		Source:   quoted(after.Source.String())}
 	says := fmt.Sprintf("stays %s, %s, even", quoted(before.Name), quoted(before.Title))
 	if after.Name != before.Name {
 		l.Verdict, says = Undecided, fmt.Sprintf("may move from %s to %s, %s,", quoted(before.Name), quoted(after.Name), quoted(after.Title))
 	}
-	l.Reason = fmt.Sprintf("by what is entered here, under %s, the site %s if all of it is determined hazardous", quoted(rules.Name), says)
+	l.ReasonText = fmt.Sprintf("by what is entered here, under %s, the site %s if all of it is determined hazardous", quoted(rules.Name), says)
 	planned := 0
 	for _, t := range totals {
 		if t.Basis == AsPlanned {
@@ -567,11 +571,11 @@ func (r *reviewer) month(totals []WasteTotal) {
 	}
 	switch {
 	case planned == len(totals):
-		l.Verdict, l.Reason = NotRecorded, "nothing of it was weighed or measured; as planned, "+l.Reason
+		l.Verdict, l.ReasonText = NotRecorded, "nothing of it was weighed or measured; as planned, "+l.ReasonText
 	case planned > 0:
-		l.Verdict, l.Reason = Undecided, fmt.Sprintf("%d of %d wastes counted as planned; with these %s", planned, len(totals), l.Reason)
+		l.Verdict, l.ReasonText = Undecided, fmt.Sprintf("%d of %d wastes counted as planned; with these %s", planned, len(totals), l.ReasonText)
 	}
-	l.Reason += "; " + waste.Caveat
+	l.ReasonText += "; " + waste.Caveat
 	r.say(l)
 }
 

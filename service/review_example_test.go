@@ -106,7 +106,7 @@ func ExampleReview_Text() {
 // A line says what was found, what was wanted, and by which rule it was judged.
 func ExampleLine() {
 	for _, line := range inventedReview().Lines[:3] {
-		fmt.Printf("%s: found %s, want %s: %v [%s]\n", line.Code, line.Found, line.Want, line.Verdict, line.Source)
+		fmt.Printf("%s: found %s, want %s: %v [%s]\n", line.Code, line.FoundText, line.WantText, line.Verdict, line.Source)
 	}
 	// Output:
 	// run-up: found ran free, want run up by hand without drag: pass [common practice, no source]
@@ -286,7 +286,7 @@ func ExamplePlan_Wants() {
 	rules, _ := service.ReadRules(file("rules.json"))
 	plan, _ := service.NewPlan(job, rules)
 	for _, want := range plan.Wants()[:3] {
-		fmt.Println(want.Where, want.Code, want.Needed, want.Want)
+		fmt.Println(want.Where, want.Code, want.Needed, want.WantText)
 	}
 	// Output:
 	// stations[0].dragged run-up true run up by hand without drag

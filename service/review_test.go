@@ -90,8 +90,8 @@ func TestAllAsItShouldBe(t *testing.T) {
 	assert.True(t, review.Complete)
 	assert.Empty(t, review.Open())
 	for _, l := range review.Lines {
-		assert.NotEmpty(t, l.Reason, l.Where)
-		assert.NotEmpty(t, l.Want, l.Where)
+		assert.NotEmpty(t, l.ReasonText, l.Where)
+		assert.NotEmpty(t, l.WantText, l.Where)
 		assert.NotEmpty(t, l.Source, l.Where)
 		if l.Needed {
 			assert.Contains(t, []Verdict{Pass, Seated}, l.Verdict, l.String())
@@ -141,8 +141,8 @@ func TestTorqueLine(t *testing.T) {
 		review, err := plan.reviewBy(doneWith(t, torqued(c.value, c.u, c.more)...), rulesWith(t, "guarded by U", c.rule))
 		require.NoError(t, err, c.name)
 		l := lineOf(t, review, "stations[0].torque")
-		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.name, l.Reason)
-		assert.Contains(t, l.Reason, c.reason, c.name)
+		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.name, l.ReasonText)
+		assert.Contains(t, l.ReasonText, c.reason, c.name)
 		assert.Equal(t, c.want == Pass || c.want == Seated, !contains(review.Open(), "stations[0].torque"), c.name)
 	}
 }
@@ -165,8 +165,8 @@ func TestCoverageFactorOfAReading(t *testing.T) {
 			edit[1] = strings.Replace(edit[1], "},", `, "k": "`+c.k+`"},`, 1)
 		}
 		l := lineOf(t, reviewWith(t, edit...), "stations[0].torque")
-		assert.Equal(t, c.want, l.Verdict, "%s at %s: %s", c.u, c.k, l.Reason)
-		assert.Contains(t, l.Found, c.says)
+		assert.Equal(t, c.want, l.Verdict, "%s at %s: %s", c.u, c.k, l.ReasonText)
+		assert.Contains(t, l.FoundText, c.says)
 	}
 	lever := &Adapter{Lever: &torque.Adapter{Offset: units.MustParseLength("75 mm"), Angle: units.Degree.Of(0)}}
 	at, unfit := throughLever(TorqueReading{Value: units.MustParseTorque("20 N·m"), Expanded: units.MustParseTorque("1 N·m"), K: "3"}, units.MustParseLength("300 mm"), lever)
@@ -193,7 +193,7 @@ func TestSeatDoesNotMakeUpForAnUnfitReading(t *testing.T) {
 		require.NoError(t, err, reason)
 		l := lineOf(t, review, "stations[0].torque")
 		assert.Equal(t, Undecided, l.Verdict, l)
-		assert.Contains(t, l.Reason, reason)
+		assert.Contains(t, l.ReasonText, reason)
 		assert.Equal(t, Seated, lineOf(t, review, "stations[0].seated").Verdict)
 		assert.False(t, review.Complete)
 	}
@@ -204,7 +204,7 @@ func TestSeatDoesNotMakeUpForAnUnfitReading(t *testing.T) {
 func TestSlipsOfTheTradeComeFirst(t *testing.T) {
 	review, err := benchPlan(t).reviewBy(doneWith(t, torqued("190 N·m", "1 N·m", "")...), rulesWith(t))
 	require.NoError(t, err)
-	assert.Contains(t, lineOf(t, review, "stations[0].torque").Reason, "was it read in in-lb? Ask")
+	assert.Contains(t, lineOf(t, review, "stations[0].torque").ReasonText, "was it read in in-lb? Ask")
 }
 
 func contains(lines []Line, where string) bool {
@@ -256,7 +256,7 @@ func TestToolOfTheJob(t *testing.T) {
 	plan := benchPlan(t, `"panHolds": "10 L"`, strings.Replace(wrenches("2026-12-31"), "W-1", "W-2", 1))
 	review, err := plan.reviewBy(doneWith(t, torqued("21 N·m", "1 N·m", "")...), rulesWith(t))
 	require.NoError(t, err)
-	assert.Contains(t, lineOf(t, review, "stations[0].torque").Reason, "none of the job's wrenches")
+	assert.Contains(t, lineOf(t, review, "stations[0].torque").ReasonText, "none of the job's wrenches")
 }
 
 // What a wrench shows through an adapter isn't the torque at the fastener, which follows from the
@@ -292,8 +292,8 @@ func TestReadingThroughAnAdapter(t *testing.T) {
 		review, err := plan.reviewBy(doneWith(t, edit...), rulesWith(t, "guarded by U", "simple acceptance"))
 		require.NoError(t, err)
 		l := lineOf(t, review, "stations[0].torque")
-		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.name, l.Reason)
-		assert.Contains(t, l.Reason, c.reason, c.name)
+		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.name, l.ReasonText)
+		assert.Contains(t, l.ReasonText, c.reason, c.name)
 		blank := ""
 		for _, it := range section(plan.Sheet(), "record", "").Items {
 			if it.Code == "record.torque" {
@@ -370,8 +370,8 @@ func TestReadingTheWrenchCannotShow(t *testing.T) {
 		review, err := plan.reviewBy(doneWith(t, torqued(c.value, "", "")...), rulesWith(t, "guarded by U", "simple acceptance"))
 		require.NoError(t, err)
 		l := lineOf(t, review, "stations[0].torque")
-		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.value, l.Reason)
-		assert.Contains(t, l.Reason, c.reason, c.value)
+		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.value, l.ReasonText)
+		assert.Contains(t, l.ReasonText, c.reason, c.value)
 		if c.want == Undecided {
 			review, err = plan.reviewBy(doneWith(t, torqued(c.value, "", `"seated": true`)...), rulesWith(t, "guarded by U", "simple acceptance"))
 			require.NoError(t, err)
@@ -412,9 +412,9 @@ func TestTurnLine(t *testing.T) {
 				break
 			}
 		}
-		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.name, l.Reason)
-		assert.Contains(t, l.Reason, c.reason, c.name)
-		assert.NotContains(t, strings.ReplaceAll(l.Reason, "never turn back", ""), "back off", c.name)
+		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.name, l.ReasonText)
+		assert.Contains(t, l.ReasonText, c.reason, c.name)
+		assert.NotContains(t, strings.ReplaceAll(l.ReasonText, "never turn back", ""), "back off", c.name)
 	}
 }
 
@@ -426,7 +426,7 @@ func TestTurnWithoutTolerance(t *testing.T) {
 	require.NoError(t, err)
 	l := lineOf(t, review, "stations[1].marks")
 	assert.Equal(t, Undecided, l.Verdict)
-	assert.Contains(t, l.Reason, "no range")
+	assert.Contains(t, l.ReasonText, "no range")
 }
 
 // A canister on 1-14 UNS that is expected after 4 1/2 turns and meets its head after 2 1/4 has met
@@ -448,8 +448,8 @@ func TestContactAudit(t *testing.T) {
 		review, err := benchPlan(t, stated...).reviewBy(doneWith(t, asSeen, asSeen+c.counted), rulesWith(t))
 		require.NoError(t, err)
 		l := lineOf(t, review, "stations[1].contactTurns")
-		assert.Equal(t, c.want, l.Verdict, l.Reason)
-		assert.True(t, strings.Contains(l.Reason, c.reason) || c.want == Fail && strings.Contains(l.Reason, "gasket"), l.Reason)
+		assert.Equal(t, c.want, l.Verdict, l.ReasonText)
+		assert.True(t, strings.Contains(l.ReasonText, c.reason) || c.want == Fail && strings.Contains(l.ReasonText, "gasket"), l.ReasonText)
 		assert.Equal(t, c.want == Pass, review.Complete)
 	}
 	for _, l := range reviewWith(t, asSeen, asSeen+`"contactTurns": "9 turns",`).Lines {
@@ -507,7 +507,7 @@ func TestNeededAndAsPlannedAreTwoThings(t *testing.T) {
 		}
 		assert.Equal(t, c.where, l.Where, name)
 		assert.False(t, l.Needed, name)
-		assert.Contains(t, l.Reason, c.reason, name)
+		assert.Contains(t, l.ReasonText, c.reason, name)
 		assert.True(t, review.Complete, name)
 		assert.False(t, review.AsPlanned, name)
 		assert.Contains(t, flat(review.Text()), "complete, NOT AS PLANNED These are not as planned: - ", name)
@@ -547,7 +547,7 @@ func TestSolidsAreBracketed(t *testing.T) {
 		within := low.Cmp(plan.Low.RatIn(units.Kilogram)) >= 0 && high.Cmp(plan.High.RatIn(units.Kilogram)) <= 0
 		assert.Equal(t, want == Pass, within, shown)
 		assert.Equal(t, want, l.Verdict, "%s g: %v", shown, l)
-		assert.Equal(t, want == Undecided, strings.Contains(l.Reason, "give its density"), shown)
+		assert.Equal(t, want == Undecided, strings.Contains(l.ReasonText, "give its density"), shown)
 		assert.Equal(t, ByScale, total.Basis)
 		assert.Equal(t, low.FloatString(9), total.Mass.Low.RatIn(units.Kilogram).FloatString(9))
 		assert.Equal(t, mass(grams, 1000).FloatString(9), total.Mass.Best.RatIn(units.Kilogram).FloatString(9))
@@ -570,7 +570,7 @@ func TestIsolationBlocksCompletion(t *testing.T) {
 		open := review.Open()
 		require.Len(t, open, 1)
 		assert.Equal(t, want, open[0].Verdict)
-		assert.Contains(t, open[0].Reason, "battery")
+		assert.Contains(t, open[0].ReasonText, "battery")
 	}
 }
 
@@ -652,14 +652,14 @@ func TestPrimingLines(t *testing.T) {
 func TestWeightsAreNamed(t *testing.T) {
 	const scale = `"scale": {"low": "1.80 kg", "best": "1.82 kg", "high": "1.84 kg", "from": "weighed"}`
 	review := reviewWith(t)
-	assert.Contains(t, lineOf(t, review, "weights[0]").Want, "scale shows")
+	assert.Contains(t, lineOf(t, review, "weights[0]").WantText, "scale shows")
 	assert.Equal(t, ByScale, review.Totals[0].Basis)
 	back, err := drain.ScaleReading(review.Totals[0].Mass.Best, fuelDensity(t))
 	require.NoError(t, err)
 	assert.Equal(t, "1.8200000000 kg", back.RoundIn(units.Kilogram, 10, units.ToNearestEven).String())
 
 	review = reviewWith(t, scale, strings.Replace(scale, "scale", "mass", 1))
-	assert.Contains(t, lineOf(t, review, "weights[0]").Want, "mass")
+	assert.Contains(t, lineOf(t, review, "weights[0]").WantText, "mass")
 	assert.Equal(t, ByMass, review.Totals[0].Basis)
 	assert.Equal(t, "1.82 kg", review.Totals[0].Mass.Best.String())
 
@@ -667,7 +667,7 @@ func TestWeightsAreNamed(t *testing.T) {
 	review = reviewWith(t, element, strings.Replace(element, "mass", "scale", 1))
 	l := lineOf(t, review, "weights[1]")
 	assert.Equal(t, Pass, l.Verdict)
-	assert.Contains(t, l.Found, "scale shows 0.280 kg")
+	assert.Contains(t, l.FoundText, "scale shows 0.280 kg")
 	assert.Equal(t, ByScale, review.Totals[1].Basis)
 
 	review = reviewWith(t, element, strings.Replace(element, "mass", "scale", 1)+`, "density": "1500 kg/m³"`)

@@ -139,41 +139,41 @@ func (t toSeat) judge(r *reviewer, path string, done StationDone, plan *StationP
 // turnsToStop holds the count against the one expected, as turn.Thread.JudgeContact does.
 func (r *reviewer) turnsToStop(want turn.Turn, done StationDone, path string) Line {
 	l := Line{Where: path + ".stopTurns", Code: "stop-turns", Needed: true, Source: practice,
-		Want: fmt.Sprintf("%v from the first thread to the stop, give or take %v", want, r.rules.Count)}
+		WantText: fmt.Sprintf("%v from the first thread to the stop, give or take %v", want, r.rules.Count)}
 	if done.StopTurns == nil {
-		l.Verdict, l.Reason = NotRecorded, "nobody counted the turns to the stop"
+		l.Verdict, l.ReasonText = NotRecorded, "nobody counted the turns to the stop"
 		return l
 	}
-	l.Found = done.StopTurns.String()
+	l.FoundText = done.StopTurns.String()
 	off := done.StopTurns.Rat()
 	off.Sub(off, want.Rat())
 	switch early := off.Sign() < 0; {
 	case off.Abs(off).Cmp(r.rules.Count.Rat()) <= 0:
-		l.Verdict, l.Reason = Pass, "as many as expected"
+		l.Verdict, l.ReasonText = Pass, "as many as expected"
 	case early:
-		l.Verdict, l.Reason = Fail, "stopped early: take it off and look for a crossed thread, a rolled seal or a second one"
+		l.Verdict, l.ReasonText = Fail, "stopped early: take it off and look for a crossed thread, a rolled seal or a second one"
 	default:
-		l.Verdict, l.Reason = Fail, "stopped late: take it off and look for a seal that is missing, a thread that has given way, or another part"
+		l.Verdict, l.ReasonText = Fail, "stopped late: take it off and look for a seal that is missing, a thread that has given way, or another part"
 	}
 	return l
 }
 
 // seat judges what was seen of the gap; doubt says what speaks against a gap that was seen closed.
 func (r *reviewer) seat(done StationDone, path, doubt string) {
-	l := Line{Where: path + ".seated", Code: "seat", Needed: true, Want: "the gap closed all round", Source: practice}
+	l := Line{Where: path + ".seated", Code: "seat", Needed: true, WantText: "the gap closed all round", Source: practice}
 	switch {
 	case done.PastStop:
-		l.Verdict, l.Found, l.Reason = Fail, "turned past its stop", "turned on past its stop"
+		l.Verdict, l.FoundText, l.ReasonText = Fail, "turned past its stop", "turned on past its stop"
 	case done.Seated == nil:
-		l.Verdict, l.Reason = NotRecorded, "nobody wrote down whether the gap closed"
+		l.Verdict, l.ReasonText = NotRecorded, "nobody wrote down whether the gap closed"
 	case !*done.Seated:
-		l.Verdict, l.Found, l.Reason = Fail, "gap not closed", "it stopped with a gap: "+clickRemedy+"; a crossed thread and a rolled seal stop it too"
+		l.Verdict, l.FoundText, l.ReasonText = Fail, "gap not closed", "it stopped with a gap: "+clickRemedy+"; a crossed thread and a rolled seal stop it too"
 	case dragged(done):
-		l.Verdict, l.Found, l.Reason = Undecided, "gap closed all round", "it dragged while it was run up, so that the closed gap alone proves nothing"
+		l.Verdict, l.FoundText, l.ReasonText = Undecided, "gap closed all round", "it dragged while it was run up, so that the closed gap alone proves nothing"
 	case doubt != "":
-		l.Verdict, l.Found, l.Reason = Undecided, "gap closed all round", doubt
+		l.Verdict, l.FoundText, l.ReasonText = Undecided, "gap closed all round", doubt
 	default:
-		l.Verdict, l.Found, l.Reason = Seated, "gap closed all round", "the gap was seen closed all round"
+		l.Verdict, l.FoundText, l.ReasonText = Seated, "gap closed all round", "the gap was seen closed all round"
 	}
 	r.say(l)
 }

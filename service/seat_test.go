@@ -70,7 +70,7 @@ func TestSeatLines(t *testing.T) {
 		review := coverReview(t, coverPlan(t), c.old, c.new)
 		got := []Verdict{lineOf(t, review, "stations[1].torque").Verdict, lineOf(t, review, "stations[1].stopTurns").Verdict, lineOf(t, review, "stations[1].seated").Verdict}
 		assert.Equal(t, []Verdict{c.torque, c.turns, c.gap}, got, c.name)
-		assert.Contains(t, lineOf(t, review, "stations[1].seated").Reason, c.reason, c.name)
+		assert.Contains(t, lineOf(t, review, "stations[1].seated").ReasonText, c.reason, c.name)
 		done := (c.torque == Pass || c.torque == Seated) && c.turns == Pass && c.gap == Seated
 		assert.Equal(t, done, review.Complete, c.name)
 	}

@@ -319,9 +319,9 @@ func (r *reviewer) sequence(plan *StationPlan, done StationDone, path string) {
 	a := done.Angle
 	switch {
 	case a == nil:
-		r.angle(Line{Where: where, Code: "angle", Want: whole}, s.Whole, nil, done)
+		r.angle(Line{Where: where, Code: "angle", WantText: whole}, s.Whole, nil, done)
 	case a.Total != nil:
-		r.angle(Line{Where: where + ".total", Code: "angle", Want: whole}, s.Whole, a.Total, done)
+		r.angle(Line{Where: where + ".total", Code: "angle", WantText: whole}, s.Whole, a.Total, done)
 	default:
 		for i, stage := range s.Stages {
 			var turned *turn.Turn
@@ -329,7 +329,7 @@ func (r *reviewer) sequence(plan *StationPlan, done StationDone, path string) {
 				turned = &a.Stages[i]
 			}
 			in, err := turn.NewInstruction(stage.Least, stage.Most, turn.Snug)
-			l := Line{Where: fmt.Sprintf("%s.stages[%d]", where, i), Code: "angle.stage", Want: fmt.Sprintf("stage %d: %s", i+1, howFar(in))}
+			l := Line{Where: fmt.Sprintf("%s.stages[%d]", where, i), Code: "angle.stage", WantText: fmt.Sprintf("stage %d: %s", i+1, howFar(in))}
 			r.errs.value(l.Where, err)
 			r.angle(l, in, turned, done)
 		}
@@ -340,22 +340,22 @@ func (r *reviewer) sequence(plan *StationPlan, done StationDone, path string) {
 // reading shows neither that it was kept nor that it wasn't.
 func (r *reviewer) snug(plan *StationPlan, done StationDone, path string) {
 	s := plan.Sequence
-	l := Line{Where: path + ".torque", Code: "snug", Needed: true, Want: s.Sequence.Torque().String() + ", no tolerance stated", Source: "the job"}
+	l := Line{Where: path + ".torque", Code: "snug", Needed: true, WantText: s.Sequence.Torque().String() + ", no tolerance stated", Source: "the job"}
 	if s.Band != nil {
-		l.Want, l.Source = fmt.Sprintf("%v, within %v", s.Sequence.Torque(), s.Band.Stated), r.rules.source()
+		l.WantText, l.Source = fmt.Sprintf("%v, within %v", s.Sequence.Torque(), s.Band.Stated), r.rules.source()
 	}
 	switch at, ok := r.read(&l, done.Torque, plan); {
 	case !ok:
 	case s.Band == nil:
-		l.Verdict, l.Reason = Undecided, "the job states one torque and no tolerance, so no reading can show that it was kept"
+		l.Verdict, l.ReasonText = Undecided, "the job states one torque and no tolerance, so no reading can show that it was kept"
 	default:
-		l.Verdict, l.Reason, _ = r.decide(s.Band.Stated, at)
+		l.Verdict, l.ReasonText, _ = r.decide(s.Band.Stated, at)
 	}
 	if l.Verdict == Fail {
-		l.Reason += startOver
+		l.ReasonText += startOver
 	}
 	if dragged(done) && l.Verdict == Pass {
-		l.Verdict, l.Reason, l.Source = Undecided, wrenchAfterDrag, practice
+		l.Verdict, l.ReasonText, l.Source = Undecided, wrenchAfterDrag, practice
 	}
 	r.say(l)
 }
@@ -367,15 +367,15 @@ const startOver = "; the turns after it count from the wrong place: start over a
 func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done StationDone) {
 	l.Needed, l.Source = true, "the job"
 	if turned == nil {
-		l.Verdict, l.Reason = NotRecorded, "no turn was written down"
+		l.Verdict, l.ReasonText = NotRecorded, "no turn was written down"
 		r.say(l)
 		return
 	}
 	a := done.Angle
-	l.Found = degrees(*turned) + ", read by eye"
+	l.FoundText = degrees(*turned) + ", read by eye"
 	out, unfit := r.rules.Eye, ""
 	if a.Tool != "" {
-		l.Found, unfit = degrees(*turned)+", with "+a.Tool, r.unfitGauge(a.Tool)
+		l.FoundText, unfit = degrees(*turned)+", with "+a.Tool, r.unfitGauge(a.Tool)
 		if given(a.Deviation) {
 			out = a.Deviation
 		}
@@ -385,23 +385,23 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 	doubt := r.noTurningOn(done, "")
 	switch {
 	case unfit != "":
-		l.Verdict, l.Reason = Undecided, unfit
+		l.Verdict, l.ReasonText = Undecided, unfit
 	case a.Tool != "" && !given(a.Deviation):
-		l.Verdict, l.Reason = Undecided, "how far the gauge may be out isn't known, which is not zero"
+		l.Verdict, l.ReasonText = Undecided, "how far the gauge may be out isn't known, which is not zero"
 	case found.Reach == turn.InWindow && dragged(done):
-		l.Verdict, l.Reason, l.Source = Undecided, "it dragged while it was run up, so that snug may not have been snug", practice
+		l.Verdict, l.ReasonText, l.Source = Undecided, "it dragged while it was run up, so that snug may not have been snug", practice
 	case found.Reach == turn.InWindow:
-		l.Verdict, l.Reason = Pass, "all that may have been turned is in the window"
+		l.Verdict, l.ReasonText = Pass, "all that may have been turned is in the window"
 	case found.Reach == turn.Short && doubt != "":
-		l.Verdict, l.Reason = Fail, doubt+notTurnedOn
+		l.Verdict, l.ReasonText = Fail, doubt+notTurnedOn
 	case found.Reach == turn.Short:
-		l.Verdict, l.Reason = Fail, "short: engine off, cold, pressure off; whether it may be turned on from there or has to be started over is for the manufacturer's instructions"
+		l.Verdict, l.ReasonText = Fail, "short: engine off, cold, pressure off; whether it may be turned on from there or has to be started over is for the manufacturer's instructions"
 	case found.Reach == turn.Over:
-		l.Verdict, l.Reason = Fail, "over: never turn back; start over as the manufacturer instructs"
+		l.Verdict, l.ReasonText = Fail, "over: never turn back; start over as the manufacturer instructs"
 	case in.Least() == in.Most():
-		l.Verdict, l.Reason = Undecided, "the job states no tolerance of the turn, so no reading can show that it was kept"
+		l.Verdict, l.ReasonText = Undecided, "the job states no tolerance of the turn, so no reading can show that it was kept"
 	default:
-		l.Verdict, l.Reason = Undecided, fmt.Sprintf("a limit lies within %s either way, which the reading may be out", degrees(out))
+		l.Verdict, l.ReasonText = Undecided, fmt.Sprintf("a limit lies within %s either way, which the reading may be out", degrees(out))
 	}
 	r.say(l)
 }

@@ -121,7 +121,7 @@ func TestSequenceWithoutTolerances(t *testing.T) {
 	assert.Equal(t, Undecided, lineOf(t, review, "stations[0].torque").Verdict)
 	l := lineOf(t, review, "stations[0].angle.total")
 	assert.Equal(t, Undecided, l.Verdict, "the rules' tolerance of 30° is for canisters")
-	assert.Contains(t, l.Reason, "states no tolerance")
+	assert.Contains(t, l.ReasonText, "states no tolerance")
 	assert.False(t, review.Complete)
 	// What is short or over whatever the tolerance, is.
 	assert.Equal(t, Fail, lineOf(t, coverReview(t, plan, `"165°"`, `"120°"`), "stations[0].angle.total").Verdict)
@@ -195,10 +195,10 @@ func TestSequenceAllAsItShouldBe(t *testing.T) {
 	review := coverReview(t, coverPlan(t))
 	assert.Empty(t, review.Open())
 	assert.True(t, review.Complete)
-	assert.Equal(t, "40 N·m, within 36 to 44 N·m", lineOf(t, review, "stations[0].torque").Want)
+	assert.Equal(t, "40 N·m, within 36 to 44 N·m", lineOf(t, review, "stations[0].torque").WantText)
 	angle := lineOf(t, review, "stations[0].angle.total")
-	assert.Equal(t, "157° to 185° from the line drawn at the snug torque", angle.Want)
-	assert.Equal(t, "165°, with G-1", angle.Found)
+	assert.Equal(t, "157° to 185° from the line drawn at the snug torque", angle.WantText)
+	assert.Equal(t, "165°, with G-1", angle.FoundText)
 }
 
 // 36 to 44 N·m is 26.552 to 32.453 ft-lb: guarded by U of 1.2 a reading passes from 27.752 to 31.253
@@ -227,8 +227,8 @@ func TestSnugLine(t *testing.T) {
 		review := coverReview(t, coverPlan(t), c.old, c.new)
 		l := lineOf(t, review, "stations[0].torque")
 		assert.Equal(t, "snug", l.Code)
-		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.new, l.Reason)
-		assert.Contains(t, l.Reason, c.reason)
+		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.new, l.ReasonText)
+		assert.Contains(t, l.ReasonText, c.reason)
 		assert.Equal(t, c.want == Pass, review.Complete, c.new)
 	}
 }
@@ -258,8 +258,8 @@ func TestAngleLine(t *testing.T) {
 	} {
 		review := coverReview(t, coverPlan(t), `{"total": "165°", "tool": "G-1", "deviation": "2°"}`, c.angle)
 		l := lineOf(t, review, "stations[0].angle."+c.where)
-		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.angle, l.Reason)
-		assert.Contains(t, l.Reason, c.reason)
+		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.angle, l.ReasonText)
+		assert.Contains(t, l.ReasonText, c.reason)
 		assert.Equal(t, c.want == Pass, review.Complete, c.angle)
 	}
 	review := coverReview(t, coverPlan(t), `,
@@ -293,7 +293,7 @@ func TestGaugeIsInDate(t *testing.T) {
 		plan := coverPlan(t, c.edits...)
 		l := lineOf(t, coverReview(t, plan, `"tool": "G-1"`, `"tool": "`+c.tool+`"`), "stations[0].angle.total")
 		assert.Equal(t, c.want, l.Verdict, c.name)
-		assert.Contains(t, l.Reason, c.reason, c.name)
+		assert.Contains(t, l.ReasonText, c.reason, c.name)
 		assert.Equal(t, c.name == "late", finding(plan, "gauge.out-of-calibration") != nil, c.name)
 	}
 }
@@ -307,7 +307,7 @@ func TestAdapterIsInDate(t *testing.T) {
 	assert.Equal(t, map[string]string{"adapter": "cover key", "until": "2026-10-04", "date": "2026-10-05"}, late.Values)
 	l := lineOf(t, coverReview(t, plan), "stations[0].torque")
 	assert.Equal(t, Undecided, l.Verdict)
-	assert.Contains(t, l.Reason, "cover key was calibrated until 2026-10-04 only")
+	assert.Contains(t, l.ReasonText, "cover key was calibrated until 2026-10-04 only")
 }
 
 // A reading passes exactly when all that it may have been lies in the window; by arithmetic in

@@ -3,7 +3,6 @@ package service
 import (
 	"cmp"
 	"slices"
-	"strings"
 
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/enum"
@@ -46,56 +45,10 @@ func (k StepKind) String() string { return stepKinds.String(k) }
 // Step is one thing to do, to know or to write down, as a code and what goes with it. No words of a
 // language are in it but those of the job.
 type Step struct {
-	Kind StepKind
-	Code string
-	// Variant says which of the sentences of Code fits, "" for the one of that name.
-	Variant string
-	Letter  string // of a thing taken out of service: "A"
-	Level   Level  // of a hazard; 0 for all else
-	Values  Values
-}
-
-// Value is what stands in a sentence under a name: a quantity, a band, a turn, a date, a number, a
-// range such as a [drain.Estimate] of volumes, a list of texts, an error, a text of the job, or a [Word].
-type Value struct {
-	Name  string
-	Value any
-	Round units.Rounding // the way it may be rounded for print, so that it stays true
-	// Reckoned says that it was worked out and not stated, so that it may have any number of digits.
-	Reckoned bool
-}
-
-// Values are values by name, in the order in which a sentence has them.
-type Values []Value
-
-// Get is the value of a name, nil where there is none.
-func (v Values) Get(name string) any {
-	for _, value := range v {
-		if value.Name == name {
-			return value.Value
-		}
-	}
-	return nil
-}
-
-// Word is a word of this package, in English, as a name for what another language calls otherwise.
-type Word string
-
-func down(v any) Value       { return Value{Value: v, Round: units.ToNegativeInf} }
-func up(v any) Value         { return Value{Value: v, Round: units.ToPositiveInf} }
-func reckoned(v Value) Value { v.Reckoned = true; return v }
-
-// values makes them of names and values in turn.
-func values(list []any) (all Values) {
-	for i := 0; i+1 < len(list); i += 2 {
-		v, ok := list[i+1].(Value)
-		if !ok {
-			v.Value = list[i+1]
-		}
-		v.Name = list[i].(string)
-		all = append(all, v)
-	}
-	return all
+	Message
+	Kind   StepKind
+	Letter string // of a thing taken out of service: "A"
+	Level  Level  // of a hazard; 0 for all else
 }
 
 // Steps puts the plan into the order of the work, page by page. What it says in words, and how its
@@ -153,9 +106,7 @@ func (w *writer) add(kind StepKind, code string, list []any) *Step {
 
 // add adds a step. Code may have a variant behind a slash; list is names and values in turn.
 func (p *Phase) add(kind StepKind, code string, list []any) *Step {
-	step := Step{Kind: kind, Values: values(list)}
-	step.Code, step.Variant, _ = strings.Cut(code, "/")
-	p.Steps = append(p.Steps, step)
+	p.Steps = append(p.Steps, Step{Kind: kind, Message: message(code, list...)})
 	return &p.Steps[len(p.Steps)-1]
 }
 

@@ -250,29 +250,29 @@ func exactTorque(t units.Torque, unit units.TorqueUnit) Value {
 // torque judges a reading; where that gives no pass and the high limit isn't in doubt, a part that
 // was seen at its stop is seated, if the job gives it one.
 func (r *reviewer) torque(band torque.Band, atStop bool, plan *StationPlan, done StationDone, path string) {
-	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Want: band.String(), Source: r.rules.source()}
+	l := Line{Where: path + ".torque", Code: "torque", Needed: true, WantText: band.String(), Source: r.rules.source()}
 	at, read := r.read(&l, done.Torque, plan)
 	fit, usable := read || done.Torque == nil, false
 	if read {
 		l.Source = r.sourceOf(*done.Torque)
-		l.Verdict, l.Reason, usable = r.decide(band, at)
+		l.Verdict, l.ReasonText, usable = r.decide(band, at)
 	}
 	dragged := dragged(done)
 	switch {
 	case done.PastStop:
-		l.Verdict, l.Reason, l.Source = Fail, "turned on past its stop: take it off, look at thread and housing, and fit new seals as the manufacturer instructs", practice
+		l.Verdict, l.ReasonText, l.Source = Fail, "turned on past its stop: take it off, look at thread and housing, and fit new seals as the manufacturer instructs", practice
 	case dragged && l.Verdict != Fail && l.Verdict != NotRecorded:
-		l.Verdict, l.Reason, l.Source = Undecided, wrenchAfterDrag, practice
+		l.Verdict, l.ReasonText, l.Source = Undecided, wrenchAfterDrag, practice
 	case dragged:
 	case done.Seated != nil && !*done.Seated && l.Verdict == Pass:
 		l.Verdict, l.Source = Undecided, practice
-		l.Reason = "in the band with the gap not closed all round: a crossed thread and a rolled seal stop a wrench too"
+		l.ReasonText = "in the band with the gap not closed all round: a crossed thread and a rolled seal stop a wrench too"
 	case l.Verdict != Pass && fit && atStop && r.highKept(band.High(), at, usable):
-		l.Reason = "the gap was seen closed all round; by the torque alone it would be " + l.Verdict.String() + ": " + l.Reason
+		l.ReasonText = "the gap was seen closed all round; by the torque alone it would be " + l.Verdict.String() + ": " + l.ReasonText
 		l.Verdict, l.Source = Seated, practice+"; "+r.rules.source()
 	}
 	if l.Verdict == Fail && read && !done.PastStop {
-		l.Reason += r.nextAfter(band, at.nominal(), done)
+		l.ReasonText += r.nextAfter(band, at.nominal(), done)
 	}
 	r.say(l)
 }
@@ -282,14 +282,14 @@ const wrenchAfterDrag = "it dragged while it was run up, so that what the wrench
 // read is a torque at the fastener, and whether it can be judged; where it can't, the line says why.
 func (r *reviewer) read(l *Line, t *TorqueReading, plan *StationPlan) (at reached, ok bool) {
 	if t == nil {
-		l.Verdict, l.Reason = NotRecorded, "no torque was written down"
+		l.Verdict, l.ReasonText = NotRecorded, "no torque was written down"
 		return at, false
 	}
-	if at, l.Reason = r.atFastener(*t, plan); l.Reason != "" {
-		l.Verdict, l.Found = Undecided, t.String()
+	if at, l.ReasonText = r.atFastener(*t, plan); l.ReasonText != "" {
+		l.Verdict, l.FoundText = Undecided, t.String()
 		return at, false
 	}
-	l.Found = at.found(*t)
+	l.FoundText = at.found(*t)
 	return at, true
 }
 

@@ -424,12 +424,12 @@ func (r *reviewer) contact(t Tighten, done StationDone, path string) (doubt stri
 		return r.countOff(t.ContactTurns, done.ContactTurns)
 	}
 	l := Line{Where: path + ".contactTurns", Code: "contact", Needed: true, Verdict: NotRecorded, Source: practice,
-		Want: fmt.Sprintf("%v from the first thread to contact, give or take %v", t.ContactTurns, r.rules.Count), Reason: notCounted}
-	if doubt = l.Reason; done.ContactTurns != nil {
-		l.Found = done.ContactTurns.String()
+		WantText: fmt.Sprintf("%v from the first thread to contact, give or take %v", t.ContactTurns, r.rules.Count), ReasonText: notCounted}
+	if doubt = l.ReasonText; done.ContactTurns != nil {
+		l.FoundText = done.ContactTurns.String()
 		count, err := thread.JudgeContact(t.ContactTurns, *done.ContactTurns, r.rules.Count, t.Gasket)
 		r.errs.value(l.Where, err)
-		l.Verdict, l.Reason, doubt = Pass, count.String(), ""
+		l.Verdict, l.ReasonText, doubt = Pass, count.String(), ""
 		if count.Contact != turn.ContactExpected {
 			l.Verdict, doubt = Fail, offCount
 		}
@@ -595,28 +595,28 @@ var twoMarks, _ = turn.NewRing([]string{"the line", "opposite the line"}, turn.C
 func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
 	in := r.rules.widen(t.Turn)
 	another := ""
-	l := Line{Where: path + ".marks", Code: "turn", Needed: true, Want: in.String(), Source: r.rules.turnSource(t.Turn)}
+	l := Line{Where: path + ".marks", Code: "turn", Needed: true, WantText: in.String(), Source: r.rules.turnSource(t.Turn)}
 	var found turn.Judgment
 	var err error
 	switch {
 	case done.Marks != nil:
 		ring, _ := turn.NewRing(t.Marks.Labels, t.Marks.Order) // checked
-		l.Found = fmt.Sprintf("%v at the index before, %v after", done.Marks.Before, done.Marks.After)
+		l.FoundText = fmt.Sprintf("%v at the index before, %v after", done.Marks.Before, done.Marks.After)
 		seen, _ := done.Marks.reading(ring, t.Thread, r.rules.Eye) // matched
 		if another = t.anotherMark(ring, seen.From); another != "" && contact == "" {
 			contact = "another mark stood at the index at contact than the job expects"
 		}
 		found, err = ring.Judge(in, seen, t.Thread)
 	case done.Turned != nil:
-		l.Where, l.Found = path+".turned", done.Turned.String()
+		l.Where, l.FoundText = path+".turned", done.Turned.String()
 		found, err = judgeTurned(in, *done.Turned, r.rules.Eye)
 	default:
-		l.Verdict, l.Reason = NotRecorded, "no turn was written down"
+		l.Verdict, l.ReasonText = NotRecorded, "no turn was written down"
 		r.say(l)
 		return
 	}
 	r.errs.value(l.Where, err)
-	l.Reason = found.Reason
+	l.ReasonText = found.Reason
 	switch found.Reach {
 	case turn.InWindow:
 		l.Verdict = Pass
@@ -627,13 +627,13 @@ func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
 	}
 	switch doubt := r.noTurningOn(done, contact); {
 	case found.Reach == turn.Short && doubt != "":
-		l.Reason, l.Source = doubt+notTurnedOn, practice
+		l.ReasonText, l.Source = doubt+notTurnedOn, practice
 	case l.Verdict == Pass && dragged(done):
-		l.Verdict, l.Reason = Undecided, "it dragged while it was run up, so that contact may not have been contact"
+		l.Verdict, l.ReasonText = Undecided, "it dragged while it was run up, so that contact may not have been contact"
 	case l.Verdict == Pass && done.ContactTurns != nil && contact != "":
-		l.Verdict, l.Reason = Undecided, contact
+		l.Verdict, l.ReasonText = Undecided, contact
 	}
-	l.Reason += another
+	l.ReasonText += another
 	r.say(l)
 }
 

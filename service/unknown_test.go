@@ -172,10 +172,10 @@ func TestUnknownInReview(t *testing.T) {
 		month := lineOf(t, review, "totals")
 		if strings.Contains(c.findings, "month") {
 			assert.Equal(t, Undecided, month.Verdict, c.path)
-			assert.Equal(t, "the month with this job: unknown", month.Found)
-			assert.Contains(t, month.Reason, "the category is unknown: nothing states ")
+			assert.Equal(t, "the month with this job: unknown", month.FoundText)
+			assert.Contains(t, month.ReasonText, "the category is unknown: nothing states ")
 		} else {
-			assert.NotContains(t, month.Found+month.Reason, "unknown", c.path)
+			assert.NotContains(t, month.FoundText+month.ReasonText, "unknown", c.path)
 		}
 		text, err := review.Record()
 		require.NoError(t, err)
@@ -208,9 +208,9 @@ func TestReadingEndsUnknown(t *testing.T) {
 	for _, where := range []string{"stations[0].out", "stations[0].water", "keyCycles"} {
 		l := lineOf(t, review, where)
 		assert.Equal(t, Undecided, l.Verdict, where)
-		assert.Equal(t, "unknown", l.Want, where)
+		assert.Equal(t, "unknown", l.WantText, where)
 	}
-	assert.Contains(t, lineOf(t, review, "totals").Reason, "the category is unknown: nothing states used element, wet, of station B; ")
+	assert.Contains(t, lineOf(t, review, "totals").ReasonText, "the category is unknown: nothing states used element, wet, of station B; ")
 
 	// One figure off a jug whose error nobody knows is no range, and the plan has none to widen it by.
 	read := done.Stations[0]
@@ -225,7 +225,7 @@ func TestReadingEndsUnknown(t *testing.T) {
 	done.Weights = []Weight{{Stream: waste.WetElement, Station: "B", Mass: mass}}
 	review, err = plan.Review(done)
 	require.NoError(t, err)
-	assert.Contains(t, lineOf(t, review, "totals").Found, "kg")
+	assert.Contains(t, lineOf(t, review, "totals").FoundText, "kg")
 	for _, entry := range review.Entries() {
 		assert.NoError(t, entry.Check())
 	}

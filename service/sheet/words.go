@@ -5,7 +5,7 @@ import (
 	"strings"
 )
 
-//go:embed en.txt
+//go:embed words/en.txt
 var english string
 
 // sentences are what the codes of the sheet and of findings say in English.
