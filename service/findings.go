@@ -15,19 +15,26 @@ import (
 // within which 29 CFR 1910.106(a)(19) treats a heated liquid as one of a lower flash point.
 var hotMargin = units.FahrenheitDifference.Of(30)
 
+const marginSource = "29 CFR 1910.106(a)(19)" // copy seen
+
 var (
 	nineTenths = big.NewRat(9, 10)
 	oneTurn    = turn.MustOf(1, 1)
 )
 
-// say adds a finding; code and list are as for [writer.add].
-func (p *Plan) say(level Level, code, where, source string, list ...any) {
-	p.Findings = append(p.Findings, Finding{Message: message(code, list...), Level: level, Where: where, Source: source})
+// say adds a finding; code and list are as for [writer.add], source is "" where there is none.
+func (p *Plan) say(level Level, code, where, source string, list ...any) *Finding {
+	f := Finding{Message: message(code, list...), Level: level, Where: where}
+	if source != "" {
+		f.Sources = []string{source}
+	}
+	p.Findings = append(p.Findings, f)
+	return &p.Findings[len(p.Findings)-1]
 }
 
 // tell adds a finding on how a station is tightened: of the field there, or of all of it.
-func (p *Plan) tell(level Level, code string, station int, field, source string, list ...any) {
-	p.say(level, code, fmt.Sprintf("stations[%d].tighten%s", station, field), source,
+func (p *Plan) tell(level Level, code string, station int, field, source string, list ...any) *Finding {
+	return p.say(level, code, fmt.Sprintf("stations[%d].tighten%s", station, field), source,
 		append([]any{"station", p.Stations[station].Station.ID}, list...)...)
 }
 
@@ -61,8 +68,8 @@ func (p *Plan) flash() {
 		case flash.Guard == drain.FlashStop:
 			p.say(Stop, "fuel.above-flash-point", hot.where, job.Fuel.FlashSource, "when", hot.when, "at", at, "grade", job.Fuel.Grade, "flash", least)
 		case flash.Guard == drain.FlashCaution:
-			p.say(Warning, "fuel.near-flash-point", hot.where, "margin as in 29 CFR 1910.106(a)(19), copy seen; "+job.Fuel.FlashSource,
-				"when", hot.when, "at", at, "margin", hotMargin, "grade", job.Fuel.Grade, "flash", least)
+			f := p.say(Warning, "fuel.near-flash-point", hot.where, marginSource, "when", hot.when, "at", at, "margin", hotMargin, "grade", job.Fuel.Grade, "flash", least)
+			f.Sources = append(f.Sources, job.Fuel.FlashSource)
 		}
 	}
 }
@@ -235,7 +242,8 @@ func (p *Plan) month() {
 func (p *Plan) thread(s Station, path string) {
 	for _, th := range []turn.Thread{s.Tighten.Stud, s.Tighten.Canister} {
 		if given(th) && th.Note() != "" {
-			p.say(Note, "thread.misnamed", path, "ASME B1.1, from memory", "station", s.ID, "note", th.Note())
+			f := p.say(Note, "thread.misnamed", path, "ASME B1.1", "station", s.ID, "note", th.Note())
+			f.Sources = append(f.Sources, fromMemory)
 		}
 	}
 	if !given(s.Tighten.Stud) || !given(s.Tighten.Canister) {

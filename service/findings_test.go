@@ -82,7 +82,7 @@ func TestPrintedInTwoUnits(t *testing.T) {
 	assert.Equal(t, Stop, stop.Level)
 	assert.Equal(t, "stations[0].tighten.printed", stop.Where)
 	assert.Contains(t, stop.Words, "apart by")
-	assert.Empty(t, stop.Source, "it is arithmetic")
+	assert.Empty(t, stop.Sources, "it is arithmetic")
 	assert.Equal(t, `"1820-1840 lb-ft (2712-2740 N·m)"`, stop.Values["printed"])
 	assert.Nil(t, plan.Stations[0].Torque, "neither is planned with")
 	sheet := plan.Sheet()
@@ -141,8 +141,8 @@ func TestDrumLimit(t *testing.T) {
 	over := finding(benchPlan(t, us("199 L")...), "drum.over-limit")
 	require.NotNil(t, over)
 	assert.Contains(t, over.Words, "200.9 L of 208 L")
-	assert.Equal(t, "49 CFR 173.24a(d), from memory", over.Source)
-	assert.Equal(t, "ADR 2013, 4.1.1.4 (b), text seen", would.Source)
+	assert.Equal(t, []string{"49 CFR 173.24a(d), from memory"}, over.Sources)
+	assert.Equal(t, []string{"ADR 2013, 4.1.1.4 (b), text seen"}, would.Sources)
 }
 
 // Water that is measured below freezing is told of, and counted as it is at 0 °C, 999.84 kg/m³ (Tanaka,
@@ -263,7 +263,7 @@ func TestMonthMayChangeCategory(t *testing.T) {
 	require.NotNil(t, may)
 	assert.Contains(t, may.Words, "from VSQG to SQG")
 	assert.Contains(t, may.Words, "determination is the generator's")
-	assert.Contains(t, may.Source, "260.10")
+	assert.Contains(t, may.Sources[0], "260.10")
 	_, err := ReadJob([]byte(strings.Replace(bench, month("1 kg")[0], strings.Replace(month("1 kg")[1], "US federal", "nowhere", 1), 1)))
 	assert.ErrorContains(t, err, "waste.month.rules")
 }

@@ -42,9 +42,9 @@ const (
 // Finding is something the technician must know, found by comparing the job's figures.
 type Finding struct {
 	Message
-	Level  Level
-	Where  string // the path in the job file that it rests on
-	Source string // the rule, or "" where it is arithmetic
+	Level   Level
+	Where   string   // the path in the job file that it rests on
+	Sources []string // of the rule, as in a [Line]; nil where it is arithmetic
 }
 
 // FuelOut is an amount of fuel that comes out. Where it is unknown, the three are the zero value.

@@ -197,7 +197,7 @@ func (r *reviewer) priming() {
 		r.count("strokes", "strokes", r.done.Strokes, r.plan.Prime.Strokes, prime.strokesUnknown("prime"))
 	}
 	limits := r.plan.Job.Prime.Crank
-	l := Line{Where: "cranks", Code: "crank.attempts", WantText: fmt.Sprintf("at most %d", limits.Attempts), Source: "the job"}
+	l := Line{Where: "cranks", Code: "crank.attempts", WantText: fmt.Sprintf("at most %d", limits.Attempts), Sources: []string{theJob}}
 	switch n := len(r.done.Cranks); {
 	case n == 0:
 		l.Verdict, l.ReasonText = NotRecorded, "no attempt to start was written down"
@@ -225,7 +225,7 @@ const (
 
 // crank isn't needed for the job to be complete: a starter that was run too long can't be unrun.
 func (r *reviewer) crank(l Line, read *Duration, ok bool, advice string) {
-	l.Source = "the job"
+	l.Sources = []string{theJob}
 	if read == nil {
 		l.Verdict, l.ReasonText = NotRecorded, "no time was written down"
 	} else if l.FoundText = read.String(); ok {
@@ -239,7 +239,7 @@ func (r *reviewer) crank(l Line, read *Duration, ok bool, advice string) {
 // count compares a number of cycles or strokes with the reckoned one, if there is one.
 func (r *reviewer) count(path, code string, n *int, plan *Counts, unknown []string) {
 	l := Line{Where: path, Code: code, Verdict: NotRecorded, WantText: "unknown",
-		ReasonText: "no count was written down", Source: "void / what arrives at a time, rounded up"}
+		ReasonText: "no count was written down", Sources: []string{byVoid}}
 	if plan != nil {
 		l.WantText = fmt.Sprintf("%d to %d", plan.Least, plan.Most)
 	}

@@ -44,8 +44,9 @@ func (t byPrint) check(path string, errs *JobErrors) {
 func (t byPrint) find(p *Plan, i int) {
 	print, _ := torque.ParsePrintedLimit(t.Printed) // checked
 	if found := print.Compare(); found.Agreement == torque.SharesThirdUnit {
-		p.tell(Note, "torque.third-unit", i, ".printed", "by analogy: 16 CFR 1211.3 is a rule for garage door operators",
+		f := p.tell(Note, "torque.third-unit", i, ".printed", "16 CFR 1211.3", // a rule for garage door operators
 			"printed", plain.Quote(t.Printed), "third", found)
+		f.Sources = append(f.Sources, byAnalogy)
 	}
 }
 
@@ -81,7 +82,7 @@ func (w *writer) unplanned(st Station) {
 // judge finds a torque that nothing can be held against.
 func (t unplanned) judge(r *reviewer, path string, done StationDone, _ *StationPlan) {
 	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Verdict: NotRecorded, WantText: t.Printed,
-		ReasonText: "no torque was written down", Source: "the job"}
+		ReasonText: "no torque was written down", Sources: []string{theJob}}
 	if t := done.Torque; t != nil {
 		l.Verdict, l.FoundText, l.ReasonText = Undecided, t.String(), "the units of the printed limit disagree, so that there is no band to judge by"
 	}

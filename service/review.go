@@ -36,7 +36,10 @@ type Line struct {
 	Found   Message   `json:"-"` // what was read
 	Want    Message   `json:"-"` // what the job wants, or the plan expects
 	Reasons []Message `json:"-"`
-	Source  string    `json:"source,omitempty"` // of the rule it is judged by
+	// Sources are those of the rule it is judged by: what is published, or a text of the job or the rules, or one of
+	// the codes "common-practice", "job", "rules", "density", "void", "like-with-like", "by-analogy" and "from-memory",
+	// which package sheet puts into words.
+	Sources []string `json:"sources,omitempty"`
 
 	FoundText  string `json:"found,omitempty"`
 	WantText   string `json:"want,omitempty"`
@@ -276,14 +279,23 @@ func (r *reviewer) reading(id string) (StationDone, string) {
 // say adds a line. Its texts are put together from those of the job and may be longer than a record
 // can be read back with.
 func (r *reviewer) say(l Line) {
-	for _, text := range []*string{&l.WantText, &l.FoundText, &l.ReasonText, &l.Source} {
+	for _, text := range []*string{&l.WantText, &l.FoundText, &l.ReasonText} {
 		*text = plain.Limit(*text, maxString)
 	}
 	r.lines = append(r.lines, l)
 }
 
-// practice marks a rule of the trade that nobody published.
-const practice = "common practice, no source"
+// Sources that are no publication and no text of the job, as codes.
+const (
+	practice     = "common-practice" // a rule of the trade that nobody published
+	theJob       = "job"
+	agreed       = "rules"          // those agreed on
+	byDensity    = "density"        // a volume times the density at its temperature
+	byVoid       = "void"           // what is to fill by what arrives at a time, rounded up
+	likeWithLike = "like-with-like" // a mass against a mass, a scale's reading against a scale's reading
+	byAnalogy    = "by-analogy"     // beside the rule for another thing
+	fromMemory   = "from-memory"    // beside what was cited without a copy at hand
+)
 
 func (r *reviewer) station(plan *StationPlan) {
 	done, path := r.reading(plan.Station.ID)
@@ -301,7 +313,7 @@ func (r *reviewer) station(plan *StationPlan) {
 // unexpectedWater judges water of a station for which the job lists none.
 func (r *reviewer) unexpectedWater(path string, taken VolumeTaken) {
 	l := Line{Where: path, Code: "water", WantText: "none", FoundText: taken.String(),
-		Verdict: Pass, ReasonText: "no water found, none expected", Source: practice}
+		Verdict: Pass, ReasonText: "no water found, none expected", Sources: []string{practice}}
 	if taken.found() {
 		l.Verdict = Fail
 		l.ReasonText = "water found, none expected: look for it in the tank and in what else was drained, and keep it apart from the fuel"
@@ -323,7 +335,7 @@ func (r *reviewer) wastes() []WasteLine {
 }
 
 func (r *reviewer) runUp(done StationDone, path string) {
-	r.seen(Line{Where: path + ".dragged", Code: "run-up", WantText: "run up by hand without drag", ReasonText: "nobody wrote down whether it dragged", Source: practice},
+	r.seen(Line{Where: path + ".dragged", Code: "run-up", WantText: "run up by hand without drag", ReasonText: "nobody wrote down whether it dragged", Sources: []string{practice}},
 		done.Dragged,
 		answer{Fail, "dragged", "cross-threaded, or the seal has rolled: " + dragRemedy + "; drag is never added to a torque"},
 		answer{Pass, "ran free", "it ran up free"})
@@ -356,7 +368,7 @@ func dragged(done StationDone) bool { return done.Dragged != nil && *done.Dragge
 func (r *reviewer) volume(code, path string, taken *VolumeTaken, plan drain.Estimate[units.VolumeUnit], density func(units.Temperature) (units.Density, error)) {
 	at := r.plan.Job.Fuel.MeasuredAt
 	l := Line{Where: path, Code: code, Verdict: NotRecorded, WantText: fmt.Sprintf("%v at %v", plan, at),
-		ReasonText: "no volume was written down", Source: "volume times density at its temperature"}
+		ReasonText: "no volume was written down", Sources: []string{byDensity}}
 	if taken != nil {
 		l.FoundText = taken.String()
 	}
@@ -397,7 +409,7 @@ func (r *reviewer) hot(path string, taken *VolumeTaken) {
 		return // its volume isn't recorded either, and a line says so
 	}
 	fuel := r.plan.Job.Fuel
-	l := Line{Where: path, Code: "flash", FoundText: taken.At.String(), Source: fuel.FlashSource,
+	l := Line{Where: path, Code: "flash", FoundText: taken.At.String(), Sources: []string{fuel.FlashSource},
 		WantText: fmt.Sprintf("more than %v below the least flash point of %s, %v", hotMargin, fuel.Grade, fuel.LeastFlashPoint)}
 	flash, err := drain.FlashGuard(fuel.LeastFlashPoint, taken.At, hotMargin)
 	r.errs.value(path, err)
@@ -443,7 +455,7 @@ func (r *reviewer) leaks(done StationDone, path string) {
 		if c.leak == nil && !c.asked {
 			continue
 		}
-		r.seen(Line{Where: path + ".leaks." + c.stage, Code: "leak." + c.stage, WantText: "no leak", ReasonText: "nobody wrote down whether it leaks", Source: practice}, c.leak,
+		r.seen(Line{Where: path + ".leaks." + c.stage, Code: "leak." + c.stage, WantText: "no leak", ReasonText: "nobody wrote down whether it leaks", Sources: []string{practice}}, c.leak,
 			answer{Fail, "a leak", "it leaks: out of service until the cause is found"}, answer{Pass, "none seen", "no leak was seen"})
 	}
 }
@@ -451,22 +463,21 @@ func (r *reviewer) leaks(done StationDone, path string) {
 // papers judges what the rules want written down of the job as a whole and of each new part. Another part
 // than the job names is told of whether it was asked for or not.
 func (r *reviewer) papers() {
-	const agreed = "the rules agreed on"
 	needs, done := r.rules.Needs, r.done
-	r.paper(needs.Meter, Line{Where: "meter", Code: "paper.meter", WantText: "the meter as it was read", FoundText: done.Meter.text(), Source: agreed}, "")
+	r.paper(needs.Meter, Line{Where: "meter", Code: "paper.meter", WantText: "the meter as it was read", FoundText: done.Meter.text(), Sources: []string{agreed}}, "")
 	same := ""
 	if done.CheckedBy == done.By {
 		same = "the same person did it and checked it"
 	}
-	r.paper(needs.CheckedBy, Line{Where: "checkedBy", Code: "paper.checkedBy", WantText: "who checked it, another than who did it", FoundText: done.CheckedBy, Source: agreed}, same)
+	r.paper(needs.CheckedBy, Line{Where: "checkedBy", Code: "paper.checkedBy", WantText: "who checked it, another than who did it", FoundText: done.CheckedBy, Sources: []string{agreed}}, same)
 	for _, s := range r.plan.Job.Stations {
 		done, path := r.reading(s.ID)
-		part, other := Line{Where: path + ".fitted.part", Code: "paper.part", WantText: s.Element.Part, FoundText: done.Fitted.Part, Source: agreed}, ""
+		part, other := Line{Where: path + ".fitted.part", Code: "paper.part", WantText: s.Element.Part, FoundText: done.Fitted.Part, Sources: []string{agreed}}, ""
 		if part.FoundText != "" && !strings.HasPrefix(part.WantText+" ", part.FoundText+" ") {
-			part.Source, other = "the job", "another part than the job names: see that it is the right one, and have the job say so"
+			part.Sources, other = []string{theJob}, "another part than the job names: see that it is the right one, and have the job say so"
 		}
 		r.paper(needs.Part || other != "", part, other)
-		r.paper(needs.Batch, Line{Where: path + ".fitted.batch", Code: "paper.batch", WantText: "the batch of the new part", FoundText: done.Fitted.Batch, Source: agreed}, "")
+		r.paper(needs.Batch, Line{Where: path + ".fitted.batch", Code: "paper.batch", WantText: "the batch of the new part", FoundText: done.Fitted.Batch, Sources: []string{agreed}}, "")
 	}
 }
 
@@ -495,7 +506,7 @@ func (r *reviewer) restored() {
 			where, back = fmt.Sprintf("restored[%d]", i), &r.done.Restored[i].Restored
 		}
 		r.seen(Line{Where: where, Code: "isolation", WantText: "back in service: " + step.What,
-			ReasonText: "nobody wrote down whether it is back in service: " + step.What, Source: "the job"}, back,
+			ReasonText: "nobody wrote down whether it is back in service: " + step.What, Sources: []string{theJob}}, back,
 			answer{Pass, "back", "back in service: " + step.What}, answer{Fail, "not back", "not back in service: " + step.What})
 	}
 }
@@ -504,7 +515,7 @@ func (r *reviewer) restored() {
 func (r *reviewer) weights() {
 	for _, plan := range r.wastes() {
 		l := Line{Where: "weights", Code: "weight", Verdict: NotRecorded, WantText: fmt.Sprintf("%s: mass %s", plan.What, kilograms(plan.Mass)),
-			ReasonText: plan.What + " was not weighed", Source: "mass against mass, a scale's reading against a scale's reading"}
+			ReasonText: plan.What + " was not weighed", Sources: []string{likeWithLike}}
 		for i, w := range r.done.Weights {
 			if !w.of(plan) {
 				continue
@@ -557,7 +568,7 @@ func (r *reviewer) month(totals []WasteTotal) {
 	rules := r.plan.WasteRules
 	l := Line{Where: "totals", Code: "month.category", Verdict: Unchanged, FoundText: "the month with this job: " + kilograms(total),
 		WantText: fmt.Sprintf("the month stays %s by the rules named %s, as of %v", quoted(before.Name), quoted(rules.Name), rules.AsOf),
-		Source:   quoted(after.Source.String())}
+		Sources:  []string{quoted(after.Source.String())}}
 	says := fmt.Sprintf("stays %s, %s, even", quoted(before.Name), quoted(before.Title))
 	if after.Name != before.Name {
 		l.Verdict, says = Undecided, fmt.Sprintf("may move from %s to %s, %s,", quoted(before.Name), quoted(after.Name), quoted(after.Title))

@@ -106,12 +106,12 @@ func ExampleReview_Text() {
 // A line says what was found, what was wanted, and by which rule it was judged.
 func ExampleLine() {
 	for _, line := range inventedReview().Lines[:3] {
-		fmt.Printf("%s: found %s, want %s: %v [%s]\n", line.Code, line.FoundText, line.WantText, line.Verdict, line.Source)
+		fmt.Printf("%s: found %s, want %s: %v [%s]\n", line.Code, line.FoundText, line.WantText, line.Verdict, strings.Join(line.Sources, "; "))
 	}
 	// Output:
-	// run-up: found ran free, want run up by hand without drag: pass [common practice, no source]
+	// run-up: found ran free, want run up by hand without drag: pass [common-practice]
 	// torque: found 21 N·m, U = 1.2 N·m at k = 2, with W-1, want 150 to 230 in-lb: pass [ILAC-G8:09/2019, 4.2.2, w = U]
-	// seat: found gap closed all round, want the gap closed all round: seated [common practice, no source]
+	// seat: found gap closed all round, want the gap closed all round: seated [common-practice]
 }
 
 // Every error in the readings comes at once, each with its place.

@@ -92,7 +92,7 @@ func TestAllAsItShouldBe(t *testing.T) {
 	for _, l := range review.Lines {
 		assert.NotEmpty(t, l.ReasonText, l.Where)
 		assert.NotEmpty(t, l.WantText, l.Where)
-		assert.NotEmpty(t, l.Source, l.Where)
+		assert.NotEmpty(t, l.Sources, l.Where)
 		if l.Needed {
 			assert.Contains(t, []Verdict{Pass, Seated}, l.Verdict, l.String())
 		}

@@ -103,20 +103,21 @@ func (r Rules) widen(in turn.Instruction) turn.Instruction {
 	return wide
 }
 
-func (r Rules) turnSource(in turn.Instruction) string {
+// turnSources are the job, and whoever stated the tolerance where that isn't the job's.
+func (r Rules) turnSources(in turn.Instruction) []string {
 	if r.widen(in) == in {
-		return "the job"
+		return []string{theJob}
 	}
-	return "the job; tolerance: " + r.Turn.Source
+	return []string{theJob, r.Turn.Source}
 }
 
-// source is where the rule for torques is published.
-func (r Rules) source() string {
-	return map[torque.Rule]string{
-		torque.SimpleAcceptance: "ILAC-G8:09/2019, 4.2.1",
-		torque.GuardedByU:       "ILAC-G8:09/2019, 4.2.2, w = U",
-		torque.Guarded95:        "JCGM 106:2012, 8.3.2, from memory; 95 %",
-		torque.NonBinary:        "ILAC-G8:09/2019, 4.2.3",
+// sources are where the rule for torques is published.
+func (r Rules) sources() []string {
+	return map[torque.Rule][]string{
+		torque.SimpleAcceptance: {"ILAC-G8:09/2019, 4.2.1"},
+		torque.GuardedByU:       {"ILAC-G8:09/2019, 4.2.2, w = U"},
+		torque.Guarded95:        {"JCGM 106:2012, 8.3.2, 95 %", fromMemory},
+		torque.NonBinary:        {"ILAC-G8:09/2019, 4.2.3"},
 	}[r.Torque]
 }
 

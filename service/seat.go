@@ -138,7 +138,7 @@ func (t toSeat) judge(r *reviewer, path string, done StationDone, plan *StationP
 
 // turnsToStop holds the count against the one expected, as turn.Thread.JudgeContact does.
 func (r *reviewer) turnsToStop(want turn.Turn, done StationDone, path string) Line {
-	l := Line{Where: path + ".stopTurns", Code: "stop-turns", Needed: true, Source: practice,
+	l := Line{Where: path + ".stopTurns", Code: "stop-turns", Needed: true, Sources: []string{practice},
 		WantText: fmt.Sprintf("%v from the first thread to the stop, give or take %v", want, r.rules.Count)}
 	if done.StopTurns == nil {
 		l.Verdict, l.ReasonText = NotRecorded, "nobody counted the turns to the stop"
@@ -160,7 +160,7 @@ func (r *reviewer) turnsToStop(want turn.Turn, done StationDone, path string) Li
 
 // seat judges what was seen of the gap; doubt says what speaks against a gap that was seen closed.
 func (r *reviewer) seat(done StationDone, path, doubt string) {
-	l := Line{Where: path + ".seated", Code: "seat", Needed: true, WantText: "the gap closed all round", Source: practice}
+	l := Line{Where: path + ".seated", Code: "seat", Needed: true, WantText: "the gap closed all round", Sources: []string{practice}}
 	switch {
 	case done.PastStop:
 		l.Verdict, l.FoundText, l.ReasonText = Fail, "turned past its stop", "turned on past its stop"

@@ -340,9 +340,9 @@ func (r *reviewer) sequence(plan *StationPlan, done StationDone, path string) {
 // reading shows neither that it was kept nor that it wasn't.
 func (r *reviewer) snug(plan *StationPlan, done StationDone, path string) {
 	s := plan.Sequence
-	l := Line{Where: path + ".torque", Code: "snug", Needed: true, WantText: s.Sequence.Torque().String() + ", no tolerance stated", Source: "the job"}
+	l := Line{Where: path + ".torque", Code: "snug", Needed: true, WantText: s.Sequence.Torque().String() + ", no tolerance stated", Sources: []string{theJob}}
 	if s.Band != nil {
-		l.WantText, l.Source = fmt.Sprintf("%v, within %v", s.Sequence.Torque(), s.Band.Stated), r.rules.source()
+		l.WantText, l.Sources = fmt.Sprintf("%v, within %v", s.Sequence.Torque(), s.Band.Stated), r.rules.sources()
 	}
 	switch at, ok := r.read(&l, done.Torque, plan); {
 	case !ok:
@@ -355,7 +355,7 @@ func (r *reviewer) snug(plan *StationPlan, done StationDone, path string) {
 		l.ReasonText += startOver
 	}
 	if dragged(done) && l.Verdict == Pass {
-		l.Verdict, l.ReasonText, l.Source = Undecided, wrenchAfterDrag, practice
+		l.Verdict, l.ReasonText, l.Sources = Undecided, wrenchAfterDrag, []string{practice}
 	}
 	r.say(l)
 }
@@ -365,7 +365,7 @@ const startOver = "; the turns after it count from the wrong place: start over a
 // angle judges one turn against its window. The tolerance is that of the job alone: one that was
 // agreed on for a canister's gasket says nothing of parts that are clamped.
 func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done StationDone) {
-	l.Needed, l.Source = true, "the job"
+	l.Needed, l.Sources = true, []string{theJob}
 	if turned == nil {
 		l.Verdict, l.ReasonText = NotRecorded, "no turn was written down"
 		r.say(l)
@@ -389,7 +389,7 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 	case a.Tool != "" && !given(a.Deviation):
 		l.Verdict, l.ReasonText = Undecided, "how far the gauge may be out isn't known, which is not zero"
 	case found.Reach == turn.InWindow && dragged(done):
-		l.Verdict, l.ReasonText, l.Source = Undecided, "it dragged while it was run up, so that snug may not have been snug", practice
+		l.Verdict, l.ReasonText, l.Sources = Undecided, "it dragged while it was run up, so that snug may not have been snug", []string{practice}
 	case found.Reach == turn.InWindow:
 		l.Verdict, l.ReasonText = Pass, "all that may have been turned is in the window"
 	case found.Reach == turn.Short && doubt != "":

@@ -65,7 +65,7 @@ func (byTorque) says(r Rules) []clause {
 			torque.GuardedByU:       "a torque passes that lies inside the band by U at k = 2 or more; a low limit of zero isn't guarded",
 			torque.Guarded95:        "a torque passes that lies in the band with a probability of 95 % or more, U at k = 2 taken as normal",
 			torque.NonBinary:        "a torque passes that lies inside the band by U at k = 2 or more, fails outside it by more than U, and is undecided between",
-		}[r.Torque], r.source()},
+		}[r.Torque], strings.Join(r.sources(), "; ")},
 		{"torque.unknown-uncertainty", "an uncertainty that isn't known is not zero: where the rule needs it, a torque in the band is undecided", "reading of ILAC-G8:09/2019, from memory"},
 		{"torque.click", "a wrench that was set and clicked stands for all that it may deliver at that setting, by its deviation, lever and adapter, whatever the rule: it passes where all of that lies in the band, fails where all of it lies outside, and is undecided between; the setting has to be one that the wrench has", practice},
 		{"torque.tool", "a torque read with a wrench past its calibration, with one the job doesn't list, in a unit that the wrench doesn't show, off its scale, or through a strap or chain wrench is undecided; through another adapter it is worked out by the lever, and undecided where that isn't known", practice},
@@ -250,26 +250,26 @@ func exactTorque(t units.Torque, unit units.TorqueUnit) Value {
 // torque judges a reading; where that gives no pass and the high limit isn't in doubt, a part that
 // was seen at its stop is seated, if the job gives it one.
 func (r *reviewer) torque(band torque.Band, atStop bool, plan *StationPlan, done StationDone, path string) {
-	l := Line{Where: path + ".torque", Code: "torque", Needed: true, WantText: band.String(), Source: r.rules.source()}
+	l := Line{Where: path + ".torque", Code: "torque", Needed: true, WantText: band.String(), Sources: r.rules.sources()}
 	at, read := r.read(&l, done.Torque, plan)
 	fit, usable := read || done.Torque == nil, false
 	if read {
-		l.Source = r.sourceOf(*done.Torque)
+		l.Sources = r.sourceOf(*done.Torque)
 		l.Verdict, l.ReasonText, usable = r.decide(band, at)
 	}
 	dragged := dragged(done)
 	switch {
 	case done.PastStop:
-		l.Verdict, l.ReasonText, l.Source = Fail, "turned on past its stop: take it off, look at thread and housing, and fit new seals as the manufacturer instructs", practice
+		l.Verdict, l.ReasonText, l.Sources = Fail, "turned on past its stop: take it off, look at thread and housing, and fit new seals as the manufacturer instructs", []string{practice}
 	case dragged && l.Verdict != Fail && l.Verdict != NotRecorded:
-		l.Verdict, l.ReasonText, l.Source = Undecided, wrenchAfterDrag, practice
+		l.Verdict, l.ReasonText, l.Sources = Undecided, wrenchAfterDrag, []string{practice}
 	case dragged:
 	case done.Seated != nil && !*done.Seated && l.Verdict == Pass:
-		l.Verdict, l.Source = Undecided, practice
+		l.Verdict, l.Sources = Undecided, []string{practice}
 		l.ReasonText = "in the band with the gap not closed all round: a crossed thread and a rolled seal stop a wrench too"
 	case l.Verdict != Pass && fit && atStop && r.highKept(band.High(), at, usable):
 		l.ReasonText = "the gap was seen closed all round; by the torque alone it would be " + l.Verdict.String() + ": " + l.ReasonText
-		l.Verdict, l.Source = Seated, practice+"; "+r.rules.source()
+		l.Verdict, l.Sources = Seated, append([]string{practice}, r.rules.sources()...)
 	}
 	if l.Verdict == Fail && read && !done.PastStop {
 		l.ReasonText += r.nextAfter(band, at.nominal(), done)
@@ -352,11 +352,11 @@ func (at reached) found(t TorqueReading) string {
 }
 
 // sourceOf is by what a reading is judged.
-func (r *reviewer) sourceOf(t TorqueReading) string {
+func (r *reviewer) sourceOf(t TorqueReading) []string {
 	if t.Clicked {
-		return practice
+		return []string{practice}
 	}
-	return r.rules.source()
+	return r.rules.sources()
 }
 
 // atFastener is a reading as the torque at the fastener, or why it can't be judged at all. What a

@@ -423,7 +423,7 @@ func (r *reviewer) contact(t Tighten, done StationDone, path string) (doubt stri
 	case !given(thread) || !given(t.Gasket): // nothing but the count
 		return r.countOff(t.ContactTurns, done.ContactTurns)
 	}
-	l := Line{Where: path + ".contactTurns", Code: "contact", Needed: true, Verdict: NotRecorded, Source: practice,
+	l := Line{Where: path + ".contactTurns", Code: "contact", Needed: true, Verdict: NotRecorded, Sources: []string{practice},
 		WantText: fmt.Sprintf("%v from the first thread to contact, give or take %v", t.ContactTurns, r.rules.Count), ReasonText: notCounted}
 	if doubt = l.ReasonText; done.ContactTurns != nil {
 		l.FoundText = done.ContactTurns.String()
@@ -595,7 +595,7 @@ var twoMarks, _ = turn.NewRing([]string{"the line", "opposite the line"}, turn.C
 func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
 	in := r.rules.widen(t.Turn)
 	another := ""
-	l := Line{Where: path + ".marks", Code: "turn", Needed: true, WantText: in.String(), Source: r.rules.turnSource(t.Turn)}
+	l := Line{Where: path + ".marks", Code: "turn", Needed: true, WantText: in.String(), Sources: r.rules.turnSources(t.Turn)}
 	var found turn.Judgment
 	var err error
 	switch {
@@ -627,7 +627,7 @@ func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
 	}
 	switch doubt := r.noTurningOn(done, contact); {
 	case found.Reach == turn.Short && doubt != "":
-		l.ReasonText, l.Source = doubt+notTurnedOn, practice
+		l.ReasonText, l.Sources = doubt+notTurnedOn, []string{practice}
 	case l.Verdict == Pass && dragged(done):
 		l.Verdict, l.ReasonText = Undecided, "it dragged while it was run up, so that contact may not have been contact"
 	case l.Verdict == Pass && done.ContactTurns != nil && contact != "":

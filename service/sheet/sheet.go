@@ -7,6 +7,8 @@
 package sheet
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"example.com/snugturn/drain/waste"
@@ -171,7 +173,7 @@ func (page *Page) findings(p printer, all []service.Finding, code string, levels
 	for _, level := range levels {
 		for _, f := range all {
 			if f.Level == level {
-				it := Item{Kind: "finding", Code: f.Code, Level: strings.ToLower(level.String()), Where: f.Where, Source: plain.Clean(f.Source)}
+				it := Item{Kind: "finding", Code: f.Code, Level: strings.ToLower(level.String()), Where: f.Where, Source: plain.Clean(sources(f.Sources))}
 				it.Words, it.Values = p.words(f.Code, f.Variant, f.Values)
 				part.Items = append(part.Items, it)
 			}
@@ -180,6 +182,15 @@ func (page *Page) findings(p printer, all []service.Finding, code string, levels
 	if len(part.Items) > 0 {
 		page.Sections = append(page.Sections, part)
 	}
+}
+
+// sources are codes in words, and labels as they are.
+func sources(all []string) string {
+	said := slices.Clone(all)
+	for i, source := range said {
+		said[i] = cmp.Or(sentences["source/"+source], source)
+	}
+	return strings.Join(said, "; ")
 }
 
 // fill puts values in the place of their names, in one pass: a value that looks like a name stays
