@@ -362,7 +362,7 @@ func ExamplePrefillPlan() {
 
 func ExampleCranking_Plan() {
 	// Invented limits; yours are in the manual of the machine.
-	steps, err := drain.Cranking{Limit: 10 * time.Second, Rest: 2 * time.Minute, Attempts: 3}.Plan()
+	steps, err := drain.Cranking{Limit: drain.Duration(10 * time.Second), Rest: drain.Duration(2 * time.Minute), Attempts: 3}.Plan()
 	check(err)
 	for _, s := range steps {
 		fmt.Printf("%d: rest %v, crank %v (%v in all, %v gone)\n", s.Attempt, s.Rest, s.Crank, s.Cranked, s.Elapsed)

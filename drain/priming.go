@@ -6,6 +6,7 @@ import (
 	"strconv"
 	"time"
 
+	"example.com/snugturn/internal/clock"
 	"example.com/snugturn/units"
 )
 
@@ -179,14 +180,15 @@ func PrefillPlan(holds Estimate[units.VolumeUnit], share units.Share, places int
 // stop and look for the cause. All three are the manufacturer's to state:
 // they differ from starter to starter.
 type Cranking struct {
-	Limit, Rest time.Duration
-	Attempts    int
+	Limit    Duration `json:"limit"`    // of one attempt
+	Rest     Duration `json:"rest"`     // between two
+	Attempts int      `json:"attempts"` // then stop and look for the cause
 }
 
 // A plan is bounded; nobody cranks a hundred times, or for a day.
 const (
 	maxAttempts = 100
-	maxTime     = 24 * time.Hour
+	maxTime     = clock.Day
 )
 
 // CrankStep is one attempt of a plan.
@@ -204,7 +206,7 @@ type CrankStep struct {
 // Errors: *InputError, ErrMissing for a limit, a rest or a number of attempts of zero, ErrNegative
 // below zero, units.ErrRange for more than a hundred attempts or more than a day.
 func (c Cranking) Plan() ([]CrankStep, error) {
-	if err := cmp.Or(positiveTime("crank limit", c.Limit), positiveTime("rest", c.Rest)); err != nil {
+	if err := cmp.Or(positiveTime("crank limit", time.Duration(c.Limit)), positiveTime("rest", time.Duration(c.Rest))); err != nil {
 		return nil, err
 	}
 	switch given := strconv.Itoa(c.Attempts); {
@@ -214,17 +216,17 @@ func (c Cranking) Plan() ([]CrankStep, error) {
 		return nil, refuse("attempts", given, "zero, or not given", "1 to 100", ErrMissing)
 	case c.Attempts > maxAttempts:
 		return nil, refuse("attempts", given, "too many", "1 to 100", units.ErrRange)
-	case c.Limit > maxTime || c.Rest > maxTime:
+	case max(c.Limit, c.Rest) > Duration(maxTime):
 		return nil, refuse("cranking", c.Limit.String()+", rest "+c.Rest.String(), "longer than a day", "seconds and minutes", units.ErrRange)
 	}
 	steps := make([]CrankStep, c.Attempts)
 	var at CrankStep
 	for i := range steps {
-		at.Attempt, at.Crank = i+1, c.Limit
-		at.Cranked += c.Limit
-		at.Elapsed += at.Rest + c.Limit
+		at.Attempt, at.Crank = i+1, time.Duration(c.Limit)
+		at.Cranked += at.Crank
+		at.Elapsed += at.Rest + at.Crank
 		steps[i] = at
-		at.Rest = c.Rest
+		at.Rest = time.Duration(c.Rest)
 	}
 	return steps, nil
 }

@@ -70,13 +70,13 @@ func TestPrimingRefusals(t *testing.T) {
 		"share of two":          {second(PrefillPlan(void, units.Percent.Of(200), 2)), units.ErrRange},
 		"negative share":        {second(PrefillPlan(void, units.Percent.Of(-100), 2)), ErrNegative},
 		"nothing to hold":       {second(PrefillPlan(volumes{}, units.Percent.Of(100), 2)), ErrMissing},
-		"no crank limit":        {second(Cranking{Rest: on, Attempts: 3}.Plan()), ErrMissing},
-		"no rest":               {second(Cranking{Limit: on, Attempts: 3}.Plan()), ErrMissing},
-		"no attempts":           {second(Cranking{Limit: on, Rest: on}.Plan()), ErrMissing},
-		"negative attempts":     {second(Cranking{on, on, -1}.Plan()), ErrNegative},
-		"negative rest":         {second(Cranking{on, -on, 1}.Plan()), ErrNegative},
-		"too many attempts":     {second(Cranking{on, on, 101}.Plan()), units.ErrRange},
-		"cranking for a month":  {second(Cranking{700 * time.Hour, on, 1}.Plan()), units.ErrRange},
+		"no crank limit":        {second(Cranking{Rest: Duration(on), Attempts: 3}.Plan()), ErrMissing},
+		"no rest":               {second(Cranking{Limit: Duration(on), Attempts: 3}.Plan()), ErrMissing},
+		"no attempts":           {second(Cranking{Limit: Duration(on), Rest: Duration(on)}.Plan()), ErrMissing},
+		"negative attempts":     {second(Cranking{Duration(on), Duration(on), -1}.Plan()), ErrNegative},
+		"negative rest":         {second(Cranking{Duration(on), -Duration(on), 1}.Plan()), ErrNegative},
+		"too many attempts":     {second(Cranking{Duration(on), Duration(on), 101}.Plan()), units.ErrRange},
+		"cranking for a month":  {second(Cranking{Duration(700 * time.Hour), Duration(on), 1}.Plan()), units.ErrRange},
 	} {
 		if !errors.Is(e.err, e.want) {
 			t.Errorf("%s: %v, want %v", name, e.err, e.want)
@@ -87,7 +87,7 @@ func TestPrimingRefusals(t *testing.T) {
 // A limit itself is still allowed: a million cycles, a hundred attempts, a day each.
 func TestPrimingLimitsAreInside(t *testing.T) {
 	day := 24 * time.Hour
-	cranks, err := Cranking{Limit: day, Rest: day, Attempts: 100}.Plan()
+	cranks, err := Cranking{Limit: Duration(day), Rest: Duration(day), Attempts: 100}.Plan()
 	if err != nil || len(cranks) != 100 || cranks[99].Cranked != 100*day || cranks[99].Elapsed != 199*day {
 		t.Errorf("%d attempts, %v", len(cranks), err)
 	}
@@ -95,7 +95,7 @@ func TestPrimingLimitsAreInside(t *testing.T) {
 		t.Errorf("%d, %v", most, err)
 	}
 	for _, e := range []time.Duration{day + 1, 700 * time.Hour} {
-		if _, err := (Cranking{Limit: time.Second, Rest: e, Attempts: 1}).Plan(); !errors.Is(err, units.ErrRange) {
+		if _, err := (Cranking{Limit: Duration(time.Second), Rest: Duration(e), Attempts: 1}).Plan(); !errors.Is(err, units.ErrRange) {
 			t.Errorf("a rest of %v: %v", e, err)
 		}
 	}
@@ -137,7 +137,7 @@ func TestStrokesAndPrefill(t *testing.T) {
 
 // 15 s and 3 min: TM 5-6115-545-12 ¶3-189 (S).
 func TestCrankingPlan(t *testing.T) {
-	steps, err := Cranking{Limit: 15 * time.Second, Rest: 3 * time.Minute, Attempts: 3}.Plan()
+	steps, err := Cranking{Limit: Duration(15 * time.Second), Rest: Duration(3 * time.Minute), Attempts: 3}.Plan()
 	want := []CrankStep{
 		{1, 0, 15 * time.Second, 15 * time.Second, 15 * time.Second},
 		{2, 3 * time.Minute, 15 * time.Second, 30 * time.Second, 3*time.Minute + 30*time.Second},

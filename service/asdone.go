@@ -22,7 +22,7 @@ type AsDone struct {
 	Job      string     `json:"job"`            // the ID of the job
 	Revision int        `json:"revision"`       // the revision that was worked to
 	Date     waste.Date `json:"date"`           // day of the work, by the clocks of the site: the day its waste arose
-	Zone     Zone       `json:"zone,omitempty"` // by whose clocks that day is meant; may be left out, and is then the job's
+	Zone     waste.Zone `json:"zone,omitempty"` // by whose clocks that day is meant; may be left out, and is then the job's
 	By       string     `json:"by"`             // who vouches for the readings
 	// CheckedBy is who checked the work, another than who did it; may be left out.
 	CheckedBy string `json:"checkedBy,omitempty"`
@@ -194,8 +194,8 @@ func (v VolumeTaken) checkSum(path string, deviation units.Volume, errs *JobErro
 
 // CrankDone is one attempt to start.
 type CrankDone struct {
-	Rest  *Duration `json:"rest,omitempty"` // before this attempt; none before the first
-	Crank Duration  `json:"crank"`
+	Rest  *drain.Duration `json:"rest,omitempty"` // before this attempt; none before the first
+	Crank drain.Duration  `json:"crank"`
 }
 
 // LeakCheck tells for one station at which stages its joints were looked at, and whether a leak was seen

@@ -196,7 +196,7 @@ func TestReviewChecksReadingsMadeInGo(t *testing.T) {
 		"stations[1]":                 func(a *AsDone) { a.Stations[1].Turned = ptr(turn.MustOf(3, 4)) },
 		"keyCycles":                   func(a *AsDone) { a.KeyCycles = ptr(-1) },
 		"cranks[0].crank":             func(a *AsDone) { a.Cranks[0].Crank = 0 },
-		"cranks[1].rest":              func(a *AsDone) { a.Cranks = append(a.Cranks, CrankDone{Rest: ptr(Duration(-1)), Crank: 1}) },
+		"cranks[1].rest":              func(a *AsDone) { a.Cranks = append(a.Cranks, CrankDone{Rest: ptr(drain.Duration(-1)), Crank: 1}) },
 		"weights[0]":                  func(a *AsDone) { a.Weights[0].Mass = a.Weights[0].Scale },
 		"restored[1].what":            func(a *AsDone) { a.Restored[1] = a.Restored[0] },
 	} {

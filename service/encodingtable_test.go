@@ -46,7 +46,7 @@ var encoded = []any{
 	turn.Position{Mark: "D", Past: turn.MustParse("1/8 turn"), Passes: 1},
 	must(drain.Exactly(units.MustParseVolume("1.50 L"), drain.Weighed)),
 	must(drain.ParseStatedDensity("35.2 °API")), waste.MustParseDate("2026-03-31"), usfederal.RuleSet(),
-	service.Zone("Europe/Vienna"), service.Duration(90e9), must(service.ParseFillPart("half of the bowl")),
+	waste.Zone("Europe/Vienna"), drain.Duration(90e9), must(service.ParseFillPart("half of the bowl")),
 }
 
 // fieldwise are those of encoded that encoding/json and gob write field by field. What such a type

@@ -6,9 +6,9 @@ import (
 	"os"
 	"strings"
 
+	"example.com/snugturn/drain"
 	"example.com/snugturn/service"
 	"example.com/snugturn/service/sheet"
-	"example.com/snugturn/units"
 )
 
 // An invented job.
@@ -123,22 +123,12 @@ func ExampleJob_PrintIn() {
 	// volume unit "gal": "gal" doesn't say whose gallon; it could be US gal or imp gal
 }
 
-// A zone is kept as written; an abbreviation that means several is refused.
-func ExampleZone() {
-	zone := service.Zone("Europe/Vienna")
-	fmt.Println(zone.UnmarshalText([]byte("+01:00")), zone)
-	fmt.Println(errors.Is(zone.UnmarshalText([]byte("CST")), units.ErrAmbiguous))
-	// Output:
-	// <nil> +01:00
-	// true
-}
-
 // The small values of a job file read and write the words that stand in it.
 func ExampleKind() {
 	var kind service.Kind
 	var side service.Side
 	var fill service.Fit
-	var time service.Duration
+	var time drain.Duration
 	var adapter service.AdapterKind
 	fmt.Println(kind.UnmarshalText([]byte("screw-on bowl")), side.UnmarshalText([]byte("suction")), fill.UnmarshalText([]byte("dry")),
 		time.UnmarshalText([]byte("2.5 min")), adapter.UnmarshalText([]byte("strap wrench")))

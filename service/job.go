@@ -20,7 +20,7 @@ type Job struct {
 	ID       string     `json:"id"`                 // the shop's number for the job
 	Revision int        `json:"revision"`           // 1 for the first; the higher one replaces the lower
 	Date     waste.Date `json:"date"`               // planned day of the work
-	Zone     Zone       `json:"zone,omitempty"`     // the site's, by whose clocks every day is meant; may be left out
+	Zone     waste.Zone `json:"zone,omitempty"`     // the site's, by whose clocks every day is meant; may be left out
 	Machine  string     `json:"machine"`            // what is serviced
 	Card     string     `json:"card,omitempty"`     // the name and state of the machine card that the job was laid over; none without one
 	Place    string     `json:"place,omitempty"`    // where it stands; may be left out
@@ -233,13 +233,13 @@ type Prime struct {
 	Void       drain.Estimate[units.VolumeUnit] `json:"void,omitzero"` // what has to be filled; unknown if left out
 	Pump       *Pump                            `json:"pump,omitempty"`
 	HandPrimer *HandPrimer                      `json:"handPrimer,omitempty"`
-	Crank      Crank                            `json:"crank"`
+	Crank      drain.Cranking                   `json:"crank"`
 }
 
 // Pump is an electric lift pump that runs for a while at each key-on.
 type Pump struct {
 	Flow       drain.Estimate[units.FlowUnit] `json:"flow,omitzero"` // unknown if left out
-	OnTime     Duration                       `json:"onTime"`
+	OnTime     drain.Duration                 `json:"onTime"`
 	Efficiency units.Share                    `json:"efficiency"` // the part of the flow that fills the void
 }
 
@@ -247,13 +247,6 @@ type Pump struct {
 type HandPrimer struct {
 	Stroke     drain.Estimate[units.VolumeUnit] `json:"stroke,omitzero"` // unknown if left out
 	Efficiency units.Share                      `json:"efficiency"`      // the part of a stroke that fills the void
-}
-
-// Crank holds the limits of the starter.
-type Crank struct {
-	Limit    Duration `json:"limit"`    // of one attempt
-	Rest     Duration `json:"rest"`     // between two
-	Attempts int      `json:"attempts"` // then stop and look for the cause
 }
 
 // Waste holds what leaves the shop beside fuel and elements.

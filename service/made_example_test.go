@@ -54,9 +54,9 @@ func made() service.Job {
 		Stations: []service.Station{bowl},
 		Prime: service.Prime{
 			Void:       about(units.Millilitre, 800, 900, 1100),
-			Pump:       &service.Pump{Flow: about(units.MillilitrePerMinute, 1200, 1500, 1800), OnTime: service.Duration(20 * time.Second), Efficiency: units.Percent.Of(80)},
+			Pump:       &service.Pump{Flow: about(units.MillilitrePerMinute, 1200, 1500, 1800), OnTime: drain.Duration(20 * time.Second), Efficiency: units.Percent.Of(80)},
 			HandPrimer: &service.HandPrimer{Stroke: about(units.Millilitre, 20, 25, 30), Efficiency: units.Percent.Of(70)},
-			Crank:      service.Crank{Limit: service.Duration(10 * time.Second), Rest: service.Duration(2 * time.Minute), Attempts: 3},
+			Crank:      drain.Cranking{Limit: drain.Duration(10 * time.Second), Rest: drain.Duration(2 * time.Minute), Attempts: 3},
 		},
 		Waste: service.Waste{
 			Into:  "closed steel drum, labelled",

@@ -8,6 +8,7 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/internal/clock"
+	"example.com/snugturn/units"
 )
 
 // PrimePlan tells how many cycles or strokes fill the void, and what the starter may do.
@@ -55,13 +56,18 @@ func (p Prime) check(path string, errs *JobErrors) {
 	}
 	checkTime(path+".crank.limit", p.Crank.Limit, maxCrank, errs)
 	checkTime(path+".crank.rest", p.Crank.Rest, clock.Day, errs)
-	try(path+".crank", func() error { _, err := p.Crank.plan(); return err })
+	try(path+".crank", func() error { _, err := p.Crank.Plan(); return err })
+}
+
+// checkTime refuses what is no time above zero, or longer than such a thing ever takes.
+func checkTime(path string, d drain.Duration, most time.Duration, errs *JobErrors) {
+	errs.when(d <= 0 || time.Duration(d) > most, path, d.String(), "more than 0 s and at most "+drain.Duration(most).String(), units.ErrRange)
 }
 
 // prime works out how often the pump runs, or is worked, and how long the starter may turn.
 func (p *Plan) prime(errs *JobErrors) {
 	prime := p.Job.Prime
-	steps, err := prime.Crank.plan()
+	steps, err := prime.Crank.Plan()
 	errs.value("prime.crank", err)
 	p.Prime.Crank = steps
 	if prime.Pump != nil {
@@ -80,10 +86,6 @@ func (p *Plan) prime(errs *JobErrors) {
 			p.Prime.Unknown = with(p.Prime.Unknown, unknown...)
 		}
 	}
-}
-
-func (c Crank) plan() ([]drain.CrankStep, error) {
-	return drain.Cranking{Limit: time.Duration(c.Limit), Rest: time.Duration(c.Rest), Attempts: c.Attempts}.Plan()
 }
 
 func (p Prime) cycles() (Counts, error) {
@@ -175,7 +177,7 @@ func (w *writer) running(p *Plan) {
 	if n := len(p.Prime.Crank); n > 0 { // as in every plan that NewPlan made
 		last = p.Prime.Crank[n-1]
 	}
-	w.why("prime.crank-total", "cranked", Duration(last.Cranked), "elapsed", Duration(last.Elapsed))
+	w.why("prime.crank-total", "cranked", drain.Duration(last.Cranked), "elapsed", drain.Duration(last.Elapsed))
 	w.do("run.idle")
 }
 
@@ -224,7 +226,7 @@ const (
 )
 
 // crank isn't needed for the job to be complete: a starter that was run too long can't be unrun.
-func (r *reviewer) crank(l Line, read *Duration, ok bool, advice string) {
+func (r *reviewer) crank(l Line, read *drain.Duration, ok bool, advice string) {
 	l.Sources = []string{theJob}
 	if read == nil {
 		l.Verdict, l.ReasonText = NotRecorded, "no time was written down"

@@ -201,7 +201,7 @@ func (r *reviewer) match() {
 	job := r.plan.Job
 	unless(r.done.Job == job.ID, "job", "of job "+plain.Quote(r.done.Job), "readings of job "+plain.Quote(job.ID))
 	unless(r.done.Revision == job.Revision, "revision", fmt.Sprintf("of revision %d", r.done.Revision), fmt.Sprintf("readings to revision %d", job.Revision))
-	unless(r.done.Zone.same(job.Zone), "zone", fmt.Sprintf("a day by other clocks than the job's: %s, not %s", r.done.Zone, job.Zone),
+	unless(sameClocks(r.done.Zone, job.Zone), "zone", fmt.Sprintf("a day by other clocks than the job's: %s, not %s", r.done.Zone, job.Zone),
 		"the day of the work by the clocks of the site, with its zone as the job has it or without")
 	var ids, things []string
 	for _, s := range job.Stations {
@@ -618,4 +618,20 @@ func kilograms(m drain.Estimate[units.MassUnit]) string {
 		return "unknown"
 	}
 	return m.RoundIn(units.Kilogram, 3).String()
+}
+
+// sameClocks reports whether two zones are known to mean the same clocks: one of them is none, both are
+// written alike, or both are an offset of nothing. Others differ: that Europe/Vienna is +01:00 on some
+// days takes a zone database, and a day without its hour can't be brought from one to the other by any.
+func sameClocks(one, other waste.Zone) bool {
+	zero := func(z waste.Zone) bool { return z == "UTC" || z == "+00:00" }
+	return one == "" || other == "" || one == other || zero(one) && zero(other)
+}
+
+// dated is a date with its zone, where one is known.
+func dated(d waste.Date, z waste.Zone) string {
+	if z == "" {
+		return d.String()
+	}
+	return d.String() + " (" + string(z) + ")"
 }

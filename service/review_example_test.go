@@ -141,7 +141,7 @@ func ExampleAsDone_Check() {
 				Marks: &service.MarksSeen{Before: service.MarkSeen{Mark: "S"}, After: service.MarkSeen{Mark: "W", Past: &past}, Passes: &passes}},
 		},
 		KeyCycles: &cycles,
-		Cranks:    []service.CrankDone{{Crank: service.Duration(8e9)}},
+		Cranks:    []service.CrankDone{{Crank: drain.Duration(8e9)}},
 		Weights:   []service.Weight{{Stream: waste.DrainedFuel, Scale: weighed}},
 		Restored:  []service.Restored{{What: "battery", Restored: true}},
 	}

@@ -89,8 +89,8 @@ var samples = []struct {
 	{reflect.TypeFor[AdapterKind](), "strap wrench"},
 	{reflect.TypeFor[Fit](), "dry"},
 	{reflect.TypeFor[FillPart](), "2/3"},
-	{reflect.TypeFor[Duration](), "30 s"},
+	{reflect.TypeFor[drain.Duration](), "30 s"},
 	{reflect.TypeFor[units.Share](), "80 %"},
 	{reflect.TypeFor[waste.Date](), "2026-03-09"},
-	{reflect.TypeFor[Zone](), "Europe/Vienna"},
+	{reflect.TypeFor[waste.Zone](), "Europe/Vienna"},
 }

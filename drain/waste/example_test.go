@@ -460,3 +460,13 @@ func ExampleBatch_Check() {
 	// batch: quantity "15 US gal": is the size of the containers, which is no estimate of the waste; want what is in them
 	// <nil>
 }
+
+// A zone is kept as written; an abbreviation that means several is refused.
+func ExampleZone() {
+	zone := waste.Zone("Europe/Vienna")
+	fmt.Println(zone.UnmarshalText([]byte("+01:00")), zone)
+	fmt.Println(errors.Is(zone.UnmarshalText([]byte("CST")), units.ErrAmbiguous))
+	// Output:
+	// <nil> +01:00
+	// true
+}

@@ -153,7 +153,7 @@ func (r *report) primed() {
 	flow := get(drain.PlusMinus(units.MustParseFlow("1.5 L/min"), units.MustParseFlow("0.5 L/min"), drain.Stated))(r)
 	least, best, most, err := drain.KeyCycles(refill.Void, flow, 30*time.Second, units.Percent.Of(80))
 	r.line("Key cycles of 30 s", "%d (%d to %d)", get(best, err)(r), least, most)
-	for _, step := range get(drain.Cranking{Limit: 10 * time.Second, Rest: 2 * time.Minute, Attempts: 2}.Plan())(r) {
+	for _, step := range get(drain.Cranking{Limit: drain.Duration(10 * time.Second), Rest: drain.Duration(2 * time.Minute), Attempts: 2}.Plan())(r) {
 		r.line(fmt.Sprint("Crank, attempt ", step.Attempt), "after %.0f s of rest at most %.0f s; that makes %.0f s", step.Rest.Seconds(), step.Crank.Seconds(), step.Elapsed.Seconds())
 	}
 	what := "Else look for"

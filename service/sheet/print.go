@@ -98,7 +98,7 @@ func (p printer) print(v service.Value) (text string, number bool) {
 			return digits(x), true
 		}
 		return x.String(), true
-	case torque.Band, units.Share, service.FillPart, service.Duration, units.Density, drain.StatedDensity, units.Flow, torque.Comparison:
+	case torque.Band, units.Share, service.FillPart, drain.Duration, units.Density, drain.StatedDensity, units.Flow, torque.Comparison:
 		return fmt.Sprint(x), true
 	case turn.Turn, service.Word:
 		return fmt.Sprint(x), true

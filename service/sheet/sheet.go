@@ -23,15 +23,15 @@ const version = 1
 // Sheet is the work sheet as data: what [Sheet.Text], [Sheet.HTML] and [Sheet.JSON] show. It is
 // made by [For]. Numbers in it are rounded for print; the plan holds the exact ones.
 type Sheet struct {
-	Version  int          `json:"version"`
-	Job      string       `json:"job"`
-	Revision int          `json:"revision"`
-	Date     waste.Date   `json:"date"`
-	Zone     service.Zone `json:"zone,omitempty"` // of the date
-	Machine  string       `json:"machine"`
-	Place    string       `json:"place,omitempty"`
-	Invented bool         `json:"invented,omitempty"`
-	Pages    []Page       `json:"pages"` // in the order of the work
+	Version  int        `json:"version"`
+	Job      string     `json:"job"`
+	Revision int        `json:"revision"`
+	Date     waste.Date `json:"date"`
+	Zone     waste.Zone `json:"zone,omitempty"` // of the date
+	Machine  string     `json:"machine"`
+	Place    string     `json:"place,omitempty"`
+	Invented bool       `json:"invented,omitempty"`
+	Pages    []Page     `json:"pages"` // in the order of the work
 }
 
 // Page is what one person needs at one place, on paper of its own. Code says which, the same in every

@@ -8,7 +8,6 @@ import (
 
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/wrap"
-	"example.com/snugturn/service"
 )
 
 // Text is the sheet for a terminal or a line printer: 80 columns, no colour, a box before each
@@ -140,7 +139,7 @@ func (t *text) table(table Table) {
 }
 
 // dated is a date with its zone, where one is known.
-func dated(d waste.Date, z service.Zone) string {
+func dated(d waste.Date, z waste.Zone) string {
 	if z == "" {
 		return d.String()
 	}

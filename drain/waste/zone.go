@@ -1,9 +1,8 @@
-package service
+package waste
 
 import (
 	"database/sql/driver"
 
-	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/clock"
 	"example.com/snugturn/internal/encode"
 	"example.com/snugturn/internal/misread"
@@ -50,19 +49,3 @@ func (z Zone) Value() (driver.Value, error) { return encode.Value(z.MarshalText(
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused. sql.Null serves
 // columns that may be NULL.
 func (z *Zone) Scan(column any) error { return encode.Scan(column, z.UnmarshalText, notZone) }
-
-// same reports whether two zones are known to mean the same clocks: one of them is none, both are
-// written alike, or both are an offset of nothing. Others differ: that Europe/Vienna is +01:00 on some
-// days takes a zone database, and a day without its hour can't be brought from one to the other by any.
-func (z Zone) same(as Zone) bool {
-	zero := func(z Zone) bool { return z == "UTC" || z == "+00:00" }
-	return z == "" || as == "" || z == as || zero(z) && zero(as)
-}
-
-// dated is a date with its zone, where one is known.
-func dated(d waste.Date, z Zone) string {
-	if z == "" {
-		return d.String()
-	}
-	return d.String() + " (" + string(z) + ")"
-}

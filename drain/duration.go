@@ -1,4 +1,4 @@
-package service
+package drain
 
 import (
 	"database/sql/driver"
@@ -11,7 +11,7 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Duration is a time in a job file: "30 s", "2.5 min", "1 min 30 s", "2 hrs".
+// Duration is a time as a workshop writes it: "30 s", "2.5 min", "1 min 30 s", "2 hrs".
 type Duration time.Duration
 
 // String is whole minutes and seconds, "2 min 30 s".
@@ -56,8 +56,3 @@ func (d Duration) Value() (driver.Value, error) { return encode.Value(d.MarshalT
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused. sql.Null serves
 // columns that may be NULL.
 func (d *Duration) Scan(column any) error { return encode.Scan(column, d.UnmarshalText, notTime) }
-
-// checkTime refuses what is no time above zero, or longer than such a thing ever takes.
-func checkTime(path string, d Duration, most time.Duration, errs *JobErrors) {
-	errs.when(d <= 0 || time.Duration(d) > most, path, d.String(), "more than 0 s and at most "+Duration(most).String(), units.ErrRange)
-}
