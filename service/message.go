@@ -25,6 +25,11 @@ func message(code string, list ...any) Message {
 	return m
 }
 
+// variantOf is the variant that a word of another package has, "finger-tight".
+func variantOf(word fmt.Stringer) string {
+	return strings.ReplaceAll(strings.TrimSuffix(word.String(), " %"), " ", "-")
+}
+
 // String is the code and its values, "why.click wrench=W-1 until=2026-03-01", for logs; package sheet puts
 // it into words.
 func (m Message) String() string {

@@ -170,7 +170,7 @@ func TestAlteredRecords(t *testing.T) {
 		{"a reading", `"value":"21"`, `"value":"20"`, ErrAltered},
 		{"whether it is complete", `"complete":true`, `"complete":false`, ErrAltered},
 		{"the rule", `"torque":"guarded by U"`, `"torque":"simple acceptance"`, ErrAltered},
-		{"what the rules say", `a part is seated when`, `a part is seated where`, ErrAltered},
+		{"what the rules say", `"code":"seat.turns"`, `"code":"seat.count"`, ErrAltered},
 		{"a field", `"complete":true`, `"complete":true,"novelty":1`, errUnknownField},
 		{"a field twice", `"complete":true`, `"complete":true,"complete":true`, errDuplicateField},
 		{"a blank", `"complete":true`, `"complete": true`, ErrAltered},

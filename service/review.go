@@ -37,7 +37,7 @@ type Line struct {
 	Want    Message   `json:"-"` // what the job wants, or the plan expects
 	Reasons []Message `json:"-"`
 	// Sources are those of the rule it is judged by: what is published, or a text of the job or the rules, or one of
-	// the codes "common-practice", "job", "rules", "density", "void", "like-with-like", "by-analogy" and "from-memory",
+	// the codes "common-practice", "job", "rules", "plan", "month", "density", "void", "like-with-like", "by-analogy" and "from-memory",
 	// which package sheet puts into words.
 	Sources []string `json:"sources,omitempty"`
 
@@ -295,6 +295,8 @@ const (
 	likeWithLike = "like-with-like" // a mass against a mass, a scale's reading against a scale's reading
 	byAnalogy    = "by-analogy"     // beside the rule for another thing
 	fromMemory   = "from-memory"    // beside what was cited without a copy at hand
+	thePlan      = "plan"
+	theMonth     = "month" // the rules that a month is counted by
 )
 
 func (r *reviewer) station(plan *StationPlan) {

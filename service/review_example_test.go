@@ -178,11 +178,10 @@ func ExampleReadRules() {
 	text, _ := json.Marshal(rules)
 	fmt.Println(string(text))
 	rules.Turn = &service.TurnTolerance{Less: turn.MustOf(1, 12), More: turn.MustOf(1, 12), Source: "the shop"}
-	first, _, _ := strings.Cut(rules.String(), "\n")
-	fmt.Println(first)
+	fmt.Println(rules.Name, rules.Turn.More)
 	// Output:
 	// {"name":"invented","torque":"non-binary","eye":"1/24 turn","count":"1/4 turn"}
-	// invented
+	// invented 1/12 turn
 }
 
 // A record is kept, and judged again whenever somebody asks.

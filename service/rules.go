@@ -1,8 +1,6 @@
 package service
 
 import (
-	"strings"
-
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -121,35 +119,20 @@ func (r Rules) sources() []string {
 	}[r.Torque]
 }
 
-// clause is one rule as a record spells it out.
+// clause is one rule that the work is judged by: a code, with a variant and values where it has any, and who says so.
 type clause struct {
-	Code   string `json:"code"`
-	Words  string `json:"words"`
-	Source string `json:"source"`
+	Message
+	Sources []string `json:"sources"`
 }
 
-// says is the contents of the rules in words: those agreed on, and those this package always goes
-// by. A record keeps them and their hash, so that a later reader sees by what it was judged.
+func says(rule Message, sources ...string) clause { return clause{rule, sources} }
+
+// says are the rules that are agreed on, and those that this package always goes by. A record keeps them and their
+// hash, so that a later reader sees by what it was judged.
 func (r Rules) says() []clause {
-	return append(r.saysOfWays(), []clause{
-		{"run-up", "what drags while it is run up by hand fails, and no torque, turn or seat seen after that passes", practice},
-		{"leak", "each station is looked at for leaks at priming pressure and hot, and with the engine running where the rules need that; a leak at any stage fails", practice},
-		{"paper", "what the rules need is written down, and the part is the one that the job names; who checked the work isn't who did it", "the rules agreed on"},
-		{"isolation", "everything that was isolated is back in service before the job is complete", practice},
-		{"expected", "volumes, weights, cycles and strokes are compared with what the plan expects and keep no job open", "the plan"},
-		{"volume", "one figure off a jug stands for all that the jug's error makes of it; where that error isn't known, which is not zero, it is undecided", practice},
-		{"flash", "fuel that was read within 30 °F of its least flash point is undecided, and at it or above fails; it keeps no job open", "margin as in 29 CFR 1910.106(a)(19)"},
-		{"weight", "a scale's reading in air is no mass: it is compared with a reading, or corrected by a density first; without one it stands for every mass that a density from 500 to 9000 kg/m³ (from memory) makes of it, and all of these count", "OIML D 28, from memory"},
-		{"month", "the month is counted by the waste rules that the job names, as they stand beside these; a waste counts as if it were determined hazardous, and nobody is told that it isn't", "the rules of the month"},
-		{"not-recorded", "what wasn't recorded never passes", practice},
-	}...)
-}
-
-// String is the name and what the rules say, a line each.
-func (r Rules) String() string {
-	lines := []string{r.Name}
-	for _, c := range r.says() {
-		lines = append(lines, c.Code+": "+c.Words+" ["+c.Source+"]")
-	}
-	return strings.Join(lines, "\n")
+	return append(r.saysOfWays(), says(message("run-up"), practice), says(message("leak"), practice), says(message("paper"), agreed),
+		says(message("isolation"), practice), says(message("expected"), thePlan), says(message("volume"), practice),
+		says(message("flash", "margin", hotMargin), marginSource),
+		says(message("weight", "least", lightest, "most", heaviest), "OIML D 28", fromMemory),
+		says(message("month"), theMonth), says(message("not-recorded"), practice))
 }

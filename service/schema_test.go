@@ -44,6 +44,9 @@ func (f *fromGo) of(typ reflect.Type) schema {
 	if reflect.PointerTo(typ).Implements(reflect.TypeFor[encoding.TextUnmarshaler]()) {
 		return f.text(typ)
 	}
+	if typ == reflect.TypeFor[Values]() {
+		return schema{"type": "object"} // each as its own type writes it
+	}
 	switch typ.Kind() {
 	case reflect.String:
 		if f.output { // as long as its words are

@@ -75,10 +75,7 @@ func (t toSeat) run(w *writer, sp *StationPlan) {
 }
 
 func (toSeat) says(r Rules) []clause {
-	return []clause{
-		{"seat", "where the job says a band or until seated, a part is seated when its gap was seen closed all round and nothing read puts its high limit in doubt; so is any part that is tightened to its stop; past its stop fails; a gap that isn't closed fails whatever the torque", practice},
-		{"seat.turns", fmt.Sprintf("where turns to the stop are counted, they pass within %v of those expected, and a gap seen closed is undecided without that", r.Count), practice},
-	}
+	return []clause{says(message("seat"), practice), says(message("seat.turns", "count", r.Count), practice)}
 }
 
 func (t toSeat) check(path string, errs *JobErrors) {

@@ -83,9 +83,7 @@ func (bySequence) judge(r *reviewer, path string, done StationDone, plan *Statio
 	r.sequence(plan, done, path)
 }
 
-func (bySequence) says(Rules) []clause {
-	return []clause{{"sequence", "a snug torque passes by the rule for torques in the band that the job states for it, and the turns after it in the tolerance that the job states for them; where the job states none they are undecided, whatever tolerance is agreed on for other turns", "the job"}}
-}
+func (bySequence) says(Rules) []clause { return []clause{says(message("sequence"), theJob)} }
 
 func (t bySequence) check(path string, errs *JobErrors) {
 	before := len(*errs)

@@ -59,17 +59,8 @@ func (t byTorque) judge(r *reviewer, path string, done StationDone, plan *Statio
 }
 
 func (byTorque) says(r Rules) []clause {
-	return []clause{
-		{"torque", map[torque.Rule]string{
-			torque.SimpleAcceptance: "a torque in the band passes, both limits included; its uncertainty isn't asked for",
-			torque.GuardedByU:       "a torque passes that lies inside the band by U at k = 2 or more; a low limit of zero isn't guarded",
-			torque.Guarded95:        "a torque passes that lies in the band with a probability of 95 % or more, U at k = 2 taken as normal",
-			torque.NonBinary:        "a torque passes that lies inside the band by U at k = 2 or more, fails outside it by more than U, and is undecided between",
-		}[r.Torque], strings.Join(r.sources(), "; ")},
-		{"torque.unknown-uncertainty", "an uncertainty that isn't known is not zero: where the rule needs it, a torque in the band is undecided", "reading of ILAC-G8:09/2019, from memory"},
-		{"torque.click", "a wrench that was set and clicked stands for all that it may deliver at that setting, by its deviation, lever and adapter, whatever the rule: it passes where all of that lies in the band, fails where all of it lies outside, and is undecided between; the setting has to be one that the wrench has", practice},
-		{"torque.tool", "a torque read with a wrench past its calibration, with one the job doesn't list, in a unit that the wrench doesn't show, off its scale, or through a strap or chain wrench is undecided; through another adapter it is worked out by the lever, and undecided where that isn't known", practice},
-	}
+	return []clause{says(message("torque/"+variantOf(r.Torque)), r.sources()...),
+		says(message("torque.unknown-uncertainty"), "ILAC-G8:09/2019", fromMemory), says(message("torque.click"), practice), says(message("torque.tool"), practice)}
 }
 
 // blankTorque leaves room for a torque, unless the adapter lets none be read: for a click where a wrench is

@@ -114,19 +114,12 @@ func (t byTurn) judge(r *reviewer, path string, done StationDone, _ *StationPlan
 }
 
 func (byTurn) says(r Rules) []clause {
-	tolerance := "an instruction of one turn and no range has no tolerance here; nothing read can show that it was kept"
-	from := "the instruction"
+	tolerance := says(message("turn.tolerance/none"), theJob)
 	if t := r.Turn; t != nil {
-		tolerance = fmt.Sprintf("an instruction of one turn and no range passes from %v less to %v more; one that so much less leaves nothing of has no tolerance", t.Less, t.More)
-		from = t.Source
+		tolerance = says(message("turn.tolerance", "less", t.Less, "more", t.More), t.Source)
 	}
-	return []clause{
-		{"turn", fmt.Sprintf("a turn passes when all that may have been turned, %v either way, is in the window; an uncounted pass of the starting mark is undecided where it matters", r.Eye), "the rules agreed on"},
-		{"turn.short", "a turn that reads short fails, and isn't made longer where contact is in doubt, the part dragged or nobody wrote whether it did, a leak was found, or the engine has been cranked or has run since", practice},
-		{"turn.tolerance", tolerance, from},
-		{"contact", fmt.Sprintf("turns counted to contact pass within %v of those expected; earlier or later is a reason to stop and look", r.Count), practice},
-		{"turn.over", "a turn that is over stays over: it is taken off, the gasket is replaced and the turn counted from contact again; one after turns to contact that weren't those expected doesn't pass", practice},
-	}
+	return []clause{says(message("turn", "eye", r.Eye), agreed), says(message("turn.short"), practice), tolerance,
+		says(message("contact", "count", r.Count), practice), says(message("turn.over"), practice)}
 }
 
 // goes is the way to tighten, as seen from somewhere.
@@ -294,7 +287,7 @@ func (w *writer) further(sp StationPlan) {
 	default:
 		w.figure("turn.further", "least", least, "most", most, "unit", Word(unit))
 	}
-	w.tell("turn.datum/" + strings.ReplaceAll(t.Instruction.Datum().String(), " ", "-"))
+	w.tell("turn.datum/" + variantOf(t.Instruction.Datum()))
 }
 
 // stop is the one answer where contact is known.

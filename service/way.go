@@ -32,7 +32,7 @@ type way interface {
 	takes() []string // which of the readings that not every way takes belong to it, as JSON names them
 	match(r *reviewer, path string, done StationDone, plan *StationPlan)
 	judge(r *reviewer, path string, done StationDone, plan *StationPlan)
-	says(rules Rules) []clause // by what it is judged, in words
+	says(rules Rules) []clause // by what it is judged
 }
 
 // ways are all ways to tighten, whether they are stated or not, in the order of their fields.
