@@ -2,10 +2,14 @@ package main
 
 import (
 	"bufio"
+	"bytes"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
 	"io"
+	"iter"
 	"os"
 	"strings"
 
@@ -16,13 +20,15 @@ const longest = 1 << 20 // bytes of a line, of a job, of rules
 
 // verdict is the answer to a line that was judged, refusal that to one that wasn't.
 type verdict struct {
-	Line       int      `json:"line"`
-	Job        string   `json:"job"`
-	Revision   int      `json:"revision"`
-	Complete   bool     `json:"complete"`
-	AsPlanned  bool     `json:"asPlanned"`
-	Open       []string `json:"open,omitempty"`       // keep the job from being complete
-	Departures []string `json:"departures,omitempty"` // are no pass either
+	Line       int             `json:"line"`
+	Job        string          `json:"job"`
+	Revision   int             `json:"revision"`
+	Complete   bool            `json:"complete"`
+	AsPlanned  bool            `json:"asPlanned"`
+	Open       []service.Line  `json:"open,omitempty"`       // keep the job from being complete
+	Departures []service.Line  `json:"departures,omitempty"` // are no pass either
+	Hash       string          `json:"recordSHA256"`         // of the record, which the same inputs always give
+	Record     json.RawMessage `json:"record,omitempty"`
 }
 
 type refusal struct {
@@ -30,6 +36,7 @@ type refusal struct {
 	Problem string `json:"problem"`
 }
 
+// batch is read-only once it is planned, so that all workers share it.
 type batch struct {
 	jobs    []service.Job
 	rules   service.Rules
@@ -37,18 +44,38 @@ type batch struct {
 	records bool
 }
 
-func (b *batch) addJob(data []byte) error {
-	job, err := service.ReadJob(data)
-	if err != nil {
-		return err
+// addJobs takes one job a line, or one job spread over as many as it likes.
+func (b *batch) addJobs(in io.Reader) error {
+	data, err := io.ReadAll(io.LimitReader(in, longest+1))
+	if err == nil && json.Valid(data) {
+		return b.addJob(data)
 	}
-	for _, other := range b.jobs {
-		if key(other.ID, other.Revision) == key(job.ID, job.Revision) {
-			return fmt.Errorf("job %s was given before; want each once", key(job.ID, job.Revision))
+	for number, l := range lines(io.MultiReader(bytes.NewReader(data), in)) {
+		if l.err == nil && len(bytes.TrimSpace(l.text)) > 0 {
+			l.err = b.addJob(l.text)
+		}
+		if l.err != nil {
+			return fmt.Errorf("line %d: %w", number, l.err)
 		}
 	}
+	return err
+}
+
+func (b *batch) addJob(data []byte) error {
+	job, err := service.ReadJob(data)
 	b.jobs = append(b.jobs, job)
-	return nil
+	return err
+}
+
+func (b *batch) setRules(in io.Reader) error {
+	if b.rules.Name != "" {
+		return errors.New("rules were given before; want one file of them")
+	}
+	data, err := io.ReadAll(io.LimitReader(in, longest+1))
+	if err == nil {
+		b.rules, err = service.ReadRules(data)
+	}
+	return err
 }
 
 // plan works the jobs out once the rules are known, in whatever order the two were named.
@@ -59,50 +86,54 @@ func (b *batch) plan() error {
 		if err != nil {
 			return err
 		}
+		if b.plans[key(job.ID, job.Revision)] != nil {
+			return fmt.Errorf("job %s was given before; want each once", key(job.ID, job.Revision))
+		}
 		b.plans[key(job.ID, job.Revision)] = plan
 	}
 	return nil
 }
 
-func (b *batch) setRules(data []byte) (err error) {
-	if b.rules.Name != "" {
-		return errors.New("rules were given before; want one file of them")
-	}
-	b.rules, err = service.ReadRules(data)
-	return err
-}
-
 func key(job string, revision int) string { return fmt.Sprintf("%q, revision %d", job, revision) }
 
-func (b *batch) judge(number int, l line) ([]byte, error) {
+// judge is the answer to a line, and whether it could be judged.
+func (b *batch) judge(number int, l line) (answer []byte, judged bool) {
+	v, err := b.review(number, l)
+	if err == nil {
+		answer, err = json.Marshal(v)
+	}
+	if err != nil {
+		answer, _ = json.Marshal(refusal{number, err.Error()})
+	}
+	return append(answer, '\n'), err == nil
+}
+
+func (b *batch) review(number int, l line) (v verdict, err error) {
 	if l.err != nil {
-		return nil, l.err
+		return v, l.err
 	}
 	done, err := service.ReadAsDone(l.text)
 	if err != nil && !json.Valid(l.text) {
-		return nil, fmt.Errorf("%w; want one whole record a line, not one spread over many", err)
+		return v, fmt.Errorf("%w; want one whole record a line, not one spread over many", err)
 	} else if err != nil {
-		return nil, err
+		return v, err
 	}
 	plan, ok := b.plans[key(done.Job, done.Revision)]
 	if !ok {
-		return nil, fmt.Errorf("job %s was not given; want one of %s", key(done.Job, done.Revision), b.given())
+		return v, fmt.Errorf("job %s was not given; want one of %s", key(done.Job, done.Revision), b.given())
 	}
 	review, err := plan.Review(done)
 	if err != nil {
-		return nil, err
+		return v, err
 	}
+	record, err := review.Record()
+	sum := sha256.Sum256(record)
+	v = verdict{Line: number, Job: done.Job, Revision: done.Revision, Complete: review.Complete, AsPlanned: review.AsPlanned,
+		Open: review.Open(), Departures: review.Departures(), Hash: hex.EncodeToString(sum[:])}
 	if b.records {
-		return review.Record()
+		v.Record = record
 	}
-	v := verdict{Line: number, Job: done.Job, Revision: done.Revision, Complete: review.Complete, AsPlanned: review.AsPlanned}
-	for _, l := range review.Open() {
-		v.Open = append(v.Open, l.String())
-	}
-	for _, l := range review.Departures() {
-		v.Departures = append(v.Departures, l.String())
-	}
-	return json.Marshal(v)
+	return v, err
 }
 
 // given lists some of the jobs: as many as fit a message.
@@ -117,6 +148,54 @@ func (b *batch) given() string {
 	return strings.Join(keys, "; ")
 }
 
+// task is a line on its way to a worker, and the place where its answer will be.
+type task struct {
+	number int
+	line   line
+	answer []byte
+	judged bool
+	done   chan struct{}
+}
+
+// answers judges lines on so many workers and gives the answers in the order of the lines. No more tasks
+// are under way than twice the workers, so that memory doesn't grow with the file.
+func (b *batch) answers(all iter.Seq2[int, line], workers int) iter.Seq[*task] {
+	return func(yield func(*task) bool) {
+		work, order, stop := make(chan *task), make(chan *task, 2*workers), make(chan struct{})
+		defer close(stop)
+		go func() {
+			defer close(order)
+			defer close(work)
+			for number, l := range all {
+				if l.err == nil && len(bytes.TrimSpace(l.text)) == 0 {
+					continue // a blank line says nothing
+				}
+				t := &task{number: number, line: line{bytes.Clone(l.text), l.err}, done: make(chan struct{})}
+				for _, to := range []chan *task{order, work} {
+					select {
+					case to <- t:
+					case <-stop:
+						return
+					}
+				}
+			}
+		}()
+		for range workers {
+			go func() {
+				for t := range work {
+					t.answer, t.judged = b.judge(t.number, t.line)
+					close(t.done)
+				}
+			}()
+		}
+		for t := range order {
+			if <-t.done; !yield(t) {
+				return
+			}
+		}
+	}
+}
+
 // line is a line, or why it can't be had.
 type line struct {
 	text []byte
@@ -125,7 +204,7 @@ type line struct {
 
 // lines reads line by line and holds no more than the longest in memory; a longer one is read
 // past, so that the next is whole again.
-func lines(in io.Reader) func(yield func(int, line) bool) {
+func lines(in io.Reader) iter.Seq2[int, line] {
 	return func(yield func(int, line) bool) {
 		r := bufio.NewReaderSize(in, longest)
 		for number := 1; ; number++ {
@@ -151,18 +230,39 @@ func lines(in io.Reader) func(yield func(int, line) bool) {
 	}
 }
 
-// fromFile lets a flag read a file of bounded length.
-func fromFile(use func([]byte) error) func(string) error {
-	return func(name string) error {
-		f, err := os.Open(name)
-		if err != nil {
-			return err
-		}
-		defer f.Close()
-		data, err := io.ReadAll(io.LimitReader(f, longest+1))
-		if err != nil {
-			return err
-		}
-		return use(data)
+// resume opens a file of answers to go on with: what a process that was killed left of a last answer is
+// cut off, and last is the number of the last whole one. Answers are written one by one in the order of
+// their lines, so that none before it is missing.
+func resume(name string) (f *os.File, last int, err error) {
+	f, err = os.OpenFile(name, os.O_RDWR|os.O_CREATE, 0o644)
+	if err != nil {
+		return nil, 0, err
 	}
+	var whole int64
+	r := bufio.NewReader(f)
+	for {
+		text, readErr := r.ReadBytes('\n')
+		if readErr != nil {
+			if readErr != io.EOF {
+				err = readErr
+			}
+			break
+		}
+		var answer struct{ Line int }
+		if err = json.Unmarshal(text, &answer); err != nil || answer.Line <= last {
+			err = fmt.Errorf("%s: no answers of this program behind line %d: %q", name, last, text[:min(len(text), 40)])
+			break
+		}
+		whole, last = whole+int64(len(text)), answer.Line
+	}
+	if err == nil {
+		err = f.Truncate(whole)
+	}
+	if err == nil {
+		_, err = f.Seek(whole, io.SeekStart)
+	}
+	if err != nil {
+		f.Close()
+	}
+	return f, last, err
 }

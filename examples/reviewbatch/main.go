@@ -1,25 +1,27 @@
 // Reviewbatch judges many as-done records, one a line, against the jobs they belong to.
 //
-// The idea: a shop keeps its readings as newline-delimited JSON. Each line is judged as it comes
-// and forgotten, so that a year's file needs no more memory than one record; a line that can't be
-// judged is answered too, and the next one goes on.
+// The idea: a shop keeps its readings as newline-delimited JSON. Each line is judged on whichever core
+// is free and forgotten, so that a year's file needs no more memory than a few records; answers come in
+// the order of the lines, and a line that can't be judged is refused on a stream of its own while the
+// next one goes on.
 //
-//	reviewbatch [-records] -rules FILE -job FILE [-job FILE ...] [-] < readings.ndjson
+//	reviewbatch [-records] [-out FILE -refused FILE] -rules FILE -job FILE [-job FILE ...] [-] < readings.ndjson
 //
-// Without arguments it judges an invented demonstration. A verdict is one line of JSON; with
-// -records it is the whole record, to be kept. It ends with 0 when every line was judged, 1 when
-// one wasn't, 2 when it was called wrongly.
+// Without arguments it judges an invented demonstration. A job file holds one job, or one a line. An answer
+// is one line of JSON with the number of its line and the SHA-256 of its record; with -records it holds
+// the record too. Into files it goes on where an earlier run ended, however that ended: give it the same
+// readings again. It ends with 0 when every line was judged, 1 when one wasn't, 2 when it was called wrongly.
 package main
 
 import (
 	"bytes"
 	_ "embed"
-	"encoding/json"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
 	"os"
+	"runtime"
 )
 
 //go:embed demo.json
@@ -42,13 +44,16 @@ func run(args []string, in io.Reader, out, problems io.Writer, terminal bool) in
 	flags := flag.NewFlagSet("reviewbatch", flag.ContinueOnError)
 	flags.SetOutput(problems)
 	flags.Usage = func() {
-		fmt.Fprintln(problems, "usage: reviewbatch [-records] -rules FILE -job FILE [-job FILE ...] [-] < readings.ndjson")
+		fmt.Fprintln(problems, "usage: reviewbatch [-records] [-out FILE -refused FILE] -rules FILE -job FILE [-job FILE ...] [-] < readings.ndjson")
 		fmt.Fprintln(problems, "Readings are JSON, one whole record a line. Without arguments: an invented demonstration.")
 		flags.PrintDefaults()
 	}
-	flags.BoolVar(&b.records, "records", false, "write whole records")
-	flags.Func("job", "job `FILE` that readings may belong to; may be given again", fromFile(b.addJob))
+	flags.BoolVar(&b.records, "records", false, "put the whole record into each answer")
+	flags.Func("job", "`FILE` of a job that readings may belong to, or of one a line; may be given again", fromFile(b.addJobs))
 	flags.Func("rules", "rules `FILE` to judge by", fromFile(b.setRules))
+	outFile := flags.String("out", "", "`FILE` for the answers, to go on with if it is there")
+	refusedFile := flags.String("refused", "", "`FILE` for the refusals, to go on with if it is there")
+	workers := flags.Int("workers", runtime.GOMAXPROCS(0), "how many lines are judged at a time")
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return 0
 	} else if err != nil {
@@ -56,40 +61,76 @@ func run(args []string, in io.Reader, out, problems io.Writer, terminal bool) in
 	}
 	if len(b.jobs) == 0 && b.rules.Name == "" && flags.NArg() == 0 {
 		in = bytes.NewReader(demoReadings)
-		if err := errors.Join(b.addJob(demoJob), b.setRules(demoRules)); err != nil {
+		if err := errors.Join(b.addJob(demoJob), b.setRules(bytes.NewReader(demoRules))); err != nil {
 			fmt.Fprintln(problems, "reviewbatch: demonstration:", err)
 			return 1
 		}
 	}
 	stdin := flags.NArg() == 0 || flags.NArg() == 1 && flags.Arg(0) == "-"
-	if len(b.jobs) == 0 || b.rules.Name == "" || !stdin {
-		fmt.Fprintln(problems, "reviewbatch: want -rules and at least one -job, and the readings on standard input")
+	if len(b.jobs) == 0 || b.rules.Name == "" || !stdin || *workers < 1 || (*outFile == "") != (*refusedFile == "") {
+		fmt.Fprintln(problems, "reviewbatch: want -rules and at least one -job, the readings on standard input, and both of -out and -refused or neither")
 		return 2
 	}
 	if err := b.plan(); err != nil {
 		fmt.Fprintln(problems, "reviewbatch: -job:", err)
 		return 2
 	}
+	refused, after := problems, 0
+	if *outFile != "" {
+		for _, to := range []struct {
+			name string
+			into *io.Writer
+		}{{*outFile, &out}, {*refusedFile, &refused}} {
+			f, last, err := resume(to.name)
+			if err != nil {
+				fmt.Fprintln(problems, "reviewbatch:", err)
+				return 2
+			}
+			defer f.Close()
+			*to.into, after = f, max(after, last)
+		}
+	}
+	return b.judgeAll(in, out, refused, problems, after, *workers, terminal)
+}
+
+// judgeAll answers every line behind a number.
+func (b *batch) judgeAll(in io.Reader, out, refused, problems io.Writer, after, workers int, terminal bool) int {
+	left := func(yield func(int, line) bool) {
+		for number, l := range lines(in) {
+			if number > after && !yield(number, l) {
+				return
+			}
+		}
+	}
 	bad := 0
-	for number, line := range lines(in) {
-		if line.err == nil && len(bytes.TrimSpace(line.text)) == 0 {
-			continue // a blank line says nothing
-		}
-		answer, err := b.judge(number, line)
-		if err != nil {
+	for t := range b.answers(left, workers) {
+		into := out
+		if !t.judged {
+			into = refused
 			bad++
-			answer, _ = json.Marshal(refusal{number, err.Error()})
 		}
-		if _, err := out.Write(append(answer, '\n')); err != nil {
-			fmt.Fprintln(problems, "reviewbatch: standard output:", err)
+		if _, err := into.Write(t.answer); err != nil { // one write an answer: see resume
+			fmt.Fprintln(problems, "reviewbatch: an answer can't be written:", err)
 			return 1
 		}
 		if terminal {
-			fmt.Fprintf(problems, "\r%d lines, %d not judged", number, bad)
+			fmt.Fprintf(problems, "\r%d lines, %d not judged", t.number, bad)
 		}
 	}
 	if terminal {
 		fmt.Fprintln(problems)
 	}
 	return min(bad, 1)
+}
+
+// fromFile lets a flag read a file.
+func fromFile(use func(io.Reader) error) func(string) error {
+	return func(name string) error {
+		f, err := os.Open(name)
+		if err != nil {
+			return err
+		}
+		defer f.Close()
+		return use(f)
+	}
 }
