@@ -98,7 +98,7 @@ func TestDoneAsPrintedPasses(t *testing.T) {
 		p := plan.Stations[0].Turn
 
 		verdict := func(before, after MarkSeen, passes int) Verdict {
-			done := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x",
+			done := AsDone{Version: AsDoneVersion, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x",
 				Stations: []StationDone{{ID: "2", Dragged: ptr(false), Marks: &MarksSeen{Before: before, After: after, Passes: &passes}}}}
 			text, err := json.Marshal(done)
 			require.NoError(t, err)
@@ -274,7 +274,7 @@ func TestShortIsNotSimplyTurnedOn(t *testing.T) {
 					continue // nothing of it is read there
 				}
 			}
-			done := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x"}
+			done := AsDone{Version: AsDoneVersion, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x"}
 			c.edit(&done, &s)
 			done.Stations = []StationDone{s}
 			review, err := planBy(t, job, way, rulesWith(t)).Review(done)
@@ -313,7 +313,7 @@ func TestTurnFromAContactInDoubtDoesNotPass(t *testing.T) {
 func turnAfterContact(t *testing.T, plan *Plan) {
 	job := plan.Job
 	for counted, want := range map[string]Verdict{"4 1/2 turns": Pass, "4 3/4 turns": Pass, "2 1/4 turns": Undecided, "4.751 turns": Undecided} {
-		done := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x",
+		done := AsDone{Version: AsDoneVersion, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x",
 			Stations: []StationDone{{ID: "2", Dragged: ptr(false), ContactTurns: ptr(turn.MustParse(counted)),
 				Marks: &MarksSeen{Before: MarkSeen{Mark: "S"}, After: MarkSeen{Mark: "W"}, Passes: ptr(0)}}}}
 		review, err := plan.Review(done)

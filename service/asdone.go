@@ -18,7 +18,7 @@ import (
 // first letter; quantities are strings with their unit. What wasn't read is left out, and a review
 // calls it not recorded: nothing that is missing counts as zero, as none or as done.
 type AsDone struct {
-	Version  int        `json:"version"`        // as of the job file
+	Version  int        `json:"version"`        // [AsDoneVersion]
 	Job      string     `json:"job"`            // the ID of the job
 	Revision int        `json:"revision"`       // the revision that was worked to
 	Date     waste.Date `json:"date"`           // day of the work, by the clocks of the site: the day its waste arose
@@ -239,7 +239,7 @@ type Restored struct {
 // to say.
 func ReadAsDone(data []byte) (AsDone, error) {
 	var done AsDone
-	errs := decode(data, &done)
+	errs := decode(data, &done, AsDoneVersion)
 	if len(errs) == 0 || errs[0].Path != "" && errs[0].Err != ErrNewerVersion {
 		done.check(&errs)
 	}
@@ -260,7 +260,7 @@ func (a AsDone) Check() error {
 }
 
 func (a AsDone) check(errs *JobErrors) {
-	errs.when(a.Version != Version, "version", fmt.Sprintf("version %d", a.Version), fmt.Sprintf("version %d", Version), units.ErrRange)
+	errs.when(a.Version != AsDoneVersion, "version", fmt.Sprintf("version %d", a.Version), fmt.Sprintf("version %d", AsDoneVersion), units.ErrRange)
 	errs.when(a.By == "", "by", "empty", "who vouches for the readings", errMissingField)
 	errs.when(a.Source == "", "source", "empty", "what the readings were taken from", errMissingField)
 	checkMany("stations", len(a.Stations), errs)

@@ -257,7 +257,7 @@ func TestDoneAsPlannedPasses(t *testing.T) {
 				for _, s := range done {
 					cases++
 					s.ID, s.Dragged, s.Leaks = d.job.Stations[0].ID, ptr(false), LeakCheck{Priming: ptr(false), Hot: ptr(false)}
-					text, err := json.Marshal(AsDone{Version: Version, Job: d.job.ID, Revision: d.job.Revision, Date: d.job.Date, By: "x", Source: "x", Stations: []StationDone{s}})
+					text, err := json.Marshal(AsDone{Version: AsDoneVersion, Job: d.job.ID, Revision: d.job.Revision, Date: d.job.Date, By: "x", Source: "x", Stations: []StationDone{s}})
 					require.NoError(rt, err)
 					read, err := ReadAsDone(text)
 					require.NoError(rt, err)
@@ -293,7 +293,7 @@ func TestDoneAsPlannedPasses(t *testing.T) {
 // volume in the expected range, each waste on a scale.
 func asPlanned(t *testing.T, p *Plan) AsDone {
 	job := p.Job
-	done := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x",
+	done := AsDone{Version: AsDoneVersion, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x",
 		Cranks: []CrankDone{{Crank: job.Prime.Crank.Limit}}}
 	dry := LeakCheck{Priming: ptr(false), Hot: ptr(false)}
 	volume := func(v drain.Estimate[units.VolumeUnit]) *VolumeTaken {

@@ -61,14 +61,6 @@ func TestValuesOfTheWrongKind(t *testing.T) {
 	}
 }
 
-// A part that reads itself isn't asked about null: it isn't one.
-func TestRecordWithoutItsRules(t *testing.T) {
-	_, err := ReadRecord(edited(t, record(t), `"says":`, `"waste":null,"says":`))
-	require.Error(t, err)
-	assert.Contains(t, pathsOf(t, err), "rules.waste")
-	assert.ErrorIs(t, err, errType)
-}
-
 func record(t testing.TB) string {
 	t.Helper()
 	review, err := benchPlan(t).reviewBy(doneWith(t), rulesWith(t))
@@ -172,7 +164,7 @@ func TestMostOfEach(t *testing.T) {
 		}
 		assert.Equal(t, path == "", job.Check() == nil, n)
 	}
-	done := AsDone{Version: Version, Job: "J", Revision: 1, Date: waste.Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x"}
+	done := AsDone{Version: AsDoneVersion, Job: "J", Revision: 1, Date: waste.Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x"}
 	kg := units.MustParseMass("1 kg")
 	for i := range 300 {
 		done.Weights = append(done.Weights, Weight{Stream: waste.OtherWaste, What: fmt.Sprint(i), Mass: drain.Estimate[units.MassUnit]{Low: kg, Best: kg, High: kg, From: benchPlan(t).Job.Stations[0].Element.Dry.From}})
@@ -240,21 +232,4 @@ func TestNamesOfDifferentKindsDoNotCollide(t *testing.T) {
 	require.Equal(t, waste.DrainedFuel, done.Weights[0].Stream)
 	_, err = plan.reviewBy(done, rulesWith(t))
 	assert.NoError(t, err)
-}
-
-// A record says that its figures are invented where either the job's or the readings' are.
-func TestInventedIsKept(t *testing.T) {
-	for _, c := range []struct{ job, done, want bool }{{false, false, false}, {true, false, true}, {false, true, true}, {true, true, true}} {
-		job, done := benchPlan(t).Job, doneWith(t)
-		job.Invented, done.Invented = c.job, c.done
-		plan, err := NewPlan(job, Rules{})
-		require.NoError(t, err)
-		review, err := plan.reviewBy(done, rulesWith(t))
-		require.NoError(t, err)
-		text, err := review.Record()
-		require.NoError(t, err)
-		_, provenance, found := strings.Cut(string(text), `"provenance":`)
-		require.True(t, found)
-		assert.Equal(t, c.want, strings.Contains(provenance[:strings.Index(provenance, "}")], `"invented":true`), "%+v", c)
-	}
 }

@@ -22,7 +22,7 @@ import (
 // read by [waste.ParseRuleSet], and then among those of package waste.
 func ReadJob(data []byte, sets ...waste.RuleSet) (Job, error) {
 	var job Job
-	errs := decode(data, &job)
+	errs := decode(data, &job, JobVersion)
 	if len(errs) == 0 || errs[0].Path != "" && errs[0].Err != ErrNewerVersion {
 		job.check(&errs, sets)
 	}
@@ -41,7 +41,7 @@ func (j Job) Check(sets ...waste.RuleSet) error {
 
 // check adds what the types alone don't say. What is spoilt already is passed over.
 func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
-	errs.when(j.Version != Version, "version", fmt.Sprintf("version %d", j.Version), fmt.Sprintf("version %d", Version), units.ErrRange)
+	errs.when(j.Version != JobVersion, "version", fmt.Sprintf("version %d", j.Version), fmt.Sprintf("version %d", JobVersion), units.ErrRange)
 	errs.when(j.ID == "" || len(j.ID) > maxID, "id", fmt.Sprintf("%d bytes", len(j.ID)), "the shop's number for the job, of at most 64 bytes", units.ErrSyntax)
 	errs.when(j.Revision < 1 || j.Revision > maxRevision, "revision", fmt.Sprintf("revision %d", j.Revision), "1 to 1,000,000", units.ErrRange)
 	errs.when(len(j.Isolate) == 0, "isolate", "nothing is isolated", "what is put out of service before the work, in order", units.ErrRange)

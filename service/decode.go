@@ -5,6 +5,7 @@ import (
 	"strconv"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/units"
@@ -26,9 +27,26 @@ var strict = strictjson.Reader{Bytes: maxJobBytes, Text: maxString, Sample: samp
 	return false
 }}
 
+// records reads records in any layout. What a newer release writes into them and this one doesn't know is passed over,
+// and the texts of rule sets may be longer than those of jobs, which are looked at for themselves.
+var records = strictjson.Reader{Bytes: 4 * maxJobBytes, Text: 1000, Extra: true, Sample: sample, InParts: func(into any) bool {
+	_, set := into.(*waste.RuleSet)
+	return set || strict.InParts(into)
+}}
+
+// The versions of what is read and written. Each moves when the meaning of a field of its own form does.
+const (
+	JobVersion    = 1 // of job files
+	AsDoneVersion = 1 // of readings
+	RulesVersion  = 1 // of rules
+
+	machineVersion = 1
+	recordVersion  = 1
+)
+
 // decode fills the struct that into points to and tells all that is wrong.
-func decode(data []byte, into any) (errs JobErrors) {
-	if root, ok := parse(data, "", &errs); ok {
+func decode(data []byte, into any, version int) (errs JobErrors) {
+	if root, ok := parse(strict, data, "", version, &errs); ok {
 		strict.Bind(root, into, errs.reported)
 	}
 	return capped(errs)
@@ -36,23 +54,27 @@ func decode(data []byte, into any) (errs JobErrors) {
 
 // parse reads a text into a tree whose paths begin with root; ok means that it can be bound. The version
 // is looked at before anything else is judged: a newer file may well hold unknown fields.
-func parse(data []byte, root string, errs *JobErrors) (n strictjson.Node, ok bool) {
+func parse(by strictjson.Reader, data []byte, root string, version int, errs *JobErrors) (n strictjson.Node, ok bool) {
 	var found JobErrors
-	n, ok = strict.Parse(data, root, found.reported)
-	if version, newer := newerVersion(n); ok && newer {
-		errs.add(strictjson.Join(root, "version"), "written for version "+version+", this program reads version "+strconv.Itoa(Version),
-			"a newer program, or a file of version "+strconv.Itoa(Version), ErrNewerVersion)
+	n, ok = by.Parse(data, root, found.reported)
+	if ok && newerForm(n, version, errs) {
 		return n, false
 	}
 	*errs = append(*errs, found...)
 	return n, ok
 }
 
-func newerVersion(root strictjson.Node) (string, bool) {
-	version, _ := root.Member("version")
-	digits, _ := version.Number()
+// newerForm reports whether a file is of a later form than that version, and then records it.
+func newerForm(file strictjson.Node, version int, errs *JobErrors) bool {
+	member, _ := file.Member("version")
+	digits, _ := member.Number()
 	v, err := strconv.ParseUint(digits, 10, 32)
-	return plain.Cut(digits), err == nil && v > Version
+	if err != nil || v <= uint64(version) {
+		return false
+	}
+	errs.add(member.Path(), "written for version "+plain.Cut(digits)+", this program reads version "+strconv.Itoa(version),
+		"a newer program, or a file of version "+strconv.Itoa(version), ErrNewerVersion)
+	return true
 }
 
 // reported takes what a strict reader reports.

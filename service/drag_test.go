@@ -62,7 +62,7 @@ func oneStation(t testing.TB, tighten Tighten, done StationDone) (*Plan, AsDone)
 	require.NoError(t, err)
 	done.ID = job.Stations[0].ID
 	done.Leaks = LeakCheck{Priming: ptr(false), Hot: ptr(false)}
-	all := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x", Stations: []StationDone{done}}
+	all := AsDone{Version: AsDoneVersion, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x", Stations: []StationDone{done}}
 	for _, step := range job.Isolate {
 		all.Restored = append(all.Restored, Restored{What: step.What, Restored: true})
 	}

@@ -62,6 +62,8 @@ var notStored = map[string]string{
 	"service.Step":        "of a plan, which is made again from its job",
 	"service.Finding":     "of a plan, which is made again from its job",
 	"service.Values":      "of a plan, which is made again from its job",
+	"service.Clause":      "of a record",
+	"service.Record":      "written whole, and read by ReadRecord alone, which checks it",
 	"service.Isolated":    "of a plan, which is made again from its job",
 	"service.Wrench":      "of a job, which reads and writes it field by field",
 	"torque.Setting":      "a result; what isn't exported is its exact least and most",

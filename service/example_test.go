@@ -179,7 +179,7 @@ func ExampleLedger() {
 
 // A program that speaks another language goes by the path and the code.
 func ExampleJobError_Code() {
-	_, err := service.ReadRules([]byte(`{"name": "shop rules", "torque": "guarded by luck", "eye": "15", "cuont": "1/4 turn"}`))
+	_, err := service.ReadRules([]byte(`{"version": 1, "name": "shop rules", "torque": "guarded by luck", "eye": "15", "cuont": "1/4 turn"}`))
 	var all service.JobErrors
 	errors.As(err, &all)
 	for _, one := range all {

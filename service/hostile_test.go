@@ -76,7 +76,7 @@ func textReaders() map[string]func(string) error {
 		readers["job: "+name] = func(s string) error { _, err := ReadJob([]byte(strings.Replace(bench, part, s, 1))); return err }
 	}
 	readers["shop rules"] = func(s string) error {
-		_, err := ReadRules([]byte(`{"name": "` + s + `", "torque": "guarded by U", "eye": "15°", "count": "1/4 turn"}`))
+		_, err := ReadRules([]byte(`{"version": 1, "name": "` + s + `", "torque": "guarded by U", "eye": "15°", "count": "1/4 turn"}`))
 		return err
 	}
 	return readers

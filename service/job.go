@@ -8,15 +8,11 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Version is the version of the job files, readings and records that this package reads and writes. It
-// moves when the meaning of a field does.
-const Version = 1
-
 // Job is what a shop knows before the work starts: a job file. In JSON each field has its Go name
 // with a small first letter; quantities are strings with their unit, "150 in-lb". A field is
 // required unless it says that it may be left out.
 type Job struct {
-	Version  int        `json:"version"`            // 1
+	Version  int        `json:"version"`            // [JobVersion]
 	ID       string     `json:"id"`                 // the shop's number for the job
 	Revision int        `json:"revision"`           // 1 for the first; the higher one replaces the lower
 	Date     waste.Date `json:"date"`               // planned day of the work

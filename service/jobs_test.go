@@ -104,7 +104,7 @@ func TestSheetAsksForWhatTheReviewNeeds(t *testing.T) {
 				}
 			}
 		}
-		review, err := plan.reviewBy(AsDone{Version: 1, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "invented", Source: "invented"}, rulesWith(t))
+		review, err := plan.reviewBy(AsDone{Version: AsDoneVersion, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "invented", Source: "invented"}, rulesWith(t))
 		require.NoError(t, err, file)
 		for _, l := range review.Open() {
 			codes, station := asked[l.Code], ""

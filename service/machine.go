@@ -7,6 +7,7 @@ import (
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/internal/strictjson"
+	"example.com/snugturn/units"
 )
 
 // ReadJobOn reads a job laid over the card of its machine. The card has what stays the same from
@@ -25,12 +26,15 @@ import (
 // "job.date".
 func ReadJobOn(machine, job []byte, sets ...waste.RuleSet) (Job, error) {
 	var errs JobErrors
-	under, ok := parse(machine, "machine", &errs)
-	over, too := parse(job, "job", &errs)
+	under, ok := parse(strict, machine, "machine", machineVersion, &errs)
+	over, too := parse(strict, job, "job", JobVersion, &errs)
 	if !ok || !too {
 		return Job{}, capped(errs)
 	}
 	states(under, &errs, "version", "card")
+	if v, has := under.Member("version"); has && string(v.JSON()) != strconv.Itoa(machineVersion) {
+		errs.add(v.Path(), plain.Cut(string(v.JSON())), strconv.Itoa(machineVersion), units.ErrRange)
+	}
 	states(over, &errs, "version", "id", "revision", "date")
 	sameCard(under, over, &errs)
 	if stations, has := under.Member("stations"); has && !stations.IsObject() {

@@ -42,7 +42,7 @@ func made() service.Job {
 		Tighten: service.Tighten{Torque: torque.MustParseBand("130 to 175 in-lb"), OrSeated: true, Thread: turn.RightHand},
 	}
 	return service.Job{
-		Version: service.Version, ID: "ROPEWAY-3", Revision: 1, Date: waste.Date{Year: 2026, Month: time.December, Day: 1},
+		Version: service.JobVersion, ID: "ROPEWAY-3", Revision: 1, Date: waste.Date{Year: 2026, Month: time.December, Day: 1},
 		Machine: "rescue drive of an invented ropeway", Invented: true, Source: "an invented service card",
 		Shop: service.Shop{TorqueUnit: units.NewtonMetre, PanHolds: units.Litre.Of(5), Wrenches: []service.Wrench{wrench},
 			Gauges: []service.Gauge{{ID: "AG-1", CalibratedUntil: waste.Date{Year: 2027, Month: time.June, Day: 30}}}},

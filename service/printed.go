@@ -50,7 +50,7 @@ func (t byPrint) find(p *Plan, i int) {
 	}
 }
 
-func (byPrint) says(Rules) []clause { return nil } // as of any torque
+func (byPrint) says(Rules) []Clause { return nil } // as of any torque
 
 func (unplanned) name() string     { return "printed" }
 func (unplanned) stated() bool     { return true }
@@ -65,7 +65,7 @@ func (unplanned) choose(chooser)                                     {}
 func (unplanned) run(w *writer, sp *StationPlan)                     { w.byHand(sp.Station.Kind) }
 func (unplanned) sheet(w *writer, sp StationPlan)                    { w.unplanned(sp.Station) }
 func (unplanned) match(*reviewer, string, StationDone, *StationPlan) {}
-func (unplanned) says(Rules) []clause                                { return nil }
+func (unplanned) says(Rules) []Clause                                { return nil }
 
 func (t unplanned) find(p *Plan, i int) {
 	print, _ := torque.ParsePrintedLimit(t.Printed) // checked

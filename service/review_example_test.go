@@ -2,7 +2,6 @@ package service_test
 
 import (
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
 	"strings"
@@ -132,7 +131,7 @@ func ExampleAsDone_Check() {
 	litre, _ := drain.Exactly(units.Litre.Of(1), drain.Measured)
 	weighed, _ := drain.Exactly(units.Kilogram.Of(2), drain.Weighed)
 	done := service.AsDone{
-		Version: service.Version, Job: "T-1", Revision: 1, Date: waste.Date{Year: 2026, Month: 3, Day: 9}, By: "invented", Source: "invented",
+		Version: service.AsDoneVersion, Job: "T-1", Revision: 1, Date: waste.Date{Year: 2026, Month: 3, Day: 9}, By: "invented", Source: "invented",
 		Stations: []service.StationDone{
 			{ID: "1", Dragged: &no, Seated: &yes, Leaks: service.LeakCheck{Priming: &no, Hot: &no},
 				Torque: &service.TorqueReading{Value: units.MustParse[units.TorqueUnit]("21 N·m"), Tool: "W-1", Expanded: u},
@@ -159,7 +158,7 @@ func ExampleAsDone_Check() {
 
 // Rules are agreed on before anything is judged; none has a default.
 func ExampleRules_Check() {
-	rules := service.Rules{Name: "invented shop rules", Torque: torque.GuardedByU, Eye: turn.MustOf(1, 24), Count: turn.MustOf(1, 4)}
+	rules := service.Rules{Version: service.RulesVersion, Name: "invented shop rules", Torque: torque.GuardedByU, Eye: turn.MustOf(1, 24), Count: turn.MustOf(1, 4)}
 	fmt.Println(rules.Check())
 	rules.Eye = turn.Turn{}
 	fmt.Println(rules.Check())
@@ -170,7 +169,7 @@ func ExampleRules_Check() {
 
 // Rules go out as they come in.
 func ExampleReadRules() {
-	rules, err := service.ReadRules([]byte(`{"name": "invented", "torque": "non-binary", "eye": "15°", "count": "1/4 turn"}`))
+	rules, err := service.ReadRules([]byte(`{"version": 1, "name": "invented", "torque": "non-binary", "eye": "15°", "count": "1/4 turn"}`))
 	if err != nil {
 		fmt.Println(err)
 		return
@@ -180,33 +179,8 @@ func ExampleReadRules() {
 	rules.Turn = &service.TurnTolerance{Less: turn.MustOf(1, 12), More: turn.MustOf(1, 12), Source: "the shop"}
 	fmt.Println(rules.Name, rules.Turn.More)
 	// Output:
-	// {"name":"invented","torque":"non-binary","eye":"1/24 turn","count":"1/4 turn"}
+	// {"version":1,"name":"invented","torque":"non-binary","eye":"1/24 turn","count":"1/4 turn"}
 	// invented 1/12 turn
-}
-
-// A record is kept, and judged again whenever somebody asks.
-func ExampleReadRecord() {
-	text, err := inventedReview().Record()
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	record, err := service.ReadRecord(text)
-	if err != nil {
-		fmt.Println(err)
-		return
-	}
-	fmt.Println("judged by release", record.Release, "and complete:", record.Complete)
-	review, _ := record.Review()
-	again, _ := review.Record()
-	fmt.Println("the same bytes:", string(again) == string(text))
-
-	_, err = service.ReadRecord([]byte(strings.Replace(string(text), `"value":"21"`, `"value":"22"`, 1)))
-	fmt.Println("one reading changed:", errors.Is(err, service.ErrAltered))
-	// Output:
-	// judged by release 0.1.0 and complete: true
-	// the same bytes: true
-	// one reading changed: true
 }
 
 // A month counted by a state's own rules: the record holds them whole, and is judged again by them

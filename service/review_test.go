@@ -749,7 +749,7 @@ func TestStreamIsAField(t *testing.T) {
 }
 
 func TestNothingReadIsNothingPassed(t *testing.T) {
-	done := AsDone{Version: Version, Job: "T-1", Revision: 1, Date: waste.Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x"}
+	done := AsDone{Version: AsDoneVersion, Job: "T-1", Revision: 1, Date: waste.Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x"}
 	review, err := benchPlan(t).reviewBy(done, rulesWith(t))
 	require.NoError(t, err)
 	assert.False(t, review.Complete)
@@ -878,9 +878,9 @@ func TestBadRules(t *testing.T) {
 	_, err := benchPlan(t).reviewBy(doneWith(t), Rules{})
 	assert.ErrorIs(t, err, errMissingField, "none of the rules has a default")
 	assert.ErrorContains(t, err, "rules: the plan was made without any")
-	_, err = NewPlan(benchPlan(t).Job, Rules{Name: "x"})
+	_, err = NewPlan(benchPlan(t).Job, Rules{Version: RulesVersion, Name: "x"})
 	assert.ErrorContains(t, err, "rules.eye", "half of them is not none")
-	assert.Error(t, Rules{Name: "x", Torque: torque.Rule(99), Eye: turn.MustOf(1, 24), Count: turn.MustOf(1, 4)}.Check())
+	assert.Error(t, Rules{Version: RulesVersion, Name: "x", Torque: torque.Rule(99), Eye: turn.MustOf(1, 24), Count: turn.MustOf(1, 4)}.Check())
 }
 
 func TestRulesRoundTrip(t *testing.T) {
@@ -917,7 +917,7 @@ func TestGuardedByUProperty(t *testing.T) {
 		case inside:
 			want = Undecided
 		}
-		done := AsDone{Version: Version, Job: "T-1", Revision: 1, Date: waste.Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x",
+		done := AsDone{Version: AsDoneVersion, Job: "T-1", Revision: 1, Date: waste.Date{Year: 2026, Month: 3, Day: 9}, By: "x", Source: "x",
 			Stations: []StationDone{{ID: "1", Torque: reading}}}
 		review, err := plan.reviewBy(done, rules)
 		require.NoError(t, err)

@@ -1,6 +1,8 @@
 package service
 
 import (
+	"fmt"
+
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -9,8 +11,9 @@ import (
 // Rules are what the parties agree on before anything is judged. None has a default. Their JSON is what
 // [ReadRules] reads.
 type Rules struct {
-	Name   string      `json:"name"`   // by which the shop knows them: "shop rules, 2026"
-	Torque torque.Rule `json:"torque"` // what is done with the uncertainty of a torque
+	Version int         `json:"version"` // [RulesVersion]
+	Name    string      `json:"name"`    // by which the shop knows them: "shop rules, 2026"
+	Torque  torque.Rule `json:"torque"`  // what is done with the uncertainty of a torque
 	// Eye is how far a turn read off the marks, or counted, may be out either way; above zero and
 	// below half a turn.
 	Eye turn.Turn `json:"eye"`
@@ -43,14 +46,14 @@ type TurnTolerance struct {
 
 // ReadRules reads rules from strict JSON:
 //
-//	{"name": "shop rules", "torque": "guarded by U", "eye": "15°", "count": "1/4 turn",
+//	{"version": 1, "name": "shop rules", "torque": "guarded by U", "eye": "15°", "count": "1/4 turn",
 //	 "turn": {"less": "1/12 turn", "more": "1/12 turn", "source": "the shop's foreman"},
 //	 "needs": {"meter": true, "batch": true, "checkedBy": true}}
 //
 // "turn" and "needs" may be left out. The error is a [JobErrors].
 func ReadRules(data []byte) (Rules, error) {
 	var rules Rules
-	errs := decode(data, &rules)
+	errs := decode(data, &rules, RulesVersion)
 	if len(errs) == 0 {
 		rules.check("", &errs)
 	}
@@ -70,6 +73,7 @@ func (r Rules) Check() error {
 }
 
 func (r Rules) check(path string, errs *JobErrors) {
+	errs.when(r.Version != RulesVersion, path+"version", fmt.Sprintf("version %d", r.Version), fmt.Sprintf("version %d", RulesVersion), units.ErrRange)
 	if problem := strict.Unprintable(r.Name); problem != "" || r.Name == "" {
 		errs.add(path+"name", "no plain text", "the name the shop knows them by", units.ErrSyntax)
 	}
@@ -119,17 +123,17 @@ func (r Rules) sources() []string {
 	}[r.Torque]
 }
 
-// clause is one rule that the work is judged by: a code, with a variant and values where it has any, and who says so.
-type clause struct {
+// Clause is one rule that the work is judged by: a code, with a variant and values where it has any, and who says so.
+type Clause struct {
 	Message
 	Sources []string `json:"sources"`
 }
 
-func says(rule Message, sources ...string) clause { return clause{rule, sources} }
+func says(rule Message, sources ...string) Clause { return Clause{rule, sources} }
 
-// says are the rules that are agreed on, and those that this package always goes by. A record keeps them and their
-// hash, so that a later reader sees by what it was judged.
-func (r Rules) says() []clause {
+// says are the rules that are agreed on, and those that this package always goes by. A record keeps
+// them, so that a later reader sees by what it was judged.
+func (r Rules) says() []Clause {
 	return append(r.saysOfWays(), says(message("run-up"), practice), says(message("leak"), practice), says(message("paper"), agreed),
 		says(message("isolation"), practice), says(message("expected"), thePlan), says(message("volume"), practice),
 		says(message("flash", "margin", hotMargin), marginSource),

@@ -27,8 +27,8 @@ var (
 //     a list is whole.
 //   - "asDone" is the readings. [ReadAsDone] judges more, and whether they fit a job is for [Plan.Review] to
 //     say.
-//   - "record" is a record, with the job, the readings and the rules in it. It says nothing of hashes and of
-//     verdicts that don't follow: [ReadRecord] does.
+//   - "record" is a record of this release, with the job, the readings and the rules in it. It says nothing of the hash
+//     and of verdicts that don't follow: [ReadRecord] does. Another release may have fields that aren't in it.
 func Schemas() map[string][]byte {
 	return map[string][]byte{"job": slices.Clone(jobSchema), "machine": slices.Clone(machineSchema),
 		"asDone": slices.Clone(asDoneSchema), "record": slices.Clone(recordSchema)}

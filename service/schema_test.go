@@ -89,7 +89,7 @@ var ofUnits = regexp.MustCompile(`^(\w+)\[.*\.(\w+)Units\]`)
 // defName is "Torque" for a quantity of torque, "RangeOfMass" for an estimate of a mass, "Record"
 // for the JSON of a record.
 func defName(typ reflect.Type) string {
-	if name, inside := strings.CutSuffix(typ.Name(), "File"); inside || name == "judgedBy" || name == "clause" || name == "provenance" {
+	if name, inside := strings.CutSuffix(typ.Name(), "File"); inside {
 		return strings.ToUpper(name[:1]) + name[1:]
 	}
 	if kind := ofUnits.FindStringSubmatch(typ.Name()); kind != nil { // Estimate[….UnitOf[….torqueUnits]]
@@ -207,14 +207,14 @@ var published = []publishedSchema{
 	{"job.schema.json", "Job file of a fuel-filter service", reflect.TypeFor[Job](), false, named("job")},
 	{"machine.schema.json", "Machine card of a fuel-filter service, or a job laid over one", reflect.TypeFor[Job](), false, named("machine")},
 	{"asdone.schema.json", "As-done readings of a fuel-filter service", reflect.TypeFor[AsDone](), false, named("asDone")},
-	{"record.schema.json", "Record of a fuel-filter service", reflect.TypeFor[recordFile](), false, named("record")},
+	{"record.schema.json", "Record of a fuel-filter service", reflect.TypeFor[Record](), false, named("record")},
 }
 
 // The published schemas say what the Go types say: fields, which may be left out, lists, words,
 // and the comments beside them.
 func TestSchemaIsThatOfTheTypes(t *testing.T) {
 	words := comments(t)
-	versions := map[string]int{"Job": Version, "AsDone": Version, "Record": Version, "JobPart": Version, "Sheet": 1}
+	versions := map[string]int{"Job": JobVersion, "AsDone": AsDoneVersion, "Rules": RulesVersion, "Record": recordVersion, "JobPart": machineVersion, "Sheet": 1}
 	for _, p := range append(published, publishedSchema{"sheet/sheet.schema.json", "Work sheet of a fuel-filter service", Lays.Type, true, Lays.Schema}) {
 		f := fromGo{comments: words, defs: schema{}, output: p.output, part: p.file == "machine.schema.json"}
 		root := f.of(p.of)

@@ -74,8 +74,8 @@ func (t toSeat) run(w *writer, sp *StationPlan) {
 	}
 }
 
-func (toSeat) says(r Rules) []clause {
-	return []clause{says(message("seat"), practice), says(message("seat.turns", "count", r.Count), practice)}
+func (toSeat) says(r Rules) []Clause {
+	return []Clause{says(message("seat"), practice), says(message("seat.turns", "count", r.Count), practice)}
 }
 
 func (t toSeat) check(path string, errs *JobErrors) {

@@ -117,7 +117,7 @@ func TestSeatStands(t *testing.T) {
 		quarters := rapid.Int64Range(16, 28).Draw(t, "quarters")
 		done := StationDone{ID: "cap", Dragged: truth("dragged"), Seated: truth("seated"), PastStop: rapid.Bool().Draw(t, "past"),
 			Torque: &TorqueReading{Value: value, Tool: "TW-9"}, StopTurns: ptr(turn.MustOf(quarters, 4))}
-		review, err := plan.reviewBy(AsDone{Version: Version, Job: "DOZ-0031", Revision: 1, Date: waste.Date{Year: 2026, Month: 10, Day: 5},
+		review, err := plan.reviewBy(AsDone{Version: AsDoneVersion, Job: "DOZ-0031", Revision: 1, Date: waste.Date{Year: 2026, Month: 10, Day: 5},
 			By: "x", Source: "x", Stations: []StationDone{done}}, rules)
 		require.NoError(t, err)
 		stands := true

@@ -83,7 +83,7 @@ func (bySequence) judge(r *reviewer, path string, done StationDone, plan *Statio
 	r.sequence(plan, done, path)
 }
 
-func (bySequence) says(Rules) []clause { return []clause{says(message("sequence"), theJob)} }
+func (bySequence) says(Rules) []Clause { return []Clause{says(message("sequence"), theJob)} }
 
 func (t bySequence) check(path string, errs *JobErrors) {
 	before := len(*errs)

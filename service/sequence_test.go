@@ -321,7 +321,7 @@ func TestAngleProperty(t *testing.T) {
 		require.NoError(t, err)
 		within, err := turn.Of(out, 360_000)
 		require.NoError(t, err)
-		done := AsDone{Version: Version, Job: "DOZ-0031", Revision: 1, Date: waste.Date{Year: 2026, Month: 10, Day: 5}, By: "x", Source: "x",
+		done := AsDone{Version: AsDoneVersion, Job: "DOZ-0031", Revision: 1, Date: waste.Date{Year: 2026, Month: 10, Day: 5}, By: "x", Source: "x",
 			Stations: []StationDone{{ID: "cover", Angle: &AngleDone{Total: &at, Tool: "G-1", Deviation: within}}}}
 		review, err := plan.reviewBy(done, rules)
 		require.NoError(t, err)
@@ -497,7 +497,7 @@ func TestRecordOfNewWaysProperty(t *testing.T) {
 		if n := rapid.Int64Range(0, 40).Draw(t, "quarters"); n > 0 {
 			cap.StopTurns = ptr(turn.MustOf(n, 4))
 		}
-		done := AsDone{Version: Version, Job: "DOZ-0031", Revision: 1, Date: waste.Date{Year: 2026, Month: 10, Day: 5}, By: "x", Source: "x",
+		done := AsDone{Version: AsDoneVersion, Job: "DOZ-0031", Revision: 1, Date: waste.Date{Year: 2026, Month: 10, Day: 5}, By: "x", Source: "x",
 			Stations: []StationDone{cover, cap}}
 		review, err := plan.reviewBy(done, rules)
 		require.NoError(t, err)

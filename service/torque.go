@@ -58,8 +58,8 @@ func (t byTorque) judge(r *reviewer, path string, done StationDone, plan *Statio
 	r.seat(done, path, "")
 }
 
-func (byTorque) says(r Rules) []clause {
-	return []clause{says(message("torque/"+variantOf(r.Torque)), r.sources()...),
+func (byTorque) says(r Rules) []Clause {
+	return []Clause{says(message("torque/"+variantOf(r.Torque)), r.sources()...),
 		says(message("torque.unknown-uncertainty"), "ILAC-G8:09/2019", fromMemory), says(message("torque.click"), practice), says(message("torque.tool"), practice)}
 }
 

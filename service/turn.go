@@ -113,12 +113,12 @@ func (t byTurn) judge(r *reviewer, path string, done StationDone, _ *StationPlan
 	r.turn(Tighten(t), done, path, doubt)
 }
 
-func (byTurn) says(r Rules) []clause {
+func (byTurn) says(r Rules) []Clause {
 	tolerance := says(message("turn.tolerance/none"), theJob)
 	if t := r.Turn; t != nil {
 		tolerance = says(message("turn.tolerance", "less", t.Less, "more", t.More), t.Source)
 	}
-	return []clause{says(message("turn", "eye", r.Eye), agreed), says(message("turn.short"), practice), tolerance,
+	return []Clause{says(message("turn", "eye", r.Eye), agreed), says(message("turn.short"), practice), tolerance,
 		says(message("contact", "count", r.Count), practice), says(message("turn.over"), practice)}
 }
 

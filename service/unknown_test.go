@@ -147,7 +147,7 @@ func TestUnknownIsAskedFor(t *testing.T) {
 // is weighed.
 func TestUnknownInReview(t *testing.T) {
 	rules := rulesWith(t)
-	done := AsDone{Version: 1, Job: "FIELD-0093", Revision: 1, By: "invented", Source: "invented"}
+	done := AsDone{Version: AsDoneVersion, Job: "FIELD-0093", Revision: 1, By: "invented", Source: "invented"}
 	done.Date = without(t).Date
 	for _, c := range leftOut {
 		plan, err := NewPlan(without(t, c.path), rules)
@@ -195,7 +195,7 @@ func TestReadingEndsUnknown(t *testing.T) {
 		return &VolumeTaken{Volume: drain.Estimate[units.VolumeUnit]{Low: v, Best: v, High: v, From: plan.Job.Stations[1].Drain.Out.From}, At: plan.Job.Fuel.MeasuredAt}
 	}
 	n := 3
-	done := AsDone{Version: 1, Job: plan.Job.ID, Revision: 1, Date: plan.Job.Date, By: "invented", Source: "invented", KeyCycles: &n,
+	done := AsDone{Version: AsDoneVersion, Job: plan.Job.ID, Revision: 1, Date: plan.Job.Date, By: "invented", Source: "invented", KeyCycles: &n,
 		Stations: []StationDone{{ID: "A", Out: litres("1 L"), Water: litres("0.1 L")}}}
 	review, err := plan.Review(done)
 	require.NoError(t, err)

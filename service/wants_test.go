@@ -20,7 +20,7 @@ func TestWantsAreWhatAReviewMisses(t *testing.T) {
 		require.NoError(t, err)
 		wants := plan.Wants()
 		require.NotEmpty(t, wants, name)
-		done := AsDone{Version: Version, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x"}
+		done := AsDone{Version: AsDoneVersion, Job: job.ID, Revision: job.Revision, Date: job.Date, By: "x", Source: "x"}
 		for _, s := range job.Stations {
 			done.Stations = append(done.Stations, StationDone{ID: s.ID})
 		}

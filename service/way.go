@@ -32,7 +32,7 @@ type way interface {
 	takes() []string // which of the readings that not every way takes belong to it, as JSON names them
 	match(r *reviewer, path string, done StationDone, plan *StationPlan)
 	judge(r *reviewer, path string, done StationDone, plan *StationPlan)
-	says(rules Rules) []clause // by what it is judged
+	says(rules Rules) []Clause // by what it is judged
 }
 
 // ways are all ways to tighten, whether they are stated or not, in the order of their fields.
@@ -115,7 +115,7 @@ func (r *reviewer) matchWay(path string, done StationDone, plan *StationPlan) {
 }
 
 // says is by what each way is judged.
-func (r Rules) saysOfWays() (all []clause) {
+func (r Rules) saysOfWays() (all []Clause) {
 	for _, w := range (Tighten{}).ways() {
 		all = append(all, w.says(r)...)
 	}

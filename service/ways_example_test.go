@@ -60,7 +60,7 @@ func ExampleSeatPlan() {
 	yes := true
 	five := turn.MustOf(5, 1)
 	total := turn.MustOf(165, 360)
-	done := service.AsDone{Version: service.Version, Job: job.ID, Revision: 1, Date: job.Date, By: "invented", Source: "invented",
+	done := service.AsDone{Version: service.AsDoneVersion, Job: job.ID, Revision: 1, Date: job.Date, By: "invented", Source: "invented",
 		Stations: []service.StationDone{
 			{ID: "cover", Angle: &service.AngleDone{Total: &total}}, // read by eye, off the line
 			{ID: "cap", Seated: &yes, StopTurns: &five},

@@ -141,6 +141,9 @@ func (b binder) bindStruct(n Node, v reflect.Value) {
 			b.report(Join(n.path, field.Key), "missing", "the field "+strconv.Quote(field.Key), ErrMissing)
 		}
 	}
+	if b.Extra {
+		return
+	}
 	for _, m := range n.members { // in the order of the file
 		if _, left := given[m.key]; left {
 			b.report(m.path, "unknown field", fieldLike(m.key, names), ErrUnknown)

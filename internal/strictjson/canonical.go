@@ -1,45 +1,138 @@
 package strictjson
 
 import (
-	"bytes"
+	"cmp"
 	"encoding/json"
+	"errors"
+	"slices"
+	"strconv"
+	"strings"
+	"unicode/utf16"
+	"unicode/utf8"
 )
 
-// Canonical is JSON with sorted keys, no blanks, no escapes that JSON doesn't need, and an empty list
-// where Go has none.
-func Canonical(v any) ([]byte, error) {
-	text, err := json.Marshal(v)
-	if err != nil {
-		return nil, err
+// Canonical is the value in the one form of RFC 8785 (JSON Canonicalization Scheme): keys in the order of
+// their UTF-16 code units, no blanks, no escapes that JSON doesn't need, numbers as ECMAScript writes them.
+// However the value was laid out, its canonical bytes are the same. They are now what [Node.JSON] gives for n
+// and all that is in it.
+//
+// Refused, and then n is of no use any more: a number that no double holds, a whole number written out
+// from 2^53 on, which one double would hold for two of them (RFC 7493, 2.2), and text with U+FFFD, which
+// stands where a text wasn't Unicode.
+func (n *Node) Canonical() ([]byte, error) { return n.canonical(nil) }
+
+func (n *Node) canonical(out []byte) (_ []byte, err error) {
+	start := len(out)
+	switch v := n.value.(type) {
+	case object:
+		slices.SortFunc(n.members, func(a, b member) int { return byUTF16(a.key, b.key) })
+		out = append(out, '{')
+		for i := range n.members {
+			if i > 0 {
+				out = append(out, ',')
+			}
+			if out, err = quoted(out, n.members[i].key); err == nil {
+				out, err = n.members[i].canonical(append(out, ':'))
+			}
+			if err != nil {
+				return nil, err
+			}
+		}
+		out = append(out, '}')
+	case []Node:
+		out = append(out, '[')
+		for i := range v {
+			if i > 0 {
+				out = append(out, ',')
+			}
+			if out, err = v[i].canonical(out); err != nil {
+				return nil, err
+			}
+		}
+		out = append(out, ']')
+	case string:
+		out, err = quoted(out, v)
+	case json.Number:
+		out, err = number(out, v.String())
+		n.value = json.Number(out[start:])
+	case bool:
+		out = strconv.AppendBool(out, v)
+	default:
+		out = append(out, "null"...)
 	}
-	d := json.NewDecoder(bytes.NewReader(text))
-	d.UseNumber()
-	var tree any
-	if err := d.Decode(&tree); err != nil {
-		return nil, err
-	}
-	var out bytes.Buffer
-	e := json.NewEncoder(&out)
-	e.SetEscapeHTML(false)
-	if err := e.Encode(listed(tree)); err != nil { // maps come out sorted
-		return nil, err
-	}
-	return bytes.TrimSuffix(out.Bytes(), []byte("\n")), nil
+	n.text = out[start:]
+	return out, err
 }
 
-// listed puts an empty list where a list of Go was nil: no other null is ever written.
-func listed(tree any) any {
-	switch t := tree.(type) {
-	case nil:
-		return []any{}
-	case []any:
-		for i := range t {
-			t[i] = listed(t[i])
-		}
-	case map[string]any:
-		for key := range t {
-			t[key] = listed(t[key])
+// byUTF16 is the order of RFC 8785, 3.2.3. It is that of the bytes but for characters beyond U+FFFF.
+func byUTF16(a, b string) int {
+	if strings.IndexFunc(a+b, func(r rune) bool { return r > 0xFFFF }) < 0 {
+		return cmp.Compare(a, b)
+	}
+	return slices.Compare(utf16.Encode([]rune(a)), utf16.Encode([]rune(b)))
+}
+
+var errText = errors.New("text that isn't Unicode")
+
+// quoted appends a text as RFC 8785, 3.2.2.2, has it.
+func quoted(out []byte, text string) ([]byte, error) {
+	const hex = "0123456789abcdef"
+	if strings.ContainsRune(text, utf8.RuneError) {
+		return out, errText
+	}
+	out = append(out, '"')
+	for i := range len(text) {
+		switch c := text[i]; {
+		case c == '"' || c == '\\':
+			out = append(out, '\\', c)
+		case c >= ' ':
+			out = append(out, c)
+		default:
+			if at := strings.IndexByte("\b\t\n\f\r", c); at >= 0 {
+				out = append(out, '\\', "btnfr"[at])
+			} else {
+				out = append(out, '\\', 'u', '0', '0', hex[c>>4], hex[c&15])
+			}
 		}
 	}
-	return tree
+	return append(out, '"'), nil
+}
+
+// number appends a number as RFC 8785, 3.2.2.3, has it.
+func number(out []byte, text string) ([]byte, error) {
+	f, err := strconv.ParseFloat(text, 64)
+	if whole := !strings.ContainsAny(text, ".eE"); err != nil || whole && (f >= 1<<53 || f <= -1<<53) {
+		return out, errors.New("a number that a double doesn't hold")
+	}
+	if f == 0 {
+		return append(out, '0'), nil // no minus
+	}
+	digits, err := json.Marshal(f) // as ECMAScript writes it
+	return append(out, digits...), err
+}
+
+// Tree is a value of Go as JSON, an empty list where Go has none: no null is ever written. It may hold no
+// more values than a reader takes (ErrSize).
+func Tree(v any) (n Node, err error) {
+	text, err := json.Marshal(v)
+	if err != nil {
+		return n, err
+	}
+	n, _ = Reader{Bytes: len(text)}.Parse(text, "", func(_, _, _ string, cause error) { err = cause })
+	n.listNulls()
+	return n, err
+}
+
+func (n *Node) listNulls() {
+	if n.value == nil {
+		n.value = []Node{}
+	}
+	n.children(func(child *Node, _ func(string) string) { child.listNulls() })
+}
+
+// Without is an object without a field.
+func (n Node) Without(key string) Node {
+	n.members = slices.DeleteFunc(slices.Clone(n.members), func(m member) bool { return m.key == key })
+	n.text = nil
+	return n
 }

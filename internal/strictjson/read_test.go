@@ -128,12 +128,3 @@ func TestOver(t *testing.T) {
 	})
 	assert.JSONEq(t, `[{"n": 1, "id": "A"}, 2]`, string(list.JSON()))
 }
-
-func TestCanonical(t *testing.T) {
-	text, err := Canonical(struct {
-		B []int  `json:"b"`
-		A string `json:"a"`
-	}{nil, "<&>"})
-	require.NoError(t, err)
-	assert.Equal(t, `{"a":"<&>","b":[]}`, string(text))
-}

@@ -49,6 +49,7 @@ type Reader struct {
 	Bytes   int  // of a whole text, at the most
 	Text    int  // bytes of one string, at the most
 	Partial bool // no field has to be there: whoever looks at the values says what they lack
+	Extra   bool // fields that aren't known are passed over
 	// Sample is what a type that reads text would read, for errors.
 	Sample func(reflect.Type) string
 	// InParts reports whether a value that can read itself is read field by field all the same, so that
@@ -123,8 +124,8 @@ func (r Reader) Parse(data []byte, path string, report Report) (root Node, ok bo
 }
 
 func size(bytes int) string {
-	if bytes == 1<<20 {
-		return "1 MiB"
+	if mib := bytes >> 20; mib > 0 && mib<<20 == bytes {
+		return strconv.Itoa(mib) + " MiB"
 	}
 	return strconv.Itoa(bytes) + " bytes"
 }
