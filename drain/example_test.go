@@ -372,7 +372,7 @@ func ExampleCranking_Plan() {
 	// 1: rest 0s, crank 10s (10s in all, 10s gone)
 	// 2: rest 2m0s, crank 10s (20s in all, 2m20s gone)
 	// 3: rest 2m0s, crank 10s (30s in all, 4m30s gone)
-	// then look for: a closed fuel cock, or an empty tank
+	// then look for: no-fuel
 }
 
 func ExampleFilling() {

@@ -231,14 +231,14 @@ func (c Cranking) Plan() ([]CrankStep, error) {
 	return steps, nil
 }
 
-// PrimingChecklist is what to look for when a filter doesn't prime in the cycles reckoned or the engine
-// doesn't start in the attempts allowed (common practice, no source).
+// PrimingChecklist is what to look for when a filter doesn't prime in the cycles computed or the engine
+// doesn't start in the attempts allowed (common practice, no source), as codes:
+//
+//   - "no-fuel": a closed fuel cock, or an empty tank
+//   - "suction-air": air drawn in on the suction side; such a joint stays dry, so look for bubbles in the return or a clear line
+//   - "gasket-left": a gasket left on the head, or two of them
+//   - "waxed-fuel": fuel near its cloud point, waxing the new element
+//   - "pump-supply": a pump without its supply or its relay
 func PrimingChecklist() []string {
-	return []string{
-		"a closed fuel cock, or an empty tank",
-		"air drawn in on the suction side: such a joint stays dry; look for bubbles in the return or a clear line",
-		"a gasket left on the head, or two of them",
-		"fuel near its cloud point, waxing the new element",
-		"a pump without its supply or its relay",
-	}
+	return []string{"no-fuel", "suction-air", "gasket-left", "waxed-fuel", "pump-supply"}
 }

@@ -95,14 +95,14 @@ func TestHotFuelIsALine(t *testing.T) {
 // its own: what the sheet says at that point.
 func TestCrankingAdvice(t *testing.T) {
 	for cranks, says := range map[string][2]string{
-		`[{"crank": "8 s"}, {"crank": "8 s", "rest": "2 min"}, {"crank": "8 s", "rest": "2 min"}]`: {"cranks", "stop and find the cause"},
-		`[{"crank": "14 s"}]`: {"cranks[0].crank", "stop and find the cause"},
-		`[{"crank": "8 s"}, {"crank": "8 s", "rest": "20 s"}]`: {"cranks[1].rest", "let it rest in full"},
+		`[{"crank": "8 s"}, {"crank": "8 s", "rest": "2 min"}, {"crank": "8 s", "rest": "2 min"}]`: {"cranks", "why.crank/often; why.find-cause"},
+		`[{"crank": "14 s"}]`: {"cranks[0].crank", "why.crank/long; why.find-cause"},
+		`[{"crank": "8 s"}, {"crank": "8 s", "rest": "20 s"}]`: {"cranks[1].rest", "why.crank/rest; why.look-at-starter"},
 	} {
 		review := reviewWith(t, `[{"crank": "8 s"}]`, cranks)
 		l := lineOf(t, review, says[0])
 		assert.Equal(t, Fail, l.Verdict, cranks)
-		assert.Contains(t, l.ReasonText, says[1], cranks)
+		assert.Contains(t, l.String(), says[1], cranks)
 		assert.Contains(t, review.Departures(), l, cranks)
 		assert.False(t, review.AsPlanned)
 	}

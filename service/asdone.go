@@ -66,16 +66,17 @@ type Meter struct {
 	Distance units.Length `json:"distance,omitzero"`
 }
 
-// text is "4512 h", "81200 km" or both; "" where nothing was read.
-func (m Meter) text() string {
-	var parts []string
-	if m.Hours != nil {
-		parts = append(parts, fmt.Sprintf("%d h", *m.Hours))
+// message is what was read; the zero Message where nothing was.
+func (m Meter) message() Message {
+	switch far := given(m.Distance); {
+	case m.Hours != nil && far:
+		return message("found.meter", "hours", *m.Hours, "distance", m.Distance)
+	case m.Hours != nil:
+		return message("found.meter/hours", "hours", *m.Hours)
+	case far:
+		return message("found.meter/distance", "distance", m.Distance)
 	}
-	if given(m.Distance) {
-		parts = append(parts, m.Distance.String())
-	}
-	return strings.Join(parts, ", ")
+	return Message{}
 }
 
 // Fitted is the new part as its box names it.
@@ -155,15 +156,17 @@ func (v VolumeTaken) bracket(jug units.Volume) (all drain.Estimate[units.VolumeU
 // found reports whether there was any of it.
 func (v VolumeTaken) found() bool { return v.Read.Sign() > 0 || v.Volume.High.Sign() > 0 }
 
-// String is "1.5 L ± 20 mL at 22 °C" or a range at a temperature.
-func (v VolumeTaken) String() string {
+// message is what was read, by a jug that is good to so much where the reading itself doesn't say.
+func (v VolumeTaken) message(jug units.Volume) Message {
 	switch {
 	case !given(v.Read):
-		return fmt.Sprintf("%v at %v", v.Volume, v.At)
-	case !given(v.Deviation):
-		return fmt.Sprintf("%v at %v", v.Read, v.At)
+		return message("found.volume/range", "volume", v.Volume, "at", v.At)
+	case given(v.Deviation):
+		return message("found.volume/within", "volume", v.Read, "deviation", v.Deviation, "at", v.At)
+	case given(jug):
+		return message("found.volume/jug", "volume", v.Read, "deviation", jug, "at", v.At)
 	}
-	return fmt.Sprintf("%v ± %v at %v", v.Read, v.Deviation, v.At)
+	return message("found.volume", "volume", v.Read, "at", v.At)
 }
 
 func (v VolumeTaken) check(path string, errs *JobErrors) {

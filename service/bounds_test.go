@@ -223,6 +223,7 @@ func TestReviewChecksReadingsMadeInGo(t *testing.T) {
 func TestNamesOfDifferentKindsDoNotCollide(t *testing.T) {
 	job := benchPlan(t).Job
 	job.Stations = slices.Clone(job.Stations)
+	drainedFuel := waste.DrainedFuel.String()
 	job.Stations[0].ID, job.Isolate[0].What = drainedFuel, drainedFuel
 	plan, err := NewPlan(job, Rules{})
 	require.NoError(t, err)

@@ -80,9 +80,9 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 			errs.value("waste.drum", err)
 		}
 	}
-	named := map[string]bool{drainedFuel: true}
-	for _, s := range j.Stations {
-		named[waterOf(s.ID)], named[elementOf(s.ID)] = true, true
+	named := map[string]bool{}
+	for _, stream := range []waste.Stream{waste.DrainedFuel, waste.FuelWaterMix, waste.WetElement} {
+		named[stream.String()] = true // of which a plan has lines of its own
 	}
 	for i, other := range j.Waste.Other {
 		errs.once(named, other.What, fmt.Sprintf("waste.other[%d].what", i), "a name of its own among the wastes, by which its weight is known")

@@ -58,17 +58,15 @@ func (p *Plan) flash() {
 	for _, hot := range []struct {
 		where string
 		at    units.Temperature
-		when  Word
+		when  string
 	}{{"fuel.caughtAt", job.Fuel.CaughtAt, "caught"}, {"fuel.measuredAt", job.Fuel.MeasuredAt, "measured"}} {
 		at, least := up(hot.at), down(job.Fuel.LeastFlashPoint)
-		flash, err := drain.FlashGuard(job.Fuel.LeastFlashPoint, hot.at, hotMargin)
-		switch {
-		case err != nil: // a margin and two scales that are what they are
-			p.say(Stop, "fuel.flash-unknown", hot.where, "", "problem", err)
-		case flash.Guard == drain.FlashStop:
-			p.say(Stop, "fuel.above-flash-point", hot.where, job.Fuel.FlashSource, "when", hot.when, "at", at, "grade", job.Fuel.Grade, "flash", least)
-		case flash.Guard == drain.FlashCaution:
-			f := p.say(Warning, "fuel.near-flash-point", hot.where, marginSource, "when", hot.when, "at", at, "margin", hotMargin, "grade", job.Fuel.Grade, "flash", least)
+		flash, _ := drain.FlashGuard(job.Fuel.LeastFlashPoint, hot.at, hotMargin) // a margin, and two temperatures that were read
+		switch flash.Guard {
+		case drain.FlashStop:
+			p.say(Stop, "fuel.above-flash-point/"+hot.when, hot.where, job.Fuel.FlashSource, "at", at, "grade", job.Fuel.Grade, "flash", least)
+		case drain.FlashCaution:
+			f := p.say(Warning, "fuel.near-flash-point/"+hot.when, hot.where, marginSource, "at", at, "margin", hotMargin, "grade", job.Fuel.Grade, "flash", least)
 			f.Sources = append(f.Sources, job.Fuel.FlashSource)
 		}
 	}
@@ -96,7 +94,7 @@ func (p *Plan) pan() {
 	for i, s := range p.Stations {
 		path := fmt.Sprintf("stations[%d].drain", i)
 		if unknown := s.Station.Drain.panUnknown(path); unknown != nil {
-			p.say(Caution, "pan.unknown", path, "", "out", unknownWord, "station", s.Station.ID, "pan", down(pan), "unknown", unknown)
+			p.say(Caution, "pan.unknown", path, "", "station", s.Station.ID, "pan", down(pan), "unknown", unknown)
 			continue
 		}
 		out := s.Out.Volume.High
@@ -139,11 +137,11 @@ func (p *Plan) drum() {
 		takes, err = drum.Takes(out)
 	}
 	if err != nil || takes != drain.Yes {
-		level, may := Caution, Word("may pass")
+		level, code := Caution, "drum.over-limit/may"
 		if takes == drain.No {
-			level, may = Stop, "would pass"
+			level, code = Stop, "drum.over-limit"
 		}
-		p.say(level, "drum.over-limit", "waste.drum", source.String(), "may", may, "limit", reckoned(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity))
+		p.say(level, code, "waste.drum", source.String(), "limit", reckoned(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity))
 	}
 }
 
@@ -228,14 +226,14 @@ func (p *Plan) month() {
 		unknown = with(unknown, w.Unknown...)
 	}
 	if unknown = p.monthUnknown(unknown); unknown != nil {
-		p.say(Caution, "month.unknown", "waste.month", "", "mass", unknownWord, "after", unknownWord, "rules", p.WasteRules.Name, "unknown", unknown, "caution", waste.Caveat)
+		p.say(Caution, "month.unknown", "waste.month", "", "rules", p.WasteRules.Name, "unknown", unknown)
 		return
 	}
 	total, before, after, ok := p.monthWith(more)
 	if !ok || before.Name == after.Name {
 		return
 	}
-	p.say(Caution, "month.category", "waste.month", after.Source.String(), "mass", reckoned(up(total.High)), "before", before.Name, "after", after.Name, "rules", p.WasteRules.Name, "caution", waste.Caveat)
+	p.say(Caution, "month.category", "waste.month", after.Source.String(), "mass", reckoned(up(total.High)), "before", before.Name, "after", after.Name, "rules", p.WasteRules.Name)
 }
 
 // thread holds the new canister against the stud on the head.

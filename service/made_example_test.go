@@ -80,15 +80,15 @@ func ExampleJob() {
 	fmt.Println("set:      ", plan.Stations[0].Torque.Set.Wrench.Name, "to", plan.Stations[0].Torque.Set.Setting.Dial)
 	for _, line := range plan.Waste {
 		var w service.WasteLine = line
-		fmt.Println("waste:    ", w.What, w.Mass.RoundIn(units.Kilogram, 2))
+		fmt.Println("waste:    ", w.Stream, w.Station, w.What, w.Mass.RoundIn(units.Kilogram, 2))
 	}
 	var due *service.NextService = plan.Due
 	fmt.Println("due:      ", due.Date, "by use", due.ByUse, "by calendar", due.ByCalendar)
 	// Output:
 	// comes out: 0.77 L (0.67 L to 0.87 L, assumed)
 	// set:       TW-1 to 17.0 N·m
-	// waste:     drained fuel 0.65 kg (0.56 kg to 0.73 kg, assumed)
-	// waste:     used element, wet, of station 1 0.21 kg (0.18 kg to 0.25 kg, assumed)
-	// waste:     wipes 0.20 kg (0.10 kg to 0.30 kg, assumed)
+	// waste:     drained fuel   0.65 kg (0.56 kg to 0.73 kg, assumed)
+	// waste:     wet element 1  0.21 kg (0.18 kg to 0.25 kg, assumed)
+	// waste:     other waste  wipes 0.20 kg (0.10 kg to 0.30 kg, assumed)
 	// due:       2027-04-20 by use 2027-04-20 by calendar 2027-12-01
 }

@@ -51,7 +51,7 @@ func TestPapersThatTheRulesNeed(t *testing.T) {
 func asks(p *Plan, code string) bool {
 	for _, section := range p.Steps() {
 		for _, step := range section.Steps {
-			if step.Code == code {
+			if step.Code == code || step.Code+"/"+step.Variant == code {
 				return true
 			}
 		}
@@ -68,7 +68,8 @@ func TestPapersThatDoNotFit(t *testing.T) {
 	require.NoError(t, err)
 	l := lineOf(t, review, "stations[0].fitted.part")
 	assert.Equal(t, Undecided, l.Verdict)
-	assert.Contains(t, l.ReasonText, "another part than the job names")
+	assert.Equal(t, "why.other-part", l.Reasons[0].Code)
+	assert.Equal(t, []string{theJob}, l.Sources)
 	assert.False(t, review.Complete)
 
 	plan := benchPlan(t, `"part": "element"`, `"part": "E-7 element, 10 µm"`)
@@ -89,8 +90,8 @@ func TestPapersThatCannotBe(t *testing.T) {
 	done := doneWith(t)
 	done.Meter = Meter{Hours: ptr(-1), Distance: units.MustParseLength("-1 km")}
 	assert.Equal(t, []string{"meter.hours", "meter.distance"}, pathsOf(t, done.Check()))
-	assert.Equal(t, "4512 h, 81200 m", Meter{Hours: ptr(4512), Distance: units.Metre.Of(81200)}.text())
-	assert.Empty(t, Meter{}.text())
+	assert.Equal(t, "found.meter hours=4512 distance=81200 m", Meter{Hours: ptr(4512), Distance: units.Metre.Of(81200)}.message().String())
+	assert.Zero(t, Meter{}.message())
 	_, err := ReadRules([]byte(edited(t, benchRules, `"eye"`, `"needs": {"metre": true}, "eye"`)))
 	assert.Equal(t, []string{"needs.metre"}, pathsOf(t, err))
 }

@@ -1,6 +1,7 @@
 package service
 
 import (
+	"cmp"
 	"fmt"
 
 	"example.com/snugturn/drain"
@@ -75,7 +76,7 @@ func (s *StationPlan) way() way { return s.Station.Tighten.way() }
 
 // WasteLine is one stream of waste. Where it is unknown how much, its figures are the zero value.
 type WasteLine struct {
-	What    string
+	What    string       // the job's own name for it; "" for fuel, water and elements, which the stream and the station name
 	Stream  waste.Stream // which kind of waste it is; the words may be any
 	Station string       // the ID of the station that it comes from; "" for what comes from all or none
 	Mass    drain.Estimate[units.MassUnit]
@@ -202,12 +203,12 @@ func (p *Plan) total(fuel measured, errs *JobErrors) {
 		errs.value("stations", err)
 		p.FuelOut = fuel.weigh(total, "stations", errs)
 	}
-	p.Waste = append(p.Waste, WasteLine{What: drainedFuel, Stream: waste.DrainedFuel, Mass: p.FuelOut.Mass, Volume: &p.FuelOut.Volume, Scale: &p.FuelOut.Scale, Unknown: p.FuelOut.Unknown})
+	p.Waste = append(p.Waste, WasteLine{Stream: waste.DrainedFuel, Mass: p.FuelOut.Mass, Volume: &p.FuelOut.Volume, Scale: &p.FuelOut.Scale, Unknown: p.FuelOut.Unknown})
 	for i, s := range p.Job.Stations {
 		path := fmt.Sprintf("stations[%d].drain.water", i)
 		switch {
 		case s.Drain.WaterUnknown:
-			p.Waste = append(p.Waste, WasteLine{What: waterOf(s.ID), Stream: waste.FuelWaterMix, Station: s.ID,
+			p.Waste = append(p.Waste, WasteLine{Stream: waste.FuelWaterMix, Station: s.ID,
 				Volume: &drain.Estimate[units.VolumeUnit]{}, Scale: &drain.Estimate[units.MassUnit]{}, Unknown: []string{path}})
 		case given(s.Drain.Water):
 			p.Waste = append(p.Waste, waterLine(s.ID, s.Drain.Water, fuel.at, path, errs))
@@ -217,7 +218,7 @@ func (p *Plan) total(fuel measured, errs *JobErrors) {
 	errs.value("fuel.density", err)
 	for i, s := range p.Job.Stations {
 		path := fmt.Sprintf("stations[%d].element", i)
-		line := WasteLine{What: elementOf(s.ID), Stream: waste.WetElement, Station: s.ID, Unknown: s.Element.unknown(path)}
+		line := WasteLine{Stream: waste.WetElement, Station: s.ID, Unknown: s.Element.unknown(path)}
 		if line.Unknown == nil {
 			line.Mass, err = drain.WetMass(s.Element.Dry, s.Element.Retains, density)
 			errs.value(path, err)
@@ -240,11 +241,17 @@ func waterLine(id string, water drain.Estimate[units.VolumeUnit], at units.Tempe
 	density, err := waterDensity(at)
 	errs.value(path, err)
 	shown := scale(mass, density, path, errs)
-	return WasteLine{What: waterOf(id), Stream: waste.FuelWaterMix, Station: id, Mass: mass, Volume: &water, Scale: &shown}
+	return WasteLine{Stream: waste.FuelWaterMix, Station: id, Mass: mass, Volume: &water, Scale: &shown}
 }
 
-// The names of the wastes of every job, by which a weight is known.
-const drainedFuel = "drained fuel"
+// known is the name by which a weight may know it.
+func (w WasteLine) known() string { return cmp.Or(w.What, w.Stream.String()) }
 
-func waterOf(id string) string   { return "fuel-wet water of station " + id }
-func elementOf(id string) string { return "used element, wet, of station " + id }
+// name is it in a sentence: the job's own text, or what the plan has of every station.
+func (w WasteLine) name() any {
+	if w.What != "" {
+		return w.What
+	}
+	variant := map[waste.Stream]string{waste.DrainedFuel: "fuel", waste.FuelWaterMix: "water", waste.WetElement: "element"}[w.Stream]
+	return message("waste.name/"+variant, "stream", w.Stream, "station", w.Station)
+}

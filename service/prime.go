@@ -3,7 +3,6 @@ package service
 import (
 	"fmt"
 	"slices"
-	"strings"
 	"time"
 
 	"example.com/snugturn/drain"
@@ -114,14 +113,14 @@ func (w *writer) priming(p *Plan) {
 	if given(prime.Void) {
 		w.why("prime.void", "volume", prime.Void)
 	} else {
-		w.why("prime.void/unknown", "volume", unknownWord, "unknown", []string{"prime.void"})
+		w.why("prime.void/unknown", "unknown", []string{"prime.void"})
 	}
 	w.cycles(prime, p.Prime.Cycles)
 	if prime.HandPrimer != nil && prime.Pump != nil {
 		w.know("prime.either")
 	}
 	w.strokes(prime, p.Prime.Strokes)
-	w.why("prime.look-for", "causes", drain.PrimingChecklist())
+	w.why("prime.look-for", "causes", causes())
 	w.do("prime.leaks")
 }
 
@@ -131,7 +130,7 @@ func (w *writer) cycles(prime Prime, c *Counts) {
 	case prime.Pump == nil:
 		return
 	case c == nil:
-		w.do("prime.cycles/unknown", "time", prime.Pump.OnTime, "times", unknownWord, "unknown", prime.cyclesUnknown("prime"))
+		w.do("prime.cycles/unknown", "time", prime.Pump.OnTime, "unknown", prime.cyclesUnknown("prime"))
 		w.blank("record.cycles")
 		return
 	}
@@ -147,7 +146,7 @@ func (w *writer) strokes(prime Prime, c *Counts) {
 	case prime.HandPrimer == nil:
 		return
 	case c == nil:
-		w.do("prime.strokes/unknown", "strokes", unknownWord, "unknown", prime.strokesUnknown("prime"))
+		w.do("prime.strokes/unknown", "unknown", prime.strokesUnknown("prime"))
 		w.blank("record.strokes")
 		return
 	}
@@ -190,6 +189,14 @@ func (w *writer) backAs(step Isolated, code string) {
 	}
 }
 
+// causes are those of a system that doesn't prime.
+func causes() (all []Word) {
+	for _, cause := range drain.PrimingChecklist() {
+		all = append(all, Word(cause))
+	}
+	return all
+}
+
 func (r *reviewer) priming() {
 	prime := r.plan.Job.Prime
 	if prime.Pump != nil {
@@ -199,64 +206,65 @@ func (r *reviewer) priming() {
 		r.count("strokes", "strokes", r.done.Strokes, r.plan.Prime.Strokes, prime.strokesUnknown("prime"))
 	}
 	limits := r.plan.Job.Prime.Crank
-	l := Line{Where: "cranks", Code: "crank.attempts", WantText: fmt.Sprintf("at most %d", limits.Attempts), Sources: []string{theJob}}
-	switch n := len(r.done.Cranks); {
+	l := Line{Where: "cranks", Code: "crank.attempts", Want: message("want.most", "most", limits.Attempts), Sources: []string{theJob}}
+	n := len(r.done.Cranks)
+	if n > 0 {
+		l.Found = message("found.count", "count", n)
+	}
+	switch {
 	case n == 0:
-		l.Verdict, l.ReasonText = NotRecorded, "no attempt to start was written down"
+		l.is(NotRecorded, "why.not-recorded")
 	case n > limits.Attempts:
-		l.Verdict, l.FoundText, l.ReasonText = Fail, fmt.Sprint(n), "more than the job allows: "+findCause
+		l.is(Fail, "why.crank/often")
+		l.is(Fail, "why.find-cause")
 	default:
-		l.Verdict, l.FoundText, l.ReasonText = Pass, fmt.Sprint(n), "no more than the job allows"
+		l.is(Pass, "why.within-limit")
 	}
 	r.say(l)
 	for i, c := range r.done.Cranks {
 		path := fmt.Sprintf("cranks[%d]", i)
-		r.crank(Line{Where: path + ".crank", Code: "crank.time", WantText: "at most " + limits.Limit.String()}, &c.Crank, c.Crank <= limits.Limit,
-			"cranked longer than the job allows: "+findCause)
+		r.crank(path+".crank", "time", message("want.most", "most", limits.Limit), &c.Crank, c.Crank <= limits.Limit, "why.crank/long", "why.find-cause")
 		if i > 0 {
-			r.crank(Line{Where: path + ".rest", Code: "crank.rest", WantText: "at least " + limits.Rest.String()}, c.Rest, c.Rest != nil && *c.Rest >= limits.Rest,
-				"rested less than the job allows, and the starter had not cooled: let it rest in full before it turns again; "+lookAtStarter)
+			r.crank(path+".rest", "rest", message("want.least", "least", limits.Rest), c.Rest, c.Rest != nil && *c.Rest >= limits.Rest, "why.crank/rest", "why.look-at-starter")
 		}
 	}
 }
 
-const (
-	lookAtStarter = "have starter and cables looked at as the manufacturer instructs"
-	findCause     = "stop and find the cause before it is cranked again; " + lookAtStarter
-)
-
 // crank isn't needed for the job to be complete: a starter that was run too long can't be unrun.
-func (r *reviewer) crank(l Line, read *drain.Duration, ok bool, advice string) {
-	l.Sources = []string{theJob}
+func (r *reviewer) crank(where, code string, want Message, read *drain.Duration, ok bool, otherwise, advice string) {
+	l := Line{Where: where, Code: "crank." + code, Want: want, Sources: []string{theJob}}
 	if read == nil {
-		l.Verdict, l.ReasonText = NotRecorded, "no time was written down"
-	} else if l.FoundText = read.String(); ok {
-		l.Verdict, l.ReasonText = Pass, "keeps the job's limit"
+		l.is(NotRecorded, "why.not-recorded")
+	} else if l.Found = message("found.time", "time", *read); ok {
+		l.is(Pass, "why.within-limit")
 	} else {
-		l.Verdict, l.ReasonText = Fail, advice
+		l.is(Fail, otherwise)
+		l.is(Fail, advice)
 	}
 	r.say(l)
 }
 
-// count compares a number of cycles or strokes with the reckoned one, if there is one.
+// count compares a number of cycles or strokes with the computed one, if there is one.
 func (r *reviewer) count(path, code string, n *int, plan *Counts, unknown []string) {
-	l := Line{Where: path, Code: code, Verdict: NotRecorded, WantText: "unknown",
-		ReasonText: "no count was written down", Sources: []string{byVoid}}
+	l := Line{Where: path, Code: code, Want: message("want.unknown"), Sources: []string{byVoid}}
 	if plan != nil {
-		l.WantText = fmt.Sprintf("%d to %d", plan.Least, plan.Most)
+		l.Want = message("want.count", "least", plan.Least, "most", plan.Most)
 	}
 	if n != nil {
-		l.FoundText = fmt.Sprint(*n)
-		switch {
-		case plan == nil:
-			l.Verdict, l.ReasonText = Undecided, "how many fill the void is "+unknownFor(unknown)
-		case *n > plan.Most:
-			l.Verdict, l.ReasonText = Fail, "more than fill the void even where nothing goes well: look for "+strings.Join(drain.PrimingChecklist(), "; ")
-		case *n < plan.Least:
-			l.Verdict, l.ReasonText = Undecided, "fewer than fill the void even where all goes well: air may be left"
-		default:
-			l.Verdict, l.ReasonText = Pass, "as reckoned"
-		}
+		l.Found = message("found.count", "count", *n)
+	}
+	switch {
+	case n == nil:
+		l.is(NotRecorded, "why.not-recorded")
+	case plan == nil:
+		l.is(Undecided, "why.count/unknown", "unknown", unknown)
+	case *n > plan.Most:
+		l.is(Fail, "why.count/more")
+		l.is(Fail, "why.look-for", "causes", causes())
+	case *n < plan.Least:
+		l.is(Undecided, "why.count/less")
+	default:
+		l.is(Pass, "why.count/within")
 	}
 	r.say(l)
 }

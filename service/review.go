@@ -33,21 +33,33 @@ type Line struct {
 	Code    string    `json:"code"`   // what is judged, the same in every language: "torque"
 	Needed  bool      `json:"needed"` // the job isn't complete before this passes, or is seated
 	Verdict Verdict   `json:"verdict"`
-	Found   Message   `json:"-"` // what was read
-	Want    Message   `json:"-"` // what the job wants, or the plan expects
-	Reasons []Message `json:"-"`
+	Found   Message   `json:"found,omitzero"` // what was read
+	Want    Message   `json:"want,omitzero"`  // what the job wants, or the plan expects
+	Reasons []Message `json:"reasons"`
 	// Sources are those of the rule it is judged by: what is published, or a text of the job or the rules, or one of
 	// the codes "common-practice", "job", "rules", "plan", "month", "density", "void", "like-with-like", "by-analogy" and "from-memory",
 	// which package sheet puts into words.
 	Sources []string `json:"sources,omitempty"`
 
-	FoundText  string `json:"found,omitempty"`
-	WantText   string `json:"want,omitempty"`
-	ReasonText string `json:"reason"`
+	FoundText  string `json:"foundText,omitempty"`
+	WantText   string `json:"wantText,omitempty"`
+	ReasonText string `json:"reasonText,omitempty"`
 }
 
-// String is one line, "stations[0].torque: pass: the reading is in the band".
-func (l Line) String() string { return fmt.Sprintf("%s: %v: %s", l.Where, l.Verdict, l.ReasonText) }
+// String is one line of codes, "stations[0].dragged: pass: why.run-up/no"; package sheet has the words.
+func (l Line) String() string {
+	why := []string{l.ReasonText}
+	for _, reason := range l.Reasons {
+		why = append(why, reason.String())
+	}
+	return fmt.Sprintf("%s: %v: %s", l.Where, l.Verdict, strings.TrimPrefix(strings.Join(why, "; "), "; "))
+}
+
+// is gives a line its verdict and a reason for it; code and list are as for [message].
+func (l *Line) is(verdict Verdict, code string, list ...any) {
+	l.Verdict = verdict
+	l.Reasons = append(l.Reasons, message(code, list...))
+}
 
 // done reports whether the line leaves nothing to do.
 func (l Line) done() bool {
@@ -109,8 +121,8 @@ func (r Review) Text() string {
 		t.Line("", part.title)
 		for _, l := range part.lines {
 			t.Line("   -   ", l.String())
-			if l.FoundText != "" {
-				t.Line("       ", "found "+l.FoundText+"; planned "+l.WantText)
+			if found := l.FoundText + l.Found.String(); found != "" {
+				t.Line("       ", "found "+found+"; planned "+l.WantText+l.Want.String())
 			}
 		}
 	}
@@ -239,20 +251,20 @@ func (r *reviewer) match() {
 
 // of reports whether it was the waste of a line that was weighed.
 func (w Weight) of(line WasteLine) bool {
-	return w.Stream == line.Stream && w.Station == line.Station && (w.What == "" || w.What == line.What)
+	return w.Stream == line.Stream && w.Station == line.Station && (w.What == "" || w.What == line.known())
 }
 
 // matchWeight finds the one waste of the plan that was weighed, and that nobody weighed before.
 func (r *reviewer) matchWeight(path string, w Weight, before []Weight) {
 	var wastes, meant []string
 	for _, line := range r.wastes() {
-		wastes = append(wastes, line.What)
+		wastes = append(wastes, strings.TrimSpace(fmt.Sprintf("%v %s %s", line.Stream, line.Station, line.What)))
 		if !w.of(line) {
 			continue
 		}
-		meant = append(meant, line.What)
+		meant = append(meant, line.known())
 		if slices.ContainsFunc(before, func(other Weight) bool { return other.of(line) }) {
-			r.errs.add(path, fmt.Sprintf("%s stands twice", plain.Quote(line.What)), "it once", errContradiction)
+			r.errs.add(path, plain.Quote(line.known())+" stands twice", "it once", errContradiction)
 		}
 	}
 	switch len(meant) {
@@ -314,11 +326,11 @@ func (r *reviewer) station(plan *StationPlan) {
 
 // unexpectedWater judges water of a station for which the job lists none.
 func (r *reviewer) unexpectedWater(path string, taken VolumeTaken) {
-	l := Line{Where: path, Code: "water", WantText: "none", FoundText: taken.String(),
-		Verdict: Pass, ReasonText: "no water found, none expected", Sources: []string{practice}}
+	l := Line{Where: path, Code: "water", Want: message("want.no-water"), Found: taken.message(units.Volume{}), Sources: []string{practice}}
 	if taken.found() {
-		l.Verdict = Fail
-		l.ReasonText = "water found, none expected: look for it in the tank and in what else was drained, and keep it apart from the fuel"
+		l.is(Fail, "why.water/found")
+	} else {
+		l.is(Pass, "why.water/none")
 	}
 	r.say(l)
 }
@@ -337,28 +349,22 @@ func (r *reviewer) wastes() []WasteLine {
 }
 
 func (r *reviewer) runUp(done StationDone, path string) {
-	r.seen(Line{Where: path + ".dragged", Code: "run-up", WantText: "run up by hand without drag", ReasonText: "nobody wrote down whether it dragged", Sources: []string{practice}},
-		done.Dragged,
-		answer{Fail, "dragged", "cross-threaded, or the seal has rolled: " + dragRemedy + "; drag is never added to a torque"},
-		answer{Pass, "ran free", "it ran up free"})
+	l := Line{Where: path + ".dragged", Code: "run-up", Want: message("want.run-up"), Sources: []string{practice}}
+	r.seen(l, done.Dragged, "found.run-up", "why.run-up", Fail, Pass)
 }
 
-// answer is what follows from something that was seen, or seen not to be so.
-type answer struct {
-	verdict       Verdict
-	found, reason string
-}
-
-// seen judges what has to be written down as yes or no; the line's reason is what it lacks otherwise.
-func (r *reviewer) seen(l Line, is *bool, yes, no answer) {
+// seen judges what has to be written down as yes or no: found and why are codes with these two variants.
+func (r *reviewer) seen(l Line, is *bool, found, why string, yes, no Verdict) {
 	l.Needed = true
-	switch {
-	case is == nil:
-		l.Verdict = NotRecorded
-	case *is:
-		l.Verdict, l.FoundText, l.ReasonText = yes.verdict, yes.found, yes.reason
-	default:
-		l.Verdict, l.FoundText, l.ReasonText = no.verdict, no.found, no.reason
+	if is == nil {
+		l.is(NotRecorded, "why.not-recorded")
+	} else {
+		verdict, variant := no, "/no"
+		if *is {
+			verdict, variant = yes, "/yes"
+		}
+		l.Found = message(found + variant)
+		l.is(verdict, why+variant)
 	}
 	r.say(l)
 }
@@ -369,37 +375,33 @@ func dragged(done StationDone) bool { return done.Dragged != nil && *done.Dragge
 // temperature is lost: a litre of warm fuel is less than a litre of cold.
 func (r *reviewer) volume(code, path string, taken *VolumeTaken, plan drain.Estimate[units.VolumeUnit], density func(units.Temperature) (units.Density, error)) {
 	at := r.plan.Job.Fuel.MeasuredAt
-	l := Line{Where: path, Code: code, Verdict: NotRecorded, WantText: fmt.Sprintf("%v at %v", plan, at),
-		ReasonText: "no volume was written down", Sources: []string{byDensity}}
-	if taken != nil {
-		l.FoundText = taken.String()
+	l := Line{Where: path, Code: code, Want: message("want.unknown"), Sources: []string{byDensity}}
+	if given(plan) {
+		l.Want = message("want.volume", "volume", plan, "at", at)
 	}
-	if !given(plan) {
-		l.WantText = "unknown"
-		if taken != nil {
-			l.Verdict, l.ReasonText = Undecided, nothingStated
-		}
-	} else if taken != nil {
-		jug := r.plan.Job.Shop.JugDeviation
-		all, known := taken.bracket(jug)
-		if given(taken.Read) && !given(taken.Deviation) && known {
-			l.FoundText += fmt.Sprintf(", the jug good to ± %v", jug)
-		}
+	switch {
+	case taken == nil:
+		l.is(NotRecorded, "why.not-recorded")
+	case !given(plan):
+		l.Found = taken.message(units.Volume{})
+		l.is(Undecided, "why.no-estimate")
+	default:
+		all, known := taken.bracket(r.plan.Job.Shop.JugDeviation)
 		then, err := density(taken.At)
-		if err != nil {
-			r.errs.value(path+".at", err)
-			return
-		}
+		r.errs.value(path+".at", err)
 		planned, err := density(at)
 		r.errs.value("fuel.measuredAt", err)
 		weigh := func(v units.Volume, d units.Density) *big.Rat {
 			x := v.RatIn(units.Litre)
 			return x.Mul(x, d.RatIn(units.KilogramPerCubicMetre))
 		}
-		l.Verdict, l.ReasonText = expected(weigh(all.Low, then), weigh(all.High, then), weigh(plan.Low, planned), weigh(plan.High, planned))
+		verdict, why := expected(weigh(all.Low, then), weigh(all.High, then), weigh(plan.Low, planned), weigh(plan.High, planned))
+		l.Found = taken.message(r.plan.Job.Shop.JugDeviation)
 		if !known {
-			l.Verdict, l.ReasonText = Undecided, "how far the jug may be out isn't known, which is not zero: write it in deviation, or for the shop's jug in jugDeviation; the figure alone is "+l.ReasonText
+			verdict = Undecided
+			l.is(verdict, "why.jug-unknown")
 		}
+		l.is(verdict, why)
 	}
 	r.say(l)
 }
@@ -411,17 +413,17 @@ func (r *reviewer) hot(path string, taken *VolumeTaken) {
 		return // its volume isn't recorded either, and a line says so
 	}
 	fuel := r.plan.Job.Fuel
-	l := Line{Where: path, Code: "flash", FoundText: taken.At.String(), Sources: []string{fuel.FlashSource},
-		WantText: fmt.Sprintf("more than %v below the least flash point of %s, %v", hotMargin, fuel.Grade, fuel.LeastFlashPoint)}
+	l := Line{Where: path, Code: "flash", Found: message("found.temperature", "at", taken.At), Sources: []string{fuel.FlashSource},
+		Want: message("want.flash", "margin", hotMargin, "grade", fuel.Grade, "flash", fuel.LeastFlashPoint)}
 	flash, err := drain.FlashGuard(fuel.LeastFlashPoint, taken.At, hotMargin)
 	r.errs.value(path, err)
 	switch flash.Guard {
 	case drain.FlashClear:
-		l.Verdict, l.ReasonText = Pass, "colder than the least flash point by more than the margin"
+		l.is(Pass, "why.flash/clear")
 	case drain.FlashCaution:
-		l.Verdict, l.ReasonText = Undecided, "within the margin of the least flash point: let fuel cool before a housing is opened, keep sparks and hot surfaces away, and ask why it was so warm"
+		l.is(Undecided, "why.flash/near")
 	default:
-		l.Verdict, l.ReasonText = Fail, "at its least flash point or above: it gave off vapour that a spark lights. Close it, keep sparks and hot surfaces away, ventilate, and let it cool; find out why it was caught so hot"
+		l.is(Fail, "why.flash/above")
 	}
 	r.say(l)
 }
@@ -437,13 +439,13 @@ func (r *reviewer) bracket(v VolumeTaken) drain.Estimate[units.VolumeUnit] {
 func expected(low, high, least, most *big.Rat) (Verdict, string) {
 	switch {
 	case low.Cmp(least) >= 0 && high.Cmp(most) <= 0:
-		return Pass, "within what the plan expects"
+		return Pass, "why.expected/within"
 	case high.Cmp(least) < 0:
-		return Fail, "less than the plan expects: look whether all of it was caught and read, and at the plan's figure"
+		return Fail, "why.expected/less"
 	case low.Cmp(most) > 0:
-		return Fail, moreThanPlanned
+		return Fail, "why.expected/more"
 	}
-	return Undecided, "partly outside what the plan expects"
+	return Undecided, "why.expected/partly"
 }
 
 // leaks judges the joints of a station at each stage. That of the running engine is asked for where the
@@ -457,8 +459,8 @@ func (r *reviewer) leaks(done StationDone, path string) {
 		if c.leak == nil && !c.asked {
 			continue
 		}
-		r.seen(Line{Where: path + ".leaks." + c.stage, Code: "leak." + c.stage, WantText: "no leak", ReasonText: "nobody wrote down whether it leaks", Sources: []string{practice}}, c.leak,
-			answer{Fail, "a leak", "it leaks: out of service until the cause is found"}, answer{Pass, "none seen", "no leak was seen"})
+		l := Line{Where: path + ".leaks." + c.stage, Code: "leak." + c.stage, Want: message("want.no-leak"), Sources: []string{practice}}
+		r.seen(l, c.leak, "found.leak", "why.leak", Fail, Pass)
 	}
 }
 
@@ -466,36 +468,48 @@ func (r *reviewer) leaks(done StationDone, path string) {
 // than the job names is told of whether it was asked for or not.
 func (r *reviewer) papers() {
 	needs, done := r.rules.Needs, r.done
-	r.paper(needs.Meter, Line{Where: "meter", Code: "paper.meter", WantText: "the meter as it was read", FoundText: done.Meter.text(), Sources: []string{agreed}}, "")
-	same := ""
+	doubt := ""
 	if done.CheckedBy == done.By {
-		same = "the same person did it and checked it"
+		doubt = "why.same-person"
 	}
-	r.paper(needs.CheckedBy, Line{Where: "checkedBy", Code: "paper.checkedBy", WantText: "who checked it, another than who did it", FoundText: done.CheckedBy, Sources: []string{agreed}}, same)
+	r.paper(needs.Meter, "meter", "meter", done.Meter.message(), "")
+	r.paper(needs.CheckedBy, "checkedBy", "checkedBy", noted(done.CheckedBy), doubt)
 	for _, s := range r.plan.Job.Stations {
 		done, path := r.reading(s.ID)
-		part, other := Line{Where: path + ".fitted.part", Code: "paper.part", WantText: s.Element.Part, FoundText: done.Fitted.Part, Sources: []string{agreed}}, ""
-		if part.FoundText != "" && !strings.HasPrefix(part.WantText+" ", part.FoundText+" ") {
-			part.Sources, other = []string{theJob}, "another part than the job names: see that it is the right one, and have the job say so"
+		other := done.Fitted.Part != "" && !strings.HasPrefix(s.Element.Part+" ", done.Fitted.Part+" ")
+		if doubt = ""; other {
+			doubt = "why.other-part"
 		}
-		r.paper(needs.Part || other != "", part, other)
-		r.paper(needs.Batch, Line{Where: path + ".fitted.batch", Code: "paper.batch", WantText: "the batch of the new part", FoundText: done.Fitted.Batch, Sources: []string{agreed}}, "")
+		r.paper(needs.Part || other, path+".fitted.part", "part", noted(done.Fitted.Part), doubt, "part", s.Element.Part)
+		r.paper(needs.Batch, path+".fitted.batch", "batch", noted(done.Fitted.Batch), "")
 	}
 }
 
-// paper judges one thing that has to be written down; doubt says what is wrong with what is.
-func (r *reviewer) paper(needed bool, l Line, doubt string) {
+// noted is a text that was written down; the zero Message where none was.
+func noted(text string) Message {
+	if text == "" {
+		return Message{}
+	}
+	return message("found.text", "text", text)
+}
+
+// paper judges one thing that has to be written down; doubt is the reason why what was isn't enough, list are the values
+// of what is wanted.
+func (r *reviewer) paper(needed bool, where, code string, found Message, doubt string, list ...any) {
 	if !needed {
 		return
 	}
-	l.Needed = true
+	l := Line{Where: where, Code: "paper." + code, Needed: true, Found: found, Want: message("want.paper/"+code, list...), Sources: []string{agreed}}
 	switch {
-	case l.FoundText == "":
-		l.Verdict, l.ReasonText = NotRecorded, "nobody wrote it down"
+	case found.Code == "":
+		l.is(NotRecorded, "why.not-recorded")
 	case doubt != "":
-		l.Verdict, l.ReasonText = Undecided, doubt
+		l.is(Undecided, doubt)
 	default:
-		l.Verdict, l.ReasonText = Pass, "it is written down"
+		l.is(Pass, "why.recorded")
+	}
+	if doubt == "why.other-part" {
+		l.Sources = []string{theJob}
 	}
 	r.say(l)
 }
@@ -507,60 +521,73 @@ func (r *reviewer) restored() {
 		if i := slices.IndexFunc(r.done.Restored, func(b Restored) bool { return b.What == step.What }); i >= 0 {
 			where, back = fmt.Sprintf("restored[%d]", i), &r.done.Restored[i].Restored
 		}
-		r.seen(Line{Where: where, Code: "isolation", WantText: "back in service: " + step.What,
-			ReasonText: "nobody wrote down whether it is back in service: " + step.What, Sources: []string{theJob}}, back,
-			answer{Pass, "back", "back in service: " + step.What}, answer{Fail, "not back", "not back in service: " + step.What})
+		l := Line{Where: where, Code: "isolation", Want: message("want.back", "what", step.What), Sources: []string{theJob}}
+		r.seen(l, back, "found.back", "why.back", Pass, Fail)
 	}
 }
 
 // weights compares masses with masses and readings of a scale with readings of a scale.
 func (r *reviewer) weights() {
 	for _, plan := range r.wastes() {
-		l := Line{Where: "weights", Code: "weight", Verdict: NotRecorded, WantText: fmt.Sprintf("%s: mass %s", plan.What, kilograms(plan.Mass)),
-			ReasonText: plan.What + " was not weighed", Sources: []string{likeWithLike}}
-		for i, w := range r.done.Weights {
-			if !w.of(plan) {
-				continue
-			}
-			l.Where = fmt.Sprintf("weights[%d]", i)
-			switch {
-			case given(w.Mass):
-				l.FoundText = "mass " + kilograms(w.Mass)
-				l.Verdict, l.ReasonText = expectedMass(w.Mass, plan.Mass)
-			case given(w.Density):
-				l.FoundText = fmt.Sprintf("scale shows %s, corrected for the air with %v", kilograms(w.Scale), w.Density)
-				mass, _ := massFromScale(w.Scale, w.Density) // checked
-				l.Verdict, l.ReasonText = expectedMass(mass, plan.Mass)
-			case plan.Scale != nil:
-				l.WantText = fmt.Sprintf("%s: scale shows %s", plan.What, kilograms(*plan.Scale))
-				l.FoundText = "scale shows " + kilograms(w.Scale)
-				l.Verdict, l.ReasonText = expectedMass(w.Scale, *plan.Scale)
-			default:
-				mass, _ := massOfAnything(w.Scale) // checked
-				l.FoundText = fmt.Sprintf("scale shows %s, by any density from %v to %v a mass of %s", kilograms(w.Scale), lightest, heaviest, kilograms(mass))
-				if l.Verdict, l.ReasonText = expectedMass(mass, plan.Mass); l.Verdict == Undecided {
-					l.ReasonText += "; what the air lifts isn't known: give its density, or the mass corrected for the air"
-				}
-			}
+		l := Line{Where: "weights", Code: "weight", Want: message("want.mass", "waste", plan.name(), "mass", plan.Mass), Sources: []string{likeWithLike}}
+		if !given(plan.Mass) {
+			l.Want = message("want.mass/unknown", "waste", plan.name())
+		}
+		at := slices.IndexFunc(r.done.Weights, func(w Weight) bool { return w.of(plan) })
+		if at < 0 {
+			l.is(NotRecorded, "why.not-recorded")
+		} else {
+			l.Where = fmt.Sprintf("weights[%d]", at)
+			l.weigh(plan, r.done.Weights[at])
 		}
 		r.say(l)
 	}
 }
 
-// month tells what the totals do to the month's generator category. It keeps no job open, and
+// weigh judges a weight by what the plan expects.
+func (l *Line) weigh(plan WasteLine, w Weight) {
+	switch {
+	case given(w.Mass):
+		l.Found = message("found.mass", "mass", w.Mass)
+		l.is(expectedMass(w.Mass, plan.Mass))
+	case given(w.Density):
+		l.Found = message("found.scale/corrected", "mass", w.Scale, "density", w.Density)
+		mass, _ := massFromScale(w.Scale, w.Density) // checked
+		l.is(expectedMass(mass, plan.Mass))
+	case plan.Scale != nil:
+		if l.Found = message("found.scale", "mass", w.Scale); given(*plan.Scale) {
+			l.Want = message("want.scale", "waste", plan.name(), "mass", *plan.Scale)
+		}
+		l.is(expectedMass(w.Scale, *plan.Scale))
+	default:
+		mass, _ := massOfAnything(w.Scale) // checked
+		l.Found = message("found.scale/any", "mass", w.Scale, "low", lightest, "high", heaviest, "is", mass)
+		if l.is(expectedMass(mass, plan.Mass)); l.Verdict == Undecided {
+			l.is(Undecided, "why.lift-unknown")
+		}
+	}
+}
+
+// month says what the totals do to the month's generator category. It keeps no job open, and
 // determines nothing: it says what would follow if all of it were determined hazardous.
 func (r *reviewer) month(totals []WasteTotal) {
 	var unknown []string
 	more := make([]drain.Estimate[units.MassUnit], len(totals))
-	for i, t := range totals {
-		if more[i] = t.Mass; t.Basis == NotStated {
-			unknown = with(unknown, t.What)
+	planned := 0
+	for i, line := range r.wastes() {
+		switch more[i] = totals[i].Mass; totals[i].Basis {
+		case NotStated:
+			unknown = with(unknown, line.Unknown...)
+		case AsPlanned:
+			planned++
 		}
 	}
+	l := Line{Where: "totals", Code: "month.category"}
 	if unknown = r.plan.monthUnknown(unknown); unknown != nil {
-		r.say(Line{Where: "totals", Code: "month.category", Verdict: Undecided, FoundText: "the month with this job: unknown",
-			WantText:   fmt.Sprintf("the category by the rules named %s, as of %v", quoted(r.plan.WasteRules.Name), r.plan.WasteRules.AsOf),
-			ReasonText: "the category is " + unknownFor(unknown) + "; " + waste.Caveat})
+		rules := r.plan.WasteRules
+		l.Found, l.Want = message("found.month/unknown"), message("want.month/unknown", "rules", quoted(rules.Name), "as-of", rules.AsOf)
+		l.is(Undecided, "why.month/unknown", "unknown", unknown)
+		r.say(l)
 		return
 	}
 	total, before, after, ok := r.plan.monthWith(more)
@@ -568,27 +595,23 @@ func (r *reviewer) month(totals []WasteTotal) {
 		return
 	}
 	rules := r.plan.WasteRules
-	l := Line{Where: "totals", Code: "month.category", Verdict: Unchanged, FoundText: "the month with this job: " + kilograms(total),
-		WantText: fmt.Sprintf("the month stays %s by the rules named %s, as of %v", quoted(before.Name), quoted(rules.Name), rules.AsOf),
-		Sources:  []string{quoted(after.Source.String())}}
-	says := fmt.Sprintf("stays %s, %s, even", quoted(before.Name), quoted(before.Title))
-	if after.Name != before.Name {
-		l.Verdict, says = Undecided, fmt.Sprintf("may move from %s to %s, %s,", quoted(before.Name), quoted(after.Name), quoted(after.Title))
+	l.Found = message("found.month", "mass", total)
+	l.Want = message("want.month", "category", quoted(before.Name), "rules", quoted(rules.Name), "as-of", rules.AsOf)
+	l.Sources = []string{quoted(after.Source.String())}
+	if planned > 0 {
+		l.is(Undecided, "why.month-planned"+either(planned == len(totals), "/all", ""), "planned", planned, "all", len(totals))
 	}
-	l.ReasonText = fmt.Sprintf("by what is entered here, under %s, the site %s if all of it is determined hazardous", quoted(rules.Name), says)
-	planned := 0
-	for _, t := range totals {
-		if t.Basis == AsPlanned {
-			planned++
-		}
+	if after.Name == before.Name {
+		l.is(Unchanged, "why.month/stays", "rules", quoted(rules.Name), "category", quoted(before.Name), "title", quoted(before.Title))
+	} else {
+		l.is(Undecided, "why.month/moves", "rules", quoted(rules.Name), "before", quoted(before.Name), "after", quoted(after.Name), "title", quoted(after.Title))
 	}
 	switch {
 	case planned == len(totals):
-		l.Verdict, l.ReasonText = NotRecorded, "nothing of it was weighed or measured; as planned, "+l.ReasonText
+		l.Verdict = NotRecorded
 	case planned > 0:
-		l.Verdict, l.ReasonText = Undecided, fmt.Sprintf("%d of %d wastes counted as planned; with these %s", planned, len(totals), l.ReasonText)
+		l.Verdict = Undecided
 	}
-	l.ReasonText += "; " + waste.Caveat
 	r.say(l)
 }
 
@@ -603,23 +626,12 @@ func quoted(text string) string {
 	return text
 }
 
-const moreThanPlanned = "more than the plan expects: look for water, for a line that ran empty, and at the plan's figure"
-
-func expectedMass(found, plan drain.Estimate[units.MassUnit]) (Verdict, string) {
+func expectedMass(found, plan drain.Estimate[units.MassUnit]) (verdict Verdict, code string) {
 	if !given(plan) {
-		return Undecided, nothingStated
+		return Undecided, "why.no-estimate"
 	}
 	kg := func(m units.Mass) *big.Rat { return m.RatIn(units.Kilogram) }
 	return expected(kg(found.Low), kg(found.High), kg(plan.Low), kg(plan.High))
-}
-
-// kilograms prints a range to the gram, outward: a record's text rounds the same way everywhere,
-// and its inputs keep every digit.
-func kilograms(m drain.Estimate[units.MassUnit]) string {
-	if !given(m) {
-		return "unknown"
-	}
-	return m.RoundIn(units.Kilogram, 3).String()
 }
 
 // sameClocks reports whether two zones are known to mean the same clocks: one of them is none, both are

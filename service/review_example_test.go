@@ -68,7 +68,7 @@ func ExamplePlan_Review() {
 	// complete: false
 	// stations[0].torque: undecided: the uncertainty isn't known, which is not zero, and the rule (guarded by U) needs it
 	// stations[0].seated: not recorded: nobody wrote down whether the gap closed
-	// restored: not recorded: nobody wrote down whether it is back in service: battery
+	// restored: not recorded: why.not-recorded
 }
 
 // What keeps no job open is told all the same.
@@ -86,29 +86,24 @@ func ExampleReview_Text() {
 	// 0 4
 	// Job T-1, revision 1, done 2026-03-09: complete, NOT AS PLANNED
 	// These are not as planned:
-	//    -   stations[0].out.at: fail: at its least flash point or above: it gave off
-	//        vapour that a spark lights. Close it, keep sparks and hot surfaces away,
-	//        ventilate, and let it cool; find out why it was caught so hot
-	//        found 60 °C; planned more than 30 °F below the least flash point of No.
-	//        2-D, 52 °C
-	//    -   stations[1].out.at: fail: at its least flash point or above: it gave off
-	//        vapour that a spark lights. Close it, keep sparks and hot surfaces away,
-	//        ventilate, and let it cool; find out why it was caught so hot
-	//        found 60 °C; planned more than 30 °F below the least flash point of No.
-	//        2-D, 52 °C
-	//    -   keyCycles: undecided: fewer than fill the void even where all goes well:
-	//        air may be left
-	//        found 1; planned 2 to 4
-	//    -   weights: not recorded: used element, wet, of station 2 was not weighed
+	//    -   stations[0].out.at: fail: why.flash/above
+	//        found found.temperature at=60 °C; planned want.flash margin=30 °F
+	//        grade=No. 2-D flash=52 °C
+	//    -   stations[1].out.at: fail: why.flash/above
+	//        found found.temperature at=60 °C; planned want.flash margin=30 °F
+	//        grade=No. 2-D flash=52 °C
+	//    -   keyCycles: undecided: why.count/less
+	//        found found.count count=1; planned want.count least=2 most=4
+	//    -   weights: not recorded: why.not-recorded
 }
 
 // A line says what was found, what was wanted, and by which rule it was judged.
 func ExampleLine() {
 	for _, line := range inventedReview().Lines[:3] {
-		fmt.Printf("%s: found %s, want %s: %v [%s]\n", line.Code, line.FoundText, line.WantText, line.Verdict, strings.Join(line.Sources, "; "))
+		fmt.Printf("%s: found %s, want %s: %v [%s]\n", line.Code, line.FoundText+line.Found.String(), line.WantText+line.Want.String(), line.Verdict, strings.Join(line.Sources, "; "))
 	}
 	// Output:
-	// run-up: found ran free, want run up by hand without drag: pass [common-practice]
+	// run-up: found found.run-up/no, want want.run-up: pass [common-practice]
 	// torque: found 21 N·m, U = 1.2 N·m at k = 2, with W-1, want 150 to 230 in-lb: pass [ILAC-G8:09/2019, 4.2.2, w = U]
 	// seat: found gap closed all round, want the gap closed all round: seated [common-practice]
 }
@@ -259,10 +254,10 @@ func ExamplePlan_Wants() {
 	rules, _ := service.ReadRules(file("rules.json"))
 	plan, _ := service.NewPlan(job, rules)
 	for _, want := range plan.Wants()[:3] {
-		fmt.Println(want.Where, want.Code, want.Needed, want.WantText)
+		fmt.Println(want.Where, want.Code, want.Needed, want.WantText+want.Want.String())
 	}
 	// Output:
-	// stations[0].dragged run-up true run up by hand without drag
+	// stations[0].dragged run-up true want.run-up
 	// stations[0].torque torque true 150 to 230 in-lb
 	// stations[0].seated seat true the gap closed all round
 }
@@ -278,10 +273,8 @@ func ExampleNeeds() {
 	done.Meter = service.Meter{Hours: &hours}
 	done.Stations[0].Fitted = service.Fitted{Part: "element", Batch: "B-17"}
 	done.Stations[1].Out = &service.VolumeTaken{Read: units.MustParseVolume("0.75 L"), Deviation: units.MustParseVolume("20 mL"), At: units.MustParseTemperature("60 °C")}
-	fmt.Println(done.Stations[1].Out)
 	review, err := plan.Review(done)
 	fmt.Println(review.Open(), err)
 	// Output:
-	// 0.75 L ± 20 mL at 60 °C
-	// [stations[1].fitted.batch: not recorded: nobody wrote it down] <nil>
+	// [stations[1].fitted.batch: not recorded: why.not-recorded] <nil>
 }

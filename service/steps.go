@@ -300,13 +300,13 @@ func (w *writer) drained(p *Plan, sp *StationPlan) {
 	unit := units.Litre
 	if water := st.Drain.Water; st.Drain.WaterUnknown {
 		w.blank("record.water", "unit", unit)
-		w.why("drain.water/unknown", "volume", unknownWord)
+		w.why("drain.water/unknown")
 	} else if given(water) {
 		w.blank("record.water", "unit", water.Best.Unit())
 		w.why("drain.water", "volume", water)
 	}
 	if unknown := sp.Out.Unknown; unknown != nil {
-		w.why("drain.fuel/unknown", "volume", unknownWord, "unknown", unknown)
+		w.why("drain.fuel/unknown", "unknown", unknown)
 	} else {
 		w.why("drain.fuel", "volume", sp.Out.Volume)
 		unit = sp.Out.Volume.Best.Unit()
@@ -409,19 +409,19 @@ func (w *writer) waste(p *Plan) {
 	w.know("waste.into", "container", p.Job.Waste.Into)
 	for _, line := range p.Waste {
 		if line.Unknown != nil {
-			w.do("waste.mass/unknown", "what", line.What, "mass", unknownWord, "stream", line.Stream, "unknown", line.Unknown)
+			w.do("waste.mass/unknown", "waste", line.name(), "stream", line.Stream, "unknown", line.Unknown)
 			w.blank("record.weighed", "unit", units.Kilogram)
 			continue
 		}
-		w.do("waste.mass", "what", line.What, "mass", reckoned(Value{Value: line.Mass}), "stream", line.Stream)
+		w.do("waste.mass", "waste", line.name(), "mass", reckoned(Value{Value: line.Mass}), "stream", line.Stream)
 		w.blank("record.weighed", "unit", units.Kilogram)
 		if line.Volume != nil {
-			w.why("waste.volume", "what", line.What, "at", p.Job.Fuel.MeasuredAt, "volume", *line.Volume)
+			w.why("waste.volume", "waste", line.name(), "at", p.Job.Fuel.MeasuredAt, "volume", *line.Volume)
 		}
 		if line.Scale != nil {
-			w.why("waste.scale", "what", line.What, "mass", *line.Scale)
+			w.why("waste.scale", "waste", line.name(), "mass", *line.Scale)
 		}
-		w.why("waste.exact", "what", line.What, "mass", line.Mass)
+		w.why("waste.exact", "waste", line.name(), "mass", line.Mass)
 	}
 	w.know("waste.weigh")
 	w.know("waste.determination")

@@ -1,9 +1,7 @@
 package service
 
 import (
-	"fmt"
 	"slices"
-	"strings"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -25,12 +23,14 @@ const (
 
 // WasteTotal is what one stream of waste came to, for the ledger of the month.
 type WasteTotal struct {
-	Line   int                            `json:"line"` // of the plan's waste, from 1; behind it water that was found where none was expected
-	What   string                         `json:"what"`
-	Stream waste.Stream                   `json:"stream"`
-	Mass   drain.Estimate[units.MassUnit] `json:"mass,omitzero"` // none where Basis is NotStated
-	Basis  Basis                          `json:"basis"`
-	Note   string                         `json:"note,omitempty"`
+	Line   int          `json:"line"`           // of the plan's waste, from 1; behind it water that was found where none was expected
+	What   string       `json:"what,omitempty"` // the job's own name for it, where it has one
+	Stream waste.Stream `json:"stream"`
+	// Station is the ID of the station that it comes from; "" for what comes from all or none.
+	Station string                         `json:"station,omitempty"`
+	Mass    drain.Estimate[units.MassUnit] `json:"mass,omitzero"` // none where Basis is NotStated
+	Basis   Basis                          `json:"basis"`
+	Notes   []Message                      `json:"notes,omitempty"` // on what the mass rests, beside the basis
 }
 
 // Entries are the totals as [waste.Ledger] takes them, all of them undetermined: whether a waste
@@ -49,9 +49,9 @@ func (r Review) Entries() []waste.Entry {
 func (r *reviewer) totals() []WasteTotal {
 	var totals []WasteTotal
 	for i, plan := range r.wastes() {
-		t := WasteTotal{Line: i + 1, What: plan.What, Stream: plan.Stream, Mass: plan.Mass, Basis: AsPlanned}
+		t := WasteTotal{Line: i + 1, What: plan.What, Stream: plan.Stream, Station: plan.Station, Mass: plan.Mass, Basis: AsPlanned}
 		if plan.Unknown != nil {
-			t.Basis, t.Note = NotStated, unknownFor(plan.Unknown)
+			t.by(NotStated, plan.Mass, message("total.unknown", "unknown", plan.Unknown))
 		}
 		r.taken(&t, plan)
 		at := slices.IndexFunc(r.done.Weights, func(w Weight) bool { return w.of(plan) })
@@ -63,45 +63,41 @@ func (r *reviewer) totals() []WasteTotal {
 	return totals
 }
 
-// weighed puts a weight in the place of whatever was reckoned.
+// by is a mass, by what it is known, and what there is to note.
+func (t *WasteTotal) by(basis Basis, mass drain.Estimate[units.MassUnit], notes ...Message) {
+	t.Basis, t.Mass, t.Notes = basis, mass, notes
+}
+
+// weighed puts a weight in the place of whatever was computed.
 func (r *reviewer) weighed(t *WasteTotal, w Weight) {
 	if given(w.Mass) {
-		t.Mass, t.Basis, t.Note = w.Mass, ByMass, ""
+		t.by(ByMass, w.Mass)
 		return
 	}
-	density, of := w.Density, "the density given"
+	note := message("total.air/given", "density", w.Density)
+	density := w.Density
 	if !given(density) {
-		density, of = r.densityOf(t.Stream)
+		density = r.densityOf(t.Stream)
+		note = message("total.air/liquid", "at", r.fuel.at)
 	}
-	var mass drain.Estimate[units.MassUnit]
-	var err error
-	if given(density) {
-		mass, err = massFromScale(w.Scale, density)
-	} else {
+	mass, err := massFromScale(w.Scale, density)
+	if !given(density) {
+		note = message("total.air/any", "low", lightest, "high", heaviest)
 		mass, err = massOfAnything(w.Scale)
-		of = fmt.Sprintf("any density from %v to %v", lightest, heaviest)
 	}
-	if err != nil {
-		r.errs.value("weights", err)
-		return
-	}
-	t.Mass, t.Basis, t.Note = mass, ByScale, "corrected for the air with "+of
+	r.errs.value("weights", err)
+	t.by(ByScale, mass, note)
 }
 
 // densityOf is that of a liquid at the temperature the job measures at; none for anything else.
-func (r *reviewer) densityOf(s waste.Stream) (density units.Density, of string) {
-	d := r.fuel.density
+func (r *reviewer) densityOf(s waste.Stream) (density units.Density) {
 	switch s {
 	case waste.DrainedFuel:
+		return r.fuel.density
 	case waste.FuelWaterMix:
-		var err error
-		if d, err = waterDensity(r.fuel.at); err != nil {
-			return units.Density{}, ""
-		}
-	default:
-		return units.Density{}, ""
+		density, _ = waterDensity(r.fuel.at) // the zero Density where there is none
 	}
-	return d, fmt.Sprintf("the liquid's density at %v", r.fuel.at)
+	return density
 }
 
 // taken reckons a liquid's mass from the volumes that were read. Drained fuel and water that the
@@ -147,11 +143,11 @@ func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 		r.errs.value("stations", err)
 		return
 	}
-	if t.Mass, t.Basis, t.Note = mass, ByVolume, ""; read < len(parts) {
-		t.Basis, t.Note = ByPart, fmt.Sprintf("%d of %d stations read, the rest as planned", read, len(parts))
+	if t.by(ByVolume, mass); read < len(parts) {
+		t.by(ByPart, mass, message("total.part", "read", read, "all", len(parts)))
 	}
 	if loose > 0 {
-		t.Note = strings.TrimPrefix(fmt.Sprintf("%s; %d read off a jug whose error isn't known, so that the range may be wider", t.Note, loose), "; ")
+		t.Notes = append(t.Notes, message("total.jug", "count", loose))
 	}
 }
 

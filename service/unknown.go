@@ -2,7 +2,6 @@ package service
 
 import (
 	"slices"
-	"strings"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/units"
@@ -10,9 +9,6 @@ import (
 
 // What isn't known is a list of the estimates that it would need and the job leaves out, as paths in the
 // job file; nil where it is known.
-
-// unknownFor puts it into words: "unknown: nothing states prime.void, prime.pump.flow".
-func unknownFor(paths []string) string { return "unknown: nothing states " + strings.Join(paths, ", ") }
 
 // with is a list and those of more that aren't in it yet.
 func with(list []string, more ...string) []string {
@@ -23,11 +19,6 @@ func with(list []string, more ...string) []string {
 	}
 	return list
 }
-
-// unknownWord stands on the sheet in the place of a figure that isn't known.
-const unknownWord = Word("unknown")
-
-const nothingStated = "the job states no estimate to hold it against"
 
 // checkStated is checkRange of an estimate that may be left out.
 func checkStated[U units.Unit](path string, e drain.Estimate[U], errs *JobErrors) {

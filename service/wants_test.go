@@ -28,7 +28,7 @@ func TestWantsAreWhatAReviewMisses(t *testing.T) {
 		require.NoError(t, err)
 		for i, want := range wants {
 			assert.Equal(t, NotRecorded, want.Verdict, want.Where)
-			assert.NotEmpty(t, want.WantText, want.Where)
+			assert.NotEmpty(t, want.WantText+want.Want.Code, want.Where)
 			assert.Equal(t, review.Lines[i], want)
 		}
 		if extra := review.Lines[len(wants):]; len(extra) > 0 {

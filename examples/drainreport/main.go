@@ -158,7 +158,16 @@ func (r *report) primed() {
 	}
 	what := "Else look for"
 	for _, cause := range drain.PrimingChecklist() {
-		r.line(what, "%s", cause)
+		r.line(what, "%s", causes[cause])
 		what = ""
 	}
+}
+
+// causes are the codes of [drain.PrimingChecklist] in words.
+var causes = map[string]string{
+	"no-fuel":     "a closed fuel cock, or an empty tank",
+	"suction-air": "air drawn in on the suction side: such a joint stays dry; look for bubbles in the return or a clear line",
+	"gasket-left": "a gasket left on the head, or two of them",
+	"waxed-fuel":  "fuel near its cloud point, waxing the new element",
+	"pump-supply": "a pump without its supply or its relay",
 }

@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math/big"
@@ -100,8 +101,19 @@ func (p printer) print(v service.Value) (text string, number bool) {
 		return x.String(), true
 	case torque.Band, units.Share, service.FillPart, drain.Duration, units.Density, drain.StatedDensity, units.Flow, torque.Comparison:
 		return fmt.Sprint(x), true
-	case turn.Turn, service.Word:
+	case turn.Turn:
 		return fmt.Sprint(x), true
+	case service.Word:
+		return word(x), true
+	case []service.Word:
+		var all []string
+		for _, one := range x {
+			all = append(all, word(one))
+		}
+		return strings.Join(all, "; "), false
+	case service.Message:
+		text, _ := p.words(x.Code, x.Variant, x.Values)
+		return text, false
 	case error:
 		var none *torque.SettingError // the station says for which torque
 		if errors.As(x, &none) {
@@ -116,6 +128,9 @@ func (p printer) print(v service.Value) (text string, number bool) {
 	}
 	return fmt.Sprint(v.Value), false
 }
+
+// word is what is called so in English.
+func word(w service.Word) string { return cmp.Or(sentences["word/"+string(w)], string(w)) }
 
 // mixed puts a plus between a whole number and a fraction: 1 1/4 might be read as 11/4.
 func mixed(text string) string {
