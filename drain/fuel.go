@@ -47,8 +47,9 @@ func (g group) String() string {
 
 var (
 	heaviest   = fixedText("1163.5")
-	delta60    = fixedText("0.01374979547") // °F
-	base68     = fixedText("60.0068749")    // 60 °F on the scale of 1968
+	tiny       = fixedRat(new(big.Rat).SetFrac64(1, 1<<40)).mul(fixedRat(new(big.Rat).SetFrac64(1, 1<<40))) // kg/m³, some 1e-24
+	delta60    = fixedText("0.01374979547")                                                                 // °F
+	base68     = fixedText("60.0068749")                                                                    // 60 °F on the scale of 1968
 	half       = fixedText("0.5")
 	fourFifths = fixedText("0.8")
 	eightFifth = fixedText("1.6")
@@ -80,7 +81,7 @@ func tStar(t units.Temperature) fixed {
 // minus the slope of ln alpha over ln rho.
 func (c *constants) star(rho fixed) (star, b fixed) {
 	a := half.mul(delta60).mul(c.expansion(rho))
-	b = fixedInt(2).mul(c.k0).add(c.k1.mul(rho)).div(c.k0.add(c.k1.add(c.k2.mul(rho)).mul(rho)))
+	b = c.k0.add(c.k0).add(c.k1.mul(rho)).div(c.k0.add(c.k1.add(c.k2.mul(rho)).mul(rho)))
 	shift := a.mul(one.add(fourFifths.mul(a))).exp().sub(one)
 	shift = shift.div(one.add(a.mul(one.add(eightFifth.mul(a))).mul(b)))
 	return rho.mul(one.add(shift)), b
@@ -114,13 +115,12 @@ func (c *constants) ctl(rho60, t fixed) (factor, slope fixed) {
 // base solves rho60·ctl(rho60, t) = rho by Newton's steps. The standard stops at 1e-6 kg/m³; this
 // goes on until the steps are below 1e-24, some five of them.
 func (c *constants) base(rho, t fixed) fixed {
-	small := new(big.Int).Lsh(big.NewInt(1), fractionBits-80)
 	rho60 := rho
 	for range 40 {
 		factor, slope := c.ctl(rho60, t)
 		step := rho.div(factor).sub(rho60).div(one.add(slope))
 		rho60 = rho60.add(step)
-		if step.n.CmpAbs(small) < 0 {
+		if step.within(tiny) {
 			break
 		}
 	}

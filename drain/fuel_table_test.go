@@ -182,7 +182,7 @@ func TestBetweenGroups(t *testing.T) {
 			if got != g {
 				t.Errorf("between %v and %v at %s: %v", g-1, g, text, got)
 			}
-			if off := rho60.sub(groups[g].from); off.n.CmpAbs(fixedText("0.0001").n) > 0 {
+			if off := rho60.sub(groups[g].from); !off.within(fixedText("0.0001")) {
 				t.Errorf("between %v and %v at %s: %s off the edge", g-1, g, text, off.rat().FloatString(9))
 			}
 		}

@@ -19,7 +19,7 @@ func asPublished(c *constants, dAlpha, rho, t fixed) fixed {
 		x := alpha.mul(t.sub(base68))
 		step := rho.div(factor).sub(rho60)
 		step = step.div(one.add(dAlpha.mul(x).mul(one.add(eightFifth.mul(x)))))
-		if step.n.CmpAbs(fixedText("0.000001").n) < 0 {
+		if step.within(fixedText("0.000001")) {
 			break
 		}
 		rho60 = rho60.add(step)
@@ -50,7 +50,7 @@ func TestStoppingRuleExplainsThePrintedDigits(t *testing.T) {
 		if got := over.div(under).rat().FloatString(12); got != e.ctl {
 			t.Errorf("%s: CTL %s, want %s", e.name, got, e.ctl)
 		}
-		if off := rho60.sub(f.rho60); off.n.CmpAbs(fixedText("0.000001").n) > 0 {
+		if off := rho60.sub(f.rho60); !off.within(fixedText("0.000001")) {
 			t.Errorf("%s: the two ways to 60 °F differ by %s", e.name, off.rat().FloatString(12))
 		}
 	}

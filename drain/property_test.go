@@ -103,7 +103,7 @@ func TestSolutionSolves(t *testing.T) {
 		}
 		ctl, _ := groups[g.group].ctl(g.rho60, tStar(at))
 		given := fixedRat(observed.RatIn(units.KilogramPerCubicMetre))
-		if rest := g.rho60.mul(ctl).sub(given); !at.Equal(sixty) && rest.n.CmpAbs(fixedText("1e-24").n) > 0 {
+		if rest := g.rho60.mul(ctl).sub(given); !at.Equal(sixty) && !rest.within(fixedText("1e-24")) {
 			t.Fatalf("%s at %s: off by %s", observed, at, rest.rat().FloatString(30))
 		}
 	})

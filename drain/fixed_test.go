@@ -1,0 +1,112 @@
+package drain
+
+import (
+	"math/big"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
+)
+
+// wideFixed is fixed in big.Int, the slow way: the same numbers, cut the same way.
+type wideFixed struct{ n *big.Int }
+
+func wideOf(a fixed) wideFixed {
+	x := a.rat()
+	n := new(big.Int).Lsh(x.Num(), fractionBits)
+	return wideFixed{n.Quo(n, x.Denom())}
+}
+
+func (a wideFixed) add(b wideFixed) wideFixed { return wideFixed{new(big.Int).Add(a.n, b.n)} }
+
+func (a wideFixed) mul(b wideFixed) wideFixed {
+	n := new(big.Int).Mul(a.n, b.n)
+	return wideFixed{n.Rsh(n, fractionBits)}
+}
+
+func (a wideFixed) div(b wideFixed) wideFixed {
+	n := new(big.Int).Lsh(a.n, fractionBits)
+	return wideFixed{n.Quo(n, b.n)}
+}
+
+func (a wideFixed) exp() wideFixed {
+	const halvings = 8
+	x := wideFixed{new(big.Int).Rsh(a.n, halvings)}
+	one := new(big.Int).Lsh(big.NewInt(1), fractionBits)
+	sum, term := wideFixed{one}, wideFixed{one}
+	for n := int64(1); ; n++ {
+		term = term.mul(x)
+		if term.n.Quo(term.n, big.NewInt(n)).Sign() == 0 {
+			break
+		}
+		sum = sum.add(term)
+	}
+	for range halvings {
+		sum = sum.mul(sum)
+	}
+	return sum
+}
+
+// drawFixed is a number of so many bits at the most, among them those with words of zeros and of ones.
+func drawFixed(rt *rapid.T, bits int, name string) fixed {
+	word := rapid.OneOf(rapid.Uint64(), rapid.SampledFrom([]uint64{0, 1, 1 << 63, 1<<63 - 1, ^uint64(0), ^uint64(0) - 1}))
+	var n words
+	for i := range n {
+		switch left := bits - 64*i; {
+		case left >= 64:
+			n[i] = word.Draw(rt, name)
+		case left > 0:
+			n[i] = word.Draw(rt, name) >> (64 - left)
+		}
+	}
+	return n.signed(rapid.Bool().Draw(rt, name+" minus"))
+}
+
+// Every operation gives the bits that big.Int does, and so do the equations, which are made of nothing else.
+func TestFixedIsWhatBigIntegersGive(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		bits := rapid.IntRange(1, 208)
+		a, b := drawFixed(rt, bits.Draw(rt, "bits of a"), "a"), drawFixed(rt, bits.Draw(rt, "bits of b"), "b")
+		wa, wb := wideOf(a), wideOf(b)
+		same := func(name string, want wideFixed, got fixed) {
+			require.Zero(rt, want.n.Cmp(wideOf(got).n), "%s: %v, %v: %v, not %v", name, wa.n, wb.n, wideOf(got).n, want.n)
+		}
+		require.Equal(rt, a, fixedRat(a.rat()))
+		same("add", wa.add(wb), a.add(b))
+		same("sub", wideFixed{new(big.Int).Sub(wa.n, wb.n)}, a.sub(b))
+		same("neg", wideFixed{new(big.Int).Neg(wa.n)}, a.neg())
+		require.Equal(rt, wa.n.Cmp(wb.n), a.cmp(b))
+		require.Equal(rt, wa.n.CmpAbs(wb.n) < 0, a.within(b))
+		if product := wa.mul(wb); product.n.BitLen() < 256 {
+			same("mul", product, a.mul(b))
+			same("mulWide", product, a.mulWide(b))
+		}
+		if wb.n.Sign() != 0 {
+			if quotient := wa.div(wb); quotient.n.BitLen() <= 256 {
+				same("div", quotient, a.div(b))
+			}
+		}
+		x := drawFixed(rt, fractionBits, "x")
+		same("exp", wideOf(x).exp(), x.exp())
+		sum := wideFixed{new(big.Int)}
+		for i := len(its90) - 1; i >= 0; i-- {
+			sum = sum.mul(wideOf(x)).add(wideOf(its90[i]))
+		}
+		same("polynomial", sum, polynomial(x, its90...))
+	})
+	assert.Panics(t, func() { one.div(fixed{}) })
+}
+
+// A quotient's digit that is guessed two too high, or one and seen only in the end: rare by chance.
+func TestFixedDivisionOfHardDigits(t *testing.T) {
+	high, all := uint64(1)<<63, ^uint64(0)
+	for _, a := range []words{{0, 0, 0, high}, {all, all, all, high - 1}, {0, all, all - 1, high}, {3, 0, high, 0}, {0, 0, high, high - 1}} {
+		for _, b := range []words{{1, 0, high}, {all, 0, high}, {all, high}, {1, high}, {all, all, all, 0}, {0, 1, high, 0}, {all, all, 0, 1}, {1, 0, 0, high}} {
+			quotient := wideOf(fixed{n: a}).div(wideOf(fixed{n: b}))
+			if quotient.n.BitLen() <= 256 {
+				assert.Zero(t, quotient.n.Cmp(wideOf(fixed{n: a}.div(fixed{n: b})).n), "%x / %x", a, b)
+			}
+		}
+	}
+}
