@@ -5,24 +5,33 @@ import (
 	"encoding/json"
 	"fmt"
 	"reflect"
+	"slices"
 	"strconv"
 	"strings"
+	"sync"
 
 	"example.com/snugturn/internal/plain"
 )
 
 // Bind fills the struct that into points to from a tree.
 func (r Reader) Bind(n Node, into any, report Report) {
-	binder{r, report}.bind(n, reflect.ValueOf(into).Elem())
+	b := &binder{Reader: r, to: report}
+	b.bind(n, reflect.ValueOf(into).Elem())
 }
 
 type binder struct {
 	Reader
-	report Report
+	to       Report
+	reported int
+}
+
+func (b *binder) report(path, problem, want string, cause error) {
+	b.reported++
+	b.to(path, problem, want, cause)
 }
 
 // wrong says that a value is of another kind than it should be.
-func (b binder) wrong(n Node, want string) {
+func (b *binder) wrong(n Node, want string) {
 	if n.value == nil {
 		want += ", or the field left out if it may be"
 	}
@@ -30,7 +39,7 @@ func (b binder) wrong(n Node, want string) {
 }
 
 // bind writes a node into a Go value; a value that is refused stays as it was.
-func (b binder) bind(n Node, v reflect.Value) {
+func (b *binder) bind(n Node, v reflect.Value) {
 	into := v.Addr().Interface()
 	reader, ofText := into.(encoding.TextUnmarshaler)
 	strict, ofJSON := into.(json.Unmarshaler) // one that is strict by itself
@@ -46,7 +55,7 @@ func (b binder) bind(n Node, v reflect.Value) {
 	}
 }
 
-func (b binder) value(path string, err error) {
+func (b *binder) value(path string, err error) {
 	if err != nil {
 		b.report(path, "", "", err)
 	}
@@ -59,7 +68,7 @@ func (r Reader) such(v reflect.Value) string {
 	return " such as " + strconv.Quote(r.Sample(v.Type()))
 }
 
-func (b binder) bindKind(n Node, v reflect.Value) {
+func (b *binder) bindKind(n Node, v reflect.Value) {
 	switch v.Kind() {
 	case reflect.Pointer:
 		if n.value == nil {
@@ -90,7 +99,7 @@ func (b binder) bindKind(n Node, v reflect.Value) {
 }
 
 // bindPlain writes a node into a text, a truth or a whole number.
-func (b binder) bindPlain(n Node, v reflect.Value) {
+func (b *binder) bindPlain(n Node, v reflect.Value) {
 	switch v.Kind() {
 	case reflect.String:
 		text, ok := n.value.(string)
@@ -124,42 +133,39 @@ func (b binder) bindPlain(n Node, v reflect.Value) {
 
 const everyday = "a whole number of everyday size"
 
-func (b binder) bindStruct(n Node, v reflect.Value) {
-	given := make(map[string]Node, len(n.members))
-	for _, m := range n.members {
-		given[m.key] = m.Node
-	}
-	var names []string
-	for _, field := range Fields(v.Type()) {
-		names = append(names, field.Key)
-		child, ok := given[field.Key]
-		delete(given, field.Key)
+func (b *binder) bindStruct(n Node, v reflect.Value) {
+	fields := Fields(v.Type())
+	known := 0
+	for i := range fields {
+		field := &fields[i]
+		child, ok := n.Member(field.Key)
 		switch {
 		case ok:
+			known++
 			b.bindField(child, v.FieldByIndex(field.Index), field)
 		case !field.Optional && !b.Partial:
 			b.report(Join(n.path, field.Key), "missing", "the field "+strconv.Quote(field.Key), ErrMissing)
 		}
 	}
-	if b.Extra {
+	if b.Extra || known == len(n.members) {
 		return
 	}
+	var names []string
+	for _, field := range fields {
+		names = append(names, field.Key)
+	}
 	for _, m := range n.members { // in the order of the file
-		if _, left := given[m.key]; left {
+		if !slices.Contains(names, m.key) {
 			b.report(m.path, "unknown field", fieldLike(m.key, names), ErrUnknown)
 		}
 	}
 }
 
 // bindField refuses nothing where the field is left out to say so.
-func (b binder) bindField(n Node, v reflect.Value, field Field) {
-	refused := false
-	report := func(path, problem, want string, cause error) {
-		refused = true
-		b.report(path, problem, want, cause)
-	}
-	binder{b.Reader, report}.bind(n, v)
-	if !refused && field.zero && v.IsZero() {
+func (b *binder) bindField(n Node, v reflect.Value, field *Field) {
+	before := b.reported
+	b.bind(n, v)
+	if b.reported == before && field.zero && v.IsZero() {
 		b.report(n.path, plain.Cut(fmt.Sprint(n.plain())), "more than nothing, or the field left out", ErrRange)
 	}
 }
@@ -209,9 +215,20 @@ type Field struct {
 	zero     bool   // it is left out where it is zero
 }
 
-// Fields are those of a struct and of the structs that it embeds.
+// fieldsOf keeps what [Fields] found.
+var fieldsOf sync.Map
+
+// Fields are those of a struct and of the structs that it embeds, not to be changed.
 func Fields(t reflect.Type) []Field {
-	var fields []Field
+	if known, ok := fieldsOf.Load(t); ok {
+		return known.([]Field)
+	}
+	fields := findFields(t)
+	fieldsOf.Store(t, fields)
+	return fields
+}
+
+func findFields(t reflect.Type) (fields []Field) {
 	for _, f := range reflect.VisibleFields(t) {
 		key, options, _ := strings.Cut(f.Tag.Get("json"), ",")
 		if f.Anonymous || !f.IsExported() || key == "" || key == "-" {

@@ -66,7 +66,10 @@ func (n *Node) canonical(out []byte) (_ []byte, err error) {
 
 // byUTF16 is the order of RFC 8785, 3.2.3. It is that of the bytes but for characters beyond U+FFFF.
 func byUTF16(a, b string) int {
-	if strings.IndexFunc(a+b, func(r rune) bool { return r > 0xFFFF }) < 0 {
+	beyond := func(text string) bool {
+		return strings.IndexFunc(text, func(r rune) bool { return r > 0xFFFF }) >= 0
+	}
+	if !beyond(a) && !beyond(b) {
 		return cmp.Compare(a, b)
 	}
 	return slices.Compare(utf16.Encode([]rune(a)), utf16.Encode([]rune(b)))

@@ -14,7 +14,6 @@ import (
 	"slices"
 	"strconv"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"example.com/snugturn/internal/plain"
@@ -95,6 +94,14 @@ func (r Reader) Parse(data []byte, path string, report Report) (root Node, ok bo
 		report(path, fmt.Sprintf("%d bytes of text", len(data)), "at most "+size(r.Bytes), ErrSize)
 		return root, false
 	}
+	if root, ok = scan(data, path); ok {
+		return root, true
+	}
+	return parse(data, path, report)
+}
+
+// parse is [Reader.Parse] with the words for all that is wrong. What is right [scan] reads alike.
+func parse(data []byte, path string, report Report) (root Node, ok bool) {
 	d := json.NewDecoder(bytes.NewReader(data))
 	d.UseNumber()
 	p := parser{Decoder: d, data: data, left: maxValues}
@@ -261,8 +268,8 @@ func Within(inner, outer string) bool {
 }
 
 func plainKey(key string) bool {
-	for _, r := range key {
-		if r > unicode.MaxASCII || !unicode.IsLetter(r) && !unicode.IsDigit(r) {
+	for i := range len(key) {
+		if c := key[i]; (c|0x20 < 'a' || c|0x20 > 'z') && (c < '0' || c > '9') {
 			return false
 		}
 	}

@@ -69,6 +69,15 @@ func (n Node) Member(key string) (Node, bool) {
 	return Node{}, false
 }
 
+func (n Node) has(key string) bool {
+	for i := range n.members {
+		if n.members[i].key == key {
+			return true
+		}
+	}
+	return false
+}
+
 // With is an object with a field set to a value, in its place or behind the others.
 func (n Node) With(key string, value Node) Node {
 	n.members, n.text = slices.Clone(n.members), nil
