@@ -233,18 +233,19 @@ func TestDoneAsPlannedPasses(t *testing.T) {
 	if testing.Short() {
 		least = 100
 	}
+	job, rules := benchPlan(t).Job, rulesWith(t)
 	for name, way := range plannedWays {
 		t.Run(name, func(t *testing.T) {
 			cases, can := 0, 0
 			one := func(rt *rapid.T) {
-				d := drawn{T: rt, job: benchPlan(t).Job, rules: rulesWith(t)}
+				d := drawn{T: rt, job: job, rules: rules}
 				d.rules.Torque = oneOf(d, "rule", torque.SimpleAcceptance, torque.GuardedByU, torque.Guarded95, torque.NonBinary)
 				d.rules.Eye = d.degrees(1, 45, "eye")
 				if rapid.Bool().Draw(rt, "no tolerance") {
 					d.rules.Turn = nil
 				}
 				d.job.Shop.Wrenches = d.wrenches()
-				d.job.Stations = d.job.Stations[:1]
+				d.job.Stations = []Station{job.Stations[0]}
 				tighten := way.draw(d)
 				tighten.Thread = oneOf(d, "hand", turn.RightHand, turn.LeftHand)
 				d.job.Stations[0].Tighten = tighten
@@ -254,6 +255,10 @@ func TestDoneAsPlannedPasses(t *testing.T) {
 					return
 				}
 				done, passes := way.done(d, plan)
+				if cases%20 == 0 { // the page too, which takes longer than all else
+					_, err = plan.Sheet().HTML()
+					require.NoError(rt, err)
+				}
 				for _, s := range done {
 					cases++
 					s.ID, s.Dragged, s.Leaks = d.job.Stations[0].ID, ptr(false), LeakCheck{Priming: ptr(false), Hot: ptr(false)}

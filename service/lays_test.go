@@ -9,15 +9,5 @@ import (
 
 func init() {
 	service.Lays.Type, service.Lays.Schema = reflect.TypeFor[sheet.Sheet](), sheet.Schema
-	service.Lays.Out = func(plan *service.Plan) (data, page []byte, text string) {
-		s := sheet.For(plan, true)
-		data, err := s.JSON()
-		if err != nil {
-			panic(err)
-		}
-		if page, err = s.HTML(); err != nil {
-			panic(err)
-		}
-		return data, page, s.Text()
-	}
+	service.Lays.Out = func(plan *service.Plan) service.Laid { return sheet.For(plan, true) }
 }

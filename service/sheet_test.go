@@ -18,9 +18,16 @@ import (
 
 // Lays gives the tests of this package what package sheet makes of a plan and of its schema.
 var Lays struct {
-	Out    func(*Plan) (data, page []byte, text string)
+	Out    func(*Plan) Laid
 	Type   reflect.Type
 	Schema func() []byte
+}
+
+// Laid is a sheet as package sheet lays it out, to be written in any form.
+type Laid interface {
+	JSON() ([]byte, error)
+	HTML() ([]byte, error)
+	Text() string
 }
 
 // Sheet is what a program reads of a sheet in JSON.
@@ -28,8 +35,7 @@ type Sheet struct {
 	Pages             []Page
 	Notices, Findings []Item
 	Sections          []Section // what is about one thing, wherever it stands
-	data, page        []byte
-	text              string
+	laid              Laid
 }
 
 type Page struct {
@@ -54,11 +60,14 @@ type Table struct {
 }
 
 func (p *Plan) Sheet() (s Sheet) {
-	data, page, text := Lays.Out(p)
-	if err := json.Unmarshal(data, &s); err != nil {
+	s.laid = Lays.Out(p)
+	data, err := s.JSON()
+	if err == nil {
+		err = json.Unmarshal(data, &s)
+	}
+	if err != nil {
 		panic(err)
 	}
-	s.data, s.page, s.text = data, page, text
 	for _, page := range s.Pages {
 		for _, part := range page.Sections {
 			s.gather(part)
@@ -102,10 +111,10 @@ func (s *Sheet) join(part Section) {
 	s.Sections = append(s.Sections, part)
 }
 
-func (p *Plan) Text() string          { return p.Sheet().text }
-func (s Sheet) Text() string          { return s.text }
-func (s Sheet) HTML() ([]byte, error) { return s.page, nil }
-func (s Sheet) JSON() ([]byte, error) { return s.data, nil }
+func (p *Plan) Text() string          { return Lays.Out(p).Text() }
+func (s Sheet) Text() string          { return s.laid.Text() }
+func (s Sheet) HTML() ([]byte, error) { return s.laid.HTML() }
+func (s Sheet) JSON() ([]byte, error) { return s.laid.JSON() }
 
 // told is a finding in words.
 type told struct {
@@ -130,7 +139,9 @@ func finding(p *Plan, code string) *told {
 
 func htmlOf(t testing.TB, p *Plan) string {
 	t.Helper()
-	return string(p.Sheet().page)
+	page, err := Lays.Out(p).HTML()
+	require.NoError(t, err)
+	return string(page)
 }
 
 // quiet takes the tags and escapes out of a page.
