@@ -109,8 +109,9 @@ func newJudge(rulesText []byte, jobs ...[]byte) (judge, error) {
 	return plans, err
 }
 
-// record judges a reading: the record's bytes, the same wherever and whenever it is done, and its month.
-func (j judge) record(reading []byte) (record []byte, month string, err error) {
+// record judges a reading: the record's bytes, the same wherever and whenever it is done, and its month and hash
+// as the end of a subject.
+func (j judge) record(reading []byte) (record []byte, subject string, err error) {
 	done, err := service.ReadAsDone(reading)
 	if err != nil {
 		return nil, "", err
@@ -120,11 +121,14 @@ func (j judge) record(reading []byte) (record []byte, month string, err error) {
 		return nil, "", fmt.Errorf("job %s isn't known", key(done.Job, done.Revision))
 	}
 	review, err := plan.Review(done)
-	if err != nil {
-		return nil, "", err
+	if err == nil {
+		record, err = review.Record()
 	}
-	record, err = review.Record()
-	return record, done.Date.String()[:len("2026-03")], err
+	var sealed struct{ SHA256 string }
+	if err == nil {
+		err = json.Unmarshal(record, &sealed)
+	}
+	return record, done.Date.String()[:len("2026-03")] + "." + sealed.SHA256, err
 }
 
 // work judges readings until the context ends. A reading is acknowledged when the stream of records has
@@ -157,7 +161,7 @@ func (j judge) work(ctx context.Context, js jetstream.JetStream, wait time.Durat
 // one judges one reading. The error is that of the context: trouble of the machinery is waited out.
 func (j judge) one(ctx context.Context, js jetstream.JetStream, msg jetstream.Msg, drop func() bool) error {
 	shop := token(shopOf(msg.Subject()))
-	record, month, refusal := j.record(msg.Data())
+	record, subject, refusal := j.record(msg.Data())
 	if refusal != nil {
 		why, _ := json.Marshal(map[string]string{"reading": string(msg.Data()), "problem": refusal.Error()})
 		if err := store(ctx, js, "refused."+shop+"."+hash(msg.Data()), why); err != nil {
@@ -166,7 +170,7 @@ func (j judge) one(ctx context.Context, js jetstream.JetStream, msg jetstream.Ms
 		_ = msg.TermWithReason("refused") // where it doesn't get through the reading comes again, and is refused again
 		return nil
 	}
-	if err := store(ctx, js, "records."+shop+"."+month+"."+hash(record), record); err != nil {
+	if err := store(ctx, js, "records."+shop+"."+subject, record); err != nil {
 		return err
 	}
 	if drop == nil || !drop() {

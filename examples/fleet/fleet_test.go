@@ -308,7 +308,6 @@ func reviewbatch(t *testing.T, all map[string][][]byte) (view, map[string]bool) 
 			}
 			require.NoError(t, json.Unmarshal(line, &answer))
 			require.NoError(t, v.add(shop, answer.Record))
-			require.Equal(t, answer.RecordSHA256, hash(answer.Record))
 			hashes[answer.RecordSHA256] = true
 		}
 	}

@@ -3,8 +3,6 @@ package main
 import (
 	"bufio"
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"fmt"
@@ -27,7 +25,7 @@ type verdict struct {
 	AsPlanned  bool            `json:"asPlanned"`
 	Open       []service.Line  `json:"open,omitempty"`       // keep the job from being complete
 	Departures []service.Line  `json:"departures,omitempty"` // are no pass either
-	Hash       string          `json:"recordSHA256"`         // of the record, which the same inputs always give
+	Hash       string          `json:"recordSHA256"`         // the record's own hash, which the same inputs always give
 	Record     json.RawMessage `json:"record,omitempty"`
 }
 
@@ -127,13 +125,19 @@ func (b *batch) review(number int, l line) (v verdict, err error) {
 		return v, err
 	}
 	record, err := review.Record()
-	sum := sha256.Sum256(record)
+	if err != nil {
+		return v, err
+	}
+	var sealed struct{ SHA256 string }
+	if err := json.Unmarshal(record, &sealed); err != nil {
+		return v, err
+	}
 	v = verdict{Line: number, Job: done.Job, Revision: done.Revision, Complete: review.Complete, AsPlanned: review.AsPlanned,
-		Open: review.Open(), Departures: review.Departures(), Hash: hex.EncodeToString(sum[:])}
+		Open: review.Open(), Departures: review.Departures(), Hash: sealed.SHA256}
 	if b.records {
 		v.Record = record
 	}
-	return v, err
+	return v, nil
 }
 
 // given lists some of the jobs: as many as fit a message.
