@@ -122,7 +122,7 @@ func (e *editor) list(i int, closing byte, keyed bool) int {
 
 // Every leaf edited, removed, doubled; every field renamed; neighbours in every list swapped: what changes the meaning
 // is found, and nothing else is.
-func TestEveryLeafOfARecord(t *testing.T) {
+func TestEveryLeaf(t *testing.T) {
 	for name, every := range map[string]int{"bench": 1, "month": 5} {
 		text := string(benchRecord(t))
 		if name == "month" {

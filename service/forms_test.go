@@ -1,0 +1,145 @@
+package service_test
+
+import (
+	"encoding/json"
+	"flag"
+	"os"
+	"path/filepath"
+	"regexp"
+	"slices"
+	"strings"
+	"testing"
+
+	"example.com/snugturn/service"
+	"example.com/snugturn/service/sheet"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// forms has a folder of files a release, as it read and wrote them: job-demo.json, record-demo.json. What a
+// release wrote is never written anew once the next one has begun.
+const forms = "testdata/forms"
+
+// formReaders are by what a file's name begins with. A file of a machine card has the job laid over it beside it.
+var formReaders = map[string]func(t *testing.T, release, path string, text []byte){
+	"job": func(t *testing.T, _, path string, text []byte) {
+		job, err := service.ReadJob(text)
+		require.NoError(t, err, path)
+		assert.NoError(t, job.Check(), path)
+	},
+	"asdone": func(t *testing.T, _, path string, text []byte) {
+		_, err := service.ReadAsDone(text)
+		assert.NoError(t, err, path)
+	},
+	"rules": func(t *testing.T, _, path string, text []byte) {
+		_, err := service.ReadRules(text)
+		assert.NoError(t, err, path)
+	},
+	"machine": func(t *testing.T, _, path string, text []byte) {
+		job, err := os.ReadFile(strings.Replace(path, "machine-", "onmachine-", 1))
+		require.NoError(t, err, path)
+		_, err = service.ReadJobOn(text, job)
+		assert.NoError(t, err, path)
+	},
+	"onmachine": func(*testing.T, string, string, []byte) {}, // with its machine
+	"sheet": func(t *testing.T, _, path string, text []byte) {
+		var s sheet.Sheet
+		require.NoError(t, json.Unmarshal(text, &s), path)
+		page, err := s.HTML()
+		require.NoError(t, err, path)
+		assert.Contains(t, string(page), s.Job, path)
+		assert.Contains(t, s.Text(), s.Job, path)
+	},
+	"record": func(t *testing.T, release, path string, text []byte) {
+		record, err := service.ReadRecord(text)
+		require.NoError(t, err, path)
+		assert.Equal(t, release, record.Release, path)
+		assert.Equal(t, release == service.Release, record.Verified, path)
+		again, err := record.MarshalJSON()
+		require.NoError(t, err)
+		assert.Equal(t, string(text), string(again), path)
+		t.Log(path, "judged again:", record.Differences)
+	},
+}
+
+// Whatever a release wrote, every later one reads.
+func TestRecordsAndFormsOfEveryRelease(t *testing.T) {
+	if flag.Lookup("update-record").Value.String() == "true" {
+		writeForms(t, filepath.Join(forms, service.Release))
+	}
+	releases, err := os.ReadDir(forms)
+	require.NoError(t, err)
+	var names []string
+	for _, release := range releases {
+		names = append(names, release.Name())
+		paths, err := filepath.Glob(filepath.Join(forms, release.Name(), "*.json"))
+		require.NoError(t, err)
+		kinds := map[string]bool{}
+		for _, path := range paths {
+			kind, _, _ := strings.Cut(filepath.Base(path), "-")
+			require.Contains(t, formReaders, kind, path)
+			text, err := os.ReadFile(path)
+			require.NoError(t, err)
+			formReaders[kind](t, release.Name(), path, text)
+			kinds[kind] = true
+		}
+		assert.Len(t, kinds, len(formReaders), "one of each in %s", release.Name())
+	}
+	assert.True(t, slices.Contains(names, service.Release), "none of this release; go test ./service -run Record -update-record writes them")
+}
+
+// writeForms writes what this release reads and writes.
+func writeForms(t *testing.T, dir string) {
+	t.Helper()
+	require.NoError(t, os.MkdirAll(dir, 0o755))
+	read := func(path string) []byte {
+		text, err := os.ReadFile(path)
+		require.NoError(t, err)
+		return text
+	}
+	write := func(name string, text []byte, err error) {
+		require.NoError(t, err)
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name+".json"), text, 0o644))
+	}
+	const demo = "../examples/servicesheet/"
+	for name, path := range map[string]string{
+		"job-demo": demo + "demo.json", "job-bench": "testdata/bench.json", "job-cartridge": "testdata/jobs/cartridge.json",
+		"job-three-stations": "testdata/jobs/three-stations.json", "job-cover-and-cap": "testdata/jobs/cover-and-cap.json",
+		"machine-demo": demo + "demo-machine.json", "onmachine-demo": demo + "demo-job.json",
+		"rules-demo": demo + "demo-rules.json", "asdone-bench": "testdata/asdone.json",
+	} {
+		write(name, read(path), nil)
+	}
+	first, _, _ := strings.Cut(string(read("../examples/reviewbatch/demo.ndjson")), "\n")
+	write("asdone-demo", []byte(first), nil)
+	job, err := service.ReadJob(read("../examples/reviewbatch/demo.json"))
+	require.NoError(t, err)
+	rules, err := service.ReadRules(read("../examples/reviewbatch/demo-rules.json"))
+	require.NoError(t, err)
+	done, err := service.ReadAsDone([]byte(first))
+	require.NoError(t, err)
+	plan, err := service.NewPlan(job, rules)
+	require.NoError(t, err)
+	laid, err := sheet.For(plan, true).JSON()
+	write("sheet-demo", laid, err)
+	review, err := plan.Review(done)
+	require.NoError(t, err)
+	text, err := review.Record()
+	write("record-demo", text, err)
+	write("record-month", []byte(strings.TrimSuffix(string(read("testdata/record-month.json")), "\n")), nil)
+}
+
+// CHANGELOG.md begins its releases with this one.
+func TestReleaseIsTheNewestInTheChangelog(t *testing.T) {
+	text, err := os.ReadFile("../CHANGELOG.md")
+	require.NoError(t, err)
+	head := regexp.MustCompile(`(?m)^## (\d+\.\d+\.\d+)( \(unreleased\)|, \d{4}-\d\d-\d\d)$`).FindAllSubmatch(text, -1)
+	require.NotEmpty(t, head)
+	assert.Equal(t, service.Release, string(head[0][1]))
+	for _, entry := range head[1:] {
+		assert.NotContains(t, string(entry[2]), "unreleased", "only the newest may be")
+	}
+	readme, err := os.ReadFile("../README.md")
+	require.NoError(t, err)
+	assert.Contains(t, string(readme), "\n"+service.Release+",")
+}
