@@ -2,7 +2,6 @@ package service
 
 import (
 	"errors"
-	"strconv"
 
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
@@ -41,7 +40,7 @@ func (p *Plan) ring(i int) {
 		return
 	}
 	if one, other := plain.Alike(marks.Labels); one != "" {
-		say(Note, "turn.labels-alike", ".marks.labels", "one", strconv.Quote(one), "other", strconv.Quote(other))
+		say(Note, "turn.labels-alike", ".marks.labels", "one", one, "other", other)
 	}
 }
 

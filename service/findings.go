@@ -240,7 +240,7 @@ func (p *Plan) month() {
 func (p *Plan) thread(s Station, path string) {
 	for _, th := range []turn.Thread{s.Tighten.Stud, s.Tighten.Canister} {
 		if given(th) && th.Note() != "" {
-			f := p.say(Note, "thread.misnamed", path, "ASME B1.1", "station", s.ID, "note", th.Note())
+			f := p.say(Note, "thread.misnamed", path, "ASME B1.1", "station", s.ID, "thread", th)
 			f.Sources = append(f.Sources, fromMemory)
 		}
 	}
