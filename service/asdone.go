@@ -139,18 +139,16 @@ func (v VolumeTaken) bracket(jug units.Volume) (all drain.Estimate[units.VolumeU
 	if !given(v.Read) {
 		return v.Volume, true
 	}
-	all = drain.Estimate[units.VolumeUnit]{Low: v.Read, Best: v.Read, High: v.Read, From: drain.Measured}
 	deviation := v.Deviation
 	if !given(deviation) {
 		deviation = jug
 	}
-	if !given(deviation) {
-		return all, false
+	if known = given(deviation); !known {
+		deviation = v.Read.Unit().Of(0)
 	}
-	low, _ := v.Read.Sub(deviation) // checked
-	all.High, _ = v.Read.Add(deviation)
-	all.Low = units.Max(low, v.Read.Unit().Of(0))
-	return all, true
+	all, _ = drain.PlusMinus(v.Read, deviation, drain.Measured) // checked
+	all.Low = units.Max(all.Low, v.Read.Unit().Of(0))
+	return all, known
 }
 
 // found reports whether there was any of it.
@@ -394,7 +392,7 @@ func checkCount(path string, n *int, errs *JobErrors) {
 
 // massFromScale corrects a reading for the air. Mass rises with the reading, so the ends stay ends.
 func massFromScale(reading drain.Estimate[units.MassUnit], density units.Density) (drain.Estimate[units.MassUnit], error) {
-	return massBetween(reading, density, density, density)
+	return inAir(reading, drain.MassFromScale, density, density, density)
 }
 
 // What may stand on a scale beside liquids of a known density, such as wet elements, wipes and seals: paper,
@@ -410,19 +408,5 @@ var (
 // massOfAnything is the bracket of masses of which a scale in air shows a reading, whatever was weighed.
 // What is denser is lifted less, and so has less mass for the same reading.
 func massOfAnything(reading drain.Estimate[units.MassUnit]) (drain.Estimate[units.MassUnit], error) {
-	return massBetween(reading, heaviest, middling, lightest)
-}
-
-func massBetween(reading drain.Estimate[units.MassUnit], low, best, high units.Density) (mass drain.Estimate[units.MassUnit], err error) {
-	mass.From = reading.From
-	for _, m := range []struct {
-		into    *units.Mass
-		shown   units.Mass
-		density units.Density
-	}{{&mass.Low, reading.Low, low}, {&mass.Best, reading.Best, best}, {&mass.High, reading.High, high}} {
-		if *m.into, err = drain.MassFromScale(m.shown, m.density); err != nil {
-			return drain.Estimate[units.MassUnit]{}, err
-		}
-	}
-	return mass, nil
+	return inAir(reading, drain.MassFromScale, heaviest, middling, lightest)
 }

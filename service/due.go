@@ -3,7 +3,6 @@ package service
 import (
 	"fmt"
 	"math/big"
-	"time"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -63,7 +62,7 @@ func (p *Plan) due() {
 		}
 	}
 	if n.Months > 0 {
-		earlier(&due.ByCalendar, addMonths(p.Job.Date, n.Months))
+		earlier(&due.ByCalendar, p.Job.Date.AddMonths(n.Months))
 	}
 	if n.Hours > 0 && n.HoursPerWeek > 0 {
 		earlier(&due.ByUse, p.Job.Date.AddDays(n.Hours*7/n.HoursPerWeek))
@@ -93,14 +92,6 @@ func wholeDays(far, perWeek units.Length) (int, bool) {
 	whole := new(big.Int).Quo(days.Num(), days.Denom())
 	const most = 300 * 365
 	return int(whole.Int64()), whole.IsInt64() && whole.Int64() <= most
-}
-
-// addMonths keeps the day of the month, or takes the month's last: 31 January and a month is 28 or
-// 29 February.
-func addMonths(d waste.Date, n int) waste.Date {
-	first := time.Date(d.Year, d.Month+time.Month(n), 1, 0, 0, 0, 0, time.UTC)
-	last := first.AddDate(0, 1, -1).Day()
-	return waste.Date{Year: first.Year(), Month: first.Month(), Day: min(d.Day, last)}
 }
 
 // restock lists what the service uses up: every element, and every seal that doesn't come with one.

@@ -182,13 +182,18 @@ func (m measured) weigh(v drain.Estimate[units.VolumeUnit], path string, errs *J
 
 // scale is what a scale in air shows of a liquid.
 func scale(mass drain.Estimate[units.MassUnit], density units.Density, path string, errs *JobErrors) drain.Estimate[units.MassUnit] {
-	shown := mass
-	for _, m := range []*units.Mass{&shown.Low, &shown.Best, &shown.High} {
-		var err error
-		*m, err = drain.ScaleReading(*m, density)
-		errs.value(path, err)
-	}
+	shown, err := inAir(mass, drain.ScaleReading, density, density, density)
+	errs.value(path, err)
 	return shown
+}
+
+// inAir is what each end of a mass or of a scale's reading comes to, at its density.
+func inAir(m drain.Estimate[units.MassUnit], of func(units.Mass, units.Density) (units.Mass, error), low, best, high units.Density) (drain.Estimate[units.MassUnit], error) {
+	var errs [3]error
+	m.Low, errs[0] = of(m.Low, low)
+	m.Best, errs[1] = of(m.Best, best)
+	m.High, errs[2] = of(m.High, high)
+	return m, cmp.Or(errs[:]...)
 }
 
 // total adds the stations up and lists the waste.

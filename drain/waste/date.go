@@ -101,6 +101,21 @@ func (d Date) AddDays(n int) Date {
 	return Date{}
 }
 
+// AddMonths is the same day of the month n months later, or the month's last: 31 January and a month is 28 or
+// 29 February. It is the zero Date where d is invalid or the result would lie outside the years 1 to 9999.
+func (d Date) AddMonths(n int) Date {
+	const most = 9999 * 12
+	if !d.valid() || n > most || n < -most {
+		return Date{}
+	}
+	first := time.Date(d.Year, d.Month+time.Month(n), 1, 0, 0, 0, 0, time.UTC)
+	sum := Date{first.Year(), first.Month(), min(d.Day, first.AddDate(0, 1, -1).Day())}
+	if !sum.valid() {
+		return Date{}
+	}
+	return sum
+}
+
 // DaysUntil counts the midnights from d to e: 1 from today to tomorrow, negative where e is the
 // earlier. Both must be valid; otherwise it is 0.
 func (d Date) DaysUntil(e Date) int {

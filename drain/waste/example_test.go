@@ -355,7 +355,7 @@ func ExampleRuleSet_Due() {
 
 func ExampleDate() {
 	d := must(waste.ParseDate("2026-02-28"))
-	fmt.Println(d.AddDays(1), d.DaysUntil(waste.MustParseDate("2026-03-31")), d.Compare(waste.MustParseDate("2026-03-01")))
+	fmt.Println(d.AddDays(1), d.AddMonths(1), d.DaysUntil(waste.MustParseDate("2026-03-31")), d.Compare(waste.MustParseDate("2026-03-01")))
 	_, err := waste.ParseDate("2026-02-29")
 	fmt.Println(err)
 
@@ -363,7 +363,7 @@ func ExampleDate() {
 	var back waste.Date
 	fmt.Println(string(text), back.UnmarshalText(text), back.String())
 	// Output:
-	// 2026-03-01 31 -1
+	// 2026-03-01 2026-03-28 31 -1
 	// date "2026-02-29": no such day; want a date such as 2026-03-31
 	// 2026-02-28 <nil> 2026-02-28
 }

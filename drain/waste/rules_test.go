@@ -276,6 +276,19 @@ func TestDatesCountAsTheCalendarDoes(t *testing.T) {
 	assert.Equal(t, waste.Date{}, waste.Date{}.AddDays(1))
 	assert.Equal(t, waste.Date{}, waste.MustParseDate("2026-01-01").AddDays(1<<30))
 	assert.Zero(t, waste.Date{}.DaysUntil(waste.MustParseDate("2026-01-01")))
+	for _, c := range []struct {
+		from   string
+		months int
+		want   string
+	}{
+		{"2026-01-31", 1, "2026-02-28"}, {"2028-01-31", 1, "2028-02-29"}, {"2026-01-28", 1, "2026-02-28"}, {"2026-03-31", 1, "2026-04-30"},
+		{"2026-12-15", 1, "2027-01-15"}, {"2026-03-31", -1, "2026-02-28"}, {"2024-02-29", 12, "2025-02-28"}, {"2026-05-31", 0, "2026-05-31"},
+	} { // as the calendar has them
+		assert.Equal(t, waste.MustParseDate(c.want), waste.MustParseDate(c.from).AddMonths(c.months), c.from)
+	}
+	assert.Zero(t, waste.Date{}.AddMonths(1))
+	assert.Zero(t, waste.MustParseDate("9999-12-31").AddMonths(1))
+	assert.Zero(t, waste.MustParseDate("2026-01-01").AddMonths(1<<40))
 }
 
 // Half past midnight on 1 April in one zone is still March in another: the month it counts in
