@@ -18,11 +18,11 @@ func TestTorqueThatFailsSaysWhatNext(t *testing.T) {
 		edit        func(*AsDone, *StationDone)
 		says        string
 	}{
-		{"low", "33 N·m", nil, "whatever the uncertainty; engine off, cold, pressure off: whether it may be tightened on from there is for the manufacturer's instructions"},
-		{"low, cranked", "30 N·m", func(d *AsDone, _ *StationDone) { d.Cranks = []CrankDone{{Crank: 8e9}} }, "the engine has been cranked or has run since; it reads short, and isn't tightened further"},
-		{"low, dragged", "30 N·m", func(_ *AsDone, s *StationDone) { s.Dragged = ptr(true) }, "it dragged while it was run up; it reads short, and isn't tightened further"},
-		{"high", "60 N·m", nil, "above the band, whatever the uncertainty; never back off into the band: take it off"},
-		{"guarded away", "40.5 N·m", func(_ *AsDone, s *StationDone) { s.Torque.Expanded = units.NewtonMetre.Of(1) }, "not far enough inside it for the rule (guarded by U); it isn't tightened further for that"},
+		{"low", "33 N·m", nil, "why.outside-whatever-U/below; why.unit-slip units=[ft-lb]; why.next/short"},
+		{"low, cranked", "30 N·m", func(d *AsDone, _ *StationDone) { d.Cranks = []CrankDone{{Crank: 8e9}} }, "why.in-doubt/ran; why.not-turned-on"},
+		{"low, dragged", "30 N·m", func(_ *AsDone, s *StationDone) { s.Dragged = ptr(true) }, "why.in-doubt/dragged; why.not-turned-on"},
+		{"high", "60 N·m", nil, "why.outside-whatever-U/above; why.next/over"},
+		{"guarded away", "40.5 N·m", func(_ *AsDone, s *StationDone) { s.Torque.Expanded = units.NewtonMetre.Of(1) }, "why.torque/rejected rule=guarded by U; why.next/guarded"},
 	} {
 		way := ways()["torque"]
 		way.done.Dragged = ptr(false)
@@ -39,7 +39,7 @@ func TestTorqueThatFailsSaysWhatNext(t *testing.T) {
 		require.NoError(t, err, c.name)
 		l := lineOf(t, review, "stations[0].torque")
 		assert.Equal(t, Fail, l.Verdict, c.name)
-		assert.Contains(t, l.ReasonText, c.says, c.name)
+		assert.Contains(t, l.String(), c.says, c.name)
 	}
 }
 
@@ -111,8 +111,8 @@ func TestCrankingAdvice(t *testing.T) {
 // A tool that isn't listed: the line names those that are.
 func TestToolsThatAreListed(t *testing.T) {
 	review := coverReview(t, coverPlan(t), `"tool": "TW-9"`, `"tool": "TW-8"`)
-	assert.Contains(t, lineOf(t, review, "stations[0].torque").ReasonText, "TW-8 is none of the job's wrenches (TW-9)")
+	assert.Contains(t, lineOf(t, review, "stations[0].torque").String(), "why.not-listed/wrench tool=TW-8 tools=[TW-9]")
 	plan := coverPlan(t)
 	plan.Job.Shop.Gauges = []Gauge{{ID: "G-1", CalibratedUntil: plan.Job.Date}, {ID: "G-2", CalibratedUntil: plan.Job.Date}}
-	assert.Equal(t, "AG-1 is none of the job's gauges (G-1, G-2), so that nothing is known of its calibration", (&reviewer{plan: plan}).unfitGauge("AG-1"))
+	assert.Equal(t, message("why.not-listed/gauge", "tool", "AG-1", "tools", []string{"G-1", "G-2"}), (&reviewer{plan: plan}).unfitGauge("AG-1"))
 }

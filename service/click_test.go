@@ -32,20 +32,20 @@ func TestClick(t *testing.T) {
 		want              Verdict
 		says              string
 	}{
-		{"inside", "40 to 50 N·m", "45 N·m", nil, Pass, "all that the wrench may deliver at that setting lies in the band"},
+		{"inside", "40 to 50 N·m", "45 N·m", nil, Pass, "why.click/inside"},
 		{"to the limits", "43.2 to 46.875 N·m", "45 N·m", nil, Pass, ""},
-		{"partly below", "43.2001 to 50 N·m", "45 N·m", nil, Undecided, "a part of what the wrench may deliver"},
-		{"partly above", "40 to 46.8749 N·m", "45 N·m", nil, Undecided, "a part of what"},
-		{"all below", "40 to 50 N·m", "38 N·m", nil, Fail, "all that the wrench may deliver at that setting is below the band"},
-		{"all above", "40 to 50 N·m", "52.5 N·m", nil, Fail, "never back off into the band"},
-		{"no such setting", "40 to 50 N·m", "45.3 N·m", nil, Undecided, "45.3 N·m is no setting of W, which has 10 N·m to 60 N·m in steps of 0.5 N·m"},
-		{"off the scale", "40 to 50 N·m", "61 N·m", nil, Undecided, "above the scale"},
-		{"on its other scale", "40 to 50 N·m", "33 ft-lb", nil, Undecided, "write down what was set in N·m"},
-		{"another wrench", "40 to 50 N·m", "45 N·m", func(_ *Plan, s *StationDone) { s.Torque.Tool = "V" }, Undecided, "none of the job's wrenches (W)"},
-		{"no wrench listed", "40 to 50 N·m", "45 N·m", func(p *Plan, _ *StationDone) { p.Job.Shop.Wrenches = nil }, Undecided, "nothing is known of what it delivers"},
-		{"past its calibration", "40 to 50 N·m", "45 N·m", func(p *Plan, _ *StationDone) { p.Job.Shop.Wrenches[0].CalibratedUntil.Year-- }, Undecided, "was calibrated until"},
-		{"dragged", "40 to 50 N·m", "45 N·m", func(_ *Plan, s *StationDone) { s.Dragged = ptr(true) }, Undecided, "it dragged"},
-		{"gap open", "40 to 50 N·m", "45 N·m", func(_ *Plan, s *StationDone) { s.Seated = ptr(false) }, Undecided, "gap not closed"},
+		{"partly below", "43.2001 to 50 N·m", "45 N·m", nil, Undecided, "why.click/partly"},
+		{"partly above", "40 to 46.8749 N·m", "45 N·m", nil, Undecided, "why.click/partly"},
+		{"all below", "40 to 50 N·m", "38 N·m", nil, Fail, "why.click/below"},
+		{"all above", "40 to 50 N·m", "52.5 N·m", nil, Fail, "why.click/above; why.next/over"},
+		{"no such setting", "40 to 50 N·m", "45.3 N·m", nil, Undecided, "why.no-setting set=45.3 N·m wrench=W lowest=10 N·m highest=60 N·m step=0.5 N·m"},
+		{"off the scale", "40 to 50 N·m", "61 N·m", nil, Undecided, "why.off-scale/above"},
+		{"on its other scale", "40 to 50 N·m", "33 ft-lb", nil, Undecided, "why.no-setting/unit wrench=W unit=N·m"},
+		{"another wrench", "40 to 50 N·m", "45 N·m", func(_ *Plan, s *StationDone) { s.Torque.Tool = "V" }, Undecided, "why.not-listed/wrench"},
+		{"no wrench listed", "40 to 50 N·m", "45 N·m", func(p *Plan, _ *StationDone) { p.Job.Shop.Wrenches = nil }, Undecided, "why.no-setting/unlisted"},
+		{"past its calibration", "40 to 50 N·m", "45 N·m", func(p *Plan, _ *StationDone) { p.Job.Shop.Wrenches[0].CalibratedUntil.Year-- }, Undecided, "why.out-of-calibration"},
+		{"dragged", "40 to 50 N·m", "45 N·m", func(_ *Plan, s *StationDone) { s.Dragged = ptr(true) }, Undecided, "why.dragged/torque"},
+		{"gap open", "40 to 50 N·m", "45 N·m", func(_ *Plan, s *StationDone) { s.Seated = ptr(false) }, Undecided, "why.gap-open/torque"},
 	} {
 		for _, rule := range []torque.Rule{torque.SimpleAcceptance, torque.GuardedByU, torque.Guarded95, torque.NonBinary} {
 			done := StationDone{Dragged: ptr(false), Seated: ptr(true), Torque: &TorqueReading{Value: units.MustParseTorque(c.value), Tool: "W", Clicked: true}}
@@ -61,9 +61,9 @@ func TestClick(t *testing.T) {
 			require.NoError(t, err, c.name)
 			l := lineOf(t, review, "stations[0].torque")
 			assert.Equal(t, c.want, l.Verdict, "%s, %v: %v", c.name, rule, l)
-			assert.Contains(t, l.ReasonText, c.says, c.name)
+			assert.Contains(t, l.String(), c.says, c.name)
 			if c.want == Pass {
-				assert.Equal(t, "set to 45 N·m, clicked, with W: 43.200 N·m to 46.875 N·m at the fastener", l.FoundText)
+				assert.Equal(t, "found.at-fastener read=found.torque/clicked torque=45 N·m wrench=W least=43.200 N·m most=46.875 N·m", l.Found.String())
 				assert.True(t, review.Complete, review.Text())
 			}
 		}

@@ -24,9 +24,9 @@ func TestIndexDrawnAtContact(t *testing.T) {
 	assert.Contains(t, text, "draw a line on the head exactly at E: your index")
 	assert.Contains(t, text, ">>> W and S Stop midway between them. - Never past S.")
 	assert.NotContains(t, text, "touched ____")
-	words, err := plan.Stations[1].StopFrom(MarkSeen{Mark: "E"})
+	stop, err := plan.Stations[1].StopFrom(MarkSeen{Mark: "E"})
 	require.NoError(t, err)
-	assert.Equal(t, "stop midway between W and S; never past S", words)
+	assert.Equal(t, message("turn.stop-from", "aim", turn.Place{Mark: "W", Next: "S"}, "most", turn.Place{Mark: "S"}), stop)
 	for edit, path := range map[string]string{
 		known + `, "drawnAt": "E"`: "stations[1].tighten.marks.drawnAt",
 		`"drawnAt": "Q"`:           "stations[1].tighten.marks.drawnAt",

@@ -35,7 +35,7 @@ func ExampleNewPlan() {
 	bowl, canister := plan.Stations[0], plan.Stations[1]
 	fmt.Println("sheet:   ", bowl.Torque.Stated)
 	fmt.Println("wrench:  ", bowl.Torque.Wrench)
-	fmt.Println("turn:    ", canister.Turn.Instruction, "going", canister.Turn.ClosedEnd)
+	fmt.Println("turn:    ", canister.Turn.Instruction)
 	fmt.Println("at index:", canister.Turn.Marks[0].From, "then", canister.Turn.Marks[0].Aim)
 	fmt.Println("cycles:  ", plan.Prime.Cycles)
 	for _, f := range plan.Findings {
@@ -44,7 +44,7 @@ func ExampleNewPlan() {
 	// Output:
 	// sheet:    150 to 230 in-lb
 	// wrench:   16.95 to 25.98 N·m
-	// turn:     3/4 turn after gasket contact going clockwise
+	// turn:     3/4 turn after gasket contact
 	// at index: S then W
 	// cycles:   3 (2 to 4)
 	// STOP fuel.above-flash-point from fuel.caughtAt

@@ -239,8 +239,8 @@ func (p *Plan) month() {
 // thread holds the new canister against the stud on the head.
 func (p *Plan) thread(s Station, path string) {
 	for _, th := range []turn.Thread{s.Tighten.Stud, s.Tighten.Canister} {
-		if given(th) && th.Note() != "" {
-			f := p.say(Note, "thread.misnamed", path, "ASME B1.1", "station", s.ID, "thread", th)
+		if given(th) && th.Misnamed() != "" {
+			f := p.say(Note, "thread.misnamed", path, "ASME B1.1", "station", s.ID, "thread", th, "written", th.Misnamed())
 			f.Sources = append(f.Sources, fromMemory)
 		}
 	}
@@ -248,6 +248,6 @@ func (p *Plan) thread(s Station, path string) {
 		return
 	}
 	if fit := s.Tighten.Canister.On(s.Tighten.Stud); fit != turn.Fits {
-		p.say(Stop, "thread.mismatch", path+".canister", practice, "station", s.ID, "canister", s.Tighten.Canister, "stud", s.Tighten.Stud, "fit", fit)
+		p.say(Stop, "thread.mismatch/"+variantOf(fit), path+".canister", practice, "station", s.ID, "canister", s.Tighten.Canister, "stud", s.Tighten.Stud)
 	}
 }

@@ -83,7 +83,7 @@ func TestPrintedInTwoUnits(t *testing.T) {
 	assert.Equal(t, "stations[0].tighten.printed", stop.Where)
 	assert.Contains(t, stop.Words, "apart by")
 	assert.Empty(t, stop.Sources, "it is arithmetic")
-	assert.Equal(t, `"1820-1840 lb-ft (2712-2740 N·m)"`, stop.Values["printed"])
+	assert.Equal(t, "1820-1840 lb-ft (2712-2740 N·m)", stop.Values["printed"])
 	assert.Nil(t, plan.Stations[0].Torque, "neither is planned with")
 	sheet := plan.Sheet()
 	for text := range strings.Lines(sheet.Text()) {

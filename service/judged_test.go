@@ -37,7 +37,7 @@ func TestLinesStandWhereTheirReadingsDo(t *testing.T) {
 		require.NoError(t, err)
 		l := lineOf(t, review, want)
 		assert.Equal(t, Pass, l.Verdict, "%s: %v", name, l)
-		assert.NotEmpty(t, l.FoundText, name)
+		assert.NotEmpty(t, l.Found, name)
 	}
 }
 
@@ -64,7 +64,7 @@ func TestToleranceOfTheRules(t *testing.T) {
 		rules.Turn = &TurnTolerance{Less: degrees(c.less), More: degrees(c.more), Source: "invented"}
 		in := turn.MustParseInstruction(c.in + " after gasket contact")
 		l := judged(t, Tighten{Turn: in}, StationDone{Dragged: ptr(false), Turned: ptr(degrees(c.turned))}, rules, "turned")
-		assert.Equal(t, c.want, l.Verdict, "%+v: %s", c, l.ReasonText)
+		assert.Equal(t, c.want, l.Verdict, "%+v: %s", c, l.String())
 	}
 }
 
@@ -100,12 +100,12 @@ func TestTurnsToTheStop(t *testing.T) {
 		quarters int64 // of 4 turns, give or take 1/4
 		want     Verdict
 		says     string
-	}{{14, Fail, "early"}, {15, Pass, ""}, {16, Pass, ""}, {17, Pass, ""}, {18, Fail, "late"}} {
+	}{{14, Fail, "why.stop-turns/early"}, {15, Pass, ""}, {16, Pass, ""}, {17, Pass, ""}, {18, Fail, "why.stop-turns/late"}} {
 		way := ways()["seat, turns"]
 		way.done.Dragged, way.done.StopTurns = ptr(false), ptr(turn.MustOf(c.quarters, 4))
 		l := judged(t, way.tighten, way.done, rulesWith(t), "stopTurns")
 		assert.Equal(t, c.want, l.Verdict, c.quarters)
-		assert.Contains(t, l.ReasonText, c.says)
+		assert.Contains(t, l.String(), c.says)
 		seated := judged(t, way.tighten, way.done, rulesWith(t), "seated")
 		assert.Equal(t, c.want == Pass, seated.done(), "%v", seated)
 	}

@@ -3,7 +3,6 @@ package service
 import (
 	"errors"
 
-	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
 )
 
@@ -45,7 +44,7 @@ func (t byPrint) find(p *Plan, i int) {
 	print, _ := torque.ParsePrintedLimit(t.Printed) // checked
 	if found := print.Compare(); found.Agreement == torque.SharesThirdUnit {
 		f := p.tell(Note, "torque.third-unit", i, ".printed", "16 CFR 1211.3", // a rule for garage door operators
-			"printed", plain.Quote(t.Printed), "third", found)
+			"printed", t.Printed, "third", found.ThirdValues)
 		f.Sources = append(f.Sources, byAnalogy)
 	}
 }
@@ -69,22 +68,25 @@ func (unplanned) says(Rules) []Clause                                { return ni
 
 func (t unplanned) find(p *Plan, i int) {
 	print, _ := torque.ParsePrintedLimit(t.Printed) // checked
+	found := print.Compare()
 	p.tell(Stop, "torque.units-disagree", i, ".printed", "",
-		"printed", plain.Quote(t.Printed), "how", print.Compare())
+		"printed", t.Printed, "first", found.First, "converted", found.Converted, "second", found.Second, "gap", found.Gap)
 }
 
 // unplanned stops where the units of a printed torque disagree.
 func (w *writer) unplanned(st Station) {
-	w.alarm("torque.unknown", "printed", plain.Quote(st.Tighten.Printed))
+	w.alarm("torque.unknown", "printed", st.Tighten.Printed)
 	w.blank("record.gap")
 }
 
 // judge finds a torque that nothing can be held against.
 func (t unplanned) judge(r *reviewer, path string, done StationDone, _ *StationPlan) {
-	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Verdict: NotRecorded, WantText: t.Printed,
-		ReasonText: "no torque was written down", Sources: []string{theJob}}
-	if t := done.Torque; t != nil {
-		l.Verdict, l.FoundText, l.ReasonText = Undecided, t.String(), "the units of the printed limit disagree, so that there is no band to judge by"
+	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Want: message("want.printed", "printed", t.Printed), Sources: []string{theJob}}
+	if read := done.Torque; read != nil {
+		l.Found = read.message()
+		l.is(Undecided, "why.units-disagree")
+	} else {
+		l.is(NotRecorded, "why.not-recorded")
 	}
 	r.say(l)
 	r.seat(done, path, "")

@@ -86,7 +86,7 @@ func TestRecordRoundTripProperty(t *testing.T) {
 		require.NoError(t, err)
 		require.Equal(t, len(review.Open()) == 0, review.Complete)
 		for _, l := range review.Lines {
-			require.True(t, l.ReasonText != "" || len(l.Reasons) > 0)
+			require.NotEmpty(t, l.Reasons)
 			_, err := l.Verdict.MarshalText()
 			require.NoError(t, err)
 		}

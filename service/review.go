@@ -40,25 +40,27 @@ type Line struct {
 	// the codes "common-practice", "job", "rules", "plan", "month", "density", "void", "like-with-like", "by-analogy" and "from-memory",
 	// which package sheet puts into words.
 	Sources []string `json:"sources,omitempty"`
-
-	FoundText  string `json:"foundText,omitempty"`
-	WantText   string `json:"wantText,omitempty"`
-	ReasonText string `json:"reasonText,omitempty"`
 }
 
 // String is one line of codes, "stations[0].dragged: pass: why.run-up/no"; package sheet has the words.
 func (l Line) String() string {
-	why := []string{l.ReasonText}
-	for _, reason := range l.Reasons {
-		why = append(why, reason.String())
+	why := make([]string, len(l.Reasons))
+	for i, reason := range l.Reasons {
+		why[i] = reason.String()
 	}
-	return fmt.Sprintf("%s: %v: %s", l.Where, l.Verdict, strings.TrimPrefix(strings.Join(why, "; "), "; "))
+	return fmt.Sprintf("%s: %v: %s", l.Where, l.Verdict, strings.Join(why, "; "))
 }
 
 // is gives a line its verdict and a reason for it; code and list are as for [message].
 func (l *Line) is(verdict Verdict, code string, list ...any) {
 	l.Verdict = verdict
 	l.Reasons = append(l.Reasons, message(code, list...))
+}
+
+// overrule puts a rule of the trade in the place of what was said of a line.
+func (l *Line) overrule(verdict Verdict, code string) {
+	l.Sources, l.Reasons = []string{practice}, nil
+	l.is(verdict, code)
 }
 
 // done reports whether the line leaves nothing to do.
@@ -121,8 +123,8 @@ func (r Review) Text() string {
 		t.Line("", part.title)
 		for _, l := range part.lines {
 			t.Line("   -   ", l.String())
-			if found := l.FoundText + l.Found.String(); found != "" {
-				t.Line("       ", "found "+found+"; planned "+l.WantText+l.Want.String())
+			if found := l.Found.String(); found != "" {
+				t.Line("       ", "found "+found+"; planned "+l.Want.String())
 			}
 		}
 	}
@@ -288,14 +290,7 @@ func (r *reviewer) reading(id string) (StationDone, string) {
 	return StationDone{ID: id}, fmt.Sprintf("stations[id=%s]", id)
 }
 
-// say adds a line. Its texts are put together from those of the job and may be longer than a record
-// can be read back with.
-func (r *reviewer) say(l Line) {
-	for _, text := range []*string{&l.WantText, &l.FoundText, &l.ReasonText} {
-		*text = plain.Limit(*text, maxString)
-	}
-	r.lines = append(r.lines, l)
-}
+func (r *reviewer) say(l Line) { r.lines = append(r.lines, l) }
 
 // Sources that are no publication and no text of the job, as codes.
 const (

@@ -66,8 +66,8 @@ func ExamplePlan_Review() {
 	}
 	// Output:
 	// complete: false
-	// stations[0].torque: undecided: the uncertainty isn't known, which is not zero, and the rule (guarded by U) needs it
-	// stations[0].seated: not recorded: nobody wrote down whether the gap closed
+	// stations[0].torque: undecided: why.torque/no-uncertainty rule=guarded by U
+	// stations[0].seated: not recorded: why.not-recorded
 	// restored: not recorded: why.not-recorded
 }
 
@@ -100,12 +100,12 @@ func ExampleReview_Text() {
 // A line says what was found, what was wanted, and by which rule it was judged.
 func ExampleLine() {
 	for _, line := range inventedReview().Lines[:3] {
-		fmt.Printf("%s: found %s, want %s: %v [%s]\n", line.Code, line.FoundText+line.Found.String(), line.WantText+line.Want.String(), line.Verdict, strings.Join(line.Sources, "; "))
+		fmt.Printf("%s: found %s, want %s: %v [%s]\n", line.Code, line.Found.String(), line.Want.String(), line.Verdict, strings.Join(line.Sources, "; "))
 	}
 	// Output:
 	// run-up: found found.run-up/no, want want.run-up: pass [common-practice]
-	// torque: found 21 N·m, U = 1.2 N·m at k = 2, with W-1, want 150 to 230 in-lb: pass [ILAC-G8:09/2019, 4.2.2, w = U]
-	// seat: found gap closed all round, want the gap closed all round: seated [common-practice]
+	// torque: found found.torque torque=21 N·m U=1.2 N·m k=2 wrench=W-1, want want.torque band=150 to 230 in-lb: pass [ILAC-G8:09/2019, 4.2.2, w = U]
+	// seat: found found.seat/closed, want want.seat: seated [common-practice]
 }
 
 // Every error in the readings comes at once, each with its place.
@@ -140,13 +140,13 @@ func ExampleAsDone_Check() {
 		Restored:  []service.Restored{{What: "battery", Restored: true}},
 	}
 	fmt.Println(done.Check())
-	fmt.Println(done.Stations[0].Torque)
+	fmt.Println(done.Stations[0].Torque.Value)
 	fmt.Println(done.Stations[1].Marks.After)
 	done.Weights[0].Mass = weighed
 	fmt.Println(done.Check())
 	// Output:
 	// <nil>
-	// 21 N·m, U = 1.2 N·m at k = 2, with W-1
+	// 21 N·m
 	// 1/48 turn past W
 	// weights[0]: both or neither of mass and scale; want one of them: a scale in air shows less than the mass
 }
@@ -254,12 +254,12 @@ func ExamplePlan_Wants() {
 	rules, _ := service.ReadRules(file("rules.json"))
 	plan, _ := service.NewPlan(job, rules)
 	for _, want := range plan.Wants()[:3] {
-		fmt.Println(want.Where, want.Code, want.Needed, want.WantText+want.Want.String())
+		fmt.Println(want.Where, want.Code, want.Needed, want.Want.String())
 	}
 	// Output:
 	// stations[0].dragged run-up true want.run-up
-	// stations[0].torque torque true 150 to 230 in-lb
-	// stations[0].seated seat true the gap closed all round
+	// stations[0].torque torque true want.torque band=150 to 230 in-lb
+	// stations[0].seated seat true want.seat
 }
 
 // What the rules need is asked for and nothing else. One figure off a jug is as good as the jug.

@@ -1,10 +1,6 @@
 package service
 
-import (
-	"fmt"
-
-	"example.com/snugturn/turn"
-)
+import "example.com/snugturn/turn"
 
 // Seat: a part that is tightened until it meets its stop, such as a cap that seats metal to metal.
 // What shows it is the gap, closed all round, and the turns where the job counts them. A hand or a
@@ -13,11 +9,9 @@ import (
 
 // SeatPlan tells what is closed at the stop, how far away that is, and which torque isn't passed.
 type SeatPlan struct {
-	Gap       string
-	Limit     *TorquePlan   // the band in which the stop is met; nil where the job states none
-	Turns     turn.Turn     // from the first thread to the stop; zero where the job doesn't count them
-	ClosedEnd turn.Rotation // the way to tighten, facing the closed end
-	HeadSide  turn.Rotation // the same, seen from the head side
+	Gap   string
+	Limit *TorquePlan // the band in which the stop is met; nil where the job states none
+	Turns turn.Turn   // from the first thread to the stop; zero where the job doesn't count them
 }
 
 // toSeat is a way to tighten: until the part meets its stop.
@@ -83,12 +77,7 @@ func (t toSeat) check(path string, errs *JobErrors) {
 }
 
 func (p *Plan) seat(t Tighten, path string, errs *JobErrors) *SeatPlan {
-	s := &SeatPlan{
-		Gap:       t.Seat.Gap,
-		Turns:     t.Seat.StopTurns,
-		ClosedEnd: t.goes(turn.FacingClosedEnd),
-		HeadSide:  t.goes(turn.FromHeadSide),
-	}
+	s := &SeatPlan{Gap: t.Seat.Gap, Turns: t.Seat.StopTurns}
 	if given(t.Seat.Torque) {
 		s.Limit = p.torque(t.Seat.Torque, path+".seat.torque", errs)
 	}
@@ -120,7 +109,7 @@ func (t toSeat) judge(r *reviewer, path string, done StationDone, plan *StationP
 	if given(t.Seat.StopTurns) {
 		turns = append(turns, r.turnsToStop(t.Seat.StopTurns, done, path))
 		if turns[0].Verdict != Pass {
-			doubt = "the gap was seen closed, and the turns to the stop don't show that it is the true one"
+			doubt = "why.in-doubt/stop-turns"
 		}
 	}
 	if given(t.Seat.Torque) {
@@ -133,44 +122,48 @@ func (t toSeat) judge(r *reviewer, path string, done StationDone, plan *StationP
 	r.seat(done, path, doubt)
 }
 
-// turnsToStop holds the count against the one expected, as turn.Thread.JudgeContact does.
+// turnsToStop holds the count against the one expected.
 func (r *reviewer) turnsToStop(want turn.Turn, done StationDone, path string) Line {
 	l := Line{Where: path + ".stopTurns", Code: "stop-turns", Needed: true, Sources: []string{practice},
-		WantText: fmt.Sprintf("%v from the first thread to the stop, give or take %v", want, r.rules.Count)}
+		Want: message("want.stop-turns", "turns", want, "count", r.rules.Count)}
 	if done.StopTurns == nil {
-		l.Verdict, l.ReasonText = NotRecorded, "nobody counted the turns to the stop"
+		l.is(NotRecorded, "why.not-recorded")
 		return l
 	}
-	l.FoundText = done.StopTurns.String()
-	off := done.StopTurns.Rat()
-	off.Sub(off, want.Rat())
-	switch early := off.Sign() < 0; {
-	case off.Abs(off).Cmp(r.rules.Count.Rat()) <= 0:
-		l.Verdict, l.ReasonText = Pass, "as many as expected"
-	case early:
-		l.Verdict, l.ReasonText = Fail, "stopped early: take it off and look for a crossed thread, a rolled seal or a second one"
+	l.Found = message("found.turn", "turn", *done.StopTurns)
+	switch r.off(*done.StopTurns, want) {
+	case 0:
+		l.is(Pass, "why.stop-turns/expected")
+	case -1:
+		l.is(Fail, "why.stop-turns/early")
 	default:
-		l.Verdict, l.ReasonText = Fail, "stopped late: take it off and look for a seal that is missing, a thread that has given way, or another part"
+		l.is(Fail, "why.stop-turns/late")
 	}
 	return l
 }
 
-// seat judges what was seen of the gap; doubt says what speaks against a gap that was seen closed.
+// seat judges what was seen of the gap; doubt is the code of what speaks against a gap that was seen closed.
 func (r *reviewer) seat(done StationDone, path, doubt string) {
-	l := Line{Where: path + ".seated", Code: "seat", Needed: true, WantText: "the gap closed all round", Sources: []string{practice}}
+	l := Line{Where: path + ".seated", Code: "seat", Needed: true, Want: message("want.seat"), Sources: []string{practice}}
+	saw := "closed"
 	switch {
 	case done.PastStop:
-		l.Verdict, l.FoundText, l.ReasonText = Fail, "turned past its stop", "turned on past its stop"
+		saw = "past-stop"
+		l.is(Fail, "why.past-stop/seat")
 	case done.Seated == nil:
-		l.Verdict, l.ReasonText = NotRecorded, "nobody wrote down whether the gap closed"
+		l.is(NotRecorded, "why.not-recorded")
+		r.say(l)
+		return
 	case !*done.Seated:
-		l.Verdict, l.FoundText, l.ReasonText = Fail, "gap not closed", "it stopped with a gap: "+clickRemedy+"; a crossed thread and a rolled seal stop it too"
+		saw = "open"
+		l.is(Fail, "why.gap-open/seat")
 	case dragged(done):
-		l.Verdict, l.FoundText, l.ReasonText = Undecided, "gap closed all round", "it dragged while it was run up, so that the closed gap alone proves nothing"
+		l.is(Undecided, "why.dragged/seat")
 	case doubt != "":
-		l.Verdict, l.FoundText, l.ReasonText = Undecided, "gap closed all round", doubt
+		l.is(Undecided, doubt)
 	default:
-		l.Verdict, l.FoundText, l.ReasonText = Seated, "gap closed all round", "the gap was seen closed all round"
+		l.is(Seated, "why.seated/seat")
 	}
+	l.Found = message("found.seat/" + saw)
 	r.say(l)
 }

@@ -3,11 +3,8 @@ package service
 import (
 	"fmt"
 	"math/big"
-	"slices"
-	"strings"
 
 	"example.com/snugturn/drain/waste"
-	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -24,11 +21,9 @@ type SequencePlan struct {
 	Band     *TorquePlan  // what the job allows the torque to be, and the wrench set for that; nil where it doesn't say
 	// Nearest is the wrench set to what is nearest to the torque, where there is no Band to stay in;
 	// nil where no wrench is listed or none reaches so far.
-	Nearest   *WrenchSet
-	Stages    []StagePlan
-	Whole     turn.Instruction // all stages from snug; one turn and no range where the job states no tolerance
-	ClosedEnd turn.Rotation    // the way to tighten, facing the closed end
-	HeadSide  turn.Rotation    // the same, seen from the head side
+	Nearest *WrenchSet
+	Stages  []StagePlan
+	Whole   turn.Instruction // all stages from snug; one turn and no range where the job states no tolerance
 }
 
 // StagePlan is one turn of a sequence.
@@ -140,11 +135,7 @@ func (t Tighten) stages() (stages []StagePlan, whole turn.Instruction, err error
 
 // sequence works out the stages and brings the snug torque into the shop's unit.
 func (p *Plan) sequence(t Tighten, path string, errs *JobErrors) *SequencePlan {
-	s := &SequencePlan{
-		Sequence:  t.Sequence,
-		ClosedEnd: t.goes(turn.FacingClosedEnd),
-		HeadSide:  t.goes(turn.FromHeadSide),
-	}
+	s := &SequencePlan{Sequence: t.Sequence}
 	snug := t.Sequence.Torque()
 	s.Snug = nearest(snug, p.Job.Shop.TorqueUnit, p.Job.Shop.TorquePlaces)
 	s.Nearby = nearest(snug, nearbyUnit(p.Job.Shop.TorqueUnit), nil)
@@ -241,7 +232,7 @@ func (w *writer) snug(s *SequencePlan, t Tighten) {
 		w.setting(set)
 		w.blankTorque("record.snug", t, set, set.Setting.Dial.Unit())
 	} else {
-		w.figure("sequence.snug", "torque", number(s.Snug), "unit", s.Snug.Unit())
+		w.figure("sequence.snug", "torque", s.Snug)
 		w.pull(t.Adapter, false)
 		w.blankTorque("record.snug", t, nil, s.Snug.Unit())
 	}
@@ -313,13 +304,13 @@ func (r *reviewer) matchAngle(path string, a AngleDone, plan *SequencePlan) {
 func (r *reviewer) sequence(plan *StationPlan, done StationDone, path string) {
 	r.snug(plan, done, path)
 	s := plan.Sequence
-	where, whole := path+".angle", howFar(s.Whole)+" from the line drawn at the snug torque"
+	where, whole := path+".angle", message("want.angle", "angle", angles(s.Whole))
 	a := done.Angle
 	switch {
 	case a == nil:
-		r.angle(Line{Where: where, Code: "angle", WantText: whole}, s.Whole, nil, done)
+		r.angle(Line{Where: where, Code: "angle", Want: whole}, s.Whole, nil, done)
 	case a.Total != nil:
-		r.angle(Line{Where: where + ".total", Code: "angle", WantText: whole}, s.Whole, a.Total, done)
+		r.angle(Line{Where: where + ".total", Code: "angle", Want: whole}, s.Whole, a.Total, done)
 	default:
 		for i, stage := range s.Stages {
 			var turned *turn.Turn
@@ -327,7 +318,7 @@ func (r *reviewer) sequence(plan *StationPlan, done StationDone, path string) {
 				turned = &a.Stages[i]
 			}
 			in, err := turn.NewInstruction(stage.Least, stage.Most, turn.Snug)
-			l := Line{Where: fmt.Sprintf("%s.stages[%d]", where, i), Code: "angle.stage", WantText: fmt.Sprintf("stage %d: %s", i+1, howFar(in))}
+			l := Line{Where: fmt.Sprintf("%s.stages[%d]", where, i), Code: "angle.stage", Want: message("want.angle/stage", "stage", i+1, "angle", angles(in))}
 			r.errs.value(l.Where, err)
 			r.angle(l, in, turned, done)
 		}
@@ -338,101 +329,95 @@ func (r *reviewer) sequence(plan *StationPlan, done StationDone, path string) {
 // reading shows neither that it was kept nor that it wasn't.
 func (r *reviewer) snug(plan *StationPlan, done StationDone, path string) {
 	s := plan.Sequence
-	l := Line{Where: path + ".torque", Code: "snug", Needed: true, WantText: s.Sequence.Torque().String() + ", no tolerance stated", Sources: []string{theJob}}
+	l := Line{Where: path + ".torque", Code: "snug", Needed: true, Want: message("want.snug/open", "torque", s.Sequence.Torque()), Sources: []string{theJob}}
 	if s.Band != nil {
-		l.WantText, l.Sources = fmt.Sprintf("%v, within %v", s.Sequence.Torque(), s.Band.Stated), r.rules.sources()
+		l.Want, l.Sources = message("want.snug", "torque", s.Sequence.Torque(), "band", s.Band.Stated), r.rules.sources()
 	}
 	switch at, ok := r.read(&l, done.Torque, plan); {
 	case !ok:
 	case s.Band == nil:
-		l.Verdict, l.ReasonText = Undecided, "the job states one torque and no tolerance, so no reading can show that it was kept"
+		l.is(Undecided, "why.no-tolerance/torque")
 	default:
-		l.Verdict, l.ReasonText, _ = r.decide(s.Band.Stated, at)
+		l.Verdict, l.Reasons, _ = r.decide(s.Band.Stated, at)
 	}
-	if l.Verdict == Fail {
-		l.ReasonText += startOver
-	}
-	if dragged(done) && l.Verdict == Pass {
-		l.Verdict, l.ReasonText, l.Sources = Undecided, wrenchAfterDrag, []string{practice}
+	switch {
+	case l.Verdict == Fail:
+		l.is(Fail, "why.next/snug")
+	case l.Verdict == Pass && dragged(done):
+		l.overrule(Undecided, "why.dragged/torque")
 	}
 	r.say(l)
 }
-
-const startOver = "; the turns after it count from the wrong place: start over as the manufacturer instructs"
 
 // angle judges one turn against its window. The tolerance is that of the job alone: one that was
 // agreed on for a canister's gasket says nothing of parts that are clamped.
 func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done StationDone) {
 	l.Needed, l.Sources = true, []string{theJob}
 	if turned == nil {
-		l.Verdict, l.ReasonText = NotRecorded, "no turn was written down"
+		l.is(NotRecorded, "why.not-recorded")
 		r.say(l)
 		return
 	}
-	a := done.Angle
-	l.FoundText = degrees(*turned) + ", read by eye"
-	out, unfit := r.rules.Eye, ""
+	a, out, unfit := done.Angle, r.rules.Eye, Message{}
+	l.Found = message("found.angle", "angle", turned.Degrees())
 	if a.Tool != "" {
-		l.FoundText, unfit = degrees(*turned)+", with "+a.Tool, r.unfitGauge(a.Tool)
-		if given(a.Deviation) {
-			out = a.Deviation
-		}
+		l.Found = message("found.angle/tool", "angle", turned.Degrees(), "tool", a.Tool)
+		out, unfit = a.Deviation, r.unfitGauge(a.Tool)
 	}
-	found, err := judgeTurned(in, *turned, out)
-	r.errs.value(l.Where, err)
-	doubt := r.noTurningOn(done, "")
 	switch {
-	case unfit != "":
-		l.Verdict, l.ReasonText = Undecided, unfit
-	case a.Tool != "" && !given(a.Deviation):
-		l.Verdict, l.ReasonText = Undecided, "how far the gauge may be out isn't known, which is not zero"
-	case found.Reach == turn.InWindow && dragged(done):
-		l.Verdict, l.ReasonText, l.Sources = Undecided, "it dragged while it was run up, so that snug may not have been snug", []string{practice}
-	case found.Reach == turn.InWindow:
-		l.Verdict, l.ReasonText = Pass, "all that may have been turned is in the window"
-	case found.Reach == turn.Short && doubt != "":
-		l.Verdict, l.ReasonText = Fail, doubt+notTurnedOn
-	case found.Reach == turn.Short:
-		l.Verdict, l.ReasonText = Fail, "short: engine off, cold, pressure off; whether it may be turned on from there or has to be started over is for the manufacturer's instructions"
-	case found.Reach == turn.Over:
-		l.Verdict, l.ReasonText = Fail, "over: never turn back; start over as the manufacturer instructs"
-	case in.Least() == in.Most():
-		l.Verdict, l.ReasonText = Undecided, "the job states no tolerance of the turn, so no reading can show that it was kept"
+	case unfit.Code != "":
+		l.Verdict, l.Reasons = Undecided, []Message{unfit}
+	case !given(out):
+		l.is(Undecided, "why.gauge-unknown")
 	default:
-		l.Verdict, l.ReasonText = Undecided, fmt.Sprintf("a limit lies within %s either way, which the reading may be out", degrees(out))
+		found, err := judgeTurned(in, *turned, out)
+		r.errs.value(l.Where, err)
+		r.reach(&l, in, found, out, done, "")
 	}
 	r.say(l)
 }
 
-// unfitGauge says why what a gauge shows can't be judged, "" where it can, or where the job lists no
+// unfitGauge says why what a gauge shows can't be judged; no message where it can, or where the job lists no
 // gauges to find it among. A wrench may show angles too.
-func (r *reviewer) unfitGauge(tool string) string {
-	gauges := r.plan.Job.Shop.Gauges
-	if i := slices.IndexFunc(gauges, func(g Gauge) bool { return g.ID == tool }); i >= 0 {
-		return r.lapsed(tool, gauges[i].CalibratedUntil)
+func (r *reviewer) unfitGauge(id string) Message {
+	var ids []string
+	for _, g := range r.plan.Job.Shop.Gauges {
+		if g.ID == id {
+			return r.lapsed(id, g.CalibratedUntil)
+		}
+		ids = append(ids, g.ID)
 	}
-	if w, listed := r.wrench(tool); listed {
-		return r.lapsed(tool, w.CalibratedUntil)
+	if w, unfit := r.wrench(id); w != nil {
+		return unfit
 	}
-	if len(gauges) == 0 {
-		return ""
-	}
-	ids := make([]string, len(gauges))
-	for i, g := range gauges {
-		ids[i] = g.ID
-	}
-	return noneOf(tool, "gauges", ids)
+	return unlisted("gauge", id, ids)
 }
 
-// noneOf says that a tool isn't listed, and which are.
-func noneOf(tool, kind string, ids []string) string {
-	return fmt.Sprintf("%s is none of the job's %s (%s), so that nothing is known of its calibration", plain.Cut(tool), kind, plain.Cut(strings.Join(ids, ", ")))
+// wrench is a wrench of the job by its number, nil where the job doesn't list it, and why what it shows can't be
+// judged.
+func (r *reviewer) wrench(id string) (w *Wrench, unfit Message) {
+	var ids []string
+	for i := range r.plan.Job.Shop.Wrenches {
+		if w = &r.plan.Job.Shop.Wrenches[i]; w.Name == id {
+			return w, r.lapsed(id, w.CalibratedUntil)
+		}
+		ids = append(ids, w.Name)
+	}
+	return nil, unlisted("wrench", id, ids)
 }
 
-// lapsed says that something was past its calibration on the day of the work, "" where it wasn't.
-func (r *reviewer) lapsed(what string, until waste.Date) string {
-	if until.Compare(r.done.Date) >= 0 {
-		return ""
+// unlisted says that a tool isn't one of those that the job lists; no message where it lists none.
+func unlisted(kind, tool string, ids []string) Message {
+	if len(ids) == 0 {
+		return Message{}
 	}
-	return fmt.Sprintf("%s was calibrated until %v only", plain.Cut(what), until)
+	return message("why.not-listed/"+kind, "tool", tool, "tools", ids)
+}
+
+// lapsed says that something was out of calibration on the day of the work, no message where it wasn't.
+func (r *reviewer) lapsed(tool string, until waste.Date) Message {
+	if !given(until) || until.Compare(r.done.Date) >= 0 {
+		return Message{}
+	}
+	return message("why.out-of-calibration", "tool", tool, "until", until)
 }

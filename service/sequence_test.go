@@ -89,8 +89,6 @@ func TestSequencePlan(t *testing.T) {
 	// Each stage from 2° less to 5° more: 157° to 185° in all.
 	assert.Equal(t, "157°", s.Whole.Least().Degrees().String())
 	assert.Equal(t, "185°", s.Whole.Most().Degrees().String())
-	assert.Equal(t, turn.Clockwise, s.ClosedEnd)
-	assert.Equal(t, turn.Counterclockwise, s.HeadSide)
 	assert.Empty(t, coverPlan(t).Findings)
 }
 
@@ -121,7 +119,7 @@ func TestSequenceWithoutTolerances(t *testing.T) {
 	assert.Equal(t, Undecided, lineOf(t, review, "stations[0].torque").Verdict)
 	l := lineOf(t, review, "stations[0].angle.total")
 	assert.Equal(t, Undecided, l.Verdict, "the rules' tolerance of 30° is for canisters")
-	assert.Contains(t, l.ReasonText, "states no tolerance")
+	assert.Contains(t, l.String(), "why.no-tolerance/turn")
 	assert.False(t, review.Complete)
 	// What is short or over whatever the tolerance, is.
 	assert.Equal(t, Fail, lineOf(t, coverReview(t, plan, `"165°"`, `"120°"`), "stations[0].angle.total").Verdict)
@@ -140,10 +138,10 @@ func TestSequenceWrenches(t *testing.T) {
 	plan = coverPlan(t, snugBand, "", `"highest": "60 ft-lb"`, `"highest": "20 ft-lb"`)
 	stop = finding(plan, "wrench.none-fits")
 	require.NotNil(t, stop)
-	assert.Contains(t, stop.Words, "want a dial value of 22.127 ft-lb")
+	assert.Contains(t, stop.Words, "set to 22.127 ft-lb it would serve")
 
 	plan = coverPlan(t, `"length": "12 in", `, "")
-	assert.Contains(t, finding(plan, "wrench.none-fits").Words, "lever can't be worked out")
+	assert.Contains(t, finding(plan, "wrench.none-fits").Words, "is its length stated?")
 	assert.Contains(t, flat(plan.Text()), "Through cover key the wrench reads another")
 }
 
@@ -195,10 +193,10 @@ func TestSequenceAllAsItShouldBe(t *testing.T) {
 	review := coverReview(t, coverPlan(t))
 	assert.Empty(t, review.Open())
 	assert.True(t, review.Complete)
-	assert.Equal(t, "40 N·m, within 36 to 44 N·m", lineOf(t, review, "stations[0].torque").WantText)
+	assert.Equal(t, "want.snug torque=40 N·m band=36 to 44 N·m", lineOf(t, review, "stations[0].torque").Want.String())
 	angle := lineOf(t, review, "stations[0].angle.total")
-	assert.Equal(t, "157° to 185° from the line drawn at the snug torque", angle.WantText)
-	assert.Equal(t, "165°, with G-1", angle.FoundText)
+	assert.Equal(t, "want.angle angle=[157° 185°]", angle.Want.String())
+	assert.Equal(t, "found.angle/tool angle=165° tool=G-1", angle.Found.String())
 }
 
 // 36 to 44 N·m is 26.552 to 32.453 ft-lb: guarded by U of 1.2 a reading passes from 27.752 to 31.253
@@ -212,23 +210,23 @@ func TestSnugLine(t *testing.T) {
 	}{
 		{`"29.5 ft-lb"`, `"27.76 ft-lb"`, Pass, ""},
 		{`"29.5 ft-lb"`, `"31.25 ft-lb"`, Pass, ""},
-		{`"29.5 ft-lb"`, `"27.75 ft-lb"`, Fail, "start over as the manufacturer instructs"},
-		{`"29.5 ft-lb"`, `"40 ft-lb"`, Fail, "above the band"},
+		{`"29.5 ft-lb"`, `"27.75 ft-lb"`, Fail, "why.next/snug"},
+		{`"29.5 ft-lb"`, `"40 ft-lb"`, Fail, "why.outside/above"},
 		{`"29.5 ft-lb"`, `"350 in-lb"`, Pass, ""},
-		{`, "expanded": "1.2 ft-lb"`, ``, Undecided, "not zero"},
-		{`, "corrected": true`, ``, Fail, "above the band"}, // 29.5 on the scale are 39.3 at the fastener
+		{`, "expanded": "1.2 ft-lb"`, ``, Undecided, "why.torque/no-uncertainty"},
+		{`, "corrected": true`, ``, Fail, "why.outside/above"}, // 29.5 on the scale are 39.3 at the fastener
 		{`"29.5 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb", "corrected": true`, `"22.2 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb"`, Pass, ""},
-		{`"29.5 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb", "corrected": true`, `"21 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb"`, Fail, "not far enough inside"}, // 28.0, with U = 1.6
-		{`"29.5 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb", "corrected": true`, `"266 in-lb", "tool": "TW-9", "expanded": "15 in-lb"`, Undecided, "TW-9 shows ft-lb and no in-lb"},
-		{`"tool": "TW-9"`, `"tool": "TW-1"`, Undecided, "none of the job's wrenches"},
+		{`"29.5 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb", "corrected": true`, `"21 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb"`, Fail, "why.torque/rejected"}, // 28.0, with U = 1.6
+		{`"29.5 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb", "corrected": true`, `"266 in-lb", "tool": "TW-9", "expanded": "15 in-lb"`, Undecided, "why.off-scale/unit wrench=TW-9 shows=ft-lb unit=in-lb"},
+		{`"tool": "TW-9"`, `"tool": "TW-1"`, Undecided, "why.not-listed/wrench"},
 		{reading, ``, NotRecorded, ""},
-		{`"dragged": false`, `"dragged": true`, Undecided, "dragged"},
+		{`"dragged": false`, `"dragged": true`, Undecided, "why.dragged/torque"},
 	} {
 		review := coverReview(t, coverPlan(t), c.old, c.new)
 		l := lineOf(t, review, "stations[0].torque")
 		assert.Equal(t, "snug", l.Code)
-		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.new, l.ReasonText)
-		assert.Contains(t, l.ReasonText, c.reason)
+		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.new, l.String())
+		assert.Contains(t, l.String(), c.reason)
 		assert.Equal(t, c.want == Pass, review.Complete, c.new)
 	}
 }
@@ -243,23 +241,23 @@ func TestAngleLine(t *testing.T) {
 	}{
 		{`{"total": "165°", "tool": "G-1", "deviation": "2°"}`, "total", Pass, ""},
 		{`{"total": "159°", "tool": "G-1", "deviation": "2°"}`, "total", Pass, ""},
-		{`{"total": "158.9°", "tool": "G-1", "deviation": "2°"}`, "total", Undecided, "may be out"},
-		{`{"total": "154.9°", "tool": "G-1", "deviation": "2°"}`, "total", Fail, "short"},
+		{`{"total": "158.9°", "tool": "G-1", "deviation": "2°"}`, "total", Undecided, "why.turn/unclear out=2°"},
+		{`{"total": "154.9°", "tool": "G-1", "deviation": "2°"}`, "total", Fail, "why.not-turned-on"},
 		{`{"total": "183°", "tool": "G-1", "deviation": "2°"}`, "total", Pass, ""},
-		{`{"total": "187.1°", "tool": "G-1", "deviation": "2°"}`, "total", Fail, "never turn back"},
-		{`{"total": "525°", "tool": "G-1", "deviation": "2°"}`, "total", Fail, "never turn back"},
-		{`{"total": "165°"}`, "total", Undecided, "within 15°"},
-		{`{"total": "210°"}`, "total", Fail, "never turn back"},
-		{`{"total": "165°", "tool": "G-1"}`, "total", Undecided, "isn't known"},
+		{`{"total": "187.1°", "tool": "G-1", "deviation": "2°"}`, "total", Fail, "why.turn/over"},
+		{`{"total": "525°", "tool": "G-1", "deviation": "2°"}`, "total", Fail, "why.turn/over"},
+		{`{"total": "165°"}`, "total", Undecided, "why.turn/unclear out=15°"},
+		{`{"total": "210°"}`, "total", Fail, "why.turn/over"},
+		{`{"total": "165°", "tool": "G-1"}`, "total", Undecided, "why.gauge-unknown"},
 		{`{"stages": ["45°", "45°", "45°", "30°"], "tool": "G-1", "deviation": "2°"}`, "stages[3]", Pass, ""},
 		{`{"stages": ["45°", "50°", "45°", "30°"], "tool": "G-1", "deviation": "2°"}`, "stages[1]", Undecided, ""},
-		{`{"stages": ["45°", "90°", "45°", "30°"], "tool": "G-1", "deviation": "2°"}`, "stages[1]", Fail, "over"},
+		{`{"stages": ["45°", "90°", "45°", "30°"], "tool": "G-1", "deviation": "2°"}`, "stages[1]", Fail, "why.turn/over"},
 		{`{"stages": ["45°", "45°", "45°"], "tool": "G-1", "deviation": "2°"}`, "stages[3]", NotRecorded, ""},
 	} {
 		review := coverReview(t, coverPlan(t), `{"total": "165°", "tool": "G-1", "deviation": "2°"}`, c.angle)
 		l := lineOf(t, review, "stations[0].angle."+c.where)
-		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.angle, l.ReasonText)
-		assert.Contains(t, l.ReasonText, c.reason)
+		assert.Equal(t, c.want, l.Verdict, "%s: %s", c.angle, l.String())
+		assert.Contains(t, l.String(), c.reason)
 		assert.Equal(t, c.want == Pass, review.Complete, c.angle)
 	}
 	review := coverReview(t, coverPlan(t), `,
@@ -284,16 +282,16 @@ func TestGaugeIsInDate(t *testing.T) {
 	}{
 		{"in date", "G-1", nil, Pass, ""},
 		{"last day", "G-1", []string{"2027-03-31", "2026-10-05"}, Pass, ""},
-		{"late", "G-1", []string{"2027-03-31", "2026-10-04"}, Undecided, "G-1 was calibrated until 2026-10-04 only"},
-		{"not listed", "G-2", nil, Undecided, "none of the job's gauges"},
+		{"late", "G-1", []string{"2027-03-31", "2026-10-04"}, Undecided, "why.out-of-calibration tool=G-1 until=2026-10-04"},
+		{"not listed", "G-2", nil, Undecided, "why.not-listed/gauge"},
 		{"no list", "G-2", []string{coverGauge, ""}, Pass, ""},
 		{"a wrench", "AW-2", []string{wrench, angleWrench("2026-12-31")}, Pass, ""},
-		{"a late wrench", "AW-2", []string{wrench, angleWrench("2026-10-04")}, Undecided, "AW-2 was calibrated until 2026-10-04 only"},
+		{"a late wrench", "AW-2", []string{wrench, angleWrench("2026-10-04")}, Undecided, "why.out-of-calibration tool=AW-2 until=2026-10-04"},
 	} {
 		plan := coverPlan(t, c.edits...)
 		l := lineOf(t, coverReview(t, plan, `"tool": "G-1"`, `"tool": "`+c.tool+`"`), "stations[0].angle.total")
 		assert.Equal(t, c.want, l.Verdict, c.name)
-		assert.Contains(t, l.ReasonText, c.reason, c.name)
+		assert.Contains(t, l.String(), c.reason, c.name)
 		assert.Equal(t, c.name == "late", finding(plan, "gauge.out-of-calibration") != nil, c.name)
 	}
 }
@@ -307,7 +305,7 @@ func TestAdapterIsInDate(t *testing.T) {
 	assert.Equal(t, map[string]string{"adapter": "cover key", "until": "2026-10-04", "date": "2026-10-05"}, late.Values)
 	l := lineOf(t, coverReview(t, plan), "stations[0].torque")
 	assert.Equal(t, Undecided, l.Verdict)
-	assert.Contains(t, l.ReasonText, "cover key was calibrated until 2026-10-04 only")
+	assert.Contains(t, l.String(), "why.out-of-calibration tool=cover key until=2026-10-04")
 }
 
 // A reading passes exactly when all that it may have been lies in the window; by arithmetic in

@@ -95,7 +95,7 @@ func TestMarkAtTheEndOfTheTurn(t *testing.T) {
         "thread": "right hand"`, `"turn": "3/4 turn after gasket contact",
         "thread": "left hand"`)
 	assert.Equal(t, "C", left.Stations[1].Turn.Marks[0].Most.String())
-	assert.Equal(t, turn.Counterclockwise, left.Stations[1].Turn.ClosedEnd)
+	assert.Equal(t, turn.Counterclockwise, left.Stations[1].Station.Tighten.goes(turn.FacingClosedEnd))
 }
 
 func TestEveryMarkIsListedWhereContactIsNotKnown(t *testing.T) {

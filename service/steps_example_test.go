@@ -48,7 +48,7 @@ func ExampleStationPlan_StopFrom() {
 	_, err := bowl.StopFrom(service.MarkSeen{Mark: "S"})
 	fmt.Println(err)
 	// Output:
-	// stop at W <nil>
-	// stop midway between S and E <nil>
+	// turn.stop-from/open aim=at W <nil>
+	// turn.stop-from/open aim=midway between S and E <nil>
 	// contact "S": the station has no marks to read it from; want a station that is tightened by a turn, with marks
 }

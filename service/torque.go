@@ -3,12 +3,9 @@ package service
 import (
 	"cmp"
 	"errors"
-	"fmt"
 	"math/big"
 	"slices"
-	"strings"
 
-	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -159,11 +156,11 @@ func (w *writer) band(t *TorquePlan, a *Adapter) {
 	low, high := t.Wrench.Low(), t.Wrench.High()
 	switch {
 	case low.Equal(high):
-		w.figure("torque.tighten/one", "high", number(high), "unit", high.Unit(), "band", t.Wrench)
+		w.figure("torque.tighten/one", "high", high, "band", t.Wrench)
 	case low.Sign() == 0:
-		w.figure("torque.tighten/most", "high", number(high), "unit", high.Unit(), "band", t.Wrench)
+		w.figure("torque.tighten/most", "high", high, "band", t.Wrench)
 	default:
-		w.figure("torque.tighten", "low", number(low), "high", number(high), "unit", high.Unit(), "band", t.Wrench)
+		w.figure("torque.tighten", "low", low, "high", high, "band", t.Wrench)
 	}
 	w.pull(a, false)
 	if low.Sign() > 0 && !low.Equal(high) {
@@ -183,15 +180,10 @@ func middle(b torque.Band) units.Torque {
 	return m
 }
 
-// number is a quantity without its unit, which stands beside it in smaller type.
-func number[U units.Unit](q units.Quantity[U]) Value {
-	return Value{Value: Word(strings.TrimSuffix(q.String(), " "+q.Unit().String()))}
-}
-
 // setting is what to set, and how to pull.
 func (w *writer) setting(set *WrenchSet) {
 	dial := set.Setting.Dial
-	w.figure("torque.set", "dial", number(dial), "unit", dial.Unit(), "wrench", set.Wrench.Name)
+	w.figure("torque.set", "dial", dial, "wrench", set.Wrench.Name)
 	w.pull(set.Adapter, true)
 	least, most := set.Setting.Delivers(dial.Unit(), 3)
 	w.why("torque.delivers", "wrench", set.Wrench.Name, "dial", dial, "least", least, "most", most, "until", set.Wrench.CalibratedUntil)
@@ -241,61 +233,63 @@ func exactTorque(t units.Torque, unit units.TorqueUnit) Value {
 // torque judges a reading; where that gives no pass and the high limit isn't in doubt, a part that
 // was seen at its stop is seated, if the job gives it one.
 func (r *reviewer) torque(band torque.Band, atStop bool, plan *StationPlan, done StationDone, path string) {
-	l := Line{Where: path + ".torque", Code: "torque", Needed: true, WantText: band.String(), Sources: r.rules.sources()}
+	l := Line{Where: path + ".torque", Code: "torque", Needed: true, Want: message("want.torque", "band", band), Sources: r.rules.sources()}
 	at, read := r.read(&l, done.Torque, plan)
 	fit, usable := read || done.Torque == nil, false
 	if read {
-		l.Sources = r.sourceOf(*done.Torque)
-		l.Verdict, l.ReasonText, usable = r.decide(band, at)
+		l.Verdict, l.Reasons, usable = r.decide(band, at)
+		if done.Torque.Clicked {
+			l.Sources = []string{practice}
+		}
 	}
 	dragged := dragged(done)
 	switch {
 	case done.PastStop:
-		l.Verdict, l.ReasonText, l.Sources = Fail, "turned on past its stop: take it off, look at thread and housing, and fit new seals as the manufacturer instructs", []string{practice}
+		l.overrule(Fail, "why.past-stop/torque")
 	case dragged && l.Verdict != Fail && l.Verdict != NotRecorded:
-		l.Verdict, l.ReasonText, l.Sources = Undecided, wrenchAfterDrag, []string{practice}
+		l.overrule(Undecided, "why.dragged/torque")
 	case dragged:
 	case done.Seated != nil && !*done.Seated && l.Verdict == Pass:
-		l.Verdict, l.Sources = Undecided, []string{practice}
-		l.ReasonText = "in the band with the gap not closed all round: a crossed thread and a rolled seal stop a wrench too"
+		l.overrule(Undecided, "why.gap-open/torque")
 	case l.Verdict != Pass && fit && atStop && r.highKept(band.High(), at, usable):
-		l.ReasonText = "the gap was seen closed all round; by the torque alone it would be " + l.Verdict.String() + ": " + l.ReasonText
+		l.Reasons = append([]Message{message("why.seated/torque", "verdict", l.Verdict)}, l.Reasons...)
 		l.Verdict, l.Sources = Seated, append([]string{practice}, r.rules.sources()...)
 	}
 	if l.Verdict == Fail && read && !done.PastStop {
-		l.ReasonText += r.nextAfter(band, at.nominal(), done)
+		r.nextAfter(&l, band, at.nominal(), done)
 	}
 	r.say(l)
 }
 
-const wrenchAfterDrag = "it dragged while it was run up, so that what the wrench showed proves nothing"
-
 // read is a torque at the fastener, and whether it can be judged; where it can't, the line says why.
 func (r *reviewer) read(l *Line, t *TorqueReading, plan *StationPlan) (at reached, ok bool) {
 	if t == nil {
-		l.Verdict, l.ReasonText = NotRecorded, "no torque was written down"
+		l.is(NotRecorded, "why.not-recorded")
 		return at, false
 	}
-	if at, l.ReasonText = r.atFastener(*t, plan); l.ReasonText != "" {
-		l.Verdict, l.FoundText = Undecided, t.String()
+	at, unfit := r.atFastener(*t, plan)
+	if unfit.Code != "" {
+		l.Verdict, l.Found, l.Reasons = Undecided, t.message(), []Message{unfit}
 		return at, false
 	}
-	l.FoundText = at.found(*t)
+	l.Found = at.found(*t)
 	return at, true
 }
 
-// nextAfter tells what to do about a torque that fails. Common practice, no source.
-func (r *reviewer) nextAfter(band torque.Band, value units.Torque, done StationDone) string {
+// nextAfter says what to do about a torque that fails. Common practice, no source.
+func (r *reviewer) nextAfter(l *Line, band torque.Band, value units.Torque, done StationDone) {
+	doubt := r.noTurningOn(done, "")
 	switch {
 	case band.High().Less(value):
-		return "; never back off into the band: take it off, look at thread, seal and housing, and fit it anew as the manufacturer instructs"
+		l.is(Fail, "why.next/over")
 	case !value.Less(band.Low()):
-		return "; it isn't tightened further for that: ask who answers for the job, or start over with a wrench of a smaller U"
+		l.is(Fail, "why.next/guarded")
+	case doubt != "":
+		l.is(Fail, doubt)
+		l.is(Fail, "why.not-turned-on")
+	default:
+		l.is(Fail, "why.next/short")
 	}
-	if doubt := r.noTurningOn(done, ""); doubt != "" {
-		return "; " + doubt + notTurnedOn
-	}
-	return "; engine off, cold, pressure off: whether it may be tightened on from there is for the manufacturer's instructions"
 }
 
 // highKept reports whether a reading that is fit to be judged leaves no doubt of the high limit: there
@@ -329,203 +323,165 @@ func (at reached) nominal() units.Torque {
 	return at.read[0].Value
 }
 
-// found is a reading in words, with what it is at the fastener where that was worked out.
-func (at reached) found(t TorqueReading) string {
+// found is a reading, with what it is at the fastener where that was worked out.
+func (at reached) found(t TorqueReading) Message {
 	if at.click != nil {
 		least, most := at.click.Delivers(t.Value.Unit(), 3)
-		return fmt.Sprintf("%v: %v to %v at the fastener", t, least, most)
+		return message("found.at-fastener", "read", t.message(), "least", least, "most", most)
 	}
-	value := at.read[0].Value
-	if value.Equal(t.Value) {
-		return t.String()
+	if value := at.read[0].Value; !value.Equal(t.Value) {
+		return message("found.at-fastener/about", "read", t.message(), "torque", value.RoundIn(value.Unit(), 3, units.ToNearestEven))
 	}
-	return fmt.Sprintf("%v, about %v at the fastener", t, value.RoundIn(value.Unit(), 3, units.ToNearestEven))
-}
-
-// sourceOf is by what a reading is judged.
-func (r *reviewer) sourceOf(t TorqueReading) []string {
-	if t.Clicked {
-		return []string{practice}
-	}
-	return r.rules.sources()
+	return t.message()
 }
 
 // atFastener is a reading as the torque at the fastener, or why it can't be judged at all. What a
 // wrench showed through an adapter is worked out by the lever.
-func (r *reviewer) atFastener(t TorqueReading, plan *StationPlan) (at reached, unfit string) {
+func (r *reviewer) atFastener(t TorqueReading, plan *StationPlan) (at reached, unfit Message) {
 	a := plan.Station.Tighten.Adapter
 	if a.grips() {
-		return reached{}, fmt.Sprintf("read with %s, a %v, whose lever isn't fixed: nothing it shows is the torque at the fastener", plain.Cut(a.Name), a.Kind)
+		return at, message("why.no-lever", "adapter", a.Name, "kind", a.Kind)
 	}
-	if a != nil && given(a.CalibratedUntil) {
-		if late := r.lapsed(a.Name, a.CalibratedUntil); late != "" {
-			return reached{}, late
+	if a != nil {
+		if unfit = r.lapsed(a.Name, a.CalibratedUntil); unfit.Code != "" {
+			return at, unfit
 		}
 	}
-	wrench, listed := r.wrench(t.Tool)
-	switch {
-	case listed:
-		if late := r.lapsed(t.Tool, wrench.CalibratedUntil); late != "" {
-			return reached{}, late
-		}
-	case len(r.plan.Job.Shop.Wrenches) > 0:
-		var ids []string
-		for _, w := range r.plan.Job.Shop.Wrenches {
-			ids = append(ids, w.Name)
-		}
-		return reached{}, noneOf(t.Tool, "wrenches", ids)
+	wrench, unfit := r.wrench(t.Tool)
+	if unfit.Code != "" {
+		return at, unfit
 	}
 	if a != nil && t.Corrected {
-		return reached{read: []TorqueReading{t}}, "" // no longer what a scale showed
+		return reached{read: []TorqueReading{t}}, unfit // no longer what a scale showed
 	}
-	if listed {
-		if off := wrench.offScale(t.Value); off != "" {
-			return reached{}, off
+	if wrench != nil {
+		if unfit = wrench.offScale(t.Value); unfit.Code != "" {
+			return at, unfit
 		}
 	}
-	if t.Clicked {
-		return clicked(t, wrench, listed, a)
+	switch {
+	case t.Clicked:
+		return clicked(t, wrench, a)
+	case a == nil:
+		return reached{read: []TorqueReading{t}}, unfit
+	case wrench == nil:
+		wrench = &Wrench{}
 	}
-	if a == nil {
-		return reached{read: []TorqueReading{t}}, ""
-	}
-	at.read, unfit = throughLever(t, wrench.tool().Length, a)
-	return at, unfit
+	return throughLever(t, wrench.tool().Length, a)
 }
 
 // clicked is what a wrench may have delivered that was set and clicked.
-func clicked(t TorqueReading, w Wrench, listed bool, a *Adapter) (at reached, unfit string) {
-	switch unit := w.Lowest.Unit(); {
-	case !listed:
-		return at, fmt.Sprintf("the job lists no wrench %s, so that nothing is known of what it delivers when it clicks", plain.Cut(t.Tool))
-	case t.Value.Unit() != unit:
-		return at, fmt.Sprintf("the settings of %s are listed in %v: write down what was set in %v", plain.Cut(t.Tool), unit, unit)
+func clicked(t TorqueReading, w *Wrench, a *Adapter) (at reached, unfit Message) {
+	if w == nil {
+		return at, message("why.no-setting/unlisted", "wrench", t.Tool)
+	}
+	if unit := w.Lowest.Unit(); t.Value.Unit() != unit {
+		return at, message("why.no-setting/unit", "wrench", t.Tool, "unit", unit)
 	}
 	s, err := w.tool().At(t.Value, a.lever())
-	if errors.Is(err, torque.ErrTooCoarse) {
-		return at, fmt.Sprintf("%v is no setting of %s, which has %v to %v in steps of %v: ask what was set", t.Value, plain.Cut(t.Tool), w.Lowest, w.Highest, w.Step)
-	} else if err != nil {
-		return at, err.Error()
+	switch {
+	case err == nil:
+		return reached{click: &s}, unfit
+	case a == nil || errors.Is(err, torque.ErrTooCoarse):
+		return at, message("why.no-setting", "set", t.Value, "wrench", t.Tool, "lowest", w.Lowest, "highest", w.Highest, "step", w.Step)
 	}
-	return reached{click: &s}, ""
+	return at, message("why.lever-unknown", "adapter", a.Name)
 }
 
 // throughLever works a reading out by the lever.
-func throughLever(t TorqueReading, length units.Length, a *Adapter) (at []TorqueReading, unfit string) {
+func throughLever(t TorqueReading, length units.Length, a *Adapter) (at reached, unfit Message) {
 	value, err := torque.Delivered(t.Value, length, a.lever())
 	if err != nil {
-		return nil, fmt.Sprintf("read with %s, and the torque at the fastener can't be worked out: %v", plain.Cut(a.Name), err)
+		return at, message("why.lever-unknown", "adapter", a.Name)
 	}
 	if value.Equal(t.Value) { // the adapter leaves the lever as it is
-		return []TorqueReading{t}, ""
+		return reached{read: []TorqueReading{t}}, unfit
 	}
 	const places = 18
-	u := t.Expanded
-	if given(u) {
-		if u, err = torque.Delivered(u, length, a.lever()); err != nil {
-			return nil, err.Error()
+	if given(t.Expanded) {
+		u, err := torque.Delivered(t.Expanded, length, a.lever())
+		if err != nil {
+			return at, message("why.lever-unknown", "adapter", a.Name)
 		}
-		u = u.RoundIn(u.Unit(), places, units.ToPositiveInf)
+		t.Expanded = u.RoundIn(u.Unit(), places, units.ToPositiveInf)
 	}
 	for _, mode := range []units.Rounding{units.ToNegativeInf, units.ToPositiveInf} {
-		at = append(at, TorqueReading{Value: value.RoundIn(value.Unit(), places, mode), Tool: t.Tool, Expanded: u, K: t.K})
+		t.Value = value.RoundIn(value.Unit(), places, mode)
+		at.read = append(at.read, t)
 	}
-	return at, ""
-}
-
-// wrench is a wrench of the job by its number, and whether the job lists it.
-func (r *reviewer) wrench(id string) (w Wrench, listed bool) {
-	wrenches := r.plan.Job.Shop.Wrenches
-	if i := slices.IndexFunc(wrenches, func(w Wrench) bool { return w.Name == id }); i >= 0 {
-		return wrenches[i], true
-	}
-	return Wrench{}, false
+	return at, unfit
 }
 
 // decide puts what a reading may be at the fastener under the rule: where that is two torques, both
 // have to come to the same. Usable is false where the reading lacks what the rule needs.
-func (r *reviewer) decide(band torque.Band, at reached) (v Verdict, reason string, usable bool) {
+func (r *reviewer) decide(band torque.Band, at reached) (v Verdict, why []Message, usable bool) {
 	if at.click != nil {
-		v, reason = decideClick(band, *at.click)
-		return v, reason, true
+		v, why = decideClick(band, *at.click)
+		return v, why, true
 	}
-	v, reason, usable = r.decideOne(band, at.read[0])
+	v, why, usable = r.decideOne(band, at.read[0])
 	for _, t := range at.read[1:] {
 		if other, _, _ := r.decideOne(band, t); other != v {
-			return Undecided, "a limit lies where the digits of the lever's arithmetic end", usable
+			return Undecided, []Message{message("why.lever-digits")}, usable
 		}
 	}
-	return v, reason, usable
+	return v, why, usable
 }
 
 // decideClick goes by all that the wrench may have delivered.
-func decideClick(band torque.Band, s torque.Setting) (Verdict, string) {
+func decideClick(band torque.Band, s torque.Setting) (Verdict, []Message) {
 	switch band.AcceptsSetting(s) {
 	case torque.Accepted:
-		return Pass, "all that the wrench may deliver at that setting lies in the band"
+		return Pass, []Message{message("why.click/inside")}
 	case torque.Rejected:
-		return Fail, "all that the wrench may deliver at that setting is " + outside(band, s.Delivered)
+		return Fail, outside("why.click", band, s.Delivered)
 	}
-	return Undecided, "a part of what the wrench may deliver at that setting lies outside the band"
+	return Undecided, []Message{message("why.click/partly")}
 }
 
 // decideOne puts one torque under the rule.
 // The probability of conformance that package torque gives beside its verdict is left out: the
 // record holds nothing that a float had a part in.
-func (r *reviewer) decideOne(band torque.Band, t TorqueReading) (v Verdict, reason string, usable bool) {
-	m := torque.Measurement{Value: t.Value}
-	if given(t.Expanded) {
+func (r *reviewer) decideOne(band torque.Band, t TorqueReading) (v Verdict, why []Message, usable bool) {
+	rule, m := r.rules.Torque, torque.Measurement{Value: t.Value}
+	switch {
+	case given(t.Expanded):
 		m.Expanded = t.Expanded
 		m.CoverageFactor, _ = t.coverage() // checked
-	} else if r.rules.Torque != torque.SimpleAcceptance {
-		if r.rules.Torque != torque.NonBinary && !band.Contains(t.Value) {
-			return Fail, outside(band, t.Value) + ", whatever the uncertainty", true
-		}
-		return Undecided, fmt.Sprintf("the uncertainty isn't known, which is not zero, and the rule (%v) needs it", r.rules.Torque), false
+	case rule == torque.SimpleAcceptance:
+	case rule != torque.NonBinary && !band.Contains(t.Value):
+		return Fail, outside("why.outside-whatever-U", band, t.Value), true
+	default:
+		return Undecided, []Message{message("why.torque/no-uncertainty", "rule", rule)}, false
 	}
-	d, err := band.Decide(m, r.rules.Torque)
-	if err != nil { // a rule, a band and a reading that are checked
-		return Undecided, err.Error(), false
+	d, _ := band.Decide(m, rule) // a rule, a band and a reading that are checked
+	if d.Acceptance == torque.Rejected && !band.Contains(t.Value) {
+		return Fail, outside("why.outside", band, t.Value), true
 	}
-	switch d.Acceptance {
-	case torque.Accepted:
-		return Pass, fmt.Sprintf("passes by the rule (%v)", r.rules.Torque), true
-	case torque.Rejected:
-		if band.Contains(t.Value) {
-			return Fail, fmt.Sprintf("in the band, and not far enough inside it for the rule (%v)", r.rules.Torque), true
-		}
-		return Fail, outside(band, t.Value), true
+	v = map[torque.Acceptance]Verdict{torque.Accepted: Pass, torque.Rejected: Fail}[d.Acceptance]
+	why = []Message{message("why.torque/"+variantOf(d.Acceptance), "rule", rule)}
+	if d.NoZone {
+		why = append(why, message("why.no-acceptance-zone"))
 	}
-	reason = d.Acceptance.String() + fmt.Sprintf(" by the rule (%v)", r.rules.Torque)
-	if d.Reason != "" {
-		reason += ": " + d.Reason
-	}
-	return Undecided, reason, true
+	return cmp.Or(v, Undecided), why, true
 }
 
-func outside(band torque.Band, value units.Torque) string {
-	side := "below the band"
-	if band.High().Less(value) {
-		side = "above the band"
+// outside says on which side of the band, and where another unit would put it inside, asks for the unit.
+func outside(code string, band torque.Band, value units.Torque) []Message {
+	why := []Message{message(code + either(band.High().Less(value), "/above", "/below"))}
+	if slips := band.UnitSlips(value); len(slips) > 0 {
+		why = append(why, message("why.unit-slip", "units", slips))
 	}
-	var slips []string
-	for _, unit := range band.UnitSlips(value) {
-		slips = append(slips, unit.String())
-	}
-	if len(slips) > 0 {
-		side += fmt.Sprintf("; was it read in %s? Ask who read it, and correct nothing unasked", strings.Join(slips, ", or in "))
-	}
-	return side
+	return why
 }
 
-// String is the reading with what is known of it, or "set to 20.5 N·m, clicked, with W-1".
-func (t TorqueReading) String() string {
-	if t.Clicked {
-		return fmt.Sprintf("set to %v, clicked, with %s", t.Value, t.Tool)
+// message is the reading with what is known of it.
+func (t TorqueReading) message() Message {
+	switch {
+	case t.Clicked:
+		return message("found.torque/clicked", "torque", t.Value, "wrench", t.Tool)
+	case given(t.Expanded):
+		return message("found.torque", "torque", t.Value, "U", t.Expanded, "k", cmp.Or(t.K, "2"), "wrench", t.Tool)
 	}
-	u := "uncertainty not known"
-	if given(t.Expanded) {
-		u = fmt.Sprintf("U = %v at k = %s", t.Expanded, cmp.Or(t.K, "2"))
-	}
-	return fmt.Sprintf("%v, %s, with %s", t.Value, u, t.Tool)
+	return message("found.torque/no-U", "torque", t.Value, "wrench", t.Tool)
 }

@@ -5,7 +5,6 @@ import (
 	"errors"
 	"fmt"
 	"slices"
-	"strings"
 
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
@@ -17,11 +16,9 @@ type TurnPlan struct {
 	Instruction turn.Instruction // as the job states it
 	// Window is what a reading is judged by: the instruction, with the tolerance of the rules where it
 	// states one turn and no range. It says by itself what it allows the eye.
-	Window    turn.Instruction
-	Aim       turn.Turn     // the middle of Window, where to stop
-	Eye       turn.Turn     // that of the rules; without rules 15°, and no pass is promised
-	ClosedEnd turn.Rotation // the way to tighten, facing the closed end
-	HeadSide  turn.Rotation // the same, seen from the head side
+	Window turn.Instruction
+	Aim    turn.Turn // the middle of Window, where to stop
+	Eye    turn.Turn // that of the rules; without rules 15°, and no pass is promised
 	// Marks tells for each place that may stand at the index at contact where to stop: for each mark in
 	// the order of the job, and behind it for the place midway to the next. Where contact is known, for
 	// that one alone.
@@ -133,13 +130,7 @@ var noRulesEye = turn.MustOf(15, 360)
 
 // turn works out where to stop.
 func (p *Plan) turn(t Tighten, path string, errs *JobErrors) *TurnPlan {
-	plan := &TurnPlan{
-		Instruction: t.Turn,
-		Window:      p.Rules.widen(t.Turn),
-		Eye:         p.Rules.Eye,
-		ClosedEnd:   t.goes(turn.FacingClosedEnd),
-		HeadSide:    t.goes(turn.FromHeadSide),
-	}
+	plan := &TurnPlan{Instruction: t.Turn, Window: p.Rules.widen(t.Turn), Eye: p.Rules.Eye}
 	if p.Rules == (Rules{}) {
 		plan.Eye = noRulesEye
 	}
@@ -276,66 +267,47 @@ func (w *writer) further(sp StationPlan) {
 		w.stop(sp)
 		return
 	}
-	least, most := fraction(t.Window.Least()), fraction(t.Window.Most())
-	_, unit, _ := cutLast(t.Window.Most())
-	switch {
-	case sp.Station.Tighten.Marks == nil && t.Window.Most().Compare(oneTurn) > 0:
-		w.figure("turn.further/one", "most", fraction(t.Aim), "unit", Word(unit))
+	switch least, most := t.Window.Least(), t.Window.Most(); {
+	case sp.Station.Tighten.Marks == nil && most.Compare(oneTurn) > 0:
+		w.figure("turn.further/one", "most", t.Aim)
 		w.tell("turn.count", "times", t.Aim.Rat().Num().Int64()/t.Aim.Rat().Denom().Int64())
 	case least == most:
-		w.figure("turn.further/one", "most", most, "unit", Word(unit))
+		w.figure("turn.further/one", "most", most)
 	default:
-		w.figure("turn.further", "least", least, "most", most, "unit", Word(unit))
+		w.figure("turn.further", "least", least, "most", most)
 	}
 	w.tell("turn.datum/" + variantOf(t.Instruction.Datum()))
 }
 
 // stop is the one answer where contact is known.
 func (w *writer) stop(sp StationPlan) {
-	t, tighten := sp.Turn, sp.Station.Tighten
-	ring, _ := turn.NewRing(tighten.Marks.Labels, tighten.Marks.Order) // planned
-	window := t.Marks[0]
-	aim, most := window.Aim, window.Most
-	next, err := ring.Passing(turn.Position{Mark: aim.Mark}, oneTurn, tighten.Thread)
-	half := aim.Past.Rat()
-	half.Add(half, half)
-	switch gap := (turn.Turn{}); {
-	case err == nil && len(next) > 0:
-		if gap = next[0].At; aim.Past == (turn.Turn{}) {
-			w.figure("turn.further/at", "mark", aim.Mark)
-			w.tell("turn.stop/at")
-		} else if half.Cmp(gap.Rat()) == 0 && len(tighten.Marks.Labels) > 2 {
-			w.figure("turn.further/between", "mark", aim.Mark, "next", next[0].Label)
-			w.tell("turn.stop/between")
-		} else {
-			w.figure("turn.further/one", "most", fraction(t.Aim), "unit", Word("turn"))
-			aim.Passes = 0
-			place, _ := ring.Describe(aim, tighten.Thread) // planned
-			w.tell("turn.stop/share", "place", place)
-		}
+	t, window := sp.Turn, sp.Turn.Marks[0]
+	switch aim := sp.place(window.Aim); {
+	case aim.Past != (turn.Turn{}) || aim.Share != (turn.Part{}):
+		w.figure("turn.further/one", "most", t.Aim)
+		w.tell("turn.stop", "place", aim)
+	case aim.Next == "":
+		w.figure("turn.further/mark", "mark", aim.Mark)
+		w.tell("turn.stop/mark")
+	default:
+		w.figure("turn.further/midway", "mark", aim.Mark, "next", aim.Next)
+		w.tell("turn.stop/midway")
 	}
 	if n := window.Aim.Passes; n > 0 {
 		w.know("turn.rounds", "mark", window.From.Mark, "times", n)
 	}
 	if t.Window.Least() != t.Window.Most() {
-		passes := most.Passes
-		most.Passes = 0
-		place, _ := ring.Describe(most, tighten.Thread) // planned
-		w.know("turn.never/"+either(passes > 0, "round", ""), "place", strings.TrimPrefix(place, "at "))
+		w.know("turn.never"+either(window.Most.Passes > 0, "/round", ""), "place", sp.place(window.Most))
 	}
 }
 
-// fraction is a turn without the word, "1 1/4".
-func fraction(t turn.Turn) Word {
-	number, _, _ := cutLast(t)
-	return Word(number)
-}
-
-// cutLast cuts the word off.
-func cutLast(t turn.Turn) (number, unit string, found bool) {
-	text := t.String()
-	i := strings.LastIndexByte(text, ' ')
-	return text[:i], text[i+1:], true
+// place is where a planned position is on the ring of a station, however often the start comes round.
+func (s *StationPlan) place(p turn.Position) turn.Place {
+	t := s.Station.Tighten
+	ring, _ := turn.NewRing(t.Marks.Labels, t.Marks.Order) // planned
+	p.Passes = 0
+	place, _ := ring.Place(p, t.Thread)
+	return place
 }
 
 // aim tells where to stop, and whether that will pass.
@@ -372,29 +344,6 @@ func (w *writer) drags() {
 	w.blank("record.dragged")
 }
 
-// What a bench does about a thread that drags and about a click before the gap is closed. Common
-// practice, no source.
-const (
-	dragRemedy  = "back off by hand; look at thread and seal; damaged: new part; start again; drags again: stop and ask"
-	clickRemedy = "stop, take it off, look at thread and seal"
-)
-
-// howFar is an instruction in degrees.
-func howFar(i turn.Instruction) string {
-	if i.Least().Compare(i.Most()) == 0 {
-		return degrees(i.Least())
-	}
-	return degrees(i.Least()) + " to " + degrees(i.Most())
-}
-
-func degrees(t turn.Turn) string {
-	d := t.Degrees()
-	if d.Places() > 2 {
-		return "about " + d.Round(2, units.ToNearestEven).String()
-	}
-	return d.String()
-}
-
 // angles are the ends of an instruction in degrees, or the one angle where it has no range.
 func angles(i turn.Instruction) any {
 	if i.Least().Compare(i.Most()) == 0 {
@@ -403,53 +352,54 @@ func angles(i turn.Instruction) any {
 	return []units.Angle{i.Least().Degrees(), i.Most().Degrees()}
 }
 
-// contact audits the count to gasket contact where the job says what it expects, and says why contact
+// contact audits the count to gasket contact where the job says what it expects, and gives the code of why contact
 // is in doubt after that; "" where it isn't.
 func (r *reviewer) contact(t Tighten, done StationDone, path string) (doubt string) {
 	thread := t.Canister
 	if !given(thread) {
 		thread = t.Stud
 	}
+	counted := done.ContactTurns
 	switch {
 	case !given(t.ContactTurns):
 		return ""
-	case !given(thread) || !given(t.Gasket): // nothing but the count
-		return r.countOff(t.ContactTurns, done.ContactTurns)
+	case counted == nil:
+		doubt = "why.in-doubt/contact-not-counted"
+	case r.off(*counted, t.ContactTurns) != 0:
+		doubt = "why.in-doubt/contact"
 	}
-	l := Line{Where: path + ".contactTurns", Code: "contact", Needed: true, Verdict: NotRecorded, Sources: []string{practice},
-		WantText: fmt.Sprintf("%v from the first thread to contact, give or take %v", t.ContactTurns, r.rules.Count), ReasonText: notCounted}
-	if doubt = l.ReasonText; done.ContactTurns != nil {
-		l.FoundText = done.ContactTurns.String()
-		count, err := thread.JudgeContact(t.ContactTurns, *done.ContactTurns, r.rules.Count, t.Gasket)
+	if !given(thread) || !given(t.Gasket) { // nothing but the count
+		return doubt
+	}
+	l := Line{Where: path + ".contactTurns", Code: "contact", Needed: true, Sources: []string{practice},
+		Want: message("want.contact", "turns", t.ContactTurns, "count", r.rules.Count)}
+	if counted == nil {
+		l.is(NotRecorded, "why.not-recorded")
+	} else {
+		l.Found = message("found.turn", "turn", *counted)
+		found, err := thread.JudgeContact(t.ContactTurns, *counted, r.rules.Count, t.Gasket)
 		r.errs.value(l.Where, err)
-		l.Verdict, l.ReasonText, doubt = Pass, count.String(), ""
-		if count.Contact != turn.ContactExpected {
-			l.Verdict, doubt = Fail, offCount
+		verdict := Fail
+		if found.Contact == turn.ContactExpected {
+			verdict = Pass
 		}
+		l.is(verdict, "why.contact/"+variantOf(found.Contact), "turns", found.Turns, "advance", reckoned(Value{Value: found.Advance}))
 	}
 	r.say(l)
 	return doubt
 }
 
-const (
-	notCounted = "nobody counted the turns to contact"
-	offCount   = "the turns to contact were not those expected, so that it may not have been contact"
-)
-
-// countOff says what is wrong with a count to contact; "" where nothing is.
-func (r *reviewer) countOff(expected turn.Turn, counted *turn.Turn) string {
-	if counted == nil {
-		return notCounted
-	}
+// off says on which side of the turns expected a count is by more than the rules allow: -1, 0 or +1.
+func (r *reviewer) off(counted, expected turn.Turn) int {
 	off := counted.Rat()
 	off.Sub(off, expected.Rat())
-	if off.Abs(off).Cmp(r.rules.Count.Rat()) > 0 {
-		return offCount
+	if side := off.Sign(); off.Abs(off).Cmp(r.rules.Count.Rat()) > 0 {
+		return side
 	}
-	return ""
+	return 0
 }
 
-// noTurningOn says why a part that reads short is not simply turned on; "" where nothing speaks
+// noTurningOn is the code of why a part that reads short is not simply turned on; "" where nothing speaks
 // against it. Contact is what the job's marks and the count to it say of it.
 func (r *reviewer) noTurningOn(done StationDone, contact string) string {
 	any := func(is func(LeakCheck) bool) bool {
@@ -457,21 +407,18 @@ func (r *reviewer) noTurningOn(done StationDone, contact string) string {
 	}
 	switch {
 	case dragged(done):
-		return "it dragged while it was run up"
+		return "why.in-doubt/dragged"
 	case contact != "":
 		return contact
 	case done.Dragged == nil:
-		return "nobody wrote down whether it dragged"
+		return "why.in-doubt/drag-not-recorded"
 	case any(LeakCheck.found):
-		return "a leak was found"
+		return "why.in-doubt/leak"
 	case len(r.done.Cranks) > 0, any(LeakCheck.ran):
-		return "the engine has been cranked or has run since"
+		return "why.in-doubt/ran"
 	}
 	return ""
 }
-
-// notTurnedOn stands behind the reason why not.
-const notTurnedOn = "; it reads short, and isn't tightened further before that is cleared by the manufacturer's instructions"
 
 func (m MarksSeen) reading(ring turn.Ring, hand turn.Hand, eye turn.Turn) (turn.Reading, error) {
 	before, err := m.Before.position(ring, hand)
@@ -486,35 +433,35 @@ func (m MarksSeen) reading(ring turn.Ring, hand turn.Hand, eye turn.Turn) (turn.
 	return s, err
 }
 
-// StopFrom says in words where to stop, from what stood at the index at contact: "stop midway between 4 and
-// 3; never past 3".
+// StopFrom says where to stop, from what stood at the index at contact: "turn.stop-from" with the places to aim for and
+// never to pass, each a [turn.Place]; with the variant "open" where the instruction has no range.
 //
 // Errors: *units.ParseError as [turn.Ring.At], [turn.Ring.Between] and [turn.Ring.Window]; units.ErrSyntax
 // for a station without marks.
-func (s *StationPlan) StopFrom(contact MarkSeen) (string, error) {
+func (s *StationPlan) StopFrom(contact MarkSeen) (Message, error) {
 	t := s.Station.Tighten
 	if s.Turn == nil || t.Marks == nil {
-		return "", &units.ParseError{What: "contact", Input: plain.Cut(contact.String()), Problem: "the station has no marks to read it from",
+		return Message{}, &units.ParseError{What: "contact", Input: plain.Cut(contact.String()), Problem: "the station has no marks to read it from",
 			Want: "a station that is tightened by a turn, with marks", Err: units.ErrSyntax}
 	}
 	ring, err := turn.NewRing(t.Marks.Labels, t.Marks.Order)
 	if err != nil {
-		return "", err
+		return Message{}, err
 	}
 	from, err := contact.position(ring, t.Thread)
 	if err != nil {
-		return "", err
+		return Message{}, err
 	}
 	window, err := ring.Window(from, s.Turn.Window, t.Thread)
 	if err != nil {
-		return "", err
+		return Message{}, err
 	}
-	aim, err := ring.Describe(window.Aim, t.Thread)
+	aim, err := ring.Place(window.Aim, t.Thread)
 	if err != nil || window.Least == window.Most {
-		return "stop " + aim, err
+		return message("turn.stop-from/open", "aim", aim), err
 	}
-	most, err := ring.Describe(window.Most, t.Thread)
-	return "stop " + aim + "; never past " + strings.TrimPrefix(most, "at "), err
+	most, err := ring.Place(window.Most, t.Thread)
+	return message("turn.stop-from", "aim", aim, "most", most), err
 }
 
 // position is the place on a ring that was seen.
@@ -529,7 +476,7 @@ func (m MarkSeen) position(ring turn.Ring, hand turn.Hand) (turn.Position, error
 	p, err := ring.At(m.Mark)
 	if err == nil && m.Past != nil {
 		p.Past = *m.Past
-		_, err = ring.Describe(p, hand)
+		_, err = ring.Place(p, hand)
 	}
 	return p, err
 }
@@ -545,6 +492,19 @@ func (m MarkSeen) String() string {
 		return turn.Position{Mark: m.Mark, Past: *m.Past}.String()
 	}
 	return m.Mark
+}
+
+// place is the same for a sentence; a share is from the first mark that was written towards the second.
+func (m MarkSeen) place() turn.Place {
+	switch {
+	case len(m.Between) == 2 && m.Share != nil:
+		return turn.Place{Mark: m.Between[0], Next: m.Between[1], Share: *m.Share}
+	case len(m.Between) == 2:
+		return turn.Place{Mark: m.Between[0], Next: m.Between[1]}
+	case m.Past != nil:
+		return turn.Place{Mark: m.Mark, Past: *m.Past}
+	}
+	return turn.Place{Mark: m.Mark}
 }
 
 func (m MarkSeen) check(path string, errs *JobErrors) {
@@ -584,68 +544,83 @@ func (m MarkSeen) match(path string, ring turn.Ring, hand turn.Hand, errs *JobEr
 // twoMarks stands in for the marks of a canister that has none: a line drawn at the datum.
 var twoMarks, _ = turn.NewRing([]string{"the line", "opposite the line"}, turn.Clockwise)
 
-// turn judges what was turned; contact says why contact is in doubt already, "" where it isn't.
+// turn judges what was turned; contact is the code of why contact is in doubt already, "" where it isn't.
 func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
 	in := r.rules.widen(t.Turn)
-	another := ""
-	l := Line{Where: path + ".marks", Code: "turn", Needed: true, WantText: in.String(), Sources: r.rules.turnSources(t.Turn)}
+	l := Line{Where: path + ".marks", Code: "turn", Needed: true, Want: message("want.turn", "turn", in), Sources: r.rules.turnSources(t.Turn)}
 	var found turn.Judgment
 	var err error
+	another := ""
 	switch {
 	case done.Marks != nil:
 		ring, _ := turn.NewRing(t.Marks.Labels, t.Marks.Order) // checked
-		l.FoundText = fmt.Sprintf("%v at the index before, %v after", done.Marks.Before, done.Marks.After)
+		l.Found = message("found.marks", "before", done.Marks.Before.place(), "after", done.Marks.After.place())
 		seen, _ := done.Marks.reading(ring, t.Thread, r.rules.Eye) // matched
-		if another = t.anotherMark(ring, seen.From); another != "" && contact == "" {
-			contact = "another mark stood at the index at contact than the job expects"
+		if another = t.anotherMark(ring, seen.From); another != "" {
+			contact = cmp.Or(contact, "why.in-doubt/other-mark")
 		}
 		found, err = ring.Judge(in, seen, t.Thread)
 	case done.Turned != nil:
-		l.Where, l.FoundText = path+".turned", done.Turned.String()
+		l.Where, l.Found = path+".turned", message("found.turn", "turn", *done.Turned)
 		found, err = judgeTurned(in, *done.Turned, r.rules.Eye)
 	default:
-		l.Verdict, l.ReasonText = NotRecorded, "no turn was written down"
+		l.is(NotRecorded, "why.not-recorded")
 		r.say(l)
 		return
 	}
 	r.errs.value(l.Where, err)
-	l.ReasonText = found.Reason
-	switch found.Reach {
-	case turn.InWindow:
-		l.Verdict = Pass
-	case turn.Short, turn.Over:
-		l.Verdict = Fail
-	default:
-		l.Verdict = Undecided
+	r.reach(&l, in, found, r.rules.Eye, done, contact)
+	if another != "" {
+		l.is(l.Verdict, "why.other-mark", "mark", another)
 	}
-	switch doubt := r.noTurningOn(done, contact); {
-	case found.Reach == turn.Short && doubt != "":
-		l.ReasonText, l.Sources = doubt+notTurnedOn, []string{practice}
-	case l.Verdict == Pass && dragged(done):
-		l.Verdict, l.ReasonText = Undecided, "it dragged while it was run up, so that contact may not have been contact"
-	case l.Verdict == Pass && done.ContactTurns != nil && contact != "":
-		l.Verdict, l.ReasonText = Undecided, contact
-	}
-	l.ReasonText += another
 	r.say(l)
 }
 
-// anotherMark says that contact was more than a quarter of a gap from the mark that the job expects
-// there; "" where it wasn't, or where it expects none.
+// reach judges a line by how far a turn came, read to so much either way.
+func (r *reviewer) reach(l *Line, in turn.Instruction, found turn.Judgment, out turn.Turn, done StationDone, contact string) {
+	doubt := r.noTurningOn(done, contact)
+	switch {
+	case found.Reach == turn.Short && doubt != "":
+		l.overrule(Fail, doubt)
+		l.is(Fail, "why.not-turned-on")
+	case found.Reach == turn.Short:
+		l.is(Fail, "why.turn/short")
+	case found.Reach == turn.Over:
+		l.is(Fail, "why.turn/over"+either(in.Datum() == turn.GasketContact, "-gasket", ""))
+	case found.Reach == turn.InWindow && dragged(done):
+		l.overrule(Undecided, "why.dragged/"+variantOf(in.Datum()))
+	case found.Reach == turn.InWindow && done.ContactTurns != nil && contact != "":
+		l.is(Undecided, contact)
+	case found.Reach == turn.InWindow:
+		l.is(Pass, "why.turn/in-the-window")
+	case found.ByPasses != nil:
+		var values []any
+		for n, reach := range found.ByPasses {
+			values = append(values, fmt.Sprintf("times-%d", n+1), n, fmt.Sprintf("reach-%d", n+1), reach)
+		}
+		l.is(Undecided, "why.rounds-not-counted", values...)
+	case in.Least() == in.Most():
+		l.is(Undecided, "why.no-tolerance/turn")
+	default:
+		l.is(Undecided, "why.turn/unclear", "out", out.Degrees())
+	}
+}
+
+// anotherMark is the mark that the job expects at contact, where what was seen there was more than a quarter of a gap
+// from it; "" where it wasn't, or where it expects none.
 func (t Tighten) anotherMark(ring turn.Ring, seen turn.Position) string {
 	mark := cmp.Or(t.Marks.DrawnAt, t.Marks.AtContact)
 	if mark == "" {
 		return ""
 	}
-	n := int64(len(t.Marks.Labels))
-	quarter, _ := turn.Of(1, 4*n) // at most 360 marks
+	quarter, _ := turn.Of(1, 4*int64(len(t.Marks.Labels))) // at most 360 marks
 	expected := turn.Position{Mark: mark}
 	for _, pair := range [2][2]turn.Position{{expected, seen}, {seen, expected}} {
 		if off, err := ring.Turned(pair[0], pair[1], t.Thread); err == nil && off.Compare(quarter) <= 0 {
 			return ""
 		}
 	}
-	return fmt.Sprintf("; the job expected %s at the index at contact: see that the part is the right one", mark)
+	return mark
 }
 
 // judgeTurned judges a turn that was counted and not read off printed marks.

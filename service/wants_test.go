@@ -28,7 +28,7 @@ func TestWantsAreWhatAReviewMisses(t *testing.T) {
 		require.NoError(t, err)
 		for i, want := range wants {
 			assert.Equal(t, NotRecorded, want.Verdict, want.Where)
-			assert.NotEmpty(t, want.WantText+want.Want.Code, want.Where)
+			assert.NotEmpty(t, want.Want.Code, want.Where)
 			assert.Equal(t, review.Lines[i], want)
 		}
 		if extra := review.Lines[len(wants):]; len(extra) > 0 {
@@ -64,9 +64,9 @@ func TestSharedByGoroutines(t *testing.T) {
 		}
 		at, _ := ring.At("L")
 		to, _ := ring.Tighten(at, aim, turn.RightHand)
-		words, _ := ring.Describe(to, turn.RightHand)
+		words, _ := ring.Place(to, turn.RightHand)
 		inward, _ := band.Inward(units.FootPound, 0)
-		return plan.Text() + string(record) + words + inward.String() + plan.Wants()[0].String()
+		return plan.Text() + string(record) + words.String() + inward.String() + plan.Wants()[0].String()
 	}
 	want := answer()
 	require.Contains(t, want, "K")

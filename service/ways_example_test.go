@@ -22,7 +22,6 @@ func ExampleSequencePlan() {
 		fmt.Println(stage.Turn.Degrees(), "further,", stage.Total.Degrees(), "in all")
 	}
 	fmt.Println("passes:", s.Whole.Least().Degrees(), "to", s.Whole.Most().Degrees())
-	fmt.Println("goes:", s.ClosedEnd, "facing the closed end,", s.HeadSide, "from the head side")
 
 	// Where the paper states no tolerance, nobody makes one up.
 	job.Stations[0].Tighten.Snug, job.Stations[0].Tighten.Within = torque.Band{}, nil
@@ -38,7 +37,6 @@ func ExampleSequencePlan() {
 	// 45° further, 135° in all
 	// 30° further, 165° in all
 	// passes: 157° to 185°
-	// goes: clockwise facing the closed end, counterclockwise from the head side
 	// nearest: 22.0 ft-lb
 	// CAUTION sequence.snug-without-tolerance
 	// CAUTION sequence.turn-without-tolerance
@@ -79,7 +77,7 @@ func ExampleSeatPlan() {
 	// Output:
 	// stated: 0 to 25 N·m
 	// until the gap between cap and housing is closed, 5 1/2 turns from the first thread, no more than 18 ft-lb
-	// stations[0].angle.total: undecided: a limit lies within 15° either way, which the reading may be out
-	// stations[1].stopTurns: fail: stopped early: take it off and look for a crossed thread, a rolled seal or a second one
-	// stations[1].seated: undecided: the gap was seen closed, and the turns to the stop don't show that it is the true one
+	// stations[0].angle.total: undecided: why.turn/unclear out=15°
+	// stations[1].stopTurns: fail: why.stop-turns/early
+	// stations[1].seated: undecided: why.in-doubt/stop-turns
 }

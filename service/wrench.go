@@ -1,13 +1,13 @@
 package service
 
 import (
+	"errors"
 	"fmt"
 	"math/big"
 	"slices"
 	"time"
 
 	"example.com/snugturn/drain/waste"
-	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/units"
 )
@@ -47,17 +47,17 @@ func (w Wrench) shows(unit units.TorqueUnit) bool {
 	return unit == w.Lowest.Unit() || slices.Contains(w.AlsoShows, unit)
 }
 
-// offScale says why a wrench can't have shown a torque, "" where it can.
-func (w Wrench) offScale(t units.Torque) string {
+// offScale says why a wrench can't have shown a torque, no message where it can.
+func (w Wrench) offScale(t units.Torque) Message {
 	switch {
 	case !w.shows(t.Unit()):
-		return fmt.Sprintf("%s shows %v and no %v: ask what was read, and don't convert it", plain.Cut(w.Name), w.Lowest.Unit(), t.Unit())
+		return message("why.off-scale/unit", "wrench", w.Name, "shows", w.Lowest.Unit(), "unit", t.Unit())
 	case w.Highest.Less(t):
-		return fmt.Sprintf("%v is above the scale of %s, which ends at %v: ask what was read", t, plain.Cut(w.Name), w.Highest)
+		return message("why.off-scale/above", "torque", t, "wrench", w.Name, "end", w.Highest)
 	case t.Less(w.Lowest):
-		return fmt.Sprintf("%v is below the scale of %s, which begins at %v: ask what was read", t, plain.Cut(w.Name), w.Lowest)
+		return message("why.off-scale/below", "torque", t, "wrench", w.Name, "end", w.Lowest)
 	}
-	return ""
+	return Message{}
 }
 
 // check refuses an adapter without a lever, or with one where it can have none.
@@ -217,14 +217,31 @@ func (c chooser) set(best int, choices []torque.Choice, low, high units.Torque, 
 	return &WrenchSet{Wrench: c.plan.Job.Shop.Wrenches[best], Adapter: c.adapter(), Setting: choices[best].Setting}
 }
 
-// refused tells why no wrench serves: each one's name, and what package torque says of it.
+// refused says why no wrench serves: each one's name, and what is wrong with it.
 func (p *Plan) refused(level Level, station int, choices []torque.Choice) {
-	values := []any{"station", p.Stations[station].Station.ID}
+	var values []any
 	for i, c := range choices {
 		name, why := fmt.Sprintf("wrench-%d", i+1), fmt.Sprintf("why-%d", i+1)
-		values = append(values, name, c.Wrench.Name, why, c.Err)
+		values = append(values, name, c.Wrench.Name, why, p.Job.Shop.Wrenches[i].refused(c.Err))
 	}
-	p.say(level, "wrench.none-fits", fmt.Sprintf("stations[%d].tighten", station), "", values...)
+	p.tell(level, "wrench.none-fits", station, "", "", values...)
+}
+
+// refused is what package torque found wrong with a wrench.
+func (w Wrench) refused(err error) Message {
+	var none *torque.SettingError
+	switch {
+	case errors.Is(err, torque.ErrCalibration):
+		return message("why.no-wrench/calibration", "until", w.CalibratedUntil)
+	case errors.Is(err, torque.ErrNotAccurate) && w.DeviationBasis == torque.Absolute:
+		return message("why.no-wrench/deviation", "deviation", w.AbsoluteDeviation)
+	case errors.Is(err, torque.ErrNotAccurate):
+		return message("why.no-wrench/deviation", "deviation", w.Deviation)
+	case errors.As(err, &none):
+		return message("why.no-wrench/"+either(errors.Is(err, torque.ErrTooCoarse), "step", "scale")+either(none.From.Equal(none.To), "-one", ""),
+			"lowest", w.Lowest, "highest", w.Highest, "step", w.Step, "from", none.From, "to", none.To)
+	}
+	return message("why.no-wrench/lever")
 }
 
 // midnight is a civil date as package torque takes it: both dates of a comparison in one zone.

@@ -81,12 +81,8 @@ const (
 	ConditionallyAccepted // NonBinary: in the band, by less than U
 	ConditionallyRejected // NonBinary: outside the band, by U or less
 	Rejected
-	Inconclusive // see Decision.Reason
+	Inconclusive // see Decision.NoZone
 )
-
-// noAcceptanceZone is the reason of a Decision where the guard bands meet: no value at all would
-// pass, so that nothing can be said of one inside the band.
-const noAcceptanceZone = "the guard bands leave no acceptance zone: a better instrument is needed"
 
 // Decision is an acceptance with what it rests on.
 type Decision struct {
@@ -96,9 +92,9 @@ type Decision struct {
 	// normal around the value (JCGM 106:2012, 7, from memory), rounded down to four places, so that 0.9999 is
 	// the most it says. It isn't Valid where the uncertainty isn't known.
 	Conformance decimal.NullDecimal
-	// Reason says why it wasn't accepted where that isn't plain: that the guard bands leave no acceptance
-	// zone.
-	Reason string
+	// NoZone says that the guard bands leave no acceptance zone: no torque would pass, and a better instrument is
+	// needed.
+	NoZone bool
 }
 
 // Decide judges a measurement by a rule. Values are compared exactly. Only Guarded95 and the
@@ -145,7 +141,7 @@ func (b Band) Decide(m Measurement, rule Rule) (Decision, error) {
 		}
 	}
 	if inside && b.noZone(m, rule) {
-		d.Reason = noAcceptanceZone
+		d.NoZone = true
 		if rule != NonBinary {
 			d.Acceptance = Inconclusive
 		}
@@ -335,7 +331,7 @@ func (b Band) AcceptanceZone(expanded units.Torque, rule Rule, unit units.Torque
 	switch {
 	case rule == SimpleAcceptance:
 	case b.noZone(m, rule):
-		return Band{}, refuse(bandWhat, b.String(), noAcceptanceZone, "U below half the band", ErrNothingLeft)
+		return Band{}, refuse(bandWhat, b.String(), "the guard bands leave no acceptance zone: a better instrument is needed", "U below half the band", ErrNothingLeft)
 	case rule == Guarded95:
 		guard = b.guard95(new(big.Rat).Mul(expanded.RatIn(unit), half), low, high)
 	default:

@@ -350,7 +350,7 @@ func ExampleBand_Decide() {
 	reading.Expanded = units.NewtonMetre.Of(6)
 	reading.Value = units.NewtonMetre.Of(25)
 	d, _ := band.Decide(reading, torque.GuardedByU)
-	fmt.Println(d.Acceptance, "-", d.Reason)
+	fmt.Println(d.Acceptance, "- no acceptance zone:", d.NoZone)
 
 	_, err := band.Decide(torque.Measurement{Value: reading.Value}, torque.GuardedByU)
 	fmt.Println(err)
@@ -359,7 +359,7 @@ func ExampleBand_Decide() {
 	// guarded by U - rejected 0.964 <nil>
 	// guarded for 95 % - accepted 0.964 <nil>
 	// non-binary - conditionally accepted 0.964 <nil>
-	// inconclusive - the guard bands leave no acceptance zone: a better instrument is needed
+	// inconclusive - no acceptance zone: true
 	// torque reading "25 N·m": the uncertainty isn't known, which is not zero, and the rule (guarded by U) needs it; want U at k = 2, or SimpleAcceptance
 }
 

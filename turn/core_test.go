@@ -345,7 +345,7 @@ func TestBounds(t *testing.T) {
 		assert.Error(t, err)
 		_, err = ring.Turned(turn.Position{Mark: "1"}, from, turn.RightHand)
 		assert.Error(t, err)
-		_, err = ring.Describe(from, turn.RightHand)
+		_, err = ring.Place(from, turn.RightHand)
 		assert.Error(t, err)
 		_, err = ring.Window(from, in, turn.RightHand)
 		assert.Error(t, err)

@@ -24,12 +24,12 @@
 //
 //	ring, err := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
 //	window, err := ring.Window(turn.Position{Mark: "2"}, instruction, turn.RightHand)
-//	words, err := ring.Describe(window.Aim, turn.RightHand)
+//	place, err := ring.Place(window.Aim, turn.RightHand)
 //	// midway between 4 and 3
 //
 // The place to stop is the middle of the window ([Instruction.Aim]): stopped there, a reading passes
 // as long as the window allows what the eye may be out ([Instruction.Allows]). A place between marks
-// is said as people say it, "midway between 4 and 3" ([Ring.Describe], [Ring.ParsePosition],
+// is said as people say it, "midway between 4 and 3" ([Ring.Place], [Ring.ParsePosition],
 // [Ring.Between]); a turn past a mark that reaches the next one is refused, since half of the gap may
 // be meant.
 //

@@ -22,7 +22,7 @@ func Example() {
 	contact, _ := ring.At("2")
 	window, _ := ring.Window(contact, in, turn.RightHand)
 	fmt.Println("turn", turn.Sense(turn.RightHand, turn.Tightening, turn.FacingClosedEnd), turn.FacingClosedEnd)
-	words, _ := ring.Describe(window.Aim, turn.RightHand)
+	words, _ := ring.Place(window.Aim, turn.RightHand)
 	fmt.Println("stop", words)
 	// Output:
 	// turn clockwise facing the closed end
@@ -152,7 +152,7 @@ func ExampleRing_Tighten() {
 	start, _ := ring.At("5")
 	end, _ := ring.Tighten(start, turn.MustParse("1 1/12 turns"), turn.RightHand)
 	fmt.Println(end)
-	words, _ := ring.Describe(end, turn.RightHand)
+	words, _ := ring.Place(end, turn.RightHand)
 	fmt.Println(words)
 	seen, _ := ring.Turned(start, end, turn.RightHand)
 	fmt.Println("seen on the ring:", seen)
@@ -195,7 +195,7 @@ func ExampleRing_Between() {
 	third, err := turn.ParsePart("1/3")
 	fmt.Println(third, err)
 	p, _ = ring.Between("2", "1", third, turn.RightHand) // counted from 2
-	words, _ := ring.Describe(p, turn.RightHand)
+	words, _ := ring.Place(p, turn.RightHand)
 	fmt.Println(words)
 	_, err = ring.Between("2", "4", turn.Part{}, turn.RightHand)
 	fmt.Println(err)
@@ -254,10 +254,10 @@ func ExampleRing_Judge() {
 	fmt.Println(finding.Reach, "from", finding.Least, "to", finding.Most)
 	seen.Counted = false
 	finding, _ = ring.Judge(in, seen, turn.RightHand)
-	fmt.Println(finding.Reason)
+	fmt.Println(finding.Reach, finding.ByPasses)
 	// Output:
 	// in the window from 13/18 turn to 7/9 turn
-	// how often did the start come round? in the window if 2 did not come round again, over if once or more
+	// unclear [in the window over]
 }
 
 func ExampleSense() {
@@ -325,14 +325,14 @@ func ExampleReach() {
 
 func ExampleParseThread() {
 	th, err := turn.ParseThread("13/16-16 UNF")
-	fmt.Println(th, err, "·", th.Note())
+	fmt.Println(th, err, "·", "written", th.Misnamed())
 	fmt.Println(th.Lead(), "mm a turn,", th.Diameter(), "mm across ·", th.Hand())
 	fmt.Println(th.Advance(turn.MustParse("3/4")))
 	var again turn.Thread
 	text, _ := th.MarshalText()
 	fmt.Println(string(text), again.UnmarshalText(text))
 	// Output:
-	// 13/16-16 UN <nil> · 13/16-16 is UN; it was written UNF
+	// 13/16-16 UN <nil> · written UNF
 	// 127/80 mm a turn, 1651/80 mm across · right hand
 	// 1.190625 mm
 	// 13/16-16 UN <nil>

@@ -28,9 +28,10 @@ type Reading struct {
 // Judgment is what a reading says of an instruction.
 type Judgment struct {
 	Reach       Reach
-	Least, Most Turn   // what may have been turned; with AskPasses, if the start didn't come round again
-	AskPasses   bool   // the answer hangs on how often the start came round, and nobody counted
-	Reason      string // in words
+	Least, Most Turn // what may have been turned; with ByPasses, if the start didn't come round again
+	// ByPasses says how far the turn came if the start came round not at all, once, twice and so on; the last is Over,
+	// as is every one after it. It is nil where nothing depends on that, or somebody counted.
+	ByPasses []Reach
 }
 
 // Judge compares what was turned, an interval as wide as the eye is good, with an instruction.
@@ -71,27 +72,15 @@ func judge(in Instruction, s Reading, seen Turn, passes int64) (Judgment, error)
 	f := Judgment{Least: least, Most: most}
 	switch {
 	case most.Compare(in.least) < 0:
-		f.Reach, f.Reason = Short, short
+		f.Reach = Short
 	case least.Compare(in.most) > 0:
-		f.Reach, f.Reason = Over, in.over()
+		f.Reach = Over
 	case least.Compare(in.least) >= 0 && most.Compare(in.most) <= 0:
-		f.Reach, f.Reason = InWindow, "all that may have been turned is in the window"
-	case in.least == in.most:
-		f.Reach, f.Reason = Unclear, "the instruction states one turn and no range, so no reading can show that it was kept"
-	default:
-		f.Reach, f.Reason = Unclear, "a limit lies within what the eye can't tell apart"
+		f.Reach = InWindow
+	default: // a limit is within what the eye can't tell apart, or there is no range
+		f.Reach = Unclear
 	}
 	return f, nil
-}
-
-// short never says to turn on before what has to be so by then.
-const short = "short: engine off, cold, pressure off, and by the manufacturer's instructions: turn on"
-
-func (in Instruction) over() string {
-	if in.datum == GasketContact {
-		return "over: never turn back; take it off, fit a new gasket and start again from contact, as the manufacturer instructs"
-	}
-	return "over: never turn back; start again as the manufacturer instructs"
 }
 
 // judgeUncounted asks for the passes only where they matter: where the reading is over even
@@ -101,19 +90,14 @@ func judgeUncounted(in Instruction, s Reading, seen Turn) (Judgment, error) {
 	if err != nil || first.Reach == Over {
 		return first, err
 	}
-	text := first.Reach.String() + " if " + s.From.Mark + " did not come round again"
-	for passes := int64(1); ; passes++ {
+	all := []Reach{first.Reach}
+	for passes := int64(1); all[passes-1] != Over; passes++ {
 		f, err := judge(in, s, seen, passes)
 		if err != nil {
 			return Judgment{}, err
 		}
-		if f.Reach == Over {
-			text += ", over if " + times(int(passes)) + " or more"
-			break
-		}
-		text += ", " + f.Reach.String() + " if " + times(int(passes))
+		all = append(all, f.Reach)
 	}
-	first.Reach, first.AskPasses = Unclear, true
-	first.Reason = "how often did the start come round? " + text
+	first.Reach, first.ByPasses = Unclear, all
 	return first, nil
 }

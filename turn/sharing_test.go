@@ -21,7 +21,7 @@ func TestGoroutinesMayShare(t *testing.T) {
 	ask := func() string {
 		from := turn.Position{Mark: "D"}
 		window, err := ring.Window(from, in, turn.RightHand)
-		until, noWords := ring.Describe(window.Aim, turn.RightHand)
+		until, noWords := ring.Place(window.Aim, turn.RightHand)
 		judged, notJudged := ring.Judge(in, turn.Reading{From: from, To: window.Aim, Eye: turn.MustParse("15°")}, turn.RightHand)
 		contact, noContact := thread.JudgeContact(in.Most(), in.Least(), in.Least(), units.Millimetre.Of(4))
 		ringText, noText := ring.OnHead().MarshalJSON()

@@ -20,8 +20,8 @@ type Thread struct {
 	series   string   // "UNF"; empty for metric threads
 	class    string   // "2A", "6H"
 	hand     Hand
-	number   int8 // of a numbered inch size, plus one
-	note     string
+	number   int8   // of a numbered inch size, plus one
+	written  string // the series that was written, where the size has another
 }
 
 // series names the inch threads by their standard series: ASME B1.1, from memory.
@@ -296,8 +296,7 @@ func (p *parser) named(th Thread) (Thread, error) {
 	case own != "" && own != size && misnamed[size] != th.series:
 		return ask(size+" isn't "+th.series, own+" "+th.series, size+" "+cmp.Or(known, "UNS"))
 	case known != "" && known != th.series:
-		th.note = size + " is " + known + "; it was written " + th.series
-		th.series = known
+		th.written, th.series = th.series, known
 	}
 	return th, nil
 }
@@ -337,7 +336,7 @@ func decimalText(f [2]int64) string {
 }
 
 // String is the designation in full: "13/16-16 UN", "1-12 UNF-2A-LH", "M20x1.5-LH".
-// [ParseThread] reads it back, without the note.
+// [ParseThread] reads it back, without what it was misnamed.
 func (th Thread) String() string {
 	text := th.size()
 	if th.series != "" {
@@ -372,8 +371,9 @@ func (th *Thread) UnmarshalText(text []byte) error {
 // Hand is the thread's hand.
 func (th Thread) Hand() Hand { return th.hand }
 
-// Note says what was put right in the designation; nothing where nothing was.
-func (th Thread) Note() string { return th.note }
+// Misnamed is the series that the designation was written with, "UNF" for 1-14, where its size has another and that
+// was put right; nothing where nothing was.
+func (th Thread) Misnamed() string { return th.written }
 
 // millimetres is a fraction in the thread's unit, in millimetres: 25.4 mm make an inch (NIST SP
 // 811, App. B.8).

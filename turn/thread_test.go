@@ -54,9 +54,9 @@ func TestThreads(t *testing.T) {
 		require.NoError(t, again.UnmarshalText(text))
 		assert.Equal(t, row.name, again.String())
 	}
-	assert.Equal(t, "13/16-16 is UN; it was written UNF", turn.MustParseThread("13/16-16 UNF").Note())
-	assert.Equal(t, "1-14 is UNS; it was written UNF", turn.MustParseThread("1-14 UNF").Note())
-	assert.Empty(t, turn.MustParseThread("1-12 UNF").Note())
+	assert.Equal(t, "UNF", turn.MustParseThread("13/16-16 UNF").Misnamed())
+	assert.Equal(t, "UNF", turn.MustParseThread("1-14 UNF").Misnamed())
+	assert.Empty(t, turn.MustParseThread("1-12 UNF").Misnamed())
 	assert.Equal(t, "0 mm", turn.Thread{}.Advance(turn.MustParse("3/4")).String())
 }
 

@@ -2,7 +2,6 @@ package turn
 
 import (
 	"cmp"
-	"math/big"
 	"slices"
 	"strconv"
 	"strings"
@@ -116,28 +115,52 @@ func (r Ring) next(p Position, hand Hand) (passed, next string, gap, past Turn, 
 	return r.marks[i].label, next, gap, past, nil
 }
 
-// Describe says a position in words: "at A", "midway between D and C", "1/3 of the way from D to C", with
-// "after the start came round once" behind it where it did. The marks are named in the order in which
-// they pass while tightening. On a ring of two marks, where either gap lies between them, it is "1/8
-// turn past D". [Ring.ParsePosition] reads it back.
+// Place is where a position is on a ring, by its neighbours: at Mark, or Share of the way from Mark to Next. On a
+// ring of two marks, where either gap is between them, it is Past beyond Mark instead. The marks are in
+// the order in which they pass while tightening.
+type Place struct {
+	Mark   string `json:"mark"`
+	Next   string `json:"next,omitempty"`
+	Share  Part   `json:"share,omitzero"` // of the gap; the zero Part is half way
+	Past   Turn   `json:"past,omitzero"`
+	Passes int    `json:"passes,omitempty"` // as in [Position]
+}
+
+// Place is where a position is. [Ring.ParsePosition] reads back what it says.
 //
 // Errors: as [Ring.Tighten].
-func (r Ring) Describe(p Position, hand Hand) (string, error) {
+func (r Ring) Place(p Position, hand Hand) (Place, error) {
 	passed, next, gap, past, err := r.next(p, hand)
 	if err != nil {
-		return "", err
+		return Place{}, err
 	}
-	share := past.Rat()
-	share.Quo(share, gap.Rat())
+	place := Place{Mark: passed, Passes: p.Passes}
 	switch {
-	case share.Sign() == 0:
-		return "at " + passed + p.rounds(), nil
+	case past == (Turn{}):
 	case len(r.marks) == 2:
-		return past.String() + " past " + passed + p.rounds(), nil
-	case share.Cmp(big.NewRat(1, 2)) == 0:
-		return "midway between " + passed + " and " + next + p.rounds(), nil
+		place.Past = past
+	default:
+		share := past.Rat()
+		share.Quo(share, gap.Rat())
+		place.Next = next
+		place.Share = Part{Turn{num: share.Num().Int64(), fin: share.Denom().Int64() - 1}}.kept()
 	}
-	return share.String() + " of the way from " + passed + " to " + next + p.rounds(), nil
+	return place, nil
+}
+
+// String says a place in words: "at A", "midway between D and C", "1/3 of the way from D to C" or "1/8 turn past
+// D", with "after the start came round once" behind it where it did.
+func (p Place) String() string {
+	rounds := Position{Passes: p.Passes}.rounds()
+	switch {
+	case p.Past != (Turn{}):
+		return p.Past.String() + " past " + p.Mark + rounds
+	case p.Next == "":
+		return "at " + p.Mark + rounds
+	case p.Share == (Part{}):
+		return "midway between " + p.Mark + " and " + p.Next + rounds
+	}
+	return p.Share.String() + " of the way from " + p.Mark + " to " + p.Next + rounds
 }
 
 // Between is the position between two neighbours, named in either order, at a share of their gap
@@ -184,7 +207,7 @@ func (r Ring) Between(first, second string, share Part, hand Hand) (Position, er
 
 const wantPosition = `a place such as "D", "midway between D and C", "1/3 of the way from D to C" or "1/8 turn past D"`
 
-// ParsePosition reads a place as people say it and as [Ring.Describe] writes it: "D", "at D", "between
+// ParsePosition reads a place as people say it and as [Ring.Place] writes it: "D", "at D", "between
 // D and C" in either order, "1/3 of the way from D to C", "1/8 turn past D". How often the start
 // came round isn't part of a place.
 //

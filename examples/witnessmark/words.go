@@ -27,19 +27,19 @@ func (j job) print(out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	aim, err := ring.Describe(window.Aim, j.hand)
+	aim, err := ring.Place(window.Aim, j.hand)
 	if err != nil {
 		return err
 	}
-	most, err := ring.Describe(window.Most, j.hand)
+	most, err := ring.Place(window.Most, j.hand)
 	if err != nil {
 		return err
 	}
-	done := "stop " + aim
+	done := "stop " + aim.String()
 	if window.Least != window.Most {
-		done += "; never past " + strings.TrimPrefix(most, "at ")
+		done += "; never past " + strings.TrimPrefix(most.String(), "at ")
 	}
-	contact, err := ring.Describe(start, j.hand)
+	contact, err := ring.Place(start, j.hand)
 	if err != nil {
 		return err
 	}
@@ -54,8 +54,8 @@ func (j job) print(out io.Writer) error {
 	fmt.Fprintf(out, "Passing %s\n", list(passing))
 	fmt.Fprintf(out, "Done    %s.\n", done)
 	fmt.Fprintf(out, "Draws   %s to %s closer (%s).\n", drawn(j.thread, j.do.Least()), drawn(j.thread, j.do.Most()), j.thread)
-	if note := j.thread.Note(); note != "" {
-		fmt.Fprintf(out, "        %s.\n", note)
+	if written := j.thread.Misnamed(); written != "" {
+		fmt.Fprintf(out, "        The thread is %s; it was written %s.\n", j.thread, written)
 	}
 	fmt.Fprint(out, "\nToo far is not put right by turning back. The manufacturer's instructions come first.\n")
 	if j.svg == "" {

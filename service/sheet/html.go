@@ -84,12 +84,13 @@ type piece struct {
 	Large bool
 }
 
-// pieces are the words of a figure: its values are large, but for the unit, and the words between are not.
+// pieces are the words of a figure: its values are large, but for a unit behind a number, and the words between are not.
 func pieces(it Item) (all []piece) {
 	large := map[string]bool{"+": true}
-	for name, value := range it.Values {
-		if name != "unit" {
-			for _, word := range strings.Fields(value) {
+	for _, value := range it.Values {
+		ofNumber := digit(value)
+		for _, word := range strings.Fields(value) {
+			if !ofNumber || digit(word) {
 				large[word], large[strings.ReplaceAll(word, ".", ",")] = true, true
 			}
 		}
@@ -99,6 +100,9 @@ func pieces(it Item) (all []piece) {
 	}
 	return all
 }
+
+// digit reports whether a text begins with one.
+func digit(text string) bool { return text != "" && text[0] >= '0' && text[0] <= '9' }
 
 // written is a piece of a line that is filled in by hand: words, room to write, or a box and what it is for.
 type written struct{ Text, Room string }

@@ -264,6 +264,6 @@ func cell(ring turn.Ring, p turn.Position, hand turn.Hand) string {
 		round = fmt.Sprintf(", %d times round", p.Passes)
 	}
 	p.Passes = 0
-	words, _ := ring.Describe(p, hand) // a place that was planned
-	return plain.Clean(words + round)
+	place, _ := ring.Place(p, hand) // a place that was planned
+	return plain.Clean(place.String() + round)
 }

@@ -43,12 +43,26 @@ func (p printer) words(code, variant string, values service.Values) (string, map
 		return sentence, nil
 	}
 	neutral, local := make(map[string]string, len(values)), make(map[string]string, len(values))
+	comma := p.comma
 	for _, v := range values {
+		if m, is := v.Value.(service.Message); is {
+			local[v.Name], _ = p.words(m.Code, m.Variant, m.Values)
+			p.comma = false
+			neutral[v.Name], _ = p.words(m.Code, m.Variant, m.Values)
+			p.comma = comma
+			continue
+		}
 		text, number := p.print(v)
 		text = plain.Clean(text)
 		neutral[v.Name], local[v.Name] = text, text
+		if place, is := v.Value.(turn.Place); is {
+			local[v.Name+"/bare"] = strings.TrimPrefix(place.String(), "at ")
+		}
 		if number {
 			local[v.Name] = mixed(p.number(text))
+			if unit := strings.LastIndexByte(local[v.Name], ' '); unit > 0 {
+				local[v.Name+"/number"] = local[v.Name][:unit]
+			}
 		}
 	}
 	if before, rest, found := strings.Cut(sentence, "["); found {
@@ -74,6 +88,9 @@ func (p printer) print(v service.Value) (text string, number bool) {
 	case units.Mass:
 		return p.reckonedMass(x, v.Round), true
 	case units.Length:
+		if v.Reckoned {
+			x = x.Round(min(3, x.Places()), units.ToNearestEven)
+		}
 		return p.aLength(x), true
 	case units.Temperature:
 		return p.temperature(x, v.Round), true
@@ -99,7 +116,7 @@ func (p printer) print(v service.Value) (text string, number bool) {
 			return digits(x), true
 		}
 		return x.String(), true
-	case torque.Band, units.Share, service.FillPart, drain.Duration, units.Density, drain.StatedDensity, units.Flow, torque.Comparison:
+	case torque.Band, units.Share, service.FillPart, drain.Duration, units.Density, drain.StatedDensity, units.Flow:
 		return fmt.Sprint(x), true
 	case turn.Turn:
 		return fmt.Sprint(x), true
@@ -111,15 +128,12 @@ func (p printer) print(v service.Value) (text string, number bool) {
 			all = append(all, word(one))
 		}
 		return strings.Join(all, "; "), false
-	case service.Message:
-		text, _ := p.words(x.Code, x.Variant, x.Values)
-		return text, false
 	case error:
-		var none *torque.SettingError // the station says for which torque
-		if errors.As(x, &none) {
-			return none.Problem + "; want " + none.Want, true
-		}
 		return x.Error(), !errors.Is(x, torque.ErrCalibration) // which quotes the wrench's name
+	case []units.Torque:
+		return list(x), true
+	case []units.TorqueUnit:
+		return list(x), false
 	case []string:
 		if v.Name == "stations" || v.Name == "unknown" {
 			return strings.Join(x, ", "), false
@@ -131,6 +145,18 @@ func (p printer) print(v service.Value) (text string, number bool) {
 
 // word is what is called so in English.
 func word(w service.Word) string { return cmp.Or(sentences["word/"+string(w)], string(w)) }
+
+// list is one after the other.
+func list[T fmt.Stringer](all []T) string {
+	text := ""
+	for i, x := range all {
+		if i > 0 {
+			text += ", "
+		}
+		text += x.String()
+	}
+	return text
+}
 
 // mixed puts a plus between a whole number and a fraction: 1 1/4 might be read as 11/4.
 func mixed(text string) string {

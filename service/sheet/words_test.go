@@ -37,6 +37,11 @@ func (n *tally) count(it Item) {
 			names[word] = true
 		}
 	}
+	for _, value := range it.Values { // the unit behind a number
+		for _, word := range strings.Fields(value) {
+			names[word] = names[word] || digit(value) && !digit(word)
+		}
+	}
 	for _, word := range strings.Fields(strings.ReplaceAll(it.Words, " + ", "+")) { // 1 + 1/4 is one
 		letter, digit := strings.ContainsFunc(word, unicode.IsLetter), strings.ContainsFunc(word, unicode.IsDigit)
 		switch {
