@@ -143,3 +143,52 @@ func TestReleaseIsTheNewestInTheChangelog(t *testing.T) {
 	require.NoError(t, err)
 	assert.Contains(t, string(readme), "\n"+service.Release+",")
 }
+
+// Each form has a version of its own: a newer file is refused with both, whatever else is in it, and an unknown field of
+// this one with the nearest that there is.
+func TestNewerFormsAndUnknownFields(t *testing.T) {
+	dir := filepath.Join(forms, service.Release)
+	file := func(name string) string {
+		text, err := os.ReadFile(filepath.Join(dir, name+".json"))
+		require.NoError(t, err)
+		return string(text)
+	}
+	on := file("onmachine-demo")
+	for _, form := range []struct {
+		name, text, path string
+		read             func(text string) error
+		old, new, near   string // a field misspelt
+	}{
+		{"job", file("job-bench"), "", func(text string) error { _, err := service.ReadJob([]byte(text)); return err },
+			`"tighten":`, `"tightn":`, "stations[0].tightn: unknown field; want \"tighten\""},
+		{"readings", file("asdone-bench"), "", func(text string) error { _, err := service.ReadAsDone([]byte(text)); return err },
+			`"leaks":`, `"laeks":`, "stations[0].laeks: unknown field; want \"leaks\""},
+		{"rules", file("rules-demo"), "", func(text string) error { _, err := service.ReadRules([]byte(text)); return err },
+			`"count":`, `"counts":`, "counts: unknown field; want \"count\""},
+		{"machine card", file("machine-demo"), "machine.", func(text string) error { _, err := service.ReadJobOn([]byte(text), []byte(on)); return err },
+			`"grade":`, `"Grade":`, "machine.fuel.Grade: unknown field; want \"grade\""},
+		{"job on it", on, "job.", func(text string) error {
+			_, err := service.ReadJobOn([]byte(file("machine-demo")), []byte(text))
+			return err
+		},
+			`"revision":`, `"revison":`, "job.revison: unknown field; want \"revision\""},
+		{"record", file("record-demo"), "", func(text string) error { _, err := service.ReadRecord([]byte(text)); return err },
+			"", "", ""},
+	} {
+		require.NoError(t, form.read(form.text), form.name)
+		at := strings.LastIndex(form.text, `"version":`)
+		if form.name != "record" { // where the last is the file's own
+			at = strings.Index(form.text, `"version":`)
+		}
+		newer := form.text[:at] + `"novelty": [], "version": 12345` + strings.TrimLeft(form.text[at+len(`"version":`):], " 1")
+		err := form.read(newer)
+		assert.ErrorIs(t, err, service.ErrNewerVersion, form.name)
+		assert.EqualError(t, err, form.path+"version: written for version 12345, this program reads version 1; want a newer program, or a file of version 1", form.name)
+		if form.old != "" {
+			require.Contains(t, form.text, form.old, form.name)
+			assert.ErrorContains(t, form.read(strings.Replace(form.text, form.old, form.new, 1)), form.near, form.name)
+		}
+		older := form.text[:at] + `"version": 0` + strings.TrimLeft(form.text[at+len(`"version":`):], " 1")
+		assert.Error(t, form.read(older), form.name)
+	}
+}

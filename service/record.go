@@ -159,13 +159,9 @@ func (r *Record) check(errs *JobErrors) {
 	errs.when(r.Version != recordVersion, "version", fmt.Sprintf("version %d", r.Version), fmt.Sprintf("version %d", recordVersion), units.ErrRange)
 	errs.when(!isRelease(r.Release), "release", plain.Quote(r.Release), "a release such as "+Release, units.ErrSyntax)
 	month, set := r.Job.Waste.Month, r.WasteRules
-	switch {
-	case month != nil && set == nil:
-		errs.when(true, "wasteRules", "missing", "the contents of the rules named "+plain.Quote(month.Rules), errMissingField)
-	case month == nil && set != nil:
-		errs.when(true, "wasteRules", "given, though the job counts no month", "it left out", errContradiction)
-	case month != nil && set.Name != month.Rules:
-		errs.when(true, "wasteRules.name", plain.Quote(set.Name), "the rules that the job names, "+plain.Quote(month.Rules), errContradiction)
+	if (month == nil) != (set == nil) || set != nil && set.Name != month.Rules {
+		errs.when(true, "wasteRules", "not those that the job counts its month by", "the contents of the rules that waste.month names, and none without a month",
+			errContradiction)
 	}
 }
 

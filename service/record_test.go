@@ -265,7 +265,7 @@ func TestRecordCarriesTheRulesOfTheMonth(t *testing.T) {
 		{"days", `"days":180`, `"days":18`, nil},
 		{"a source", `40 CFR 262.16(b)`, `40 CFR 262.61(b)`, nil},
 		{"the day", `"asOf":"2026-11-25"`, `"asOf":"2026-11-26"`, ErrAltered},
-		{"no rules", `"wasteRules":{`, `"wastedRules":{`, errMissingField},
+		{"no rules", `"wasteRules":{`, `"wastedRules":{`, errContradiction},
 		{"no object", `"wasteRules":{"asOf"`, `"wasteRules":null,"wastedRules":{"asOf"`, errType},
 		{"another name", `"name":"US federal","notes"`, `"name":"Some State","notes"`, errContradiction},
 		{"rules that can't be", `"farDays":270`, `"farDays":-270`, units.ErrRange},
@@ -465,11 +465,23 @@ func TestRecordTooLargeToRead(t *testing.T) {
 
 func FuzzReadRecord(f *testing.F) {
 	f.Add([]byte(benchRecord(f)))
+	f.Add(resealed(f, string(benchRecord(f)), Release, "0.0.9"))
 	f.Add([]byte(`{"version":1,"rules":{"agreed":{}}}`))
 	f.Fuzz(func(t *testing.T, data []byte) {
 		record, err := ReadRecord(data)
-		if err == nil && record.Release == "" && record.Complete {
-			t.Fatal("a record of no release")
+		if err != nil {
+			return
+		}
+		if record.Verified && (record.Release != Release || record.Differences != nil) {
+			t.Fatal("verified, and by another release")
+		}
+		text, err := record.MarshalJSON()
+		if err != nil {
+			t.Fatal(err)
+		}
+		again, err := ReadRecord(text)
+		if err != nil || again.Verified != record.Verified || again.SHA256 != record.SHA256 {
+			t.Fatal("written again it is another", err)
 		}
 	})
 }

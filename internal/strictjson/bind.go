@@ -184,27 +184,30 @@ func fieldLike(key string, names []string) string {
 	return strconv.Quote(near) + ", which is nearest, or another of " + strings.Join(names, ", ")
 }
 
-// lettersBetween counts the letters to change, add or take away between two texts, up to a most.
+// lettersBetween counts the letters to change, add, take away or swap with their neighbour between two texts, up to a most.
 func lettersBetween(one, other string, most int) int {
 	if max(len(one), len(other))-min(len(one), len(other)) >= most {
 		return most
 	}
-	row := make([]int, len(other)+1)
-	for j := range row {
-		row[j] = j
-	}
-	for i := range len(one) {
-		left := row[0]
-		row[0] = i + 1
-		for j := range len(other) {
-			change := left
-			if one[i] != other[j] {
-				change++
+	between := make([][]int, len(one)+1) // the first i letters of one and the first j of the other
+	for i := range between {
+		between[i] = make([]int, len(other)+1)
+		for j := range between[i] {
+			switch {
+			case i == 0 || j == 0:
+				between[i][j] = i + j
+				continue
+			case one[i-1] == other[j-1]:
+				between[i][j] = between[i-1][j-1]
+			default:
+				between[i][j] = 1 + min(between[i-1][j-1], between[i-1][j], between[i][j-1])
 			}
-			left, row[j+1] = row[j+1], min(change, row[j]+1, row[j+1]+1)
+			if i > 1 && j > 1 && one[i-1] == other[j-2] && one[i-2] == other[j-1] {
+				between[i][j] = min(between[i][j], 1+between[i-2][j-2])
+			}
 		}
 	}
-	return row[len(other)]
+	return between[len(one)][len(other)]
 }
 
 // Field is a field of a struct as JSON has it.
