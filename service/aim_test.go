@@ -27,22 +27,20 @@ func planBy(t require.TestingT, job Job, tighten Tighten, rules Rules) *Plan {
 
 // seenAs reads a cell of the sheet as a technician would write it down.
 func seenAs(t require.TestingT, cell string) (seen MarkSeen, passes int) {
-	words := strings.TrimPrefix(cell, "at ")
+	words := strings.Replace(cell, " of the way", "", 1)
 	if before, rounds, found := strings.Cut(words, ", "); found {
-		words = before
 		n, _, _ := strings.Cut(rounds, " ")
-		passes = map[string]int{"once": 1, "twice": 2}[n]
-		if passes == 0 {
-			var err error
-			passes, err = strconv.Atoi(n)
-			require.NoError(t, err, cell)
-		}
+		var err error
+		passes, err = strconv.Atoi(n)
+		require.NoError(t, err, cell)
+		words = before
+	} else if before, again := strings.CutSuffix(words, " again"); again {
+		words, passes = before, 1
 	}
-	words = strings.TrimPrefix(words, "midway ")
-	if pair, between := strings.CutPrefix(words, "between "); between {
-		return MarkSeen{Between: strings.Split(pair, " and ")}, passes
+	if one, other, between := strings.Cut(words, " and "); between {
+		return MarkSeen{Between: []string{one, other}}, passes
 	}
-	if share, pair, found := strings.Cut(words, " of the way from "); found {
+	if share, pair, found := strings.Cut(words, " from "); found {
 		s, err := turn.ParsePart(share)
 		require.NoError(t, err, cell)
 		return MarkSeen{Between: strings.Split(pair, " to "), Share: &s}, passes
@@ -60,11 +58,11 @@ func onTheCard(plan *Plan) (where string) {
 		v := it.Values
 		switch {
 		case it.Code == "turn.further" && v["next"] != "":
-			where = "midway between " + v["mark"] + " and " + v["next"]
+			where = v["mark"] + " and " + v["next"]
 		case it.Code == "turn.further" && v["mark"] != "":
-			where = "at " + v["mark"]
+			where = v["mark"]
 		case it.Code == "turn.stop" && v["place"] != "":
-			where = v["place"]
+			where = strings.TrimSuffix(strings.TrimPrefix(it.Words, "Stop "), ".")
 		case it.Code == "turn.rounds":
 			rounds = ", " + v["times"] + " times round"
 		}
@@ -151,7 +149,7 @@ func TestPlanAimsByTheRules(t *testing.T) {
 	}{
 		{"a range", "1/2 to 3/4 turn", rulesWith(t), []string{"From 1/2 turn to 3/4 turn (270°); aim 5/8 turn (225°), the middle.",
 			"Stopped there and read to 15° either way, it passes by the rules named invented shop rules.",
-			"touched at S: stop midway between N and W; never past W", "touched between S and E: stop at W; never past midway between W and S"}, ""},
+			"touched S: stop at N and W; never past W", "touched S and E: stop at W; never past W and S"}, ""},
 		{"a tolerance of the rules", "3/4 turn", rulesWith(t), []string{"From 2/3 turn to 5/6 turn (300°); aim 3/4 turn (270°), the middle.",
 			"The job gives a single figure; its tolerance is that of the rules: invented.",
 			"E", "Stop with it at the index.", "Never past 1/3 of the way from E to N"}, ""},

@@ -58,6 +58,8 @@ var fieldwise = []string{"turn.Position", "waste.RuleSet"}
 var notStored = map[string]string{
 	"units.Rounding":      "an argument",
 	"service.StepKind":    "of a plan, which is made again from its job",
+	"sheet.Sheet":         "written whole by its JSON, and read field by field",
+	"sheet.Words":         "read from the catalogues",
 	"service.Word":        "of a plan, which is made again from its job",
 	"service.Step":        "of a plan, which is made again from its job",
 	"service.Finding":     "of a plan, which is made again from its job",

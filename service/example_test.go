@@ -56,7 +56,7 @@ func ExampleNewPlan() {
 func ExamplePlan_Text() {
 	job, _ := service.ReadJob(invented())
 	plan, _ := service.NewPlan(job, service.Rules{})
-	_, part, _ := strings.Cut(sheet.For(plan, false).Text(), "TIGHTEN")
+	_, part, _ := strings.Cut(sheet.English().Sheet(plan, false).Text(), "TIGHTEN")
 	part, _, _ = strings.Cut(part, "DONE")
 	fmt.Print("TIGHTEN", part)
 	// Output:
@@ -109,17 +109,17 @@ func ExampleJob_PrintIn() {
 	}
 	job.Preferences.DecimalComma = true
 	plan, _ := service.NewPlan(job, service.Rules{})
-	pages := sheet.For(plan, true).Pages
+	pages := sheet.English().Sheet(plan, true).Pages
 	for _, item := range pages[len(pages)-1].Sections[0].Items {
 		if item.Code == "drain.fuel" {
 			fmt.Println(item.Words)
-			fmt.Println(item.Values["volume"])
+			fmt.Println(item.Values.Get("volume"))
 		}
 	}
 	fmt.Println(job.PrintIn("gal"))
 	// Output:
 	// Fuel out, low / best / high: 0,39 / 0,40 / 0,40 US gal, rounded from 1,5 L (measured).
-	// 0.39 / 0.40 / 0.40 US gal, rounded from 1.5 L (measured)
+	// 1.5 L (1.5 L to 1.5 L, measured)
 	// volume unit "gal": "gal" doesn't say whose gallon; it could be US gal or imp gal
 }
 

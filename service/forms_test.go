@@ -120,7 +120,7 @@ func writeForms(t *testing.T, dir string) {
 	require.NoError(t, err)
 	plan, err := service.NewPlan(job, rules)
 	require.NoError(t, err)
-	laid, err := sheet.For(plan, true).JSON()
+	laid, err := sheet.English().Sheet(plan, true).JSON()
 	write("sheet-demo", laid, err)
 	review, err := plan.Review(done)
 	require.NoError(t, err)

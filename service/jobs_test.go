@@ -22,7 +22,7 @@ import (
 // a cap that meets its stop.
 func TestJobsOfOtherShapes(t *testing.T) {
 	expected := map[string][]string{
-		"two-stations": {"TW-7", "26 to 34 ft-lb", "CLOCKWISE", "touched at I: stop midway between IV and I; never past I, once round", "touched between I and II: stop at I; never past midway between I and II, once round", "US gal"},
+		"two-stations": {"TW-7", "26 to 34 ft-lb", "CLOCKWISE", "touched I: stop at IV and I; never past I again", "touched I and II: stop at I; never past I and II again", "US gal"},
 		"cartridge":    {"22 to 28 N·m", "0,3 L", "hand primer", "return hose", "0,44 / 0,52 / 0,58 L, rounded from 0,51584772… L (assumed)", "at 22 °C", "planned for 2026-10-05 (Europe/Vienna)", "16,3 to 20,6 ft-lb", "air 1,2 kg/m³", "API MPMS 11.1-2004"},
 		"three-stations": {"1.2 to 1.8 kgf·m", "TO THE LEFT", "counterclockwise as seen facing the closed end",
 			"no printed marks", "a full turn or more", "M22x1.5-LH"},

@@ -9,5 +9,5 @@ import (
 
 func init() {
 	service.Lays.Type, service.Lays.Schema = reflect.TypeFor[sheet.Sheet](), sheet.Schema
-	service.Lays.Out = func(plan *service.Plan) service.Laid { return sheet.For(plan, true) }
+	service.Lays.Out = func(plan *service.Plan) service.Laid { return sheet.English().Sheet(plan, true) }
 }

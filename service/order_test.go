@@ -82,7 +82,7 @@ func TestIsolationAgreesWithStarting(t *testing.T) {
 	}
 	stop := finding(benchPlan(t, automatic, `"how": "off", "stopsStart": true`), "start.locked-out")
 	require.NotNil(t, stop)
-	assert.Equal(t, map[string]string{"what": "automatic start"}, stop.Values)
+	assert.Equal(t, Texts{"what": "automatic start"}, stop.Values)
 }
 
 // Start, idle and stop are steps, in the order in which they come; what comes back for them says in
@@ -244,7 +244,7 @@ func TestHazardsByGravity(t *testing.T) {
 				last = it.Level
 				levels[it.Level]++
 				assert.Contains(t, text, strings.ToUpper(it.Level)+": "+flat(it.Words), name)
-				assert.Contains(t, htmlOf(t, plan), `<strong>`+it.Level+`</strong>`, name)
+				assert.Contains(t, htmlOf(t, plan), `<strong>`+strings.ToUpper(it.Level)+`</strong>`, name)
 			}
 		}
 		assert.Equal(t, 9, levels["warning"], name)

@@ -302,7 +302,7 @@ func TestAdapterIsInDate(t *testing.T) {
 	late := finding(plan, "adapter.out-of-calibration")
 	require.NotNil(t, late)
 	assert.Equal(t, "stations[0].tighten.adapter", late.Where)
-	assert.Equal(t, map[string]string{"adapter": "cover key", "until": "2026-10-04", "date": "2026-10-05"}, late.Values)
+	assert.Equal(t, Texts{"adapter": "cover key", "until": "2026-10-04", "date": "2026-10-05"}, late.Values)
 	l := lineOf(t, coverReview(t, plan), "stations[0].torque")
 	assert.Equal(t, Undecided, l.Verdict)
 	assert.Contains(t, l.String(), "why.out-of-calibration tool=cover key until=2026-10-04")

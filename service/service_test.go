@@ -101,7 +101,7 @@ func TestMarkAtTheEndOfTheTurn(t *testing.T) {
 func TestEveryMarkIsListedWhereContactIsNotKnown(t *testing.T) {
 	text := benchPlan(t, `,
           "atContact": "S"`, "", "3/4 turn after", "1/2 to 1 turn after").Text()
-	for _, line := range []string{"touched at W: stop at N; never past W, once round\n", "touched between N and W: stop midway between E and N; never past midway between N and W, once round\n", "touched at S: stop at W; never past S, once round\n"} {
+	for _, line := range []string{"touched W: stop at N; never past W again\n", "touched N and W: stop at E and N; never past N and W again\n", "touched S: stop at W; never past S again\n"} {
 		assert.Contains(t, flat(text), flat(line))
 	}
 }

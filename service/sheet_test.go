@@ -2,6 +2,7 @@ package service
 
 import (
 	"encoding/json"
+	"fmt"
 	"os"
 	"reflect"
 	"regexp"
@@ -50,8 +51,29 @@ type Section struct {
 
 type Item struct {
 	Kind, Code, Words, Level, Where, Source string
-	Values                                  map[string]string
+	Values                                  Texts
 	Table                                   *Table
+}
+
+// Texts are values as text: "30 N·m", a list with semicolons.
+type Texts map[string]string
+
+func (t *Texts) UnmarshalJSON(data []byte) error {
+	var all map[string]any
+	err := json.Unmarshal(data, &all)
+	*t = Texts{}
+	for name, v := range all {
+		switch x := v.(type) {
+		case map[string]any:
+			if v = fmt.Sprint(x["value"], " ", x["unit"]); x["unit"] == nil {
+				v = fmt.Sprint(x)
+			}
+		case []any:
+			v = strings.ReplaceAll(strings.Trim(fmt.Sprint(x), "[]"), " ", ", ")
+		}
+		(*t)[name] = fmt.Sprint(v)
+	}
+	return err
 }
 
 type Table struct {
@@ -65,7 +87,7 @@ func (p *Plan) Sheet() (s Sheet) {
 	if err == nil {
 		err = json.Unmarshal(data, &s)
 	}
-	if err != nil {
+	if err != nil && len(p.Stations) > 0 {
 		panic(err)
 	}
 	for _, page := range s.Pages {
@@ -91,7 +113,7 @@ func (s *Sheet) gather(part Section) {
 	for _, it := range part.Items {
 		if it.Kind == "blank" {
 			if it.Values["station"] == "" {
-				it.Values = map[string]string{"station": part.Station}
+				it.Values = Texts{"station": part.Station}
 			}
 			s.join(Section{Code: "record", Items: []Item{it}})
 		}
@@ -120,7 +142,7 @@ func (s Sheet) JSON() ([]byte, error) { return s.laid.JSON() }
 type told struct {
 	*Finding
 	Words  string
-	Values map[string]string
+	Values Texts
 }
 
 func finding(p *Plan, code string) *told {
@@ -146,6 +168,7 @@ func htmlOf(t testing.TB, p *Plan) string {
 
 // quiet takes the tags and escapes out of a page.
 func quiet(page string) string {
+	page = regexp.MustCompile(`<span lang="" translate="no">(.*?)</span>`).ReplaceAllString(page, "$1")
 	page = regexp.MustCompile(`(?s)<style>.*?</style>|<[^>]*>`).ReplaceAllString(page, " ")
 	return flat(strings.NewReplacer("&#39;", "'", "&amp;", "&", "&#34;", `"`, "&lt;", "<", "&gt;", ">", "&#43;", "+").Replace(page))
 }

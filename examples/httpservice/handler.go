@@ -77,7 +77,7 @@ func answerSheet(w http.ResponseWriter, r *http.Request, rules service.Rules) {
 		fail(w, http.StatusUnprocessableEntity, "the job can't be planned", err)
 		return
 	}
-	answer, err := form.render(sheet.For(plan, r.URL.Query().Has("numbers")))
+	answer, err := form.render(sheet.English().Sheet(plan, r.URL.Query().Has("numbers")))
 	if err != nil {
 		fail(w, http.StatusInternalServerError, "the sheet can't be written", nil)
 		return

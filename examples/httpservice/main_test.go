@@ -64,11 +64,11 @@ func TestSheetByAccept(t *testing.T) {
 		require.NoError(t, err, name)
 		plan, err := service.NewPlan(read, service.Rules{})
 		require.NoError(t, err, name)
-		page, err := sheet.For(plan, false).HTML()
+		page, err := sheet.English().Sheet(plan, false).HTML()
 		require.NoError(t, err, name)
-		data, err := sheet.For(plan, false).JSON()
+		data, err := sheet.English().Sheet(plan, false).JSON()
 		require.NoError(t, err, name)
-		bodies := map[string]string{"application/json": string(data), "text/html; charset=utf-8": string(page), "text/plain; charset=utf-8": sheet.For(plan, false).Text()}
+		bodies := map[string]string{"application/json": string(data), "text/html; charset=utf-8": string(page), "text/plain; charset=utf-8": sheet.English().Sheet(plan, false).Text()}
 		for accept, want := range map[string]string{
 			"": "application/json", "*/*": "application/json", "application/json": "application/json", "application/*": "application/json",
 			"text/html": "text/html; charset=utf-8", "text/*": "text/html; charset=utf-8", "text/plain": "text/plain; charset=utf-8",

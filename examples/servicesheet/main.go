@@ -85,7 +85,7 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	if err != nil {
 		return fail(1, name, err)
 	}
-	page, err := render(sheet.For(plan, *numbers))
+	page, err := render(sheet.English().Sheet(plan, *numbers))
 	if err != nil {
 		return fail(1, name, err)
 	}

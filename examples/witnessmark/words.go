@@ -61,7 +61,7 @@ func (j job) print(out io.Writer) error {
 	if j.svg == "" {
 		return nil
 	}
-	picture, err := sheet.DrawTurn(ring, start, j.do, j.hand, j.view)
+	picture, err := sheet.English().DrawTurn(ring, start, j.do, j.hand, j.view)
 	if err != nil {
 		return err
 	}

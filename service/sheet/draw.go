@@ -11,6 +11,7 @@ import (
 	"unicode/utf8"
 
 	"example.com/snugturn/internal/wrap"
+	"example.com/snugturn/service"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -26,7 +27,7 @@ type drawing struct {
 	Paper         string // how wide on paper, where no style sheet says so
 	Shapes        []shape
 
-	comma bool // in the numbers that are drawn
+	printer printer
 }
 
 // pictureWidth leaves type of 8 pt where a picture is 72 mm wide.
@@ -67,8 +68,6 @@ func (d *drawing) circle(class string, x, y, r float64) {
 	d.Shapes = append(d.Shapes, shape{Class: class, X: coordinate(x), Y: coordinate(y), R: coordinate(r)})
 }
 
-func (d *drawing) number(t units.Torque) string { return decimalMark(t.String(), d.comma) }
-
 // coordinate is a number to a hundredth, never "-0".
 func coordinate(v float64) string {
 	text := strings.TrimSuffix(strings.TrimRight(fmt.Sprintf("%.2f", v), "0"), ".")
@@ -84,17 +83,18 @@ func coordinate(v float64) string {
 // Labels are escaped.
 //
 // Errors: as [turn.Ring.Around] and [turn.Instruction.Aim].
-func DrawTurn(marks turn.Ring, from turn.Position, in turn.Instruction, hand turn.Hand, view turn.View) ([]byte, error) {
+func (w *Words) DrawTurn(marks turn.Ring, from turn.Position, in turn.Instruction, hand turn.Hand, view turn.View) ([]byte, error) {
 	ring, err := turning(marks, from, in, hand, view)
 	if err != nil {
 		return nil, err
 	}
-	title := fmt.Sprintf("Tighten %v, %v %v", in, ring.Sense, view)
-	d := draw(&Picture{Title: title, Words: title + ". " + ringWords(ring) + " " + sentences["picture.ring/caution"], Ring: ring})
+	p := w.printer(nil)
+	title := p.code("picture.turn", "turn", in, "sense", ring.Sense, "view", view)
+	d := w.draw(&Picture{Title: title, Words: title + ". " + p.ring(ring) + " " + p.code("picture.ring/caution"), Ring: ring})
 	d.caption()
 	d.Paper = "180mm"
 	var b bytes.Buffer
-	err = page.ExecuteTemplate(&b, "svg", d)
+	err = w.page.ExecuteTemplate(&b, "svg", d)
 	return append(bytes.TrimSpace(b.Bytes()), '\n'), err
 }
 
@@ -114,8 +114,8 @@ func (d *drawing) caption() {
 	d.Height = coordinate(below + step)
 }
 
-func draw(p *Picture) *drawing {
-	d := &drawing{Title: p.Title, Words: p.Words, Width: coordinate(pictureWidth), comma: p.DecimalComma}
+func (w *Words) draw(p *Picture) *drawing {
+	d := &drawing{Title: p.Title, Words: p.Words, Width: coordinate(pictureWidth), printer: w.printer(&service.Preferences{DecimalComma: p.DecimalComma})}
 	switch {
 	case p.Ring != nil:
 		d.rings(p.Ring)
@@ -141,14 +141,14 @@ func (d *drawing) band(b *BandPicture) {
 		end := math.Min(x+10, right)
 		d.path("line", "M# #L# #", x, bottom, end, bottom-2*(end-x))
 	}
-	d.text("bold", left, top-10, d.number(b.Low))
-	d.text("bold", right, top-10, d.number(b.High))
-	d.text("", left, bottom+16, d.number(b.StatedLow))
-	d.text("", right, bottom+16, d.number(b.StatedHigh))
+	d.text("bold", left, top-10, d.printer.number(b.Low))
+	d.text("bold", right, top-10, d.printer.number(b.High))
+	d.text("", left, bottom+16, d.printer.number(b.StatedLow))
+	d.text("", right, bottom+16, d.printer.number(b.StatedHigh))
 	if b.StatedLow.Sign() > 0 {
-		d.text("", left/2, bottom-6, "too loose")
+		d.text("", left/2, bottom-6, d.printer.code("drawn/loose"))
 	}
-	d.text("", (pictureWidth+right)/2, bottom-6, "too tight")
+	d.text("", (pictureWidth+right)/2, bottom-6, d.printer.code("drawn/tight"))
 	if b.Set == nil {
 		return
 	}
@@ -159,7 +159,7 @@ func (d *drawing) band(b *BandPicture) {
 	d.path("blank", "M# #H#V#H#Z", least-2, top+3, most+2, bottom-3, least-2)
 	d.path("fill", "M# #H#V#H#Z", least, top+6, math.Max(most, least+1), bottom-6, least)
 	d.Height = coordinate(bottom + 33)
-	d.text("", (left+right)/2, bottom+29, "black: the wrench, set to "+d.number(*b.Set))
+	d.text("", (left+right)/2, bottom+29, d.printer.code("drawn/set", "dial", *b.Set))
 }
 
 // adapter draws a wrench with its grip at the left and the hand as a dot on it, and from its drive the adapter, an open
@@ -174,7 +174,7 @@ func (d *drawing) adapter(a torque.Adapter) {
 	d.path("bar", "M# #H#", grip, y, drive)
 	d.path("contact", "M# #H#V#H#Z", 10, y-13, grip, y+13, 10)
 	d.circle("fill", (10+grip)/2, y, 8)
-	d.text("word", (10+grip)/2, y+30, "HAND")
+	d.text("word", (10+grip)/2, y+30, d.printer.code("drawn/hand"))
 	d.path("adapter", "M# #L# #", drive, y, toX, toY)
 	d.path("slit", "M# #L# #", drive, y, toX, toY)
 	d.circle("fill", drive, y, 9)
@@ -193,7 +193,7 @@ func (d *drawing) rings(r *RingPicture) {
 	least, aim, most := way*radians(r.Least), way*radians(r.Aim), way*radians(r.Most)
 	d.Height = coordinate(226)
 	d.circle("wall", g.x, g.y, g.radius)
-	d.index(g.x, g.y-g.radius, "INDEX")
+	d.index(g.x, g.y-g.radius)
 	for range min(3, int(math.Abs(aim)/(2*math.Pi))) { // a round for each full turn
 		g.radius += 5
 		d.arc("thick", g, 0.25, 2*math.Pi-0.25)
@@ -211,18 +211,18 @@ func (d *drawing) rings(r *RingPicture) {
 		d.arrow(ring{g.x, g.y, g.radius + 13.4, 1}, way, past-map[bool]float64{true: 0.06, false: 0}[r.Least != r.Most])
 	}
 	at := clear(aim)
-	d.word(g, at, "STOP")
+	d.word(g, at, "drawn/stop")
 	if r.Least != r.Most {
 		d.ray("bar", g, most, 0, 31)
 		beyond := clear(aim + way*math.Max(math.Abs(most-aim), 0.55))
 		if math.Abs(math.Remainder(beyond-at, 2*math.Pi)) < 0.5 {
 			beyond += way * 0.55
 		}
-		d.word(g, beyond, "NEVER", "PAST")
+		d.word(g, beyond, "drawn/never")
 	}
 	if r.Marks[0].Label == "" {
-		d.text("note", g.x, g.y-4, "mark of contact")
-		d.text("note", g.x, g.y+10, "ends at STOP")
+		d.text("note", g.x, g.y-4, d.printer.code("drawn/contact"))
+		d.text("note", g.x, g.y+10, d.printer.code("drawn/ends"))
 	}
 }
 
@@ -253,9 +253,9 @@ func labelClass(label string, marks int) string {
 }
 
 // index is a black triangle that points down at x, and its word.
-func (d *drawing) index(x, y float64, word string) {
+func (d *drawing) index(x, y float64) {
 	d.path("fill", "M# #L# #L# #Z", x, y-1, x-9, y-19, x+9, y-19)
-	d.text("word", x, y-36, word)
+	d.text("word", x, y-36, d.printer.code("drawn/index"))
 }
 
 // ray is a line outward at an angle.
@@ -297,8 +297,9 @@ func clear(angle float64) float64 {
 	return angle
 }
 
-// word writes lines outside a ring, on the side where they have room.
-func (d *drawing) word(g ring, angle float64, lines ...string) {
+// word writes what a code says outside a ring, a line a word, on the side where they have room.
+func (d *drawing) word(g ring, angle float64, code string) {
+	lines := strings.Fields(d.printer.code(code))
 	const high = 14.0
 	x, y := g.at(angle, 35)
 	class := "word"
@@ -321,7 +322,7 @@ func (d *drawing) beside(r *RingPicture) {
 	d.path("wall", "M# #V#H#V#Z", middle-half, wall, 140, middle+half, wall)
 	d.path("bar", "M# #V#", middle, 44, 52)
 	d.path("fill", "M# #L# #L# #Z", middle, wall-1, middle-9, 52, middle+9, 52)
-	d.text("word", middle, 22, "INDEX")
+	d.text("word", middle, 22, d.printer.code("drawn/index"))
 	for i, mark := range r.Marks {
 		angle := math.Remainder(radians(mark.At), 2*math.Pi)
 		if math.Abs(angle) > 84*math.Pi/180 {
@@ -360,7 +361,7 @@ func (d *drawing) stages(s *StagesPicture) {
 	g := ring{x: pictureWidth / 2, y: 18 + roundStep*rounds + 34, radius: 34, rounds: rounds}
 	d.circle("line", g.x, g.y, g.radius)
 	d.path("thick", "M# #V#", g.x, g.y-g.radius-9, g.y-g.radius+8)
-	d.text("", g.x, g.y-g.radius-7-roundStep*rounds, "the line at the snug torque")
+	d.text("", g.x, g.y-g.radius-7-roundStep*rounds, d.printer.code("drawn/line"))
 	d.travel(s.Sense, whole, g)
 	figures := map[turn.Turn]string{} // those at one place stand side by side
 	for i, stage := range s.Stages {
@@ -382,7 +383,7 @@ func (d *drawing) stages(s *StagesPicture) {
 		}
 	}
 	below := g.y + g.radius + roundStep*rounds
-	d.text("bold", g.x, below+13, decimalMark(angle(whole.Degrees()), d.comma)+" in all")
+	d.text("bold", g.x, below+13, d.printer.code("drawn/all", "angle", whole.Degrees()))
 	d.Height = coordinate(below + 18)
 }
 

@@ -83,7 +83,7 @@ func points(t testing.TB, d string) (all []point) {
 func TestAdapterDrawn(t *testing.T) {
 	for _, degrees := range []float64{0, 15, 45, 90, 135, 180, 270, 315} {
 		plan := coverPlan(t, `{"offset": "4 in", "angle": "0°"}`, fmt.Sprintf(`{"offset": "4 in", "angle": "%v°"}`, degrees))
-		d := draw(printer{}.adapterPicture(plan.Stations[0]))
+		d := English().draw(English().printer(nil).adapterPicture(plan.Stations[0]))
 		require.Contains(t, htmlOf(t, plan), d.Title)
 		wide, err := strconv.ParseFloat(d.Width, 64)
 		require.NoError(t, err)
@@ -494,7 +494,7 @@ func TestDrawTurn(t *testing.T) {
 	in := turn.MustParseInstruction("1/2 turn after gasket contact")
 	marks, err := turn.NewRing([]string{"<b>&", "2", "3"}, turn.Clockwise)
 	require.NoError(t, err)
-	drawn, err := DrawTurn(marks, turn.Position{Mark: "2"}, in, turn.RightHand, turn.FromHeadSide)
+	drawn, err := English().DrawTurn(marks, turn.Position{Mark: "2"}, in, turn.RightHand, turn.FromHeadSide)
 	require.NoError(t, err)
 	wellFormed(t, drawn)
 	for _, never := range []string{"<style", "<script", "<b>", "href", "url("} {
@@ -503,9 +503,9 @@ func TestDrawTurn(t *testing.T) {
 	assert.Contains(t, string(drawn), "&lt;b&gt;&amp;")
 	assert.Contains(t, flat(string(drawn)), "counterclockwise")
 	for _, bad := range []turn.View{0, turn.BesideClosedEndUp + 100} {
-		_, err = DrawTurn(marks, turn.Position{Mark: "2"}, in, turn.RightHand, bad)
+		_, err = English().DrawTurn(marks, turn.Position{Mark: "2"}, in, turn.RightHand, bad)
 		assert.ErrorIs(t, err, units.ErrSyntax)
 	}
-	_, err = DrawTurn(marks, turn.Position{Mark: "4"}, in, turn.RightHand, turn.FromHeadSide)
+	_, err = English().DrawTurn(marks, turn.Position{Mark: "4"}, in, turn.RightHand, turn.FromHeadSide)
 	assert.ErrorIs(t, err, turn.ErrUnknownMark)
 }

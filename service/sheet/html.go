@@ -7,14 +7,15 @@ import (
 	"encoding/base64"
 	"encoding/json"
 	"html/template"
+	"slices"
 	"strings"
 
 	"example.com/snugturn/internal/wrap"
 )
 
 // JSON is the sheet for machines: indented, with a line end, the same bytes for the same plan.
-// Codes and values don't depend on the language; words are English. The error is always nil for a
-// sheet made by [For].
+// Codes and values don't depend on the language. The error is always nil for a
+// sheet of a plan made by [service.NewPlan].
 func (s Sheet) JSON() ([]byte, error) {
 	text, err := json.MarshalIndent(s, "", "  ")
 	if err != nil {
@@ -27,10 +28,10 @@ func (s Sheet) JSON() ([]byte, error) {
 // prints black on white, each page on paper of its own, A4 or Letter, at a fixed size, with what decides in
 // digits of 12 mm; on a screen as narrow as a telephone's the figure of a card stands under its heading.
 // It carries the policy of [Policy]. Whatever the job says is escaped. The error is always nil for a sheet
-// made by [For].
+// made by [Words.Sheet].
 func (s Sheet) HTML() ([]byte, error) {
 	var b bytes.Buffer
-	if err := page.Execute(&b, s); err != nil {
+	if err := s.in().page.Execute(&b, s); err != nil {
 		return nil, err
 	}
 	return b.Bytes(), nil
@@ -52,13 +53,41 @@ var (
 
 	//go:embed sheet.tmpl
 	layout string
-	page   = template.Must(template.New("sheet").Funcs(template.FuncMap{
-		"rows": rows, "key": key, "dense": dense, "halves": halves, "pieces": pieces, "hand": hand, "machine": machine, "draw": draw, "withSource": withSource, "together": wrap.Together,
-		"style":  func() template.HTML { return template.HTML("<style>" + style + "</style>") }, // as it was hashed
-		"policy": Policy, "ink": ink,
-		"class": func(code string) string { return strings.ReplaceAll(code, ".", "-") },
-	}).Parse(layout))
+	page   = template.Must(template.New("sheet").Funcs((*Words)(nil).funcs()).Parse(layout))
 )
+
+// funcs are what the page asks for.
+func (w *Words) funcs() template.FuncMap {
+	return template.FuncMap{
+		"rows": rows, "key": key, "dense": dense, "halves": w.halves, "pieces": pieces, "hand": hand, "machine": machine, "heading": Page.heading, "draw": w.draw, "ink": ink,
+		"style":  func() template.HTML { return template.HTML("<style>" + style + "</style>") }, // as it was hashed
+		"policy": Policy,
+		"class":  func(code string) string { return strings.ReplaceAll(code, ".", "-") },
+		"say":    func(code string, list ...any) string { return w.printer(nil).code(code, list...) },
+		"draft":  func() string { return w.draft },
+		"level":  func(level string) string { return w.printer(nil).word(strings.ToUpper(level)) },
+		"spans":  spans, "saying": func(it Item) []span { return spans(withSource(it), it.Own...) },
+	}
+}
+
+// span is a piece of a text: of the sheet's language, or the job's or a source's own.
+type span struct {
+	Text string
+	Own  bool
+}
+
+// spans cuts a text where others stand in it, in their order.
+func spans(text string, own ...string) (all []span) {
+	for _, o := range own {
+		before, after, found := strings.Cut(text, o)
+		if o == "" || !found {
+			continue
+		}
+		all = append(all, span{wrap.Together(before), false}, span{wrap.Together(o), true})
+		text = after
+	}
+	return append(all, span{wrap.Together(text), false})
+}
 
 // row is an item with what is written beside it.
 type row struct {
@@ -84,25 +113,16 @@ type piece struct {
 	Large bool
 }
 
-// pieces are the words of a figure: its values are large, but for a unit behind a number, and the words between are not.
+// pieces are the words of a figure: numbers and marks are large, and the words between are not, but for a direction
+// and what a part is seated by.
 func pieces(it Item) (all []piece) {
-	large := map[string]bool{"+": true}
-	for _, value := range it.Values {
-		ofNumber := digit(value)
-		for _, word := range strings.Fields(value) {
-			if !ofNumber || digit(word) {
-				large[word], large[strings.ReplaceAll(word, ".", ",")] = true, true
-			}
-		}
-	}
+	marks := strings.Fields(strings.Join(it.Own, " ") + " +")
 	for _, word := range strings.Fields(it.Words) {
-		all = append(all, piece{word, large[word] || it.Code == "seat.until"})
+		large := it.Code == "turn.sense" || it.Code == "seat.until" || slices.Contains(marks, word) || strings.ContainsAny(word, "0123456789")
+		all = append(all, piece{word, large})
 	}
 	return all
 }
-
-// digit reports whether a text begins with one.
-func digit(text string) bool { return text != "" && text[0] >= '0' && text[0] <= '9' }
 
 // written is a piece of a line that is filled in by hand: words, room to write, or a box and what it is for.
 type written struct{ Text, Room string }
@@ -129,19 +149,13 @@ func hand(words string) (all []written) {
 	return all
 }
 
-// halves are the rows of contact at a mark and those of contact between two, side by side: a place in
-// few words, "4", "4 and 3" or "4 again", when it comes round.
-func halves(t Table) (all [2]Table) {
-	few := strings.NewReplacer("midway between ", "", "between ", "", "at ", "", ", once round", " again")
-	for i, head := range []string{"touched at", "touched between"} {
-		all[i].Heads = append([]string{head}, t.Heads[1:]...)
+// halves are the rows of contact at a mark and those of contact between two, side by side.
+func (w *Words) halves(t Table) (all [2]Table) {
+	for i, code := range []string{"table/at", "table/between"} {
+		all[i].Heads = append([]string{w.printer(nil).code(code)}, t.Heads[1:]...)
 	}
 	for i, column := range t.Columns {
-		row := make([]string, len(column))
-		for k, place := range column {
-			row[k] = few.Replace(place)
-		}
-		all[i%2].Columns = append(all[i%2].Columns, row)
+		all[i%2].Columns = append(all[i%2].Columns, column)
 	}
 	return all
 }

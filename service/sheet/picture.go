@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math/big"
 	"slices"
-	"strings"
 
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/service"
@@ -78,14 +77,14 @@ func (p printer) picture(code string, s service.StationPlan) (pic *Picture) {
 	case "picture.band":
 		pic = p.bandPicture(s.Band(), s.Station.ID)
 	case "picture.ring":
-		pic = ringPicture(s)
+		pic = p.ringPicture(s)
 	case "picture.stages":
 		pic = p.stagesPicture(s)
 	case "picture.adapter":
 		pic = p.adapterPicture(s)
 	}
 	if pic != nil {
-		pic.DecimalComma = p.comma
+		pic.DecimalComma = p.prefer.DecimalComma
 	}
 	return pic
 }
@@ -95,20 +94,17 @@ func (p printer) bandPicture(t *service.TorquePlan, station string) *Picture {
 	if t.Stated.Low().Compare(t.Stated.High()) == 0 {
 		return nil
 	}
-	words, _ := p.words("picture.band", "", service.Values{{Name: "low", Value: t.Wrench.Low()}, {Name: "high", Value: t.Wrench.High()}, {Name: "stated", Value: t.Stated}})
 	pic := &Picture{
 		Code:  "band",
-		Title: plain.Clean("Torque of station " + station),
-		Words: words,
+		Title: p.code("picture.band/title", "station", station),
+		Words: p.code("picture.band", "low", t.Wrench.Low(), "high", t.Wrench.High(), "stated", t.Stated),
 		Band:  &BandPicture{Low: t.Wrench.Low(), High: t.Wrench.High(), StatedLow: t.Stated.Low(), StatedHigh: t.Stated.High()},
 	}
 	if t.Set != nil {
 		least, most := t.Set.Setting.Delivers(t.Wrench.Low().Unit(), 3)
 		dial := t.Set.Setting.Dial
 		pic.Band.Set, pic.Band.Least, pic.Band.Most = &dial, &least, &most
-		words, _ := p.words("picture.band", "tool", service.Values{
-			{Name: "wrench", Value: t.Set.Wrench.Name}, {Name: "dial", Value: t.Set.Setting.Dial}, {Name: "least", Value: least}, {Name: "most", Value: most}})
-		pic.Words += " " + words
+		pic.Words += " " + p.code("picture.band/tool", "wrench", t.Set.Wrench.Name, "dial", dial, "least", least, "most", most)
 	}
 	return pic
 }
@@ -120,13 +116,13 @@ func (p printer) adapterPicture(s service.StationPlan) *Picture {
 	if lever.Offset.Sign() == 0 {
 		return nil
 	}
-	words, _ := p.words("picture.adapter", "", service.Values{{Name: "adapter", Value: adapter.Name}, {Name: "offset", Value: lever.Offset}, {Name: "angle", Value: lever.Angle}})
-	return &Picture{Code: "adapter", Title: plain.Clean("Wrench and adapter of station " + s.Station.ID), Words: words, Adapter: &lever}
+	return &Picture{Code: "adapter", Title: p.code("picture.adapter/title", "station", s.Station.ID), Adapter: &lever,
+		Words: p.code("picture.adapter", "adapter", adapter.Name, "offset", lever.Offset, "angle", lever.Angle)}
 }
 
 // ringPicture draws the turn as it looks when it is right. Nil where the marks stand at places finer than
 // a turn can say.
-func ringPicture(sp service.StationPlan) *Picture {
+func (p printer) ringPicture(sp service.StationPlan) *Picture {
 	hand, m := sp.Station.Tighten.Thread, sp.Station.Tighten.Marks
 	drawn := service.Marks{Labels: []string{"line", "opposite"}, Order: turn.Clockwise, View: turn.FacingClosedEnd} // by whoever fits it
 	if m != nil {
@@ -149,7 +145,7 @@ func ringPicture(sp service.StationPlan) *Picture {
 			ring.Marks[k].Label = ""
 		}
 	}
-	return &Picture{Code: "ring", Title: plain.Clean(fmt.Sprintf("Turn of station %s, seen %v", sp.Station.ID, ring.View)), Words: ringWords(ring), Ring: ring}
+	return &Picture{Code: "ring", Title: p.code("picture.ring/title", "station", sp.Station.ID, "view", ring.View), Words: p.ring(ring), Ring: ring}
 }
 
 // turning is a turn from a position, as it is seen when it is done.
@@ -191,7 +187,7 @@ func alongAxis(hand turn.Hand, seen turn.View) (turn.View, turn.Rotation) {
 func (p printer) stagesPicture(sp service.StationPlan) *Picture {
 	stages := &StagesPicture{}
 	stages.View, stages.Sense = alongAxis(sp.Station.Tighten.Thread, sp.Station.Tighten.View)
-	words := fmt.Sprintf("A ring with the line drawn at the snug torque at the top. From there it turns %v", stages.Sense)
+	list := []any{"sense", stages.Sense}
 	for i, stage := range sp.Sequence.Stages {
 		at := stage.Total.Rat()
 		if stages.Sense == turn.Counterclockwise {
@@ -202,9 +198,10 @@ func (p printer) stagesPicture(sp service.StationPlan) *Picture {
 			return nil
 		}
 		stages.Stages = append(stages.Stages, RingMark{Turned: stage.Total, At: place})
-		words += fmt.Sprintf(", by %s in all with stage %d", p.number(angle(stage.Total.Degrees())), i+1)
+		list = append(list, fmt.Sprint("angle-", i+1), stage.Total.Degrees(), fmt.Sprint("stage-", i+1), i+1)
 	}
-	return &Picture{Code: "stages", Title: plain.Clean(fmt.Sprintf("Turns of station %s after the snug torque, seen %v", sp.Station.ID, stages.View)), Words: words + ".", Stages: stages}
+	return &Picture{Code: "stages", Title: p.code("picture.stages/title", "station", sp.Station.ID, "view", stages.View),
+		Words: p.code("picture.stages", list...), Stages: stages}
 }
 
 // aroundIndex takes whole turns away.
@@ -217,53 +214,32 @@ func aroundIndex(at *big.Rat) (turn.Turn, bool) {
 	return t, err == nil
 }
 
-// ringWords tells in words what the ring shows.
-func ringWords(ring *RingPicture) string {
-	words := fmt.Sprintf("A ring with the index at the top. From contact the canister turns %v by %v", ring.Sense, ring.Aim)
-	start := ring.Marks[0].Label
-	if at, ok := atIndex(ring.Marks); ok && start != "" {
-		words += ", from " + start + " to " + at + " at the index"
+// ring says in words what the ring shows.
+func (p printer) ring(ring *RingPicture) string {
+	words := p.code("picture.ring", "sense", ring.Sense, "aim", ring.Aim)
+	i := slices.IndexFunc(ring.Marks, func(m RingMark) bool { return m.At == (turn.Turn{}) })
+	if i >= 0 && ring.Marks[i].Label != "" && ring.Marks[0].Label != "" {
+		words += " " + p.code("picture.ring/marks", "from", ring.Marks[0].Label, "to", ring.Marks[i].Label)
 	}
 	if ring.Least != ring.Most {
-		words += fmt.Sprintf(", by no less than %v and never by more than %v", ring.Least, ring.Most)
+		words += " " + p.code("picture.ring/window", "least", ring.Least, "most", ring.Most)
 	}
-	return words + "."
+	return words
 }
 
-// atIndex is the label that stands at the index, if one does.
-func atIndex(marks []RingMark) (label string, ok bool) {
-	for _, m := range marks {
-		if m.At == (turn.Turn{}) {
-			return m.Label, m.Label != ""
-		}
-	}
-	return "", false
-}
-
-// marksTable tells for each place at contact which one is at the index at the end.
-func marksTable(sp service.StationPlan) *Table {
+// marksTable is for each place at contact which one is at the index at the end, in few words: "4", "4 and 3" for
+// midway between them, "4 again" when it comes round.
+func (p printer) marksTable(sp service.StationPlan) *Table {
 	tighten := sp.Station.Tighten
 	ring, _ := turn.NewRing(tighten.Marks.Labels, tighten.Marks.Order) // planned
-	table := &Table{Heads: []string{"touched", "stop", "never past"}}
+	table := &Table{Heads: []string{p.code("table/touched"), p.code("table/stop"), p.code("table/never")}}
 	for _, m := range sp.Turn.Marks {
-		table.Columns = append(table.Columns, []string{strings.TrimPrefix(cell(ring, m.From, tighten.Thread), "midway "), cell(ring, m.Aim, tighten.Thread), strings.TrimPrefix(cell(ring, m.Most, tighten.Thread), "at ")})
+		var row []string
+		for _, at := range []turn.Position{m.From, m.Aim, m.Most} {
+			place, _ := ring.Place(at, tighten.Thread) // planned
+			row = append(row, p.place(place, "cell"))
+		}
+		table.Columns = append(table.Columns, row)
 	}
 	return table
-}
-
-// cell is a position in few words: "at N", "midway between S and E", "at N, once round".
-func cell(ring turn.Ring, p turn.Position, hand turn.Hand) string {
-	round := ""
-	switch p.Passes {
-	case 0:
-	case 1:
-		round = ", once round"
-	case 2:
-		round = ", twice round"
-	default:
-		round = fmt.Sprintf(", %d times round", p.Passes)
-	}
-	p.Passes = 0
-	place, _ := ring.Place(p, hand) // a place that was planned
-	return plain.Clean(place.String() + round)
 }

@@ -16,7 +16,7 @@ func ExamplePicture() {
 			fmt.Println(err)
 			return
 		}
-		for _, page := range sheet.For(plan, true).Pages {
+		for _, page := range sheet.English().Sheet(plan, true).Pages {
 			for _, part := range page.Sections {
 				for _, item := range part.Items {
 					if item.Kind == service.Drawing.String() {

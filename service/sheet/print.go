@@ -1,164 +1,327 @@
 package sheet
 
 import (
-	"cmp"
-	"errors"
 	"fmt"
 	"math/big"
+	"reflect"
 	"strconv"
 	"strings"
 
 	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/internal/wrap"
 	"example.com/snugturn/service"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
 
-// printer prints by the preferences of a job that is checked.
+// printer puts messages into words, by the preferences of a job that is checked.
 type printer struct {
-	volume *units.VolumeUnit
-	mass   *units.MassUnit
-	length *units.LengthUnit
-	scale  *units.TemperatureScale
-	comma  bool
+	*Words
+	prefer service.Preferences
+	own    *[]string // what stood in the last sentence that isn't of this language
 }
 
-func printerOf(prefer *service.Preferences) (p printer) {
-	if prefer == nil {
-		return printer{}
+func (w *Words) printer(prefer *service.Preferences) printer {
+	p := printer{Words: w, own: new([]string)}
+	if prefer != nil {
+		p.prefer = *prefer
 	}
-	return printer{prefer.Volume, prefer.Mass, prefer.Length, prefer.Temperature, prefer.DecimalComma}
+	return p
 }
 
-// words is the sentence of a code and its variant with its values; what comes back beside it are the values as a
-// program reads them. A part of a sentence in brackets is repeated for -1, -2 and so on.
-func (p printer) words(code, variant string, values service.Values) (string, map[string]string) {
-	if variant != "" {
-		code += "/" + variant
+// Say puts what a sheet or a review holds into words: a [service.Message], [service.Finding] or [service.Line],
+// an enumeration, a turn, a place on a ring, a quantity.
+func (w *Words) Say(what any) string {
+	p := w.printer(nil)
+	switch x := what.(type) {
+	case service.Finding:
+		return withSource(p.finding(x))
+	case service.Line:
+		return p.line(x)
 	}
-	sentence := sentences[code]
-	if len(values) == 0 {
-		return sentence, nil
+	return p.print(service.Value{Value: what}, "")
+}
+
+// line is a line of a review: where, its verdict and why.
+func (p printer) line(l service.Line) string {
+	return p.code("review/line", "where", l.Where, "verdict", l.Verdict, "reasons", l.Reasons)
+}
+
+// Review puts every line of a review that isn't a pass into words, for a terminal: first those that keep the job
+// open, then the others.
+func (w *Words) Review(r service.Review) string {
+	var t wrap.Text
+	p := w.printer(r.Job.Preferences)
+	state := "review/complete"
+	if !r.Complete {
+		state = "review/open"
+	} else if !r.AsPlanned {
+		state = "review/departs"
 	}
-	neutral, local := make(map[string]string, len(values)), make(map[string]string, len(values))
-	comma := p.comma
-	for _, v := range values {
-		if m, is := v.Value.(service.Message); is {
-			local[v.Name], _ = p.words(m.Code, m.Variant, m.Values)
-			p.comma = false
-			neutral[v.Name], _ = p.words(m.Code, m.Variant, m.Values)
-			p.comma = comma
-			continue
-		}
-		text, number := p.print(v)
-		text = plain.Clean(text)
-		neutral[v.Name], local[v.Name] = text, text
-		if place, is := v.Value.(turn.Place); is {
-			local[v.Name+"/bare"] = strings.TrimPrefix(place.String(), "at ")
-		}
-		if number {
-			local[v.Name] = mixed(p.number(text))
-			if unit := strings.LastIndexByte(local[v.Name], ' '); unit > 0 {
-				local[v.Name+"/number"] = local[v.Name][:unit]
-			}
+	t.Line("", p.code(state, "job", r.Job.ID, "revision", r.Job.Revision, "date", dated(r.Done.Date, r.Done.Zone)))
+	p.lines(&t, "review/keep-open", r.Open())
+	p.lines(&t, "review/not-planned", r.Departures())
+	return t.String()
+}
+
+// lines are a part of a review under its title.
+func (p printer) lines(t *wrap.Text, title string, lines []service.Line) {
+	if len(lines) > 0 {
+		t.Line("", p.code(title))
+	}
+	for _, l := range lines {
+		t.Line("   -   ", p.line(l))
+		if l.Found.Code != "" {
+			t.Line("       ", p.code("review/found", "found", l.Found, "want", l.Want))
 		}
 	}
+}
+
+// code is what a code with its variant says of values, in names and values in turn.
+func (p printer) code(code string, list ...any) string {
+	m := service.Message{Code: code}
+	for i := 0; i < len(list); i += 2 {
+		m.Values = append(m.Values, service.Value{Name: list[i].(string), Value: list[i+1]})
+	}
+	return p.say(m)
+}
+
+// say is the sentence of a message. A part of it in brackets is repeated for -1, -2 and so on.
+func (p printer) say(m service.Message) string {
+	code := m.Code
+	if m.Variant != "" {
+		code += "/" + m.Variant
+	}
+	sentence := p.sentences[code]
 	if before, rest, found := strings.Cut(sentence, "["); found {
 		each, after, _ := strings.Cut(rest, "]")
 		sentence = before
-		for i := 1; strings.Contains(each, "#") && len(values) >= 2*i; i++ {
+		for i := 1; m.Values.Get(strings.ReplaceAll(names(each)[0], "#", strconv.Itoa(i))) != nil; i++ {
 			sentence += strings.ReplaceAll(each, "#", strconv.Itoa(i))
 		}
 		sentence += after
 	}
-	return fill(sentence, local), neutral
+	return p.fill(sentence, m.Values)
 }
 
-// print is a value as a program reads it, and whether it is a number: what takes a decimal comma,
-// unlike a name, a part, a thread or a date, which may hold a point too.
-func (p printer) print(v service.Value) (text string, number bool) {
+// fill puts values in the place of their names, in one pass: a value that looks like a name stays
+// as it is. A name may have a form behind a slash, or the forms of a word that goes with a number.
+func (p printer) fill(sentence string, values service.Values) string {
+	var b strings.Builder
+	for {
+		before, rest, found := strings.Cut(sentence, "{")
+		b.WriteString(before)
+		if !found {
+			return b.String()
+		}
+		place, after, _ := strings.Cut(rest, "}")
+		sentence = after
+		name, forms, counted := strings.Cut(place, "|")
+		name, form, _ := strings.Cut(name, "/")
+		for _, v := range values {
+			switch {
+			case v.Name != name:
+			case counted:
+				n, err := strconv.ParseInt(fmt.Sprint(v.Value), 10, 64)
+				if err != nil {
+					n = 2 // a range, a number that isn't whole
+				}
+				b.WriteString(strings.Split(forms, "|")[p.plural.form(n)])
+			default:
+				b.WriteString(p.print(v, form))
+			}
+		}
+	}
+}
+
+// printed is a value that is printed already.
+type printed string
+
+// print is a value in words, and numbers with the job's decimal mark: unlike a name, a part, a thread or a date, which
+// may hold a point too.
+func (p printer) print(v service.Value, form string) string {
 	switch x := v.Value.(type) {
+	case printed:
+		return string(x)
+	case service.Message:
+		return p.say(x)
+	case []service.Message:
+		return join(p, x, " ")
+	case service.Word:
+		return p.number(p.word(string(x)))
+	case []service.Word:
+		return join(p, x, "; ")
+	case []string:
+		if v.Name == "stations" || v.Name == "unknown" {
+			return join(p, x, ", ")
+		}
+		return join(p, x, "; ")
+	case string:
+		x = plain.Clean(x)
+		*p.own = append(*p.own, x)
+		return x
 	case units.Volume:
 		if v.Reckoned {
-			return p.reckonedVolume(x, v.Round), true
+			return p.reckonedVolume(x, v.Round)
 		}
-		return quantity(x, p.volume, v.Round), true
+		return quantity(p, x, p.prefer.Volume, v.Round)
 	case units.Mass:
-		return p.reckonedMass(x, v.Round), true
+		return p.reckonedMass(x, v.Round)
 	case units.Length:
 		if v.Reckoned {
 			x = x.Round(min(3, x.Places()), units.ToNearestEven)
 		}
-		return p.aLength(x), true
+		if units.Factor(x.Unit(), units.Metre).Cmp(hundred) > 0 { // a distance
+			return p.number(x)
+		}
+		return quantity(p, x, p.prefer.Length, units.ToNearestEven)
 	case units.Temperature:
-		return p.temperature(x, v.Round), true
+		return p.temperature(x, v.Round)
 	case units.TemperatureDifference:
-		return difference(x), true
+		return p.difference(x)
 	case drain.Estimate[units.VolumeUnit]:
-		return p.volumes(x), true
+		return p.volumes(x)
 	case drain.Estimate[units.MassUnit]:
 		if v.Reckoned {
-			return p.briefly(x), true
+			return p.briefly(x)
 		}
-		return p.masses(x), true
-	case units.Angle:
-		return angle(x), true
+		return estimate(p, x, p.prefer.Mass, units.Kilogram, units.Pound, 2)
 	case units.VolumeUnit:
-		return inUnit(x, p.volume), false
+		return inUnit(x, p.prefer.Volume)
 	case units.MassUnit:
-		return inUnit(x, p.mass), false
+		return inUnit(x, p.prefer.Mass)
+	case units.TorqueUnit, units.TemperatureScale, waste.Date, turn.Thread, waste.Zone:
+		return fmt.Sprint(x)
+	case units.Angle:
+		return p.angle(x)
 	case []units.Angle:
-		return angle(x[0]) + " to " + angle(x[1]), true
+		return p.code("number/range", "low", x[0], "high", x[1])
 	case units.Torque:
 		if v.Reckoned {
-			return digits(x), true
+			return p.number(digits(x))
 		}
-		return x.String(), true
-	case torque.Band, units.Share, service.FillPart, drain.Duration, units.Density, drain.StatedDensity, units.Flow:
-		return fmt.Sprint(x), true
-	case turn.Turn:
-		return fmt.Sprint(x), true
-	case service.Word:
-		return word(x), true
-	case []service.Word:
-		var all []string
-		for _, one := range x {
-			all = append(all, word(one))
+		if form == "number" {
+			return p.number(numeral(x))
 		}
-		return strings.Join(all, "; "), false
-	case error:
-		return x.Error(), !errors.Is(x, torque.ErrCalibration) // which quotes the wrench's name
+		return p.number(x)
 	case []units.Torque:
-		return list(x), true
+		return join(p, x, ", ")
 	case []units.TorqueUnit:
-		return list(x), false
-	case []string:
-		if v.Name == "stations" || v.Name == "unknown" {
-			return strings.Join(x, ", "), false
+		return join(p, x, ", ")
+	case torque.Band:
+		return p.band(x)
+	case turn.Turn:
+		if form == "number" {
+			return p.fraction(x)
 		}
-		return strings.Join(x, "; "), false
+		return p.turns(x)
+	case turn.Instruction:
+		return p.instruction(x)
+	case turn.Sequence:
+		return p.code("turn/sequence", "snug", x.Torque(), "stages", printed(join(p, x.Stages(), " + ")))
+	case turn.Position:
+		return p.place(turn.Place{Mark: x.Mark, Past: x.Past, Passes: x.Passes}, form)
+	case turn.Place:
+		return p.place(x, form)
+	case service.Counts:
+		if x.Least == x.Most {
+			return p.number(x.Best)
+		}
+		return p.code("number/counts", "least", x.Least, "best", x.Best, "most", x.Most)
 	}
-	return fmt.Sprint(v.Value), false
+	switch r := reflect.ValueOf(v.Value); r.Kind() {
+	case reflect.Pointer:
+		v.Value = r.Elem().Interface()
+		return p.print(v, form)
+	case reflect.Uint8: // an enumeration
+		return p.word(fmt.Sprint(v.Value))
+	}
+	return p.number(v.Value)
 }
 
-// word is what is called so in English.
-func word(w service.Word) string { return cmp.Or(sentences["word/"+string(w)], string(w)) }
-
-// list is one after the other.
-func list[T fmt.Stringer](all []T) string {
-	text := ""
-	for i, x := range all {
-		if i > 0 {
-			text += ", "
-		}
-		text += x.String()
+// join prints the elements of a list.
+func join[V any](p printer, list []V, between string) string {
+	all := make([]string, len(list))
+	for i, v := range list {
+		all[i] = p.print(service.Value{Value: v}, "")
 	}
-	return text
+	return strings.Join(all, between)
 }
 
-// mixed puts a plus between a whole number and a fraction: 1 1/4 might be read as 11/4.
+// word is a word of this module in the language.
+func (p printer) word(word string) string {
+	if said, found := p.sentences["word/"+word]; found {
+		return said
+	}
+	return word
+}
+
+// number prints a number with its decimal mark, and a plus between a whole number and a fraction: 1 1/4 might be
+// read as 11/4.
+func (p printer) number(v any) string {
+	return decimalMark(mixed(plain.Clean(fmt.Sprint(v))), p.prefer.DecimalComma)
+}
+
+// turns prints a turn with its word: "3/4 turn", "1 + 1/4 turns".
+func (p printer) turns(t turn.Turn) string {
+	form := map[int]string{-1: "part", 0: "one", 1: "more"}[t.Compare(turn.MustOf(1, 1))]
+	if t == (turn.Turn{}) {
+		form = "more"
+	}
+	return p.code("turn/"+form, "number", printed(p.fraction(t)))
+}
+
+// fraction is a turn without the word.
+func (p printer) fraction(t turn.Turn) string {
+	number, _, _ := strings.Cut(t.String(), " turn")
+	return p.number(number)
+}
+
+func (p printer) instruction(in turn.Instruction) string {
+	after := p.word(in.Datum().String())
+	if in.Least() == in.Most() {
+		return p.code("turn/after", "turn", in.Most(), "datum", printed(after))
+	}
+	return p.code("turn/after", "turn", printed(p.code("number/range", "low", printed(p.fraction(in.Least())), "high", in.Most())), "datum", printed(after))
+}
+
+// place prints a place in a form of the catalogue: "place" where it has none, "bare" without "at", "cell" in a table.
+func (p printer) place(at turn.Place, form string) string {
+	code, rounds := "place", at.Passes
+	if form != "" {
+		code = form
+	}
+	at.Passes = 0
+	switch {
+	case rounds == 1:
+		return p.code(code+"/round", "place", printed(p.place(at, form)))
+	case rounds != 0:
+		return p.code(code+"/rounds", "place", printed(p.place(at, form)), "times", rounds)
+	case at.Past != (turn.Turn{}):
+		code += "/past"
+	case at.Next == "":
+		code += "/at"
+	case at.Share == (turn.Part{}):
+		code += "/midway"
+	default:
+		code += "/share"
+	}
+	return p.code(code, "mark", at.Mark, "next", at.Next, "share", at.Share, "past", at.Past)
+}
+
+// band prints "20 to 25 N·m".
+func (p printer) band(b torque.Band) string {
+	low := printed(p.number(b.Low()))
+	if b.Low().Unit() == b.High().Unit() {
+		low = printed(p.number(numeral(b.Low())))
+	}
+	return p.code("number/range", "low", low, "high", b.High())
+}
+
+// mixed puts a plus between a whole number and a fraction.
 func mixed(text string) string {
 	whole, rest, _ := strings.Cut(text, " ")
 	part, _, _ := strings.Cut(rest, " ")
@@ -179,9 +342,6 @@ func inUnit[U units.Unit](unit U, preferred *U) string {
 	return unit.String()
 }
 
-// number gives a number its decimal mark.
-func (p printer) number(text string) string { return decimalMark(text, p.comma) }
-
 func decimalMark(text string, comma bool) string {
 	if !comma {
 		return text
@@ -198,15 +358,20 @@ func decimalMark(text string, comma bool) string {
 
 // quantity prints a single value in the unit asked for, rounded to within a hundredth of itself,
 // with what it was rounded from.
-func quantity[U units.Unit](q units.Quantity[U], unit *U, mode units.Rounding) string {
+func quantity[U units.Unit](p printer, q units.Quantity[U], unit *U, mode units.Rounding) string {
 	if unit == nil || *unit == q.Unit() {
-		return q.String()
+		return p.number(q)
 	}
 	r := q.RoundIn(*unit, fineEnough(q, *unit, placesIn(*unit)), mode)
-	if r.Equal(q) {
-		return r.String()
+	return p.rounded(r, q, r.Equal(q))
+}
+
+// rounded prints a value with what it was rounded from.
+func (p printer) rounded(value, from any, exact bool) string {
+	if exact {
+		return p.number(value)
 	}
-	return fmt.Sprintf("%v (rounded from %v)", r, q)
+	return p.code("number/rounded", "value", printed(p.number(value)), "from", printed(p.number(from)))
 }
 
 // fineEnough is the fewest places, from so many up to six, that move a value by no more than a
@@ -243,27 +408,17 @@ func placesIn[U units.Unit](unit U) int {
 	return 1
 }
 
-// aLength is a length of the workshop in the unit asked for, and a distance in its own.
-func (p printer) aLength(l units.Length) string {
-	if units.Factor(l.Unit(), units.Metre).Cmp(hundred) > 0 {
-		return l.String()
-	}
-	return quantity(l, p.length, units.ToNearestEven)
-}
-
 // temperature rounds to a tenth of a degree.
 func (p printer) temperature(t units.Temperature, mode units.Rounding) string {
-	if p.scale == nil || *p.scale == t.Scale() {
-		return t.String()
+	scale := p.prefer.Temperature
+	if scale == nil || *scale == t.Scale() {
+		return p.number(t)
 	}
-	r := t.RoundIn(*p.scale, 0, mode)
+	r := t.RoundIn(*scale, 0, mode)
 	if !r.Equal(t) {
-		r = t.RoundIn(*p.scale, 1, mode)
+		r = t.RoundIn(*scale, 1, mode)
 	}
-	if r.Equal(t) {
-		return r.String()
-	}
-	return fmt.Sprintf("%v (rounded from %v)", r, t)
+	return p.rounded(r, t, r.Equal(t))
 }
 
 // reckonedVolume is a volume in few places: two going up, and one going down, a limit.
@@ -272,49 +427,46 @@ func (p printer) reckonedVolume(v units.Volume, mode units.Rounding) string {
 	if mode == units.ToNegativeInf {
 		places = 1
 	}
-	if p.volume != nil && *p.volume != unit {
-		unit = *p.volume
+	if prefer := p.prefer.Volume; prefer != nil && *prefer != unit {
+		unit = *prefer
 		if mode == units.ToPositiveInf {
 			places = placesIn(unit)
 		}
 		places = fineEnough(v, unit, places)
 	}
-	return v.RoundIn(unit, places, mode).String()
+	return p.number(v.RoundIn(unit, places, mode))
 }
 
 // reckonedMass is a mass in few places, in kilograms where no unit is preferred.
 func (p printer) reckonedMass(m units.Mass, mode units.Rounding) string {
 	unit, places := units.Kilogram, 1
-	if p.mass != nil {
-		unit = *p.mass
+	if p.prefer.Mass != nil {
+		unit = *p.prefer.Mass
 		places = fineEnough(m, unit, places)
 	}
-	return m.RoundIn(unit, places, mode).String()
+	return p.number(m.RoundIn(unit, places, mode))
 }
 
 // angle is in degrees, to a hundredth.
-func angle(a units.Angle) string {
+func (p printer) angle(a units.Angle) string {
 	if a.Places() > 2 {
-		return "about " + a.Round(2, units.ToNearestEven).String()
+		return p.code("number/about", "value", printed(p.number(a.Round(2, units.ToNearestEven))))
 	}
-	return a.String()
+	return p.number(a)
 }
 
 // difference is a difference of temperatures on both scales, to a tenth.
-func difference(d units.TemperatureDifference) string {
+func (p printer) difference(d units.TemperatureDifference) string {
 	other := units.CelsiusDifference
 	if d.Unit() == other {
 		other = units.FahrenheitDifference
 	}
-	return fmt.Sprintf("%v (%v)", d, d.RoundIn(other, 1, units.ToNearestEven))
+	return p.number(fmt.Sprintf("%v (%v)", d, d.RoundIn(other, 1, units.ToNearestEven)))
 }
 
 // volumes prints a range in the unit asked for; without one, as written and then in the other
 // system's unit of that size.
 func (p printer) volumes(e drain.Estimate[units.VolumeUnit]) string {
-	if p.volume != nil {
-		return preferred(e, *p.volume)
-	}
 	other, places := units.USGallon, 2
 	switch e.Best.Unit() {
 	case units.USGallon, units.USQuart, units.USPint:
@@ -324,67 +476,54 @@ func (p printer) volumes(e drain.Estimate[units.VolumeUnit]) string {
 	case units.Millilitre:
 		other, places = units.USFluidOunce, 1
 	}
-	first := exactly(e)
-	if first == "" {
-		first = triple(e, e.Best.Unit(), placesIn(e.Best.Unit())) + ", rounded from " + digits(e.Best)
-	}
-	return fmt.Sprintf("%s (%v); rounded from that, %s", first, e.From, triple(e, other, places))
+	return estimate(p, e, p.prefer.Volume, e.Best.Unit(), other, places)
 }
 
-// masses prints a range in the unit asked for; without one, in kilograms and pounds.
-func (p printer) masses(e drain.Estimate[units.MassUnit]) string {
-	if p.mass != nil {
-		return preferred(e, *p.mass)
+// estimate prints low / best / high in the unit asked for, rounded outward; without one, in the usual unit and then
+// in another to so many places.
+func estimate[U units.Unit](p printer, e drain.Estimate[U], asked *U, usual, other U, places int) string {
+	unit, fine := usual, placesIn(usual)
+	if asked != nil {
+		unit, fine = *asked, fineEnough(e.Best, *asked, placesIn(*asked))
 	}
-	text := exactly(e)
-	if text == "" || e.Best.Unit() != units.Kilogram {
-		text = triple(e, units.Kilogram, 3) + ", rounded from " + digits(e.Best.In(units.Kilogram))
+	few, exact := true, true // as they are written
+	for _, q := range []units.Quantity[U]{e.Low, e.Best, e.High} {
+		few = few && q.Unit() == unit && q.Places() <= 3
+		exact = exact && q.RoundIn(unit, fine, units.ToNearestEven).Equal(q)
 	}
-	return fmt.Sprintf("%s (%v); in pounds %s", text, e.From, triple(e, units.Pound, 2))
+	text := printed(p.triple(numeralsOf(e, unit, fine), unit))
+	switch {
+	case few:
+		text = printed(p.triple([3]string{numeral(e.Low), numeral(e.Best), numeral(e.High)}, unit))
+	case !exact:
+		text = printed(p.code("number/estimate-rounded", "value", text, "from", printed(p.number(digits(e.Best)))))
+	}
+	text = printed(p.code("number/estimate", "value", text, "from", e.From))
+	if asked == nil {
+		text = printed(p.code("number/also", "value", text, "other", printed(p.triple(numeralsOf(e, other, places), other))))
+	}
+	return string(text)
 }
 
 // briefly prints a range in one unit, outward: "1.36 (1.09 to 1.63) kg".
 func (p printer) briefly(e drain.Estimate[units.MassUnit]) string {
 	unit := units.Kilogram
-	if p.mass != nil {
-		unit = *p.mass
+	if p.prefer.Mass != nil {
+		unit = *p.prefer.Mass
 	}
-	places := fineEnough(e.Best, unit, max(placesIn(unit), 1)-1)
-	show := func(q units.Mass, mode units.Rounding) string { return numeral(q.RoundIn(unit, places, mode)) }
-	return fmt.Sprintf("%s (%s to %s) %v", show(e.Best, units.ToNearestEven), show(e.Low, units.ToNegativeInf), show(e.High, units.ToPositiveInf), unit)
+	n := numeralsOf(e, unit, fineEnough(e.Best, unit, max(placesIn(unit), 1)-1))
+	return p.code("number/briefly", "low", printed(p.number(n[0])), "best", printed(p.number(n[1])), "high", printed(p.number(n[2])), "unit", printed(unit.String()))
 }
 
-// preferred prints a range in one unit, outward.
-func preferred[U units.Unit](e drain.Estimate[U], unit U) string {
-	if text := exactly(e); text != "" && e.Best.Unit() == unit {
-		return fmt.Sprintf("%s (%v)", text, e.From)
-	}
-	places := fineEnough(e.Best, unit, placesIn(unit))
-	text := triple(e, unit, places)
-	for _, q := range []units.Quantity[U]{e.Low, e.Best, e.High} {
-		if !q.RoundIn(unit, places, units.ToNearestEven).Equal(q) {
-			text += ", rounded from " + digits(e.Best)
-			break
-		}
-	}
-	return fmt.Sprintf("%s (%v)", text, e.From)
-}
-
-// exactly prints a range whose three values have few places; "" for one that needs rounding.
-func exactly[U units.Unit](e drain.Estimate[U]) string {
-	unit := e.Best.Unit()
-	for _, q := range []units.Quantity[U]{e.Low, e.Best, e.High} {
-		if q.Unit() != unit || q.Places() > 3 {
-			return ""
-		}
-	}
-	return fmt.Sprintf("%s / %s / %s %v", numeral(e.Low), numeral(e.Best), numeral(e.High), unit)
-}
-
-// triple prints low / best / high in a unit, rounded outward.
-func triple[U units.Unit](e drain.Estimate[U], unit U, places int) string {
+// numeralsOf are low, best and high in a unit, rounded outward.
+func numeralsOf[U units.Unit](e drain.Estimate[U], unit U, places int) [3]string {
 	show := func(q units.Quantity[U], mode units.Rounding) string { return numeral(q.RoundIn(unit, places, mode)) }
-	return fmt.Sprintf("%s / %s / %s %v", show(e.Low, units.ToNegativeInf), show(e.Best, units.ToNearestEven), show(e.High, units.ToPositiveInf), unit)
+	return [3]string{show(e.Low, units.ToNegativeInf), show(e.Best, units.ToNearestEven), show(e.High, units.ToPositiveInf)}
+}
+
+// triple prints "1 / 2 / 3 L".
+func (p printer) triple(n [3]string, unit fmt.Stringer) string {
+	return p.number(strings.Join(n[:], " / ") + " " + unit.String())
 }
 
 // numeral is the number of a quantity, with its places.

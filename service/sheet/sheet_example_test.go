@@ -13,10 +13,10 @@ import (
 )
 
 // One model, three readers. A program goes by codes and values; words are for people.
-func ExampleFor() {
+func ExampleEnglish() {
 	job, _ := service.ReadJob(invented())
 	plan, _ := service.NewPlan(job, service.Rules{})
-	laid := sheet.For(plan, false)
+	laid := sheet.English().Sheet(plan, false)
 	for _, page := range laid.Pages {
 		for _, part := range page.Sections {
 			for _, item := range part.Items {
@@ -46,13 +46,13 @@ func ExampleFor() {
 func ExampleSheet() {
 	job, _ := service.ReadJob(invented())
 	plan, _ := service.NewPlan(job, service.Rules{})
-	pages := sheet.For(plan, true).Pages
+	pages := sheet.English().Sheet(plan, true).Pages
 	var last sheet.Page = pages[len(pages)-1]
 	var part sheet.Section = last.Sections[0]
 	fmt.Println(len(pages), last.Title)
 	fmt.Println(part.Title)
 	fmt.Println(part.Items[0].Words)
-	fmt.Println(strings.Contains(sheet.For(plan, false).Text(), "°C"), strings.Contains(sheet.For(plan, false).ASCII(), "degC"))
+	fmt.Println(strings.Contains(sheet.English().Sheet(plan, false).Text(), "°C"), strings.Contains(sheet.English().Sheet(plan, false).ASCII(), "degC"))
 	// Output:
 	// 6 Where the numbers come from
 	// Station 1: bowl
@@ -63,7 +63,7 @@ func ExampleSheet() {
 // Where nothing is known of contact before, a card has a table of all there may be.
 func ExampleTable() {
 	plan, _ := service.NewPlan(read("../../examples/servicesheet/demo.json"), service.Rules{})
-	for _, part := range sheet.For(plan, false).Pages[2].Sections {
+	for _, part := range sheet.English().Sheet(plan, false).Pages[2].Sections {
 		for _, item := range part.Items {
 			if item.Table != nil {
 				var table sheet.Table = *item.Table
@@ -71,7 +71,7 @@ func ExampleTable() {
 			}
 		}
 	}
-	// Output: stop midway between 4 and 3
+	// Output: stop at 4 and 3
 }
 
 // A server sends it with the page: nothing is loaded, nothing runs.
@@ -89,15 +89,15 @@ func ExampleSchema() {
 }
 
 // A turn by itself, for a file or a page.
-func ExampleDrawTurn() {
+func ExampleWords_DrawTurn() {
 	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
 	in := turn.MustParseInstruction("2/3 to 5/6 turn after gasket contact")
-	svg, err := sheet.DrawTurn(ring, turn.Position{Mark: "2"}, in, turn.RightHand, turn.FacingClosedEnd)
+	svg, err := sheet.English().DrawTurn(ring, turn.Position{Mark: "2"}, in, turn.RightHand, turn.FacingClosedEnd)
 	_, rest, _ := strings.Cut(string(svg), "<desc>")
 	words, _, _ := strings.Cut(rest, " Too far")
 	fmt.Println(words, err)
 	// Output:
-	// Tighten 2/3 to 5/6 turn after gasket contact, clockwise facing the closed end. A ring with the index at the top. From contact the canister turns clockwise by 3/4 turn, by no less than 2/3 turn and never by more than 5/6 turn. <nil>
+	// Tighten 2/3 to 5/6 turn after gasket contact, clockwise facing the closed end. A ring with the index at the top. From contact the canister turns clockwise by 3/4 turn. No less than 2/3 turn, never more than 5/6 turn. <nil>
 }
 
 func invented() []byte {

@@ -36,7 +36,7 @@ func TestStagesPicture(t *testing.T) {
 		tighten.Sequence = s
 		plan, err := service.NewPlan(job, service.Rules{})
 		require.NoError(t, err)
-		p := printer{}.stagesPicture(plan.Stations[0]).Stages
+		p := English().printer(nil).stagesPicture(plan.Stations[0]).Stages
 		require.Len(t, p.Stages, len(stages))
 		for i, stage := range p.Stages {
 			degrees := want[i] % 360
@@ -60,10 +60,10 @@ func TestStagesDrawn(t *testing.T) {
 		"40 N·m then 350°":                                 {"1"},
 	} {
 		plan := coverPlan(t, "40 N·m then 45° + 45° + 45° + 30°", sequence)
-		picture := printer{}.stagesPicture(plan.Stations[0])
+		picture := English().printer(nil).stagesPicture(plan.Stations[0])
 		var numbers []string
 		ticks := map[string]bool{}
-		for _, s := range draw(picture).Shapes {
+		for _, s := range English().draw(picture).Shapes {
 			if s.Text != "" && strings.Trim(s.Text, " 0123456789") == "" {
 				numbers = append(numbers, s.Text)
 			}

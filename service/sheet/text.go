@@ -12,18 +12,22 @@ import (
 
 // Text is the sheet for a terminal or a line printer: 80 columns, no colour, a box before each
 // thing to do. Pictures are left out; what they show stands in the words beside them.
-func (s Sheet) Text() string { return s.lines(&text{}) }
+func (s Sheet) Text() string { return s.lines(false) }
 
 // ASCII is [Sheet.Text] for what prints no other characters: "14.7 N.m", "35 degC", "4 um". A
 // character of the job's own texts that has no such form becomes "?".
-func (s Sheet) ASCII() string { return s.lines(&text{ascii: true}) }
+func (s Sheet) ASCII() string { return s.lines(true) }
 
-func (s Sheet) lines(t *text) string {
+func (s Sheet) lines(ascii bool) string {
+	t := &text{ascii: ascii, printer: s.in().printer(nil)}
 	for _, page := range s.Pages {
 		t.Rule()
 		t.Line("", strings.ToUpper(page.heading())+page.Name)
-		t.Line("", fmt.Sprintf("job %s, revision %d, planned for %s, page %d of %d", s.Job, s.Revision, dated(s.Date, s.Zone), page.Number, len(s.Pages)))
+		t.Line("", t.printer.code("frame/line", "job", s.Job, "revision", s.Revision, "date", dated(s.Date, s.Zone), "page", page.Number, "pages", len(s.Pages)))
 		t.Line("", machine(s))
+		if draft := t.printer.draft; draft != "" {
+			t.Line("", draft)
+		}
 		t.Rule()
 		for _, part := range page.Sections {
 			if part.Title != "" {
@@ -64,7 +68,8 @@ func withSource(finding Item) string {
 // text is a sheet in lines.
 type text struct {
 	wrap.Text
-	ascii bool
+	ascii   bool
+	printer printer
 }
 
 // Line is [wrap.Text.Line], in ASCII where that is wanted: before the words are wrapped, since they
@@ -92,7 +97,7 @@ func (t *text) item(it Item) {
 	case "do":
 		t.Line("   [ ] ", letter(it)+it.Words)
 	case "know":
-		t.Line("   -   ", signal(it)+it.Words)
+		t.Line("   -   ", t.signal(it)+it.Words)
 	case "detail":
 		t.Line("       ", it.Words)
 	case "figure":
@@ -100,7 +105,7 @@ func (t *text) item(it Item) {
 	case "alarm":
 		t.Line("   !!  ", it.Words)
 	case "finding":
-		t.Line(fmt.Sprintf(" ! %-8s ", strings.ToUpper(it.Level)), withSource(it))
+		t.Line(fmt.Sprintf(" ! %-8s ", t.printer.word(strings.ToUpper(it.Level))), withSource(it))
 	case "blank":
 		t.Line("         ", blanks.Replace(it.Words))
 	case "table":
@@ -112,11 +117,11 @@ func (t *text) item(it Item) {
 var blanks = strings.NewReplacer("____", strings.Repeat("_", 16), "___", strings.Repeat("_", 10), "__", strings.Repeat("_", 6), "☐ ", "[ ] ")
 
 // signal is "WARNING: " before what may kill or injure, and nothing before what has no level.
-func signal(it Item) string {
+func (t *text) signal(it Item) string {
 	if it.Level == "" {
 		return ""
 	}
-	return strings.ToUpper(it.Level) + ": "
+	return t.printer.word(strings.ToUpper(it.Level)) + ": "
 }
 
 // letter is "A. " before a step that comes back, and nothing before another.
@@ -139,9 +144,9 @@ func (t *text) table(table Table) {
 }
 
 // dated is a date with its zone, where one is known.
-func dated(d waste.Date, z waste.Zone) string {
+func dated(d waste.Date, z waste.Zone) printed {
 	if z == "" {
-		return d.String()
+		return printed(d.String())
 	}
-	return d.String() + " (" + string(z) + ")"
+	return printed(d.String() + " (" + string(z) + ")")
 }

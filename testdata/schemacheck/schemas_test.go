@@ -76,7 +76,7 @@ func TestSchemasTakeWhatTheLibraryDoes(t *testing.T) {
 			if err != nil {
 				t.Fatal(name, err)
 			}
-			laid, err := sheet.For(plan, false).JSON()
+			laid, err := sheet.English().Sheet(plan, false).JSON()
 			if err != nil {
 				t.Fatal(name, err)
 			}
