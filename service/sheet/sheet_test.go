@@ -357,7 +357,7 @@ func TestSentences(t *testing.T) {
 	}
 }
 
-// What [For] didn't make is printed as it is.
+// What [Words.Sheet] didn't make is printed as it is.
 func TestZeroSheet(t *testing.T) {
 	assert.Empty(t, Sheet{}.Text(), "no pages")
 	assert.NotEmpty(t, English().Sheet(&service.Plan{}, false).Text())
