@@ -5,6 +5,9 @@ import (
 	"encoding/json"
 	"fmt"
 	"maps"
+	"os"
+	"path/filepath"
+	"regexp"
 	"slices"
 	"strconv"
 	"strings"
@@ -13,6 +16,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/turn"
 )
 
 // edit is one place of a text put otherwise.
@@ -248,4 +253,53 @@ func TestRecordInAnyLayout(t *testing.T) {
 	}
 	_, err := Record{}.MarshalJSON()
 	assert.ErrorIs(t, err, errMissingField)
+}
+
+// A record holds no sentence: what is said in it is codes, and values that some type reads. Labels of sources, and what
+// the job, the readings and the rules say, are theirs.
+func TestRecordHoldsNoSentence(t *testing.T) {
+	sentence := regexp.MustCompile(`\pL{2,} \pL{2,} \pL{2,}`)
+	require.Regexp(t, sentence, "it ran up free")
+	files, err := filepath.Glob("testdata/forms/" + Release + "/record-*.json")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, file := range files {
+		text, err := os.ReadFile(file)
+		require.NoError(t, err)
+		var record map[string]any
+		require.NoError(t, json.Unmarshal(text, &record))
+		inputs, own := map[string]bool{"job": true, "asDone": true, "rules": true, "wasteRules": true}, map[string]bool{}
+		for part := range inputs {
+			texts(record[part], "", func(_, text string) { own[text] = true })
+		}
+		count := 0
+		for part, value := range record {
+			if inputs[part] {
+				continue
+			}
+			texts(value, part, func(key, text string) {
+				count++
+				if _, err := turn.ParseInstruction(text); err != nil && !own[text] && key != "sources" {
+					assert.NotRegexp(t, sentence, text, "%s: %s", file, key)
+				}
+			})
+		}
+		assert.Greater(t, count, 100)
+	}
+}
+
+// texts calls each with every text in a value, and the key it has or its list has.
+func texts(value any, key string, each func(key, text string)) {
+	switch v := value.(type) {
+	case map[string]any:
+		for key, one := range v {
+			texts(one, key, each)
+		}
+	case []any:
+		for _, one := range v {
+			texts(one, key, each)
+		}
+	case string:
+		each(key, v)
+	}
 }
