@@ -54,7 +54,7 @@ var library = map[string][]string{
 var pure = map[string][]string{
 	"bytes": nil, "cmp": nil, "embed": nil, "errors": nil, "io": nil, "iter": nil, "maps": nil, "math": nil,
 	"math/big": nil, "math/bits": nil, "reflect": nil, "slices": nil, "sort": nil, "strconv": nil, "strings": nil,
-	"sync": nil, "unicode": nil, "unicode/utf8": nil,
+	"sync": nil, "unicode": nil, "unicode/utf16": nil, "unicode/utf8": nil,
 	"encoding": nil, "encoding/base64": nil, "encoding/binary": nil, "encoding/csv": nil, "encoding/hex": nil,
 	"encoding/json": nil, "encoding/xml": nil, "crypto/sha256": nil, "html": nil,
 	"github.com/shopspring/decimal": nil,
