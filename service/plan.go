@@ -167,6 +167,14 @@ func (f Fuel) densityAt() units.Temperature {
 	return f.DensityAt
 }
 
+// DensityAt is [drain.Fuel.DensityAt], known already where the volumes are measured.
+func (m measured) DensityAt(t units.Temperature) (units.Density, error) {
+	if t.Equal(m.at) {
+		return m.density, nil
+	}
+	return m.Fuel.DensityAt(t)
+}
+
 // weigh turns a volume into a mass and a reading. Both rise with the volume, so the ends of the one
 // are the ends of the others.
 func (m measured) weigh(v drain.Estimate[units.VolumeUnit], path string, errs *JobErrors) FuelOut {
