@@ -107,7 +107,7 @@ func (r Review) Departures() []Line {
 }
 
 // Text is every line that isn't a pass, for a terminal: first those that keep the job open, then the
-// others. Words are as in the record.
+// others. It is in codes, as a record is; package sheet has the words.
 func (r Review) Text() string {
 	var t wrap.Text
 	state := map[bool]string{true: "complete", false: "NOT COMPLETE"}[r.Complete]
