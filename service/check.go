@@ -39,9 +39,8 @@ func (j Job) Check(sets ...waste.RuleSet) error {
 	return err
 }
 
-// check adds what the types alone don't say. What is spoilt already is passed over. Where nothing is wrong, the
-// fuel that comes back is the job's.
-func (j Job) check(errs *JobErrors, sets []waste.RuleSet) (fuel measured) {
+// check adds what the types alone don't say. What is spoilt already is passed over.
+func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	errs.when(j.Version != JobVersion, "version", fmt.Sprintf("version %d", j.Version), fmt.Sprintf("version %d", JobVersion), units.ErrRange)
 	errs.when(j.ID == "" || len(j.ID) > maxID, "id", fmt.Sprintf("%d bytes", len(j.ID)), "the shop's number for the job, of at most 64 bytes", units.ErrSyntax)
 	errs.when(j.Revision < 1 || j.Revision > maxRevision, "revision", fmt.Sprintf("revision %d", j.Revision), "1 to 1,000,000", units.ErrRange)
@@ -52,10 +51,10 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) (fuel measured) {
 	checkMany("cautions", len(j.Cautions), errs)
 	checkMany("waste.other", len(j.Waste.Other), errs)
 	if len(j.Stations) > 40 || len(j.Waste.Other) > maxListed {
-		return fuel // what is in them isn't looked at
+		return // what is in them isn't looked at
 	}
 	j.Shop.check("shop", errs)
-	fuel = j.Fuel.check("fuel", errs)
+	j.Fuel.check("fuel", errs)
 	seen := map[string]bool{}
 	for i, s := range j.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
@@ -77,7 +76,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) (fuel measured) {
 		checkPositive("waste.drum.capacity", d.Capacity, errs)
 		checkStated("waste.drum.inside", d.Inside, errs)
 		if !errs.spoilt("fuel") && !errs.spoilt("waste.drum") {
-			_, _, err := j.drum(fuel.Fuel, sets)
+			_, _, err := j.drum(sets)
 			errs.value("waste.drum", err)
 		}
 	}
@@ -96,7 +95,6 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) (fuel measured) {
 	if len(*errs) < maxErrors { // what is wrong beyond them was cut off, and would be told again
 		readable(j, errs)
 	}
-	return fuel
 }
 
 func (s Shop) check(path string, errs *JobErrors) {
@@ -124,33 +122,32 @@ func (s Shop) check(path string, errs *JobErrors) {
 	}
 }
 
-// check solves the fuel too; where something is wrong with it, what comes back is of no use.
-func (f Fuel) check(path string, errs *JobErrors) (m measured) {
+func (f Fuel) check(path string, errs *JobErrors) {
 	if errs.spoilt(path+".density") || errs.spoilt(path+".densityAt") {
-		return m
+		return
 	}
 	switch at := f.DensityAt; {
 	case !at.Valid() && !f.Density.At60F():
 		errs.add(path+".densityAt", "missing", "the temperature that the density belongs to", errMissingField)
-		return m
+		return
 	case at.Valid() && f.Density.At60F() && !at.Equal(sixty):
 		errs.add(path+".densityAt", fmt.Sprintf("%v, and %v is a density at 60 °F", at, f.Density), "60 °F, or the field left out", errContradiction)
-		return m
+		return
 	}
 	fuel, err := f.Density.Fuel(f.DensityAt)
 	if err != nil {
 		errs.value(path+".density", err)
-		return m
+		return
 	}
-	density := func(path string, at units.Temperature) (d units.Density) {
-		if !errs.spoilt(path) {
-			d, err = fuel.DensityAt(at)
-			errs.value(path, err)
+	for _, t := range []struct {
+		path string
+		at   units.Temperature
+	}{{path + ".caughtAt", f.CaughtAt}, {path + ".measuredAt", f.MeasuredAt}} {
+		if !errs.spoilt(t.path) {
+			_, err := fuel.DensityAt(t.at)
+			errs.value(t.path, err)
 		}
-		return d
 	}
-	density(path+".caughtAt", f.CaughtAt)
-	return measured{fuel, f.MeasuredAt, density(path+".measuredAt", f.MeasuredAt)}
 }
 
 // maxID bounds the ID of a job, as [waste.Ledger] does, and that of a station, which names its wastes

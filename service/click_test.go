@@ -64,7 +64,7 @@ func TestClick(t *testing.T) {
 			assert.Contains(t, l.String(), c.says, c.name)
 			if c.want == Pass {
 				assert.Equal(t, "found.at-fastener read=found.torque/clicked torque=45 N·m wrench=W least=43.200 N·m most=46.875 N·m", l.Found.String())
-				assert.True(t, review.Complete, review.Text())
+				assert.True(t, review.Complete, "%v", review.Open())
 			}
 		}
 	}

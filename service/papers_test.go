@@ -23,7 +23,7 @@ func TestPapersThatTheRulesNeed(t *testing.T) {
 	for _, where := range lines {
 		review, err := benchPlan(t).reviewBy(filled(), all)
 		require.NoError(t, err)
-		assert.True(t, review.Complete, review.Text())
+		assert.True(t, review.Complete, "%v", review.Open())
 		assert.Equal(t, Pass, lineOf(t, review, where).Verdict)
 
 		review, err = benchPlan(t).reviewBy(doneWith(t), all)

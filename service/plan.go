@@ -26,8 +26,6 @@ type Plan struct {
 	WasteRules *waste.RuleSet
 	Due        *NextService // nil where the job states no interval
 	Restock    []string     // what the service uses up, a line each
-
-	fuel measured // Job.Fuel, solved once
 }
 
 // Level tells how much a finding matters.
@@ -95,7 +93,7 @@ type WasteLine struct {
 // [Rules.Check]; nothing is planned then.
 func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 	var errs JobErrors
-	fuel := job.check(&errs, sets)
+	job.check(&errs, sets)
 	if rules != (Rules{}) {
 		rules.check("rules.", &errs)
 	}
@@ -103,11 +101,12 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 		return nil, errs
 	}
 	job = deep.Copy(job)
-	p := &Plan{Job: job, Rules: deep.Copy(rules), Isolation: ledger(job.Isolate), fuel: fuel}
+	p := &Plan{Job: job, Rules: deep.Copy(rules), Isolation: ledger(job.Isolate)}
 	if m := job.Waste.Month; m != nil {
 		rules, _ := ruleSet(m.Rules, sets) // checked
 		p.WasteRules = deep.Copy(&rules)
 	}
+	fuel := job.Fuel.measured()
 	for i, s := range job.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		sp := StationPlan{Station: s}
@@ -119,7 +118,7 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 		s.Tighten.way().plan(p, &sp, path+".tighten", &errs)
 		p.Stations = append(p.Stations, sp)
 	}
-	p.total(&errs)
+	p.total(fuel, &errs)
 	p.prime(&errs)
 	if len(errs) > 0 {
 		return nil, errs
@@ -167,12 +166,10 @@ func (f Fuel) densityAt() units.Temperature {
 	return f.DensityAt
 }
 
-// DensityAt is [drain.Fuel.DensityAt], known already where the volumes are measured.
-func (m measured) DensityAt(t units.Temperature) (units.Density, error) {
-	if t.Equal(m.at) {
-		return m.density, nil
-	}
-	return m.Fuel.DensityAt(t)
+func (f Fuel) measured() measured {
+	fuel, _ := f.Density.Fuel(f.DensityAt)     // checked
+	density, _ := fuel.DensityAt(f.MeasuredAt) // checked
+	return measured{fuel, f.MeasuredAt, density}
 }
 
 // weigh turns a volume into a mass and a reading. Both rise with the volume, so the ends of the one
@@ -200,8 +197,7 @@ func inAir(m drain.Estimate[units.MassUnit], of func(units.Mass, units.Density) 
 }
 
 // total adds the stations up and lists the waste.
-func (p *Plan) total(errs *JobErrors) {
-	fuel := p.fuel
+func (p *Plan) total(fuel measured, errs *JobErrors) {
 	var outs []drain.Estimate[units.VolumeUnit]
 	for _, s := range p.Stations {
 		outs = append(outs, s.Out.Volume)

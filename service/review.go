@@ -10,7 +10,6 @@ import (
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/deep"
 	"example.com/snugturn/internal/plain"
-	"example.com/snugturn/internal/wrap"
 	"example.com/snugturn/units"
 )
 
@@ -42,13 +41,13 @@ type Line struct {
 	Sources []string `json:"sources,omitempty"`
 }
 
-// String is one line of codes, "stations[0].dragged: pass: why.run-up/no"; package sheet has the words.
+// String is one line of codes, "stations[0].dragged: pass: why.run-up/no; want.run-up"; package sheet has the words.
 func (l Line) String() string {
-	why := make([]string, len(l.Reasons))
-	for i, reason := range l.Reasons {
-		why[i] = reason.String()
+	text := fmt.Sprintf("%s: %v: ", l.Where, l.Verdict)
+	for _, reason := range l.Reasons {
+		text += reason.String() + "; "
 	}
-	return fmt.Sprintf("%s: %v: %s", l.Where, l.Verdict, strings.Join(why, "; "))
+	return text + l.Want.String()
 }
 
 // is gives a line its verdict and a reason for it; code and list are as for [message].
@@ -106,34 +105,10 @@ func (r Review) Departures() []Line {
 	return others
 }
 
-// Text is every line that isn't a pass, for a terminal: first those that keep the job open, then the
-// others. It is in codes, as a record is; package sheet has the words.
-func (r Review) Text() string {
-	var t wrap.Text
-	state := map[bool]string{true: "complete", false: "NOT COMPLETE"}[r.Complete]
-	planned := map[bool]string{true: "as planned", false: "NOT AS PLANNED"}[r.AsPlanned]
-	t.Line("", fmt.Sprintf("Job %s, revision %d, done %s: %s, %s", r.Job.ID, r.Job.Revision, dated(r.Done.Date, r.Done.Zone), state, planned))
-	for _, part := range []struct {
-		title string
-		lines []Line
-	}{{"These keep the job open:", r.Open()}, {"These are not as planned:", r.Departures()}} {
-		if len(part.lines) == 0 {
-			continue
-		}
-		t.Line("", part.title)
-		for _, l := range part.lines {
-			t.Line("   -   ", l.String())
-			if found := l.Found.String(); found != "" {
-				t.Line("       ", "found "+found+"; planned "+l.Want.String())
-			}
-		}
-	}
-	return t.String()
-}
-
 // reviewer collects the lines.
 type reviewer struct {
 	plan  *Plan
+	fuel  measured
 	done  AsDone
 	rules Rules
 	errs  JobErrors
@@ -175,6 +150,7 @@ func (p *Plan) Review(done AsDone) (Review, error) {
 
 // judge judges every line of the work but the month.
 func (r *reviewer) judge() {
+	r.fuel = r.plan.Job.Fuel.measured()
 	for i := range r.plan.Stations {
 		r.station(&r.plan.Stations[i])
 	}
@@ -308,7 +284,7 @@ func (r *reviewer) station(plan *StationPlan) {
 	done, path := r.reading(plan.Station.ID)
 	r.runUp(done, path)
 	plan.way().judge(r, path, done, plan)
-	r.volume("out", path+".out", done.Out, plan.Out.Volume, r.plan.fuel.DensityAt)
+	r.volume("out", path+".out", done.Out, plan.Out.Volume, r.fuel.DensityAt)
 	r.hot(path+".out.at", done.Out)
 	if d := plan.Station.Drain; d.hasWater() {
 		r.volume("water", path+".water", done.Water, d.Water, waterDensity)
@@ -633,12 +609,4 @@ func expectedMass(found, plan drain.Estimate[units.MassUnit]) (verdict Verdict, 
 func sameClocks(one, other waste.Zone) bool {
 	zero := func(z waste.Zone) bool { return z == "UTC" || z == "+00:00" }
 	return one == "" || other == "" || one == other || zero(one) && zero(other)
-}
-
-// dated is a date with its zone, where one is known.
-func dated(d waste.Date, z waste.Zone) string {
-	if z == "" {
-		return d.String()
-	}
-	return d.String() + " (" + string(z) + ")"
 }

@@ -66,35 +66,28 @@ func ExamplePlan_Review() {
 	}
 	// Output:
 	// complete: false
-	// stations[0].torque: undecided: why.torque/no-uncertainty rule=guarded by U
-	// stations[0].seated: not recorded: why.not-recorded
-	// restored: not recorded: why.not-recorded
+	// stations[0].torque: undecided: why.torque/no-uncertainty rule=guarded by U; want.torque band=150 to 230 in-lb
+	// stations[0].seated: not recorded: why.not-recorded; want.seat
+	// restored: not recorded: why.not-recorded; want.back what=battery
 }
 
 // What keeps no job open is told all the same.
-func ExampleReview_Text() {
+func ExampleReview_Departures() {
 	job, _ := service.ReadJob(invented())
 	rules, _ := service.ReadRules(file("rules.json"))
 	plan, _ := service.NewPlan(job, rules)
 	done, _ := service.ReadAsDone([]byte(strings.Replace(string(file("asdone.json")), `"keyCycles": 3`, `"keyCycles": 1`, 1)))
 	review, err := plan.Review(done)
-	fmt.Println(review.Complete, review.AsPlanned, err)
-	fmt.Println(len(review.Open()), len(review.Departures()))
-	fmt.Print(review.Text())
+	fmt.Println(review.Complete, review.AsPlanned, len(review.Open()), err)
+	for _, line := range review.Departures() {
+		fmt.Println(line)
+	}
 	// Output:
-	// true false <nil>
-	// 0 4
-	// Job T-1, revision 1, done 2026-03-09: complete, NOT AS PLANNED
-	// These are not as planned:
-	//    -   stations[0].out.at: fail: why.flash/above
-	//        found found.temperature at=60 °C; planned want.flash margin=30 °F
-	//        grade=No. 2-D flash=52 °C
-	//    -   stations[1].out.at: fail: why.flash/above
-	//        found found.temperature at=60 °C; planned want.flash margin=30 °F
-	//        grade=No. 2-D flash=52 °C
-	//    -   keyCycles: undecided: why.count/less
-	//        found found.count count=1; planned want.count least=2 most=4
-	//    -   weights: not recorded: why.not-recorded
+	// true false 0 <nil>
+	// stations[0].out.at: fail: why.flash/above; want.flash margin=30 °F grade=No. 2-D flash=52 °C
+	// stations[1].out.at: fail: why.flash/above; want.flash margin=30 °F grade=No. 2-D flash=52 °C
+	// keyCycles: undecided: why.count/less; want.count least=2 most=4
+	// weights: not recorded: why.not-recorded; want.mass waste=waste.name/element stream=wet element station=2 mass=0.980776576041 kg (0.900000000000 kg to 1.061553152083 kg, assumed)
 }
 
 // A line says what was found, what was wanted, and by which rule it was judged.
@@ -276,5 +269,5 @@ func ExampleNeeds() {
 	review, err := plan.Review(done)
 	fmt.Println(review.Open(), err)
 	// Output:
-	// [stations[1].fitted.batch: not recorded: why.not-recorded] <nil>
+	// [stations[1].fitted.batch: not recorded: why.not-recorded; want.paper/batch] <nil>
 }

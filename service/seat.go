@@ -42,6 +42,10 @@ func (t toSeat) takes() []string {
 	return takes
 }
 
+func (t toSeat) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
+	sp.Seat = p.seat(Tighten(t), path, errs)
+}
+
 func (toSeat) band(sp *StationPlan) *TorquePlan { return sp.Seat.Limit }
 
 func (toSeat) choose(c chooser) {
@@ -51,6 +55,7 @@ func (toSeat) choose(c chooser) {
 }
 
 func (toSeat) find(*Plan, int)                                    {}
+func (toSeat) sheet(w *writer, sp StationPlan)                    { w.seat(sp) }
 func (toSeat) match(*reviewer, string, StationDone, *StationPlan) {}
 
 // run counts the turns from the first thread on, where the job counts them.
@@ -71,14 +76,15 @@ func (t toSeat) check(path string, errs *JobErrors) {
 	errs.when(t.Seat.Gap == "", path+".seat.gap", "empty", `what is closed all round at the stop, such as "between cap and housing"`, errMissingField)
 }
 
-func (t toSeat) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
-	sp.Seat = &SeatPlan{Gap: t.Seat.Gap, Turns: t.Seat.StopTurns}
+func (p *Plan) seat(t Tighten, path string, errs *JobErrors) *SeatPlan {
+	s := &SeatPlan{Gap: t.Seat.Gap, Turns: t.Seat.StopTurns}
 	if given(t.Seat.Torque) {
-		sp.Seat.Limit = p.torque(t.Seat.Torque, path+".seat.torque", errs)
+		s.Limit = p.torque(t.Seat.Torque, path+".seat.torque", errs)
 	}
+	return s
 }
 
-func (toSeat) sheet(w *writer, sp StationPlan) {
+func (w *writer) seat(sp StationPlan) {
 	s, t := sp.Seat, sp.Station.Tighten
 	w.way(t, t.View)
 	w.figure("seat.until", "gap", s.Gap)
@@ -98,9 +104,11 @@ func (toSeat) sheet(w *writer, sp StationPlan) {
 // judge takes the torque where the job states one, the turns where it counts them, and what was seen
 // of the gap.
 func (t toSeat) judge(r *reviewer, path string, done StationDone, plan *StationPlan) {
-	doubt, turns := "", Line{}
+	doubt := ""
+	var turns []Line
 	if given(t.Seat.StopTurns) {
-		if turns = r.turnsToStop(t.Seat.StopTurns, done, path); turns.Verdict != Pass {
+		turns = append(turns, r.turnsToStop(t.Seat.StopTurns, done, path))
+		if turns[0].Verdict != Pass {
 			doubt = "why.in-doubt/stop-turns"
 		}
 	}
@@ -108,8 +116,8 @@ func (t toSeat) judge(r *reviewer, path string, done StationDone, plan *StationP
 		atStop := done.Seated != nil && *done.Seated && doubt == ""
 		r.torque(t.Seat.Torque, atStop, plan, done, path)
 	}
-	if turns.Code != "" {
-		r.say(turns)
+	for _, l := range turns {
+		r.say(l)
 	}
 	r.seat(done, path, doubt)
 }

@@ -46,6 +46,7 @@ func (byTorque) band(sp *StationPlan) *TorquePlan { return sp.Torque }
 func (byTorque) choose(c chooser)                                   { c.band(c.station.Torque, Stop) }
 func (byTorque) find(*Plan, int)                                    {}
 func (byTorque) run(w *writer, sp *StationPlan)                     { w.byHand(sp.Station.Kind) }
+func (byTorque) sheet(w *writer, sp StationPlan)                    { w.torque(sp) }
 func (byTorque) match(*reviewer, string, StationDone, *StationPlan) {}
 
 func (t byTorque) judge(r *reviewer, path string, done StationDone, plan *StationPlan) {
@@ -109,13 +110,22 @@ func inward(band torque.Band, unit units.TorqueUnit) (torque.Band, error) {
 	full := width(band)
 	for places := 0; ; places++ {
 		b, err := band.Inward(unit, places)
-		if places == 6 || err == nil && (full.Sign() == 0 || width(b).Ratio(full).Cmp(nineTenths) >= 0) {
+		if places == 6 {
 			return b, err
+		}
+		if err != nil {
+			continue
+		}
+		if full.Sign() == 0 {
+			return b, nil
+		}
+		if kept := width(b).Ratio(full); kept.Cmp(nineTenths) >= 0 {
+			return b, nil
 		}
 	}
 }
 
-func (byTorque) sheet(w *writer, sp StationPlan) {
+func (w *writer) torque(sp StationPlan) {
 	t, tighten := sp.Torque, sp.Station.Tighten
 	w.way(tighten, turn.FacingClosedEnd)
 	w.band(t, tighten.Adapter)
@@ -389,7 +399,10 @@ func throughLever(t TorqueReading, length units.Length, a *Adapter) (at reached,
 	}
 	const places = 18
 	if given(t.Expanded) {
-		u, _ := torque.Delivered(t.Expanded, length, a.lever()) // the same lever
+		u, err := torque.Delivered(t.Expanded, length, a.lever())
+		if err != nil {
+			return at, message("why.lever-unknown", "adapter", a.Name)
+		}
 		t.Expanded = u.RoundIn(u.Unit(), places, units.ToPositiveInf)
 	}
 	for _, mode := range []units.Rounding{units.ToNegativeInf, units.ToPositiveInf} {

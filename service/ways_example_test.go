@@ -77,7 +77,7 @@ func ExampleSeatPlan() {
 	// Output:
 	// stated: 0 to 25 N·m
 	// until the gap between cap and housing is closed, 5 1/2 turns from the first thread, no more than 18 ft-lb
-	// stations[0].angle.total: undecided: why.turn/unclear out=15°
-	// stations[1].stopTurns: fail: why.stop-turns/early
-	// stations[1].seated: undecided: why.in-doubt/stop-turns
+	// stations[0].angle.total: undecided: why.turn/unclear out=15°; want.angle angle=[157° 185°]
+	// stations[1].stopTurns: fail: why.stop-turns/early; want.stop-turns turns=5 1/2 turns count=1/4 turn
+	// stations[1].seated: undecided: why.in-doubt/stop-turns; want.seat
 }

@@ -318,11 +318,8 @@ func (q Quantity[U]) RatIn(unit U) *big.Rat {
 	if !ok {
 		return nil
 	}
-	num, den := q.num().fraction(factor, 0)
-	if q.num().neg {
-		num.Neg(num)
-	}
-	return new(big.Rat).SetFrac(num, den)
+	x := factor.rat()
+	return x.Mul(x, q.num().rat())
 }
 
 // FromRat is the quantity of x units rounded once to a number of places, the way back from

@@ -13,7 +13,7 @@ import (
 // what isn't seen, values that can't be written or not be read again, lists without end. A path that
 // known reports is known to be wrong, and passed over.
 func (r Reader) Check(value any, known func(path string) bool, report Report) {
-	checker{r, known, report}.check("", reflect.ValueOf(value))
+	checker{r, known, report}.check("", reflect.ValueOf(value), false)
 }
 
 type checker struct {
@@ -28,7 +28,10 @@ func (c checker) when(bad bool, path, problem, want string, cause error) {
 	}
 }
 
-func (c checker) check(path string, v reflect.Value) {
+func (c checker) check(path string, v reflect.Value, optional bool) {
+	if optional && v.IsZero() {
+		return
+	}
 	if value, ok := v.Interface().(encoding.TextMarshaler); ok {
 		if (v.Kind() != reflect.Pointer || !v.IsNil()) && !c.known(path) {
 			c.readsBack(path, value)
@@ -46,7 +49,7 @@ func (c checker) check(path string, v reflect.Value) {
 		c.when(int64(int32(v.Int())) != v.Int(), path, fmt.Sprint(v.Int()), everyday, ErrRange)
 	case reflect.Pointer:
 		if !v.IsNil() {
-			c.check(path, v.Elem())
+			c.check(path, v.Elem(), false)
 		}
 	case reflect.Slice:
 		if v.Len() > MaxItems {
@@ -54,13 +57,11 @@ func (c checker) check(path string, v reflect.Value) {
 			return
 		}
 		for i := range v.Len() {
-			c.check(At(path, i), v.Index(i))
+			c.check(At(path, i), v.Index(i), false)
 		}
 	case reflect.Struct:
 		for _, field := range Fields(v.Type()) {
-			if value := v.FieldByIndex(field.Index); !field.Optional || !value.IsZero() {
-				c.check(Join(path, field.Key), value)
-			}
+			c.check(Join(path, field.Key), v.FieldByIndex(field.Index), field.Optional)
 		}
 	}
 }

@@ -74,7 +74,9 @@ func (p printer) lines(t *wrap.Text, title string, lines []service.Line) {
 	}
 	for _, l := range lines {
 		t.Line("   -   ", p.line(l))
-		if l.Found.Code != "" {
+		if l.Found.Code == "" {
+			t.Line("       ", p.code("review/wanted", "want", l.Want))
+		} else {
 			t.Line("       ", p.code("review/found", "found", l.Found, "want", l.Want))
 		}
 	}
