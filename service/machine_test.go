@@ -155,22 +155,3 @@ func TestJobOnCardCutsErrors(t *testing.T) {
 	require.ErrorAs(t, err, &all)
 	assert.Len(t, all, maxErrors+1)
 }
-
-// The schema takes cards and jobs laid over them, and refuses what neither may have.
-func TestMachineSchemaJudges(t *testing.T) {
-	var root map[string]any
-	require.NoError(t, json.Unmarshal(Schemas()["machine"], &root))
-	judge := func(text string) []string {
-		var v any
-		require.NoError(t, json.Unmarshal([]byte(text), &v))
-		return violations(root, root, v, "it")
-	}
-	machine, job := fileOf(t, "testdata/machine.json"), fileOf(t, "testdata/job-on-machine.json")
-	for _, text := range []string{machine, job, fileOf(t, "../examples/servicesheet/demo-machine.json"), fileOf(t, "../examples/servicesheet/demo-job.json")} {
-		assert.Empty(t, judge(text))
-	}
-	for _, c := range [][2]string{{`"grade"`, `"grad"`}, {`"version": 1`, `"version": 2`}, {`"name": "pre-filter bowl"`, `"id": "A"`}, {`"where": "rim",`, ``}, {`"fill": "dry"`, `"fill": "wet"`}} {
-		require.Contains(t, machine, c[0])
-		assert.NotEmpty(t, judge(strings.Replace(machine, c[0], c[1], 1)), c[1])
-	}
-}

@@ -12,6 +12,8 @@ var (
 	machineSchema []byte
 	//go:embed asdone.schema.json
 	asDoneSchema []byte
+	//go:embed rules.schema.json
+	rulesSchema []byte
 	//go:embed record.schema.json
 	recordSchema []byte
 )
@@ -27,9 +29,10 @@ var (
 //     a list is whole.
 //   - "asDone" is the readings. [ReadAsDone] judges more, and whether they fit a job is for [Plan.Review] to
 //     say.
+//   - "rules" is what [ReadRules] reads.
 //   - "record" is a record of this release, with the job, the readings and the rules in it. It says nothing of the hash
 //     and of verdicts that don't follow: [ReadRecord] does. Another release may have fields that aren't in it.
 func Schemas() map[string][]byte {
 	return map[string][]byte{"job": slices.Clone(jobSchema), "machine": slices.Clone(machineSchema),
-		"asDone": slices.Clone(asDoneSchema), "record": slices.Clone(recordSchema)}
+		"asDone": slices.Clone(asDoneSchema), "rules": slices.Clone(rulesSchema), "record": slices.Clone(recordSchema)}
 }

@@ -20,8 +20,9 @@ func ExampleSchemas() {
 		fmt.Println(name, json.Unmarshal(schemas[name], &s), s.Schema, s.Title)
 	}
 	// Output:
-	// asDone <nil> https://json-schema.org/draft/2020-12/schema As-done readings of a fuel-filter service
-	// job <nil> https://json-schema.org/draft/2020-12/schema Job file of a fuel-filter service
-	// machine <nil> https://json-schema.org/draft/2020-12/schema Machine card of a fuel-filter service, or a job laid over one
-	// record <nil> https://json-schema.org/draft/2020-12/schema Record of a fuel-filter service
+	// asDone <nil> https://json-schema.org/draft/2020-12/schema AsDone
+	// job <nil> https://json-schema.org/draft/2020-12/schema Job
+	// machine <nil> https://json-schema.org/draft/2020-12/schema JobPart
+	// record <nil> https://json-schema.org/draft/2020-12/schema Record
+	// rules <nil> https://json-schema.org/draft/2020-12/schema Rules
 }

@@ -215,7 +215,7 @@ type Field struct {
 	reflect.StructField
 	Key      string // in the file
 	Optional bool   // it may be left out
-	zero     bool   // it is left out where it is zero
+	zero     bool   // it is left out where it is zero, nothing or an empty text
 }
 
 // fieldsOf keeps what [Fields] found.
@@ -237,8 +237,9 @@ func findFields(t reflect.Type) (fields []Field) {
 		if f.Anonymous || !f.IsExported() || key == "" || key == "-" {
 			continue
 		}
-		zero := options == "omitzero"
-		fields = append(fields, Field{f, key, zero || options == "omitempty", zero})
+		optional := options == "omitzero" || options == "omitempty"
+		zero := options == "omitzero" || optional && (f.Type.Kind() == reflect.String || f.Type.Kind() == reflect.Int)
+		fields = append(fields, Field{f, key, optional, zero})
 	}
 	return fields
 }

@@ -85,7 +85,7 @@ func ExamplePolicy() {
 func ExampleSchema() {
 	var s struct{ Title string }
 	fmt.Println(json.Unmarshal(sheet.Schema(), &s), s.Title)
-	// Output: <nil> Work sheet of a fuel-filter service
+	// Output: <nil> Sheet
 }
 
 // A turn by itself, for a file or a page.

@@ -87,7 +87,8 @@ func TestSchemasTakeWhatTheLibraryDoes(t *testing.T) {
 	}
 	for pattern, schema := range map[string][]byte{
 		"service/testdata/*machine.json": service.Schemas()["machine"], "examples/servicesheet/demo-[mj]*.json": service.Schemas()["machine"],
-		"service/testdata/asdone.json": service.Schemas()["asDone"], "service/testdata/record*.json": service.Schemas()["record"],
+		"service/testdata/asdone.json": service.Schemas()["asDone"], "service/testdata/rules.json": service.Schemas()["rules"],
+		"examples/servicesheet/demo-rules.json": service.Schemas()["rules"], "service/testdata/record*.json": service.Schemas()["record"],
 	} {
 		s := compiled(t, schema)
 		for name, text := range read(t, pattern) {
@@ -108,8 +109,13 @@ func TestSchemasRefuse(t *testing.T) {
 		{service.Schemas()["job"], "service/testdata/bench.json", `"revision": 1`, `"revision": "1"`},
 		{service.Schemas()["machine"], "service/testdata/machine.json", `"fuel": {`, `"fuels": {`},
 		{service.Schemas()["machine"], "service/testdata/machine.json", `"where": "rim",`, ``},
+		{service.Schemas()["machine"], "service/testdata/machine.json", `"grade"`, `"grad"`},
+		{service.Schemas()["machine"], "service/testdata/machine.json", `"name": "pre-filter bowl"`, `"id": "A"`},
+		{service.Schemas()["machine"], "service/testdata/machine.json", `"fill": "dry"`, `"fill": "wet"`},
+		{service.Schemas()["machine"], "service/testdata/machine.json", `"version": 1`, `"version": 2`},
 		{service.Schemas()["machine"], "service/testdata/*machine.json", `"version": 1,`, ``},
 		{service.Schemas()["asDone"], "service/testdata/asdone.json", `"stations"`, `"station"`},
+		{service.Schemas()["rules"], "service/testdata/rules.json", `, "source": "invented"`, ``},
 		{service.Schemas()["record"], "service/testdata/record.json", `"verdict":"pass"`, `"verdict":"good"`},
 		{service.Schemas()["record"], "service/testdata/record-month.json", `"upTo":`, `"up_to":`},
 		{sheet.Schema(), "examples/servicesheet/testdata/demo.json", `"sections"`, `"parts"`},
@@ -126,8 +132,9 @@ func TestSchemasRefuse(t *testing.T) {
 }
 
 func all() map[string][]byte {
-	return map[string][]byte{"job": service.Schemas()["job"], "machine": service.Schemas()["machine"], "as done": service.Schemas()["asDone"],
-		"record": service.Schemas()["record"], "sheet": sheet.Schema()}
+	schemas := service.Schemas()
+	schemas["sheet"] = sheet.Schema()
+	return schemas
 }
 
 // keywords are those of JSON Schema 2020-12 (Core, section 8 to 10; Validation, section 6 to 9) that a
@@ -172,6 +179,10 @@ func strict(t *testing.T, at string, doc any) {
 			t.Errorf("%s: no keyword is called %q", at, keyword)
 		}
 		says = says || slices.Contains([]string{"type", "$ref", "enum", "const", "anyOf", "oneOf", "allOf"}, keyword)
+		if schema["properties"] != nil && slices.Contains([]string{"anyOf", "oneOf", "allOf"}, keyword) {
+			conditions(t, at+"/"+keyword, value, schema["properties"].(map[string]any))
+			continue
+		}
 		switch {
 		case keyword == "additionalProperties" && value == false:
 		case below == "one":
@@ -199,6 +210,40 @@ func strict(t *testing.T, at string, doc any) {
 	for _, name := range required {
 		if properties[name.(string)] == nil {
 			t.Errorf("%s: requires %q, which it doesn't describe", at, name)
+		}
+	}
+}
+
+// conditions are what an object says of fields that depend on each other: it knows their keywords, and each field
+// that they name.
+func conditions(t *testing.T, at string, doc any, properties map[string]any) {
+	switch d := doc.(type) {
+	case []any:
+		for i, one := range d {
+			conditions(t, fmt.Sprint(at, "/", i), one, properties)
+		}
+	case map[string]any:
+		for keyword, value := range d {
+			below, known := keywords[keyword]
+			if !known {
+				t.Errorf("%s: no keyword is called %q", at, keyword)
+			}
+			if keyword == "required" {
+				for _, name := range value.([]any) {
+					if properties[name.(string)] == nil {
+						t.Errorf("%s: names %q, which isn't described", at, name)
+					}
+				}
+			}
+			if keyword == "properties" { // of another object
+				for key := range value.(map[string]any) {
+					if properties[key] == nil {
+						t.Errorf("%s: names %q, which isn't described", at, key)
+					}
+				}
+			} else if below != "" {
+				conditions(t, at+"/"+keyword, value, properties)
+			}
 		}
 	}
 }

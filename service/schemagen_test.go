@@ -1,0 +1,337 @@
+package service
+
+import (
+	"encoding"
+	"maps"
+	"reflect"
+	"regexp"
+	"slices"
+	"strings"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/internal/strictjson"
+	"example.com/snugturn/torque"
+)
+
+type schema map[string]any
+
+// fromGo makes the schema of a type: what its tags, its kind and its comments say, and what the two tables say of
+// its fields.
+type fromGo struct {
+	comments map[string]string // "Job.ID" and "Job" to their words
+	patterns map[string]string // of texts, by the names of their types
+	defs     schema
+	output   bool // of what is written, not of what is read
+	checked  bool // of what a person writes: no text in it is empty
+	part     bool // of a file that another one adds to: objects may lack fields, but not those in a list
+}
+
+func (f *fromGo) of(typ reflect.Type, narrower string) schema {
+	if typ.Kind() == reflect.Pointer {
+		return f.of(typ.Elem(), narrower)
+	}
+	if reflect.PointerTo(typ).Implements(reflect.TypeFor[encoding.TextUnmarshaler]()) {
+		return f.text(typ, narrower)
+	}
+	if typ == reflect.TypeFor[Values]() { // each as its own type writes it
+		return schema{"type": "object", "additionalProperties": schema{"type": []string{"string", "number", "boolean", "object", "array"}}}
+	}
+	switch typ.Kind() {
+	case reflect.String:
+		switch {
+		case f.output: // as long as its words are
+			return schema{"type": "string"}
+		case !f.checked:
+			return schema{"type": "string", "maxLength": maxString}
+		}
+		return schema{"type": "string", "minLength": 1, "maxLength": maxString, "pattern": f.patterns["plain text"]}
+	case reflect.Bool:
+		return schema{"type": "boolean"}
+	case reflect.Int:
+		return schema{"type": "integer"}
+	case reflect.Slice:
+		whole := *f
+		whole.part = false
+		return schema{"type": "array", "items": whole.of(typ.Elem(), narrower), "maxItems": strictjson.MaxItems}
+	case reflect.Map:
+		return schema{"type": "object", "additionalProperties": f.of(typ.Elem(), narrower)}
+	case reflect.Struct:
+		return f.object(typ, narrower)
+	}
+	panic("no schema for " + typ.String())
+}
+
+// text is one of a few words, or a string such as the sample; a quantity may be written in two parts.
+func (f *fromGo) text(typ reflect.Type, narrower string) schema {
+	name := narrower + defName(typ)
+	ref := schema{"$ref": "#/$defs/" + name}
+	if f.defs[name] != nil {
+		return ref
+	}
+	if words := wordsOf(typ); len(words) > 0 {
+		f.defs[name] = schema{"title": name, "type": "string", "enum": words}
+		return ref
+	}
+	text := schema{"title": name, "type": "string", "minLength": 1, "maxLength": maxString, "examples": []string{sample(typ)}}
+	if pattern := f.patterns[name]; pattern != "" {
+		text["pattern"] = pattern
+	}
+	f.defs[name] = text
+	kind := strings.TrimPrefix(defName(typ), "Stated")
+	if unit := f.patterns[kind+"Unit"]; unit != "" {
+		delete(text, "title")
+		f.defs["UnitOf"+kind] = schema{"title": "UnitOf" + kind, "type": "string", "pattern": "^" + blank + "*" + unit + dotted + "*$"}
+		f.defs[name] = schema{"title": name, "oneOf": []schema{text, {"title": name + "InParts", "type": "object", "additionalProperties": false, "required": []string{"value", "unit"},
+			"properties": schema{"value": schema{"type": "string", "pattern": f.patterns[narrower+"Number"]}, "unit": schema{"$ref": "#/$defs/UnitOf" + kind}}}}}
+	}
+	return ref
+}
+
+var ofUnits = regexp.MustCompile(`^(\w+)\[.*\.(\w+)Units\]`)
+
+// defName is "Torque" for a quantity of torque, "RangeOfMass" for an estimate of a mass, "Record"
+// for the JSON of a record.
+func defName(typ reflect.Type) string {
+	if kind := ofUnits.FindStringSubmatch(typ.Name()); kind != nil { // Estimate[….UnitOf[….torqueUnits]]
+		name := strings.ToUpper(kind[2][:1]) + kind[2][1:]
+		return map[string]string{"Quantity": name, "Estimate": "RangeOf" + name, "UnitOf": name + "Unit"}[kind[1]]
+	}
+	if typ == reflect.TypeFor[torque.Adapter]() {
+		return "Lever"
+	}
+	name := strings.TrimSuffix(typ.Name(), "File")
+	return strings.ToUpper(name[:1]) + name[1:]
+}
+
+// wordsOf are the names of all constants of a small type.
+func wordsOf(typ reflect.Type) (words []string) {
+	if typ.Kind() != reflect.Uint8 {
+		return nil
+	}
+	for n := range 256 {
+		v := reflect.New(typ).Elem()
+		v.SetUint(uint64(n))
+		if word, err := v.Interface().(encoding.TextMarshaler).MarshalText(); err == nil {
+			words = append(words, string(word))
+		}
+	}
+	return words
+}
+
+func (f *fromGo) object(typ reflect.Type, narrower string) schema {
+	name := narrower + defName(typ)
+	if f.part {
+		name += "Part"
+	}
+	if _, done := f.defs[name]; done {
+		return schema{"$ref": "#/$defs/" + name}
+	}
+	object := schema{"title": name, "type": "object", "additionalProperties": false}
+	f.defs[name] = object
+	inside := *f
+	inside.checked = written[typ]
+	properties, required, words := schema{}, []string{}, []string{f.comments[typ.Name()]}
+	for _, field := range strictjson.Fields(typ) {
+		property, said := inside.property(typ, field)
+		if narrower == "Weighed" && field.Key == "from" {
+			property = schema{"type": "string", "const": drain.Weighed.String()}
+		}
+		properties[field.Key] = property
+		if said != "" { // nothing may be said beside a reference
+			words = append(words, field.Key+": "+said)
+		}
+		if !field.Optional && !f.part {
+			required = append(required, field.Key)
+		}
+	}
+	if f.part && properties["stations"] != nil {
+		f.eachUnderItsID(properties)
+	}
+	object["properties"] = properties
+	if len(required) > 0 {
+		object["required"] = required
+	}
+	if text := strings.TrimSpace(strings.Join(words, "\n")); text != "" {
+		object["description"] = text
+	}
+	if !f.part {
+		maps.Copy(object, together[defName(typ)])
+	}
+	return schema{"$ref": "#/$defs/" + name}
+}
+
+// property is that of a field, with what its comment says, or that apart, where it is one of the definitions.
+func (f *fromGo) property(typ reflect.Type, field strictjson.Field) (property schema, apart string) {
+	at := typ.Name() + "." + field.Name
+	bounded := defName(typ) + "." + field.Name
+	property = f.of(field.Type, narrowed[bounded])
+	if f.output {
+		delete(property, "maxItems")
+	} else {
+		maps.Copy(property, bounds[bounded])
+		if property["type"] == "integer" {
+			setUnlessThere(property, "minimum", map[bool]int{true: 1, false: -1 << 31}[field.Optional && field.Type.Kind() == reflect.Int])
+			setUnlessThere(property, "maximum", 1<<31-1)
+		}
+	}
+	words := f.comments[at]
+	switch {
+	case words == "":
+	case property["$ref"] != nil:
+		return property, words
+	default:
+		property["description"] = words
+	}
+	return property, ""
+}
+
+func setUnlessThere(s schema, key string, value any) {
+	if _, there := s[key]; !there {
+		s[key] = value
+	}
+}
+
+// eachUnderItsID lets the stations of a part be an object of stations without their IDs.
+func (f *fromGo) eachUnderItsID(properties schema) {
+	list := properties["stations"].(schema)
+	station := f.of(reflect.TypeFor[Station](), "")
+	delete(f.defs[strings.TrimPrefix(station["$ref"].(string), "#/$defs/")].(schema)["properties"].(schema), "id")
+	properties["stations"] = schema{"description": "each under its ID; in a job, a list replaces all of the card's",
+		"oneOf": []schema{{"type": "object", "additionalProperties": station}, {"type": "array", "items": list["items"], "minItems": 1, "maxItems": 40}}}
+}
+
+// written are the types of what a person writes.
+var written = func() map[reflect.Type]bool {
+	all := map[reflect.Type]bool{}
+	var add func(reflect.Type)
+	add = func(typ reflect.Type) {
+		for typ.Kind() == reflect.Pointer || typ.Kind() == reflect.Slice {
+			typ = typ.Elem()
+		}
+		if typ.Kind() == reflect.Struct && !all[typ] {
+			all[typ] = true
+			for _, field := range strictjson.Fields(typ) {
+				add(field.Type)
+			}
+		}
+	}
+	add(reflect.TypeFor[Job]())
+	add(reflect.TypeFor[AsDone]())
+	add(reflect.TypeFor[Rules]())
+	return all
+}()
+
+// bounds are what the checks hold single fields to, beside their type.
+var bounds = map[string]schema{
+	"Job.ID":                       {"maxLength": maxID},
+	"Job.Revision":                 {"minimum": 1, "maximum": maxRevision},
+	"Job.Isolate":                  {"minItems": 1, "maxItems": maxListed},
+	"Job.Cautions":                 {"maxItems": maxListed},
+	"Job.Stations":                 {"minItems": 1, "maxItems": 40},
+	"Shop.TorquePlaces":            {"minimum": 0, "maximum": 6},
+	"Shop.Wrenches":                {"maxItems": maxListed},
+	"Shop.Gauges":                  {"maxItems": maxListed},
+	"Wrench.AlsoShows":             {"maxItems": maxListed},
+	"Station.ID":                   {"maxLength": maxID},
+	"Station.Connectors":           {"maxItems": maxListed},
+	"Station.Seals":                {"maxItems": maxListed},
+	"Element.PartNo":               {"maxLength": maxPartNo},
+	"Seal.PartNo":                  {"maxLength": maxPartNo},
+	"Drain.Steps":                  {"maxItems": maxListed},
+	"Cranking.Attempts":            {"minimum": 1, "maximum": 100},
+	"Waste.Other":                  {"maxItems": maxListed},
+	"AsDone.Stations":              {"maxItems": maxListed},
+	"AsDone.KeyCycles":             count,
+	"AsDone.Strokes":               count,
+	"AsDone.Cranks":                {"maxItems": maxListed},
+	"AsDone.Weights":               {"maxItems": 3 * maxListed},
+	"AsDone.Restored":              {"maxItems": maxListed},
+	"AsDone.Remarks":               {"maxItems": maxListed},
+	"Meter.Hours":                  count,
+	"MarksSeen.Passes":             count,
+	"MarkSeen.Between":             {"minItems": 2, "maxItems": 2},
+	"TorqueReading.K":              {"pattern": `^(10(\.0{1,20})?|[0-9]?[1-9](\.[0-9]{1,20})?)$`},
+	"Station.ConnectorsAfterDrain": {"maxItems": maxListed},
+}
+
+var count = schema{"minimum": 0, "maximum": 1_000_000}
+
+// narrowed are the fields whose quantities may not be nothing, or may be weighed only; all else that isn't a
+// temperature is nothing or more.
+var narrowed = map[string]string{
+	"Shop.PanHolds": "Positive", "Shop.JugDeviation": "Positive", "Wrench.Step": "Positive", "Wrench.Deviation": "Positive",
+	"Wrench.AbsoluteDeviation": "Positive", "Wrench.Length": "Positive", "Interval.Distance": "Positive", "Interval.DistancePerWeek": "Positive",
+	"Station.PrefillWith": "Positive", "Tighten.Gasket": "Positive", "Pump.Efficiency": "Positive", "HandPrimer.Efficiency": "Positive",
+	"Drum.Capacity": "Positive", "TorqueReading.Expanded": "Positive", "VolumeTaken.Deviation": "Positive",
+	"Weight.Mass": "Weighed", "Weight.Scale": "Weighed",
+}
+
+// has is an object in which all of these fields stand.
+func has(fields ...string) schema { return schema{"required": fields} }
+
+// is is an object in which a field has this value.
+func is(field string, value any) schema {
+	kind := "string"
+	if value == true {
+		kind = "boolean"
+	}
+	return schema{"required": []string{field}, "properties": schema{field: schema{"type": kind, "const": value}}}
+}
+
+func none(of ...schema) schema { return schema{"not": schema{"anyOf": of}} }
+
+func given1(fields ...string) []schema {
+	all := []schema{}
+	for _, field := range fields {
+		all = append(all, has(field))
+	}
+	return all
+}
+
+func when(this, then schema) schema { return schema{"if": this, "then": then} }
+
+// together is what the checks say of fields that depend on each other.
+var together = map[string]schema{
+	"Adapter":  {"oneOf": given1("kind", "lever")},
+	"Interval": {"anyOf": given1("hours", "distance", "months")},
+	"Station": {"allOf": []schema{
+		{"if": is("fill", wordsOf(reflect.TypeFor[Fit]())[0]), "then": none(given1("prefillWith", "prefillShare")...), "else": schema{"oneOf": given1("prefillWith", "prefillShare")}}}},
+	"Drain":       {"allOf": []schema{none(has("out", "housing")), when(has("water"), none(is("waterUnknown", true)))}},
+	"Seal":        {"oneOf": []schema{has("wet"), is("dry", true)}},
+	"Marks":       {"allOf": []schema{none(has("atContact", "drawnAt"))}},
+	"Prime":       {"anyOf": given1("pump", "handPrimer")},
+	"StationDone": {"allOf": []schema{none(has("marks", "turned"))}},
+	"MarkSeen":    {"oneOf": given1("mark", "between"), "dependentRequired": map[string][]string{"past": {"mark"}, "share": {"between"}}},
+	"VolumeTaken": {"oneOf": given1("volume", "read"), "dependentRequired": map[string][]string{"deviation": {"read"}}},
+	"AngleDone":   {"oneOf": given1("stages", "total"), "dependentRequired": map[string][]string{"deviation": {"tool"}}},
+	"Weight":      {"oneOf": given1("mass", "scale"), "dependentRequired": map[string][]string{"density": {"scale"}}},
+	"TorqueReading": {"dependentRequired": map[string][]string{"k": {"expanded"}},
+		"allOf": []schema{when(is("clicked", true), none(has("expanded"), is("corrected", true)))}},
+	"Wrench": {"allOf": []schema{{"if": is("deviationBasis", torque.Absolute.String()), "then": schema{"required": []string{"absoluteDeviation"}, "not": has("deviation")},
+		"else": schema{"required": []string{"deviation"}, "not": has("absoluteDeviation")}}}},
+	"Rules":   {"allOf": []schema{{"properties": schema{"turn": has("source")}}}},
+	"Tighten": ofTheWays(),
+}
+
+// ofTheWays lets one way to tighten be stated, and beside it what that one takes.
+func ofTheWays() schema {
+	stated := Tighten{Seat: &Seat{Torque: torque.MustParseBand("max 25 N·m")}}
+	var names []string
+	for _, w := range stated.ways() {
+		names = append(names, w.name())
+	}
+	rules := []schema{{"if": schema{"required": []string{"seat"}, "properties": schema{"seat": schema{"not": has("torque")}}}, "then": none(has("adapter"))}}
+	for _, b := range besides {
+		this, take := has(b.field), []string{}
+		if b.field == "orSeated" {
+			this = is(b.field, true)
+		}
+		for _, w := range stated.ways() {
+			if slices.Contains(w.beside(), b.field) {
+				take = append(take, w.name())
+			}
+		}
+		rules = append(rules, when(this, schema{"anyOf": given1(take...)}))
+	}
+	return schema{"oneOf": given1(names...), "allOf": rules}
+}
