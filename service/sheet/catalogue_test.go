@@ -1,13 +1,212 @@
 package sheet
 
 import (
+	"encoding/json"
+	"fmt"
+	"html"
+	"maps"
+	"os"
+	"path/filepath"
+	"reflect"
+	"regexp"
+	"slices"
+	"strings"
 	"testing"
+	"unicode"
 
+	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/service"
+	"example.com/snugturn/units"
 )
 
 // Every catalogue is complete: nothing is missing from it or surplus to English.
 func TestCatalogues(t *testing.T) {
 	_, err := languages()
 	require.NoError(t, err)
+	files, err := filepath.Glob("words/*.txt")
+	require.NoError(t, err)
+	assert.Len(t, Languages(), len(files))
+	assert.Equal(t, "en", Languages()[0])
 }
+
+// pseudo is a language in which every sentence is in brackets and has letters of its own, so that what is printed past
+// the catalogue shows.
+func pseudo(t *testing.T) *Words {
+	t.Helper()
+	w := English()
+	foreign := *w
+	foreign.language, foreign.sentences = "qps", map[string]string{}
+	for code, sentence := range w.sentences {
+		var b strings.Builder
+		in := false // a place for a value
+		for i, r := range sentence {
+			if r == '{' {
+				in = true
+			}
+			if in && r == '|' {
+				in = false
+			}
+			switch {
+			case !in && unicode.IsLetter(r):
+				r = 'ж'
+			case r == '}':
+				in = false
+			case i > 0 && r == '{':
+			}
+			b.WriteRune(r)
+		}
+		foreign.sentences[code] = "⟦" + b.String() + "⟧"
+	}
+	return foreign.ready()
+}
+
+// own are the words of the job, the readings, the rules and the sources: all that a language doesn't say.
+func own(t *testing.T, texts ...any) map[string]bool {
+	t.Helper()
+	words := map[string]bool{}
+	for _, v := range texts {
+		text, err := json.Marshal(v)
+		require.NoError(t, err)
+		var any any
+		require.NoError(t, json.Unmarshal(text, &any))
+		gather(any, words)
+	}
+	return words
+}
+
+func gather(v any, words map[string]bool) {
+	switch x := v.(type) {
+	case string:
+		for _, word := range latin.FindAllString(x, -1) {
+			words[word] = true
+		}
+	case []any:
+		for _, e := range x {
+			gather(e, words)
+		}
+	case map[string]any:
+		for _, e := range x {
+			gather(e, words)
+		}
+	}
+}
+
+var (
+	latin  = regexp.MustCompile(`\p{Latin}+`)
+	path   = regexp.MustCompile(`\b(job|stations|waste|prime|fuel|shop|isolate|cranks|weights|restored|totals|water|fitted|fill)?(\[[^\]]*\])?(\.[a-zA-Z]+(\[\d+\])?)+`)
+	record = regexp.MustCompile(`^(keyCycles|strokes|meter|checkedBy|weights|totals|cranks|restored|water)$`)
+)
+
+// symbols are what no language says otherwise: of units, and of a standard's name.
+func symbols() map[string]bool {
+	all := map[string]bool{}
+	add := func(text string) {
+		for _, word := range latin.FindAllString(text, -1) {
+			all[word] = true
+		}
+	}
+	for u := range units.All[units.TorqueUnit]() {
+		add(u.String())
+	}
+	for u := range units.All[units.VolumeUnit]() {
+		add(u.String())
+	}
+	for u := range units.All[units.MassUnit]() {
+		add(u.String())
+	}
+	for u := range units.All[units.LengthUnit]() {
+		add(u.String())
+	}
+	add("°C °F kg/m³ L/min s min h degC degF deg x um")
+	return all
+}
+
+// Nothing that is printed comes from anywhere but the catalogue, the job, the rules, the readings and what is published:
+// every page, picture and review in another language shows no word besides.
+func TestPseudoLanguage(t *testing.T) {
+	w := pseudo(t)
+	known := symbols()
+	for name, job := range everyJob(t) {
+		for _, rules := range everyRules(t) {
+			plan, err := service.NewPlan(job, rules)
+			require.NoError(t, err, name)
+			said := own(t, job, rules, plan.WasteRules, sourcesOf(plan.Findings))
+			check := func(what, text string) {
+				for _, word := range latin.FindAllString(path.ReplaceAllString(text, ""), -1) {
+					if !known[word] && !said[word] {
+						t.Errorf("%s: %s: %q in\n%s", name, what, word, around(text, word))
+					}
+				}
+			}
+			s := w.Sheet(plan, true)
+			check("text", strings.ReplaceAll(s.Text(), "\n", " "))
+			check("ASCII", s.ASCII())
+			page, err := s.HTML()
+			require.NoError(t, err)
+			assert.Contains(t, string(page), `<html lang="qps">`)
+			check("page", seen(string(page)))
+			for _, p := range s.Pages {
+				check("title", p.Title)
+				for _, section := range p.Sections {
+					check("title", section.Title)
+					for _, it := range section.Items {
+						check(it.Code, it.Words)
+						check(it.Code, it.Source)
+						if it.Words != "" && it.Code != "turn.sense" {
+							assert.True(t, strings.HasPrefix(it.Words, "⟦"), it.Words)
+						}
+						if it.Picture != nil {
+							check(it.Code, it.Picture.Title+it.Picture.Words)
+						}
+					}
+				}
+			}
+			if t.Failed() {
+				return
+			}
+		}
+	}
+}
+
+// seen is what a page shows or reads out.
+func seen(page string) string {
+	page = regexp.MustCompile(`(?s)<style>.*?</style>`).ReplaceAllString(page, " ")
+	for _, attribute := range regexp.MustCompile(`\s([a-z-]+)=`).FindAllStringSubmatch(page, -1) {
+		if slices.Contains([]string{"title", "alt", "aria-label", "aria-description", "placeholder"}, attribute[1]) {
+			return "attribute " + attribute[1]
+		}
+	}
+	return html.UnescapeString(regexp.MustCompile(`<[^>]*>`).ReplaceAllString(page, " "))
+}
+
+func around(text, word string) string {
+	i := strings.Index(text, word)
+	return text[max(0, i-120):min(len(text), i+120)]
+}
+
+func sourcesOf(findings []service.Finding) (all []string) {
+	for _, f := range findings {
+		for _, source := range f.Sources {
+			if _, ours := English().sentences["source/"+source]; !ours {
+				all = append(all, source)
+			}
+		}
+	}
+	return all
+}
+
+// everyRules are none, and those of the demonstration.
+func everyRules(t *testing.T) []service.Rules {
+	t.Helper()
+	text, err := os.ReadFile("../../examples/servicesheet/demo-rules.json")
+	require.NoError(t, err)
+	rules, err := service.ReadRules(text)
+	require.NoError(t, err)
+	return []service.Rules{{}, rules}
+}
+
+var _ = fmt.Sprint
+var _ = maps.Keys[map[string]string]
+var _ = reflect.TypeOf

@@ -10,6 +10,7 @@ import (
 	"example.com/snugturn/service"
 	"example.com/snugturn/service/sheet"
 	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
 )
 
 // One model, three readers. A program goes by codes and values; words are for people.
@@ -100,8 +101,68 @@ func ExampleWords_DrawTurn() {
 	// Tighten 2/3 to 5/6 turn after gasket contact, clockwise facing the closed end. A ring with the index at the top. From contact the canister turns clockwise by 3/4 turn. No less than 2/3 turn, never more than 5/6 turn. <nil>
 }
 
-func invented() []byte {
-	text, err := os.ReadFile("../testdata/bench.json")
+// What keeps no job open is said all the same.
+func ExampleWords_Review() {
+	job, _ := service.ReadJob(invented())
+	rules, _ := service.ReadRules(file("rules.json"))
+	plan, _ := service.NewPlan(job, rules)
+	done, _ := service.ReadAsDone([]byte(strings.Replace(string(file("asdone.json")), `"keyCycles": 3`, `"keyCycles": 1`, 1)))
+	review, err := plan.Review(done)
+	fmt.Println(review.Complete, review.AsPlanned, err)
+	fmt.Print(sheet.English().Review(review))
+	fmt.Println(sheet.English().Say(review.Departures()[2].Want))
+	// Output:
+	// true false <nil>
+	// Job T-1, revision 1, done 2026-03-09: complete, NOT AS PLANNED
+	// These are not as planned:
+	//    -   stations[0].out.at: fail: At its least flash point or above: it gave off
+	//        vapour that a spark lights. Close it, keep sparks and hot surfaces away,
+	//        ventilate, and let it cool. Find out why it was caught so hot.
+	//        found: 60 °C; wanted: more than 30 °F (16.7 °C) below the least flash
+	//        point of No. 2-D, 52 °C
+	//    -   stations[1].out.at: fail: At its least flash point or above: it gave off
+	//        vapour that a spark lights. Close it, keep sparks and hot surfaces away,
+	//        ventilate, and let it cool. Find out why it was caught so hot.
+	//        found: 60 °C; wanted: more than 30 °F (16.7 °C) below the least flash
+	//        point of No. 2-D, 52 °C
+	//    -   keyCycles: undecided: Fewer than it takes to fill the system even in the
+	//        best case: air may be left.
+	//        found: 1; wanted: 2 to 4
+	//    -   weights: not recorded: Nobody wrote it down.
+	// 2 to 4
+}
+
+// A tag with a region is that of its language; a language that isn't there is refused with those that are.
+func ExampleIn() {
+	words, err := sheet.In("en-GB")
+	fmt.Println(words.Say(turn.MustParse("1 1/4 turns")), err)
+	_, err = sheet.In("tlh")
+	fmt.Println(err)
+	// Output:
+	// 1 + 1/4 turns <nil>
+	// language "tlh": no words in it; want en
+}
+
+// A program has sentences of its own, in the same form.
+func ExampleWords_With() {
+	words, err := sheet.English().With(`
+language: en
+plural: one-other
+
+drum.full: Drum {drum} is full: {count} {count|filter|filters} in it, {mass}.
+`)
+	fmt.Println(err)
+	fmt.Println(words.Say(service.Message{Code: "drum.full", Values: service.Values{
+		{Name: "drum", Value: "D-2"}, {Name: "count", Value: 1}, {Name: "mass", Value: units.MustParseMass("0.8 kg")}}}))
+	// Output:
+	// <nil>
+	// Drum D-2 is full: 1 filter in it, 0.8 kg.
+}
+
+func invented() []byte { return file("bench.json") }
+
+func file(name string) []byte {
+	text, err := os.ReadFile("../testdata/" + name)
 	if err != nil {
 		panic(err)
 	}
