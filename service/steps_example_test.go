@@ -18,11 +18,11 @@ func ExamplePlan_Steps() {
 				way, _ := step.Values.Get("sense").(turn.Rotation)
 				fmt.Println(phase.Code, phase.Station.Station.ID, step.Code, way == turn.Clockwise)
 			}
-			if step.Code == "torque.by-hand" {
+			if step.Code == "prime.look-for" {
 				var values service.Values = step.Values
 				var value service.Value = values[0]
-				what, ok := value.Value.(service.Word)
-				fmt.Println(step.Kind, step.Code, what, ok)
+				causes, _ := value.Value.([]service.Word)
+				fmt.Println(step.Kind, step.Code, causes[0])
 			}
 		}
 	}
@@ -31,9 +31,9 @@ func ExamplePlan_Steps() {
 	var kind service.StepKind = service.Blank
 	fmt.Println(service.ToDo, service.Detail, service.Grid, kind, service.Drawing, service.Alarm)
 	// Output:
-	// do torque.by-hand bowl true
 	// tighten 1 turn.sense true
 	// tighten 2 turn.sense true
+	// know prime.look-for no-fuel
 	// notice true
 	// do detail table blank picture alarm
 }

@@ -205,13 +205,9 @@ func (w *writer) pull(a *Adapter, set bool) {
 	}
 }
 
-// byHand says what is run up where a word for it is known.
+// byHand is the part run up by hand.
 func (w *writer) byHand(kind Kind) {
-	what, known := map[Kind]Word{ScrewOnBowl: "bowl", SpinOnCanister: "canister", DropInElement: "cap or cover"}[kind]
-	if !known {
-		what = "what you unscrewed"
-	}
-	w.do("torque.by-hand", "what", what)
+	w.do("torque.by-hand/" + oldPart[kind])
 	w.drags()
 }
 

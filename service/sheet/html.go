@@ -6,6 +6,7 @@ import (
 	_ "embed"
 	"encoding/base64"
 	"encoding/json"
+	"fmt"
 	"html/template"
 	"slices"
 	"strings"
@@ -59,7 +60,7 @@ var (
 // funcs are what the page asks for.
 func (w *Words) funcs() template.FuncMap {
 	return template.FuncMap{
-		"rows": rows, "key": key, "dense": dense, "halves": w.halves, "pieces": pieces, "hand": hand, "machine": machine, "heading": Page.heading, "draw": w.draw, "ink": ink,
+		"rows": rows, "key": key, "dense": dense, "halves": w.halves, "pieces": pieces, "hand": hand, "machine": machine, "draw": w.draw, "ink": ink,
 		"style":  func() template.HTML { return template.HTML("<style>" + style + "</style>") }, // as it was hashed
 		"policy": Policy,
 		"class":  func(code string) string { return strings.ReplaceAll(code, ".", "-") },
@@ -86,7 +87,8 @@ func spans(text string, own ...string) (all []span) {
 		all = append(all, span{wrap.Together(before), false}, span{wrap.Together(o), true})
 		text = after
 	}
-	return append(all, span{wrap.Together(text), false})
+	all = append(all, span{wrap.Together(text), false})
+	return slices.DeleteFunc(all, func(s span) bool { return s.Text == "" })
 }
 
 // row is an item with what is written beside it.
@@ -116,7 +118,7 @@ type piece struct {
 // pieces are the words of a figure: numbers and marks are large, and the words between are not, but for a direction
 // and what a part is seated by.
 func pieces(it Item) (all []piece) {
-	marks := strings.Fields(strings.Join(it.Own, " ") + " +")
+	marks := strings.Fields(fmt.Sprint("+ ", it.Values.Get("mark"), " ", it.Values.Get("next")))
 	for _, word := range strings.Fields(it.Words) {
 		large := it.Code == "turn.sense" || it.Code == "seat.until" || slices.Contains(marks, word) || strings.ContainsAny(word, "0123456789")
 		all = append(all, piece{word, large})

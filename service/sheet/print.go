@@ -163,7 +163,9 @@ func (p printer) print(v service.Value, form string) string {
 		return join(p, x, "; ")
 	case string:
 		x = plain.Clean(x)
-		*p.own = append(*p.own, x)
+		if len(x) > 2 { // else a label, as of a station or a mark
+			*p.own = append(*p.own, x)
+		}
 		return x
 	case units.Volume:
 		if v.Reckoned {

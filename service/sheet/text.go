@@ -22,7 +22,7 @@ func (s Sheet) lines(ascii bool) string {
 	t := &text{ascii: ascii, printer: s.in().printer(nil)}
 	for _, page := range s.Pages {
 		t.Rule()
-		t.Line("", strings.ToUpper(page.heading())+page.Name)
+		t.Line("", page.heading())
 		t.Line("", t.printer.code("frame/line", "job", s.Job, "revision", s.Revision, "date", dated(s.Date, s.Zone), "page", page.Number, "pages", len(s.Pages)))
 		t.Line("", machine(s))
 		if draft := t.printer.draft; draft != "" {
@@ -43,8 +43,17 @@ func (s Sheet) lines(ascii bool) string {
 	return t.String()
 }
 
-// heading is the title without the station's name, which isn't put into capitals: µm would come out as ΜM.
-func (p Page) heading() string { return strings.TrimSuffix(p.Title, p.Name) }
+// heading is the title in capitals, but for the station's name: µm would come out as ΜM.
+func (p Page) heading() string {
+	words := ""
+	for _, part := range spans(p.Title, p.Name) {
+		if !part.Own {
+			part.Text = strings.ToUpper(part.Text)
+		}
+		words += part.Text
+	}
+	return words
+}
 
 func (p Section) heading() string {
 	if p.Station != "" && p.Code == "station" {
