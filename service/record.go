@@ -33,7 +33,7 @@ type Record struct {
 	// WasteRules are the rules that the month was counted by, all of them; nil where it wasn't. It
 	// is by these that the record is judged again, whatever the library has now under that name.
 	WasteRules *waste.RuleSet `json:"wasteRules,omitempty"`
-	Clauses    []Clause       `json:"clauses"` // what Rules and this package judge by
+	Clauses    []Clause       `json:"clauses"` // as in a [Review]
 	Lines      []Line         `json:"lines"`
 	Complete   bool           `json:"complete"`
 	AsPlanned  bool           `json:"asPlanned"`
@@ -60,7 +60,7 @@ type Record struct {
 func (r Review) Record() ([]byte, error) {
 	type fields Record // without MarshalJSON
 	tree, err := strictjson.Tree(fields{Version: recordVersion, Release: Release, Job: r.Job, Done: r.Done, Rules: r.Rules,
-		WasteRules: r.WasteRules, Clauses: r.Rules.says(), Lines: r.Lines, Complete: r.Complete, AsPlanned: r.AsPlanned, Totals: r.Totals})
+		WasteRules: r.WasteRules, Clauses: r.Clauses, Lines: r.Lines, Complete: r.Complete, AsPlanned: r.AsPlanned, Totals: r.Totals})
 	if err == nil {
 		tree, err = seal(tree)
 	}

@@ -72,6 +72,7 @@ type Review struct {
 	Job      Job
 	Done     AsDone
 	Rules    Rules
+	Clauses  []Clause // what Rules and this package judge by
 	Lines    []Line
 	Complete bool // every line that is needed passes or is seated
 	// AsPlanned says that every line does, whether it is needed or not. A job may be complete although
@@ -142,7 +143,7 @@ func (p *Plan) Review(done AsDone) (Review, error) {
 		return Review{}, r.errs
 	}
 	r.month(totals)
-	review := Review{Job: p.Job, Done: done, Rules: p.Rules, Lines: r.lines, Totals: totals, WasteRules: p.WasteRules}
+	review := Review{Job: p.Job, Done: done, Rules: p.Rules, Clauses: p.Rules.says(), Lines: r.lines, Totals: totals, WasteRules: p.WasteRules}
 	review.Complete = len(review.Open()) == 0
 	review.AsPlanned = review.Complete && len(review.Departures()) == 0
 	return deep.Copy(review), nil

@@ -14,9 +14,9 @@ var demo []byte
 //go:embed demo-rules.json
 var demoRules []byte
 
-const tooMuch = 1<<20 + 1 // one byte more than a job file may have
+const tooMuch = 4<<20 + 1 // one byte more than any of the files may have
 
-// read takes no more of a file than a job can have.
+// read takes no more of a file than it can have.
 func read(file string, in io.Reader) (data []byte, name string, err error) {
 	switch file {
 	case "":

@@ -5,6 +5,9 @@
 // text for a terminal, a page to print, JSON for the shop's software.
 //
 //	servicesheet [-machine FILE] [-job FILE] [-rules FILE] [-units UNIT,...] [-numbers] [-format text|html|json] [-ascii]
+//	servicesheet -record FILE
+//
+// The second puts a record into words, and says first whether it is verified, was written by another release, or altered.
 //
 // With -machine the job is laid over the card of its machine: two objects merge, anything else replaces;
 // demo-machine.json and demo-job.json are such a pair, and together say what demo.json says alone.
@@ -38,6 +41,7 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	numbers := flags.Bool("numbers", false, "add a page that tells where the numbers come from")
 	format := flags.String("format", "text", "what to print: text, html (one page, no scripts) or json")
 	ascii := flags.Bool("ascii", false, "print text in ASCII alone: N.m, degC")
+	record := flags.String("record", "", "record `FILE` to put into words in place of a sheet, - for standard input")
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return 0
 	} else if err != nil {
@@ -51,6 +55,21 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	}
 	if flags.NArg() > 0 {
 		return fail(2, "arguments", fmt.Errorf("%q is one too many; a job is named with -job", flags.Arg(0)))
+	}
+	if *record != "" {
+		if flags.NFlag() > 1 {
+			return fail(2, "-record", errors.New("with other flags; a record has everything in it"))
+		}
+		data, name, err := read(*record, in)
+		var words string
+		if err == nil {
+			words, err = putIntoWords(data)
+		}
+		if err != nil {
+			return fail(1, name, err)
+		}
+		fmt.Fprint(out, words)
+		return 0
 	}
 	render := formats[*format]
 	if render == nil {
@@ -93,6 +112,17 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 		return fail(1, "standard output", err)
 	}
 	return 0
+}
+
+// putIntoWords is a record in words, or what keeps it from being taken for one.
+func putIntoWords(data []byte) (string, error) {
+	record, err := service.ReadRecord(data)
+	if errors.Is(err, service.ErrAltered) {
+		return "", fmt.Errorf("ALTERED: %w", err)
+	} else if err != nil {
+		return "", err
+	}
+	return sheet.English().Record(record)
 }
 
 // printIn takes the units one by one; each says by itself what it measures.

@@ -10,6 +10,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/service"
 )
 
 var update = flag.Bool("update", false, "write testdata/demo.* anew, to be read before they are kept")
@@ -78,6 +80,35 @@ func TestJobOnMachineCard(t *testing.T) {
 	code, _, problems = call("", "-machine", "demo-machine.json")
 	assert.Equal(t, 2, code)
 	assert.Contains(t, problems, "name one with -job")
+}
+
+// A record is put into words, and first what has become of it.
+func TestRecord(t *testing.T) {
+	const kept = "../../service/testdata/"
+	code, out, problems := call("", "-record", kept+"record.json")
+	require.Zero(t, code, problems)
+	assert.True(t, strings.HasPrefix(out, "VERIFIED: release "+service.Release+" "), out)
+	for _, want := range []string{"Job T-1, revision 1, done 2026-03-09: complete", "stations[0].torque: pass: ", "drained fuel: ", "A leak at any stage fails."} {
+		assert.Contains(t, out, want)
+	}
+	code, out, problems = call("", "-record", kept+"other-release.json")
+	require.Zero(t, code, problems)
+	assert.True(t, strings.HasPrefix(out, "BY ANOTHER RELEASE, 0.0.9, and not verified"), out)
+	assert.Contains(t, out, "stations[0].seated, seat: pass before, now seated\n")
+	assert.Contains(t, out, "stations[1].leaks.late, leak.hot: pass before, now no line\n")
+
+	text, err := os.ReadFile(kept + "record.json")
+	require.NoError(t, err)
+	code, out, problems = call(strings.Replace(string(text), "Invented engine", "Another engine", 1), "-record", "-")
+	assert.Equal(t, 1, code)
+	assert.Empty(t, out)
+	assert.True(t, strings.HasPrefix(problems, "servicesheet: standard input: ALTERED: "), problems)
+	code, out, problems = call("{}", "-record", "-")
+	assert.Equal(t, 1, code)
+	assert.Empty(t, out+strings.TrimPrefix(problems, "servicesheet: standard input: ALTERED: sha256: not the hash of what is here; want the record as it was written\n"))
+	code, _, problems = call("", "-record", kept+"record.json", "-numbers")
+	assert.Equal(t, 2, code)
+	assert.Contains(t, problems, "-record: with other flags")
 }
 
 // Another job has the rules that are named, or none.

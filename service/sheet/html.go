@@ -12,6 +12,7 @@ import (
 	"strings"
 
 	"example.com/snugturn/internal/wrap"
+	"example.com/snugturn/service"
 )
 
 // JSON is the sheet for machines: indented, with a line end, the same bytes for the same plan.
@@ -23,6 +24,22 @@ func (s Sheet) JSON() ([]byte, error) {
 		return nil, err
 	}
 	return append(text, '\n'), nil
+}
+
+// UnmarshalJSON reads what [Sheet.JSON] writes, also where a later release added fields to it.
+//
+// Errors: a [service.JobError] (service.ErrNewerVersion) for a newer form; as encoding/json.
+func (s *Sheet) UnmarshalJSON(data []byte) error {
+	type fields Sheet
+	var read fields
+	err := json.Unmarshal(data, &read)
+	if read.Version > version {
+		return &service.JobError{Path: "version", Problem: fmt.Sprintf("written for version %d, this program reads version %d", read.Version, version),
+			Want: fmt.Sprintf("a newer program, or a sheet of version %d", version), Err: service.ErrNewerVersion}
+	} else if err == nil {
+		*s = Sheet(read)
+	}
+	return err
 }
 
 // HTML is the sheet as a file that needs nothing else: no script, no network, no picture files. It

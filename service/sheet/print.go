@@ -55,16 +55,21 @@ func (p printer) line(l service.Line) string {
 func (w *Words) Review(r service.Review) string {
 	var t wrap.Text
 	p := w.printer(r.Job.Preferences)
+	t.Line("", p.state(r))
+	p.lines(&t, "review/keep-open", r.Open())
+	p.lines(&t, "review/not-planned", r.Departures())
+	return t.String()
+}
+
+// state is whether a job is complete and went as planned.
+func (p printer) state(r service.Review) string {
 	state := "review/complete"
 	if !r.Complete {
 		state = "review/open"
 	} else if !r.AsPlanned {
 		state = "review/departs"
 	}
-	t.Line("", p.code(state, "job", r.Job.ID, "revision", r.Job.Revision, "date", dated(r.Done.Date, r.Done.Zone)))
-	p.lines(&t, "review/keep-open", r.Open())
-	p.lines(&t, "review/not-planned", r.Departures())
-	return t.String()
+	return p.code(state, "job", r.Job.ID, "revision", r.Job.Revision, "date", dated(r.Done.Date, r.Done.Zone))
 }
 
 // lines are a part of a review under its title.
