@@ -250,8 +250,8 @@ func digitOf(rest, by []uint64) uint64 {
 	return digit - 1
 }
 
-// rat is the number as an exact fraction.
-func (a fixed) rat() *big.Rat {
+// big is n with its sign.
+func (a fixed) big() *big.Int {
 	var bytes [32]byte
 	for i, word := range a.n {
 		binary.BigEndian.PutUint64(bytes[24-8*i:], word)
@@ -260,7 +260,12 @@ func (a fixed) rat() *big.Rat {
 	if a.minus {
 		n.Neg(n)
 	}
-	return new(big.Rat).SetFrac(n, new(big.Int).Lsh(big.NewInt(1), fractionBits))
+	return n
+}
+
+// rat is the number as an exact fraction.
+func (a fixed) rat() *big.Rat {
+	return new(big.Rat).SetFrac(a.big(), new(big.Int).Lsh(big.NewInt(1), fractionBits))
 }
 
 // exp is e^x for |x| < 1, to 2^-144: Taylor's series of x/2^8, squared eight times. Each squaring

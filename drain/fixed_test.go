@@ -7,16 +7,15 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
+
+	"example.com/snugturn/units"
+	"github.com/shopspring/decimal"
 )
 
 // wideFixed is fixed in big.Int, the slow way: the same numbers, cut the same way.
 type wideFixed struct{ n *big.Int }
 
-func wideOf(a fixed) wideFixed {
-	x := a.rat()
-	n := new(big.Int).Lsh(x.Num(), fractionBits)
-	return wideFixed{n.Quo(n, x.Denom())}
-}
+func wideOf(a fixed) wideFixed { return wideFixed{a.big()} }
 
 func (a wideFixed) add(b wideFixed) wideFixed { return wideFixed{new(big.Int).Add(a.n, b.n)} }
 
@@ -108,5 +107,45 @@ func TestFixedDivisionOfHardDigits(t *testing.T) {
 				assert.Zero(t, quotient.n.Cmp(wideOf(fixed{n: a}.div(fixed{n: b})).n), "%x / %x", a, b)
 			}
 		}
+	}
+}
+
+// A mass rounded in whole numbers is the one that fractions give, and what air lifts by one fraction what it
+// is by four.
+func TestMassIsWhatFractionsGive(t *testing.T) {
+	modes := []units.Rounding{units.ToNearestEven, units.ToNegativeInf, units.ToPositiveInf}
+	volume := rapid.Custom(func(rt *rapid.T) units.Volume {
+		digits := decimal.New(rapid.Int64Range(0, 1<<62).Draw(rt, "digits"), -rapid.Int32Range(0, 24).Draw(rt, "places"))
+		v, err := units.New(digits, rapid.SampledFrom([]units.VolumeUnit{units.Litre, units.CubicMetre, units.USGallon, units.Millilitre}).Draw(rt, "unit"))
+		require.NoError(rt, err)
+		return v
+	})
+	rapid.Check(t, func(rt *rapid.T) {
+		density := drawFixed(rt, 171, "density")
+		density.minus = false
+		if rapid.Bool().Draw(rt, "few digits") { // and so ties
+			density = fixedRat(big.NewRat(rapid.Int64Range(1, 2000).Draw(rt, "kg/m³"), 1<<rapid.IntRange(0, 12).Draw(rt, "halved")))
+		}
+		v, mode := volume.Draw(rt, "volume"), rapid.SampledFrom(modes).Draw(rt, "mode")
+		want, wantErr := massInFractions(density, v.RatIn(units.CubicMetre), mode)
+		got, err := massOf(density, v, mode)
+		require.Equal(rt, wantErr, err)
+		require.Equal(rt, want, got, "%v %v", v, mode)
+
+		rho := units.KilogramPerCubicMetre.Of(rapid.Int64Range(2, 20000).Draw(rt, "of what is weighed"))
+		lift, err := buoyancy(units.Kilogram.Of(1), rho)
+		require.NoError(rt, err)
+		r := rho.RatIn(units.KilogramPerCubicMetre)
+		four := new(big.Rat).Mul(new(big.Rat).Sub(r, air), weights)
+		four.Quo(four, new(big.Rat).Mul(new(big.Rat).Sub(weights, air), r))
+		require.Zero(rt, four.Cmp(lift), "%v", rho)
+	})
+}
+
+// What weighs no more than thousand is lighter than the heaviest fuel wherever it is weighed.
+func TestHeaviestIsAboveThousand(t *testing.T) {
+	for c := int64(-50); c <= 150; c++ {
+		factor, _ := groups[fuelOil].ctl(heaviest, tStar(units.Celsius.Of(c)))
+		assert.Positive(t, heaviest.mul(factor).cmp(thousand), "%d °C", c)
 	}
 }

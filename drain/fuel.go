@@ -47,6 +47,7 @@ func (g group) String() string {
 
 var (
 	heaviest   = fixedText("1163.5")
+	thousand   = fixedInt(1000)                                                                             // kg/m³, below the heaviest at any temperature of the tables
 	tiny       = fixedRat(new(big.Rat).SetFrac64(1, 1<<40)).mul(fixedRat(new(big.Rat).SetFrac64(1, 1<<40))) // kg/m³, some 1e-24
 	delta60    = fixedText("0.01374979547")                                                                 // °F
 	base68     = fixedText("60.0068749")                                                                    // 60 °F on the scale of 1968
@@ -209,7 +210,7 @@ func solve(rho, t fixed) (fixed, group) {
 		factor, _ := groups[g].ctl(rho60, t)
 		return rho60.mul(factor)
 	}
-	if rho.cmp(at(fuelOil, heaviest)) > 0 {
+	if rho.cmp(thousand) > 0 && rho.cmp(at(fuelOil, heaviest)) > 0 {
 		return fixed{}, 0
 	}
 	for g := fuelOil; g >= gasoline; g-- {
@@ -314,7 +315,7 @@ func (f Fuel) Mass(v units.Volume, at units.Temperature) (units.Mass, error) {
 	if err := cmp.Or(checked("volume", v), f.check(at)); err != nil {
 		return units.Mass{}, err
 	}
-	return units.FromRat(product(f.densityAt(at).rat(), v.RatIn(units.CubicMetre)), units.Kilogram, massPlaces, units.ToNearestEven)
+	return massOf(f.densityAt(at), v, units.ToNearestEven)
 }
 
 // MassOf is [Fuel.Mass] of an estimate: low of the low volume, high of the high, each rounded
@@ -325,9 +326,39 @@ func (f Fuel) MassOf(v Estimate[units.VolumeUnit], at units.Temperature) (Estima
 	if err := cmp.Or(checkEstimate("volume", v), f.check(at)); err != nil {
 		return Estimate[units.MassUnit]{}, err
 	}
-	density := f.densityAt(at).rat()
-	mass := func(v units.Volume) *big.Rat { return product(density, v.RatIn(units.CubicMetre)) }
-	return rounded(mass(v.Low), mass(v.Best), mass(v.High), units.Kilogram, massPlaces, v.From)
+	density := f.densityAt(at)
+	low, err1 := massOf(density, v.Low, units.ToNegativeInf)
+	best, err2 := massOf(density, v.Best, units.ToNearestEven)
+	high, err3 := massOf(density, v.High, units.ToPositiveInf)
+	if err := cmp.Or(err1, err2, err3); err != nil {
+		return Estimate[units.MassUnit]{}, err
+	}
+	return NewEstimate(low, best, high, v.From)
+}
+
+var massScale = new(big.Int).Exp(big.NewInt(10), big.NewInt(massPlaces), nil)
+
+// massOf is density times volume, rounded in whole numbers: to reduce a fraction of so many bits takes longer
+// than all else.
+func massOf(density fixed, v units.Volume, mode units.Rounding) (units.Mass, error) {
+	x := v.RatIn(units.CubicMetre)
+	over := density.big()
+	over.Mul(over, x.Num())
+	over.Mul(over, massScale)
+	under := new(big.Int).Lsh(x.Denom(), fractionBits)
+	q, rest := over.QuoRem(over, under, new(big.Int))
+	if q.BitLen() > 100 || x.Sign() < 0 { // more than 10^18 kg
+		return massInFractions(density, x, mode)
+	}
+	half := rest.Lsh(rest, 1).Cmp(under)
+	if mode == units.ToPositiveInf && rest.Sign() > 0 || mode == units.ToNearestEven && (half > 0 || half == 0 && q.Bit(0) == 1) {
+		q.Add(q, big.NewInt(1))
+	}
+	return units.New(decimal.NewFromBigInt(q, -massPlaces), units.Kilogram)
+}
+
+func massInFractions(density fixed, cubicMetres *big.Rat, mode units.Rounding) (units.Mass, error) {
+	return units.FromRat(product(density.rat(), cubicMetres), units.Kilogram, massPlaces, mode)
 }
 
 // VolumeOf is [Fuel.Volume] for an estimate: low down, high up.
@@ -393,10 +424,11 @@ func buoyancy(m units.Mass, density units.Density) (*big.Rat, error) {
 	if rho.Cmp(air) <= 0 {
 		return nil, refuse("density", density.String(), "no heavier than air", "more than 1.2 kg/m³", units.ErrRange)
 	}
-	over := new(big.Rat).Sub(rho, air)
-	over.Mul(over, weights)
-	under := new(big.Rat).Sub(weights, air)
-	return over.Quo(over, under.Mul(under, rho)), nil
+	// (ρ - a)/ρ · w/(w - a) over whole numbers of tenths, so that one fraction is reduced and not four.
+	n, d := rho.Num(), rho.Denom()
+	over := new(big.Int).Mul(n, big.NewInt(10))
+	over.Sub(over, new(big.Int).Mul(d, big.NewInt(12)))
+	return new(big.Rat).SetFrac(over.Mul(over, big.NewInt(8000)), new(big.Int).Mul(n, big.NewInt(79988))), nil
 }
 
 // MarshalJSON is always an error: what a fuel is made of, its density and the temperature of that, is

@@ -384,3 +384,21 @@ func TestJobsDoneAsPlannedAreAsPlanned(t *testing.T) {
 		assert.True(t, review.Complete && review.AsPlanned, "%s: %v %v", file, review.Open(), review.Departures())
 	}
 }
+
+// A plan keeps the fuel it solved, and finds and reviews by it: it is that of the job, solved afresh.
+func TestPlanKeepsItsFuel(t *testing.T) {
+	job := benchPlan(t).Job
+	rapid.Check(t, func(rt *rapid.T) {
+		d := drawn{T: rt}
+		job := job
+		job.Fuel.Density = drain.StateDensity(units.KilogramPerCubicMetre.Of(d.int(780, 880, "density")))
+		job.Fuel.DensityAt, job.Fuel.MeasuredAt = units.Celsius.Of(d.int(0, 40, "density at")), units.Celsius.Of(d.int(0, 40, "measured at"))
+		plan, err := NewPlan(job, Rules{})
+		require.NoError(rt, err)
+		fuel, err := drain.FuelAt(job.Fuel.Density.Density(), job.Fuel.DensityAt)
+		require.NoError(rt, err)
+		density, err := fuel.DensityAt(job.Fuel.MeasuredAt)
+		require.NoError(rt, err)
+		require.Equal(rt, measured{fuel, job.Fuel.MeasuredAt, density}, plan.fuel)
+	})
+}

@@ -39,8 +39,9 @@ func (j Job) Check(sets ...waste.RuleSet) error {
 	return err
 }
 
-// check adds what the types alone don't say. What is spoilt already is passed over.
-func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
+// check adds what the types alone don't say. What is spoilt already is passed over. Where nothing is wrong, the
+// fuel that comes back is the job's.
+func (j Job) check(errs *JobErrors, sets []waste.RuleSet) (fuel measured) {
 	errs.when(j.Version != JobVersion, "version", fmt.Sprintf("version %d", j.Version), fmt.Sprintf("version %d", JobVersion), units.ErrRange)
 	errs.when(j.ID == "" || len(j.ID) > maxID, "id", fmt.Sprintf("%d bytes", len(j.ID)), "the shop's number for the job, of at most 64 bytes", units.ErrSyntax)
 	errs.when(j.Revision < 1 || j.Revision > maxRevision, "revision", fmt.Sprintf("revision %d", j.Revision), "1 to 1,000,000", units.ErrRange)
@@ -51,10 +52,10 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	checkMany("cautions", len(j.Cautions), errs)
 	checkMany("waste.other", len(j.Waste.Other), errs)
 	if len(j.Stations) > 40 || len(j.Waste.Other) > maxListed {
-		return // what is in them isn't looked at
+		return fuel // what is in them isn't looked at
 	}
 	j.Shop.check("shop", errs)
-	j.Fuel.check("fuel", errs)
+	fuel = j.Fuel.check("fuel", errs)
 	seen := map[string]bool{}
 	for i, s := range j.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
@@ -76,7 +77,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 		checkPositive("waste.drum.capacity", d.Capacity, errs)
 		checkStated("waste.drum.inside", d.Inside, errs)
 		if !errs.spoilt("fuel") && !errs.spoilt("waste.drum") {
-			_, _, err := j.drum(sets)
+			_, _, err := j.drum(fuel.Fuel, sets)
 			errs.value("waste.drum", err)
 		}
 	}
@@ -95,6 +96,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) {
 	if len(*errs) < maxErrors { // what is wrong beyond them was cut off, and would be told again
 		readable(j, errs)
 	}
+	return fuel
 }
 
 func (s Shop) check(path string, errs *JobErrors) {
@@ -122,32 +124,33 @@ func (s Shop) check(path string, errs *JobErrors) {
 	}
 }
 
-func (f Fuel) check(path string, errs *JobErrors) {
+// check solves the fuel too; where something is wrong with it, what comes back is of no use.
+func (f Fuel) check(path string, errs *JobErrors) (m measured) {
 	if errs.spoilt(path+".density") || errs.spoilt(path+".densityAt") {
-		return
+		return m
 	}
 	switch at := f.DensityAt; {
 	case !at.Valid() && !f.Density.At60F():
 		errs.add(path+".densityAt", "missing", "the temperature that the density belongs to", errMissingField)
-		return
+		return m
 	case at.Valid() && f.Density.At60F() && !at.Equal(sixty):
 		errs.add(path+".densityAt", fmt.Sprintf("%v, and %v is a density at 60 °F", at, f.Density), "60 °F, or the field left out", errContradiction)
-		return
+		return m
 	}
 	fuel, err := f.Density.Fuel(f.DensityAt)
 	if err != nil {
 		errs.value(path+".density", err)
-		return
+		return m
 	}
-	for _, t := range []struct {
-		path string
-		at   units.Temperature
-	}{{path + ".caughtAt", f.CaughtAt}, {path + ".measuredAt", f.MeasuredAt}} {
-		if !errs.spoilt(t.path) {
-			_, err := fuel.DensityAt(t.at)
-			errs.value(t.path, err)
+	density := func(path string, at units.Temperature) (d units.Density) {
+		if !errs.spoilt(path) {
+			d, err = fuel.DensityAt(at)
+			errs.value(path, err)
 		}
+		return d
 	}
+	density(path+".caughtAt", f.CaughtAt)
+	return measured{fuel, f.MeasuredAt, density(path+".measuredAt", f.MeasuredAt)}
 }
 
 // maxID bounds the ID of a job, as [waste.Ledger] does, and that of a station, which names its wastes

@@ -108,16 +108,12 @@ func (p *Plan) restock() {
 
 // drum is the drum with how far it may be filled by the rules that the job names, and which rule that
 // is. Where it names none, or these have none, it is the closer of the two known here.
-func (j Job) drum(sets []waste.RuleSet) (drain.Filling, waste.Source, error) {
+func (j Job) drum(fuel drain.Fuel, sets []waste.RuleSet) (drain.Filling, waste.Source, error) {
 	fill := fillByDefault()
 	if m := j.Waste.Month; m != nil {
 		if rules, err := ruleSet(m.Rules, sets); err == nil && rules.Fill != (waste.FillRule{}) {
 			fill = rules.Fill
 		}
-	}
-	fuel, err := j.Fuel.Density.Fuel(j.Fuel.DensityAt)
-	if err != nil {
-		return drain.Filling{}, waste.Source{}, err
 	}
 	limit, err := fill.Limit(fuel, j.Waste.Drum.Capacity, j.Waste.Drum.FilledAt)
 	return drain.Filling{Limit: limit, Inside: j.Waste.Drum.Inside}, fill.Source, err

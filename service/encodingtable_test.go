@@ -57,6 +57,7 @@ var fieldwise = []string{"turn.Position", "waste.RuleSet"}
 // lose something, JSON refuses it.
 var notStored = map[string]string{
 	"units.Rounding":      "an argument",
+	"service.Plan":        "made again from its job",
 	"service.StepKind":    "of a plan, which is made again from its job",
 	"sheet.Sheet":         "written whole by its JSON, and read field by field",
 	"sheet.Words":         "read from the catalogues",

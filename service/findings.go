@@ -121,7 +121,7 @@ func (p *Plan) drum() {
 	if p.WasteRules != nil {
 		own = append(own, *p.WasteRules)
 	}
-	drum, source, _ := job.drum(own) // checked
+	drum, source, _ := job.drum(p.fuel.Fuel, own) // checked
 	unknown := p.FuelOut.Unknown
 	if !given(job.Waste.Drum.Inside) {
 		unknown = with(unknown, "waste.drum.inside")
@@ -130,8 +130,7 @@ func (p *Plan) drum() {
 		p.say(Caution, "drum.unknown", "waste.drum", source.String(), "limit", reckoned(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity), "unknown", unknown)
 		return
 	}
-	fuel := job.Fuel.measured()
-	out, err := fuel.VolumeOf(p.FuelOut.Volume, drain.VolumeAt{Temperature: fuel.at, Base: job.Waste.Drum.FilledAt})
+	out, err := p.fuel.VolumeOf(p.FuelOut.Volume, drain.VolumeAt{Temperature: p.fuel.at, Base: job.Waste.Drum.FilledAt})
 	var takes drain.Answer
 	if err == nil {
 		takes, err = drum.Takes(out)

@@ -163,7 +163,7 @@ func TestPrefillByKind(t *testing.T) {
 			}
 		}
 	}
-	inOrder(t, benchPlan(t).Sheet(), "old.part=canister", "fill.plug", "fill.dry=stays dry", "turn.to-contact")
+	inOrder(t, benchPlan(t).Sheet(), "old.part=canister", "fill.plug", "fill.dry=stays dry", "turn.to")
 	assert.Equal(t, 1, strings.Count(flat(benchPlan(t).Text()), "shipping plug"), "a bowl has none")
 	inOrder(t, jobPlan(t, "cartridge").Sheet(), "fill.element", "fill.prefill=0,3 L of clean fuel into the housing")
 }

@@ -26,6 +26,8 @@ type Plan struct {
 	WasteRules *waste.RuleSet
 	Due        *NextService // nil where the job states no interval
 	Restock    []string     // what the service uses up, a line each
+
+	fuel measured // Job.Fuel, solved once
 }
 
 // Level tells how much a finding matters.
@@ -93,7 +95,7 @@ type WasteLine struct {
 // [Rules.Check]; nothing is planned then.
 func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 	var errs JobErrors
-	job.check(&errs, sets)
+	fuel := job.check(&errs, sets)
 	if rules != (Rules{}) {
 		rules.check("rules.", &errs)
 	}
@@ -101,12 +103,11 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 		return nil, errs
 	}
 	job = deep.Copy(job)
-	p := &Plan{Job: job, Rules: deep.Copy(rules), Isolation: ledger(job.Isolate)}
+	p := &Plan{Job: job, Rules: deep.Copy(rules), Isolation: ledger(job.Isolate), fuel: fuel}
 	if m := job.Waste.Month; m != nil {
 		rules, _ := ruleSet(m.Rules, sets) // checked
 		p.WasteRules = deep.Copy(&rules)
 	}
-	fuel := job.Fuel.measured()
 	for i, s := range job.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		sp := StationPlan{Station: s}
@@ -118,7 +119,7 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 		s.Tighten.way().plan(p, &sp, path+".tighten", &errs)
 		p.Stations = append(p.Stations, sp)
 	}
-	p.total(fuel, &errs)
+	p.total(&errs)
 	p.prime(&errs)
 	if len(errs) > 0 {
 		return nil, errs
@@ -166,10 +167,12 @@ func (f Fuel) densityAt() units.Temperature {
 	return f.DensityAt
 }
 
-func (f Fuel) measured() measured {
-	fuel, _ := f.Density.Fuel(f.DensityAt)     // checked
-	density, _ := fuel.DensityAt(f.MeasuredAt) // checked
-	return measured{fuel, f.MeasuredAt, density}
+// DensityAt is [drain.Fuel.DensityAt], known already where the volumes are measured.
+func (m measured) DensityAt(t units.Temperature) (units.Density, error) {
+	if t.Equal(m.at) {
+		return m.density, nil
+	}
+	return m.Fuel.DensityAt(t)
 }
 
 // weigh turns a volume into a mass and a reading. Both rise with the volume, so the ends of the one
@@ -197,7 +200,8 @@ func inAir(m drain.Estimate[units.MassUnit], of func(units.Mass, units.Density) 
 }
 
 // total adds the stations up and lists the waste.
-func (p *Plan) total(fuel measured, errs *JobErrors) {
+func (p *Plan) total(errs *JobErrors) {
+	fuel := p.fuel
 	var outs []drain.Estimate[units.VolumeUnit]
 	for _, s := range p.Stations {
 		outs = append(outs, s.Out.Volume)

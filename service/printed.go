@@ -11,7 +11,7 @@ import (
 type byPrint struct{ byTorque }
 
 // unplanned is a printed band whose units disagree: nothing is planned from any of them.
-type unplanned Tighten
+type unplanned struct{ byTorque }
 
 // byPrint is a printed band, or one that nothing is planned from.
 func (t Tighten) byPrint() way {
@@ -21,7 +21,7 @@ func (t Tighten) byPrint() way {
 	}
 	band, err := print.Band()
 	if errors.Is(err, torque.ErrDisagree) {
-		return unplanned(t)
+		return unplanned{byTorque(t)}
 	}
 	t.Torque = band
 	return byPrint{byTorque(t)}
@@ -51,20 +51,11 @@ func (t byPrint) find(p *Plan, i int) {
 
 func (byPrint) says(Rules) []Clause { return nil } // as of any torque
 
-func (unplanned) name() string     { return "printed" }
-func (unplanned) stated() bool     { return true }
-func (unplanned) beside() []string { return byTorque{}.beside() }
-func (unplanned) how() string      { return byTorque{}.how() }
-func (unplanned) takes() []string  { return byTorque{}.takes() }
-
-func (unplanned) check(string, *JobErrors)                           {} // it is a finding
-func (unplanned) plan(*Plan, *StationPlan, string, *JobErrors)       {}
-func (unplanned) band(*StationPlan) *TorquePlan                      { return nil }
-func (unplanned) choose(chooser)                                     {}
-func (unplanned) run(w *writer, sp *StationPlan)                     { w.byHand(sp.Station.Kind) }
-func (unplanned) sheet(w *writer, sp StationPlan)                    { w.unplanned(sp.Station) }
-func (unplanned) match(*reviewer, string, StationDone, *StationPlan) {}
-func (unplanned) says(Rules) []Clause                                { return nil }
+func (unplanned) name() string                                 { return "printed" }
+func (unplanned) stated() bool                                 { return true }
+func (unplanned) plan(*Plan, *StationPlan, string, *JobErrors) {}
+func (unplanned) choose(chooser)                               {}
+func (unplanned) says(Rules) []Clause                          { return nil }
 
 func (t unplanned) find(p *Plan, i int) {
 	print, _ := torque.ParsePrintedLimit(t.Printed) // checked
@@ -73,9 +64,9 @@ func (t unplanned) find(p *Plan, i int) {
 		"printed", t.Printed, "first", found.First, "converted", found.Converted, "second", found.Second, "gap", found.Gap)
 }
 
-// unplanned stops where the units of a printed torque disagree.
-func (w *writer) unplanned(st Station) {
-	w.alarm("torque.unknown", "printed", st.Tighten.Printed)
+// sheet stops where the units of a printed torque disagree.
+func (t unplanned) sheet(w *writer, _ StationPlan) {
+	w.alarm("torque.unknown", "printed", t.Printed)
 	w.blank("record.gap")
 }
 

@@ -109,7 +109,6 @@ func (r Review) Departures() []Line {
 // reviewer collects the lines.
 type reviewer struct {
 	plan  *Plan
-	fuel  measured
 	done  AsDone
 	rules Rules
 	errs  JobErrors
@@ -151,7 +150,6 @@ func (p *Plan) Review(done AsDone) (Review, error) {
 
 // judge judges every line of the work but the month.
 func (r *reviewer) judge() {
-	r.fuel = r.plan.Job.Fuel.measured()
 	for i := range r.plan.Stations {
 		r.station(&r.plan.Stations[i])
 	}
@@ -285,7 +283,7 @@ func (r *reviewer) station(plan *StationPlan) {
 	done, path := r.reading(plan.Station.ID)
 	r.runUp(done, path)
 	plan.way().judge(r, path, done, plan)
-	r.volume("out", path+".out", done.Out, plan.Out.Volume, r.fuel.DensityAt)
+	r.volume("out", path+".out", done.Out, plan.Out.Volume, r.plan.fuel.DensityAt)
 	r.hot(path+".out.at", done.Out)
 	if d := plan.Station.Drain; d.hasWater() {
 		r.volume("water", path+".water", done.Water, d.Water, waterDensity)

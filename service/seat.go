@@ -42,10 +42,6 @@ func (t toSeat) takes() []string {
 	return takes
 }
 
-func (t toSeat) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
-	sp.Seat = p.seat(Tighten(t), path, errs)
-}
-
 func (toSeat) band(sp *StationPlan) *TorquePlan { return sp.Seat.Limit }
 
 func (toSeat) choose(c chooser) {
@@ -55,7 +51,6 @@ func (toSeat) choose(c chooser) {
 }
 
 func (toSeat) find(*Plan, int)                                    {}
-func (toSeat) sheet(w *writer, sp StationPlan)                    { w.seat(sp) }
 func (toSeat) match(*reviewer, string, StationDone, *StationPlan) {}
 
 // run counts the turns from the first thread on, where the job counts them.
@@ -76,15 +71,14 @@ func (t toSeat) check(path string, errs *JobErrors) {
 	errs.when(t.Seat.Gap == "", path+".seat.gap", "empty", `what is closed all round at the stop, such as "between cap and housing"`, errMissingField)
 }
 
-func (p *Plan) seat(t Tighten, path string, errs *JobErrors) *SeatPlan {
-	s := &SeatPlan{Gap: t.Seat.Gap, Turns: t.Seat.StopTurns}
+func (t toSeat) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
+	sp.Seat = &SeatPlan{Gap: t.Seat.Gap, Turns: t.Seat.StopTurns}
 	if given(t.Seat.Torque) {
-		s.Limit = p.torque(t.Seat.Torque, path+".seat.torque", errs)
+		sp.Seat.Limit = p.torque(t.Seat.Torque, path+".seat.torque", errs)
 	}
-	return s
 }
 
-func (w *writer) seat(sp StationPlan) {
+func (toSeat) sheet(w *writer, sp StationPlan) {
 	s, t := sp.Seat, sp.Station.Tighten
 	w.way(t, t.View)
 	w.figure("seat.until", "gap", s.Gap)
@@ -104,11 +98,9 @@ func (w *writer) seat(sp StationPlan) {
 // judge takes the torque where the job states one, the turns where it counts them, and what was seen
 // of the gap.
 func (t toSeat) judge(r *reviewer, path string, done StationDone, plan *StationPlan) {
-	doubt := ""
-	var turns []Line
+	doubt, turns := "", Line{}
 	if given(t.Seat.StopTurns) {
-		turns = append(turns, r.turnsToStop(t.Seat.StopTurns, done, path))
-		if turns[0].Verdict != Pass {
+		if turns = r.turnsToStop(t.Seat.StopTurns, done, path); turns.Verdict != Pass {
 			doubt = "why.in-doubt/stop-turns"
 		}
 	}
@@ -116,8 +108,8 @@ func (t toSeat) judge(r *reviewer, path string, done StationDone, plan *StationP
 		atStop := done.Seated != nil && *done.Seated && doubt == ""
 		r.torque(t.Seat.Torque, atStop, plan, done, path)
 	}
-	for _, l := range turns {
-		r.say(l)
+	if turns.Code != "" {
+		r.say(turns)
 	}
 	r.seat(done, path, doubt)
 }

@@ -42,10 +42,6 @@ func (bySequence) beside() []string { return []string{"adapter", "snug", "within
 func (bySequence) how() string      { return "by a torque and turns after it" }
 func (bySequence) takes() []string  { return []string{"torque", "angle"} }
 
-func (t bySequence) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
-	sp.Sequence = p.sequence(Tighten(t), path, errs)
-}
-
 func (bySequence) band(sp *StationPlan) *TorquePlan { return sp.Sequence.Band }
 
 // choose takes the wrench for the band of the snug torque, or one that is set nearest to it.
@@ -65,17 +61,12 @@ func (bySequence) find(p *Plan, i int) {
 	}
 }
 
-func (bySequence) run(w *writer, sp *StationPlan)  { w.byHand(sp.Station.Kind) }
-func (bySequence) sheet(w *writer, sp StationPlan) { w.sequence(sp) }
+func (bySequence) run(w *writer, sp *StationPlan) { w.byHand(sp.Station.Kind) }
 
 func (bySequence) match(r *reviewer, path string, done StationDone, plan *StationPlan) {
 	if done.Angle != nil {
 		r.matchAngle(path+".angle", *done.Angle, plan.Sequence)
 	}
-}
-
-func (bySequence) judge(r *reviewer, path string, done StationDone, plan *StationPlan) {
-	r.sequence(plan, done, path)
 }
 
 func (bySequence) says(Rules) []Clause { return []Clause{says(message("sequence"), theJob)} }
@@ -133,8 +124,8 @@ func (t Tighten) stages() (stages []StagePlan, whole turn.Instruction, err error
 	return stages, whole, err
 }
 
-// sequence works out the stages and brings the snug torque into the shop's unit.
-func (p *Plan) sequence(t Tighten, path string, errs *JobErrors) *SequencePlan {
+// plan works out the stages and brings the snug torque into the shop's unit.
+func (t bySequence) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
 	s := &SequencePlan{Sequence: t.Sequence}
 	snug := t.Sequence.Torque()
 	s.Snug = nearest(snug, p.Job.Shop.TorqueUnit, p.Job.Shop.TorquePlaces)
@@ -145,9 +136,9 @@ func (p *Plan) sequence(t Tighten, path string, errs *JobErrors) *SequencePlan {
 		}
 	}
 	var err error
-	s.Stages, s.Whole, err = t.stages()
+	s.Stages, s.Whole, err = Tighten(t).stages()
 	errs.value(path+".sequence", err)
-	return s
+	sp.Sequence = s
 }
 
 // nearest is a torque without a tolerance in another unit: at the places of the shop, or else at
@@ -203,7 +194,7 @@ func (s *SequencePlan) shownTo(out turn.Turn) bool {
 	return err1 == nil && err2 == nil && least.Compare(total) <= 0 && most.Compare(s.Whole.Most()) <= 0
 }
 
-func (w *writer) sequence(sp StationPlan) {
+func (bySequence) sheet(w *writer, sp StationPlan) {
 	s, t := sp.Sequence, sp.Station.Tighten
 	w.way(t, t.View)
 	w.snug(s, t)
@@ -300,8 +291,8 @@ func (r *reviewer) matchAngle(path string, a AngleDone, plan *SequencePlan) {
 	}
 }
 
-// sequence judges the snug torque, then the turns.
-func (r *reviewer) sequence(plan *StationPlan, done StationDone, path string) {
+// judge judges the snug torque, then the turns.
+func (bySequence) judge(r *reviewer, path string, done StationDone, plan *StationPlan) {
 	r.snug(plan, done, path)
 	s := plan.Sequence
 	where, whole := path+".angle", message("want.angle", "angle", angles(s.Whole))

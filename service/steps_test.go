@@ -42,15 +42,15 @@ func TestStepsOfEachWay(t *testing.T) {
 		"torque":               {[]string{"torque.by-hand", "turn.sense", "torque.tighten", "torque.pull", "torque.gap"}, []string{"record.torque", "record.gap"}},
 		"torque, or seated":    {[]string{"torque.by-hand", "turn.sense", "torque.tighten", "torque.pull", "torque.or-seated"}, []string{"record.torque", "record.gap"}},
 		"printed":              {[]string{"torque.by-hand", "turn.sense", "torque.tighten", "torque.pull", "torque.gap"}, []string{"record.torque", "record.gap"}},
-		"turn, marks":          {[]string{"turn.to-contact", "turn.draw", "turn.sense", "turn.further", "turn.stop", "turn.too-far"}, []string{"record.marks"}},
-		"turn, marks, a range": {[]string{"turn.to-contact", "turn.index", "turn.sense", "turn.further", "turn.marks", "turn.too-far"}, []string{"record.contact", "record.marks"}},
-		"turn, counted":        {[]string{"turn.to-contact", "turn.line", "turn.sense", "turn.further", "turn.too-far"}, []string{"record.turned"}},
+		"turn, marks":          {[]string{"turn.to", "turn.draw", "turn.sense", "turn.further", "turn.stop", "turn.too-far"}, []string{"record.marks"}},
+		"turn, marks, a range": {[]string{"turn.to", "turn.index", "turn.sense", "turn.further", "turn.marks", "turn.too-far"}, []string{"record.contact", "record.marks"}},
+		"turn, counted":        {[]string{"turn.to", "turn.line", "turn.sense", "turn.further", "turn.too-far"}, []string{"record.turned"}},
 		"sequence, in all":     {[]string{"torque.by-hand", "turn.sense", "sequence.snug", "torque.pull", "sequence.line", "sequence.stage", "sequence.stage", "sequence.within", "sequence.turn-alone", "sequence.start-over", "sequence.snug-band"}, []string{"record.snug", "record.angle"}},
 		"seat":                 {[]string{"torque.by-hand", "turn.sense", "seat.until", "seat.look", "seat.gap-left", "seat.past-stop"}, []string{"record.gap"}},
 		"seat, turns":          {[]string{"torque.by-hand", "seat.turns", "turn.sense", "seat.until", "seat.look", "seat.past-stop"}, []string{"record.turns-to-stop", "record.gap"}},
 		"seat, torque":         {[]string{"torque.by-hand", "turn.sense", "seat.until", "torque.tighten", "seat.look", "seat.past-stop"}, []string{"record.torque", "record.gap"}},
 	}
-	owned := []string{"torque.gap", "torque.or-seated", "torque.unknown", "turn.to-contact", "turn.line", "turn.draw", "turn.further", "turn.marks",
+	owned := []string{"torque.gap", "torque.or-seated", "torque.unknown", "turn.to", "turn.line", "turn.draw", "turn.further", "turn.marks",
 		"sequence.snug", "sequence.line", "sequence.stage", "seat.turns", "seat.until"}
 	asked := []string{"record.torque", "record.gap", "record.contact", "record.marks", "record.turned", "record.snug", "record.angle", "record.turns-to-stop", "record.turns-to-contact"}
 	for name, want := range steps {
@@ -74,12 +74,17 @@ func TestStepsOfEachWay(t *testing.T) {
 
 // What a turn is counted from is a step of its own, and each datum has its own.
 func TestStepToTheDatum(t *testing.T) {
-	for datum, want := range map[string]string{"gasket contact": "turn.to-contact", "finger tight": "turn.to-finger-tight", "snug": "turn.to-snug"} {
-		in := turn.MustParseInstruction("1/2 turn after " + datum)
-		plan, _ := oneStation(t, Tighten{Turn: in}, StationDone{})
-		for _, code := range []string{"turn.to-contact", "turn.to-finger-tight", "turn.to-snug"} {
-			assert.Equal(t, code == want, slices.Contains(codesOf(plan, "station", "1"), code), "%s: %s", datum, code)
+	for datum, want := range map[string]string{"gasket contact": "gasket-contact", "finger tight": "finger-tight", "snug": "snug"} {
+		plan, _ := oneStation(t, Tighten{Turn: turn.MustParseInstruction("1/2 turn after " + datum)}, StationDone{})
+		var said []string
+		for _, phase := range plan.Steps() {
+			for _, step := range phase.Steps {
+				if step.Code == "turn.to" {
+					said = append(said, step.Variant)
+				}
+			}
 		}
+		assert.Equal(t, []string{want}, said, datum)
 	}
 }
 

@@ -46,7 +46,6 @@ func (byTorque) band(sp *StationPlan) *TorquePlan { return sp.Torque }
 func (byTorque) choose(c chooser)                                   { c.band(c.station.Torque, Stop) }
 func (byTorque) find(*Plan, int)                                    {}
 func (byTorque) run(w *writer, sp *StationPlan)                     { w.byHand(sp.Station.Kind) }
-func (byTorque) sheet(w *writer, sp StationPlan)                    { w.torque(sp) }
 func (byTorque) match(*reviewer, string, StationDone, *StationPlan) {}
 
 func (t byTorque) judge(r *reviewer, path string, done StationDone, plan *StationPlan) {
@@ -110,22 +109,13 @@ func inward(band torque.Band, unit units.TorqueUnit) (torque.Band, error) {
 	full := width(band)
 	for places := 0; ; places++ {
 		b, err := band.Inward(unit, places)
-		if places == 6 {
+		if places == 6 || err == nil && (full.Sign() == 0 || width(b).Ratio(full).Cmp(nineTenths) >= 0) {
 			return b, err
-		}
-		if err != nil {
-			continue
-		}
-		if full.Sign() == 0 {
-			return b, nil
-		}
-		if kept := width(b).Ratio(full); kept.Cmp(nineTenths) >= 0 {
-			return b, nil
 		}
 	}
 }
 
-func (w *writer) torque(sp StationPlan) {
+func (byTorque) sheet(w *writer, sp StationPlan) {
 	t, tighten := sp.Torque, sp.Station.Tighten
 	w.way(tighten, turn.FacingClosedEnd)
 	w.band(t, tighten.Adapter)
@@ -395,10 +385,7 @@ func throughLever(t TorqueReading, length units.Length, a *Adapter) (at reached,
 	}
 	const places = 18
 	if given(t.Expanded) {
-		u, err := torque.Delivered(t.Expanded, length, a.lever())
-		if err != nil {
-			return at, message("why.lever-unknown", "adapter", a.Name)
-		}
+		u, _ := torque.Delivered(t.Expanded, length, a.lever()) // the same lever
 		t.Expanded = u.RoundIn(u.Unit(), places, units.ToPositiveInf)
 	}
 	for _, mode := range []units.Rounding{units.ToNegativeInf, units.ToPositiveInf} {

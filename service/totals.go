@@ -78,7 +78,7 @@ func (r *reviewer) weighed(t *WasteTotal, w Weight) {
 	density := w.Density
 	if !given(density) {
 		density = r.densityOf(t.Stream)
-		note = message("total.air/liquid", "at", r.fuel.at)
+		note = message("total.air/liquid", "at", r.plan.fuel.at)
 	}
 	mass, err := massFromScale(w.Scale, density)
 	if !given(density) {
@@ -93,9 +93,9 @@ func (r *reviewer) weighed(t *WasteTotal, w Weight) {
 func (r *reviewer) densityOf(s waste.Stream) (density units.Density) {
 	switch s {
 	case waste.DrainedFuel:
-		return r.fuel.density
+		return r.plan.fuel.density
 	case waste.FuelWaterMix:
-		density, _ = waterDensity(r.fuel.at) // the zero Density where there is none
+		density, _ = waterDensity(r.plan.fuel.at) // the zero Density where there is none
 	}
 	return density
 }
@@ -118,7 +118,7 @@ func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 			}
 			if done.Out != nil {
 				var err error
-				mass, err = r.fuel.MassOf(r.bracket(*done.Out), done.Out.At)
+				mass, err = r.plan.fuel.MassOf(r.bracket(*done.Out), done.Out.At)
 				r.errs.value(path+".out", err)
 				mass, loose = r.hull(*done.Out, mass, s.Out.Mass, loose)
 				read++

@@ -5,6 +5,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
@@ -57,10 +58,6 @@ func (t byTurn) check(path string, errs *JobErrors) {
 	}
 }
 
-func (t byTurn) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
-	sp.Turn = p.turn(Tighten(t), path, errs)
-}
-
 func (byTurn) band(*StationPlan) *TorquePlan { return nil }
 
 func (byTurn) choose(chooser) {}
@@ -72,8 +69,6 @@ func (t byTurn) find(p *Plan, i int) {
 	}
 	p.ring(i)
 }
-
-func (byTurn) sheet(w *writer, sp StationPlan) { w.turn(sp) }
 
 func (t byTurn) run(w *writer, sp *StationPlan) {
 	if given(t.ContactTurns) {
@@ -106,8 +101,7 @@ func (t byTurn) match(r *reviewer, path string, done StationDone, _ *StationPlan
 }
 
 func (t byTurn) judge(r *reviewer, path string, done StationDone, _ *StationPlan) {
-	doubt := r.contact(Tighten(t), done, path)
-	r.turn(Tighten(t), done, path, doubt)
+	r.turn(Tighten(t), done, path, r.contact(Tighten(t), done, path))
 }
 
 func (byTurn) says(r Rules) []Clause {
@@ -128,8 +122,8 @@ func (t Tighten) goes(seen turn.View) turn.Rotation {
 // (common practice, no source). A review never goes by it.
 var noRulesEye = turn.MustOf(15, 360)
 
-// turn works out where to stop.
-func (p *Plan) turn(t Tighten, path string, errs *JobErrors) *TurnPlan {
+// plan works out where to stop.
+func (t byTurn) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
 	plan := &TurnPlan{Instruction: t.Turn, Window: p.Rules.widen(t.Turn), Eye: p.Rules.Eye}
 	if p.Rules == (Rules{}) {
 		plan.Eye = noRulesEye
@@ -137,11 +131,12 @@ func (p *Plan) turn(t Tighten, path string, errs *JobErrors) *TurnPlan {
 	var err error
 	plan.Aim, err = plan.Window.Aim()
 	errs.value(path+".turn", err)
+	sp.Turn = plan
 	if t.Marks == nil || err != nil {
-		return plan
+		return
 	}
 	plan.DrawnAt = plan.drawn(t.Marks)
-	ring, contacts, err := t.contacts(plan.DrawnAt)
+	ring, contacts, err := Tighten(t).contacts(plan.DrawnAt)
 	errs.value(path+".marks", err)
 	plan.Marks = make([]turn.Window, 0, len(contacts))
 	for _, at := range contacts {
@@ -149,7 +144,6 @@ func (p *Plan) turn(t Tighten, path string, errs *JobErrors) *TurnPlan {
 		errs.value(path+".turn", err)
 		plan.Marks = append(plan.Marks, window)
 	}
-	return plan
 }
 
 // mostMarks is how many a table of contacts may have to be read at arm's length. Common practice, no source.
@@ -204,25 +198,16 @@ func (p *Plan) toAim(i int) {
 		return
 	}
 	if t.Window.Least() == t.Window.Most() {
-		p.tell(Caution, "turn.without-tolerance", i, ".turn", practice,
-			"turn", t.Instruction)
-		return
+		p.tell(Caution, "turn.without-tolerance", i, ".turn", practice, "turn", t.Instruction)
+	} else {
+		p.tell(Caution, "turn.narrower-than-eye", i, ".turn", practice, "window", t.Window, "eye", t.Eye.Degrees())
 	}
-	p.tell(Caution, "turn.narrower-than-eye", i, ".turn", practice,
-		"window", t.Window, "eye", t.Eye.Degrees())
 }
 
 // toDatum is where counting starts, and what stands at the index there.
 func (w *writer) toDatum(sp *StationPlan) {
 	t, marks := sp.Turn, sp.Station.Tighten.Marks
-	switch t.Instruction.Datum() {
-	case turn.GasketContact:
-		w.do("turn.to-contact")
-	case turn.FingerTight:
-		w.do("turn.to-finger-tight")
-	default:
-		w.do("turn.to-snug")
-	}
+	w.do("turn.to/" + variantOf(t.Instruction.Datum()))
 	switch {
 	case marks == nil:
 		w.do("turn.line")
@@ -236,7 +221,7 @@ func (w *writer) toDatum(sp *StationPlan) {
 	}
 }
 
-func (w *writer) turn(sp StationPlan) {
+func (byTurn) sheet(w *writer, sp StationPlan) {
 	t, tighten := sp.Turn, sp.Station.Tighten
 	seen := turn.FacingClosedEnd
 	if tighten.Marks != nil {
@@ -444,10 +429,7 @@ func (s *StationPlan) StopFrom(contact MarkSeen) (Message, error) {
 		return Message{}, &units.ParseError{What: "contact", Input: plain.Cut(contact.String()), Problem: "the station has no marks to read it from",
 			Want: "a station that is tightened by a turn, with marks", Err: units.ErrSyntax}
 	}
-	ring, err := turn.NewRing(t.Marks.Labels, t.Marks.Order)
-	if err != nil {
-		return Message{}, err
-	}
+	ring, _ := turn.NewRing(t.Marks.Labels, t.Marks.Order) // planned
 	from, err := contact.position(ring, t.Thread)
 	if err != nil {
 		return Message{}, err
@@ -456,12 +438,12 @@ func (s *StationPlan) StopFrom(contact MarkSeen) (Message, error) {
 	if err != nil {
 		return Message{}, err
 	}
-	aim, err := ring.Place(window.Aim, t.Thread)
-	if err != nil || window.Least == window.Most {
-		return message("turn.stop-from/open", "aim", aim), err
+	aim, _ := ring.Place(window.Aim, t.Thread) // where the window is
+	if window.Least == window.Most {
+		return message("turn.stop-from/open", "aim", aim), nil
 	}
-	most, err := ring.Place(window.Most, t.Thread)
-	return message("turn.stop-from", "aim", aim, "most", most), err
+	most, _ := ring.Place(window.Most, t.Thread)
+	return message("turn.stop-from", "aim", aim, "most", most), nil
 }
 
 // position is the place on a ring that was seen.
@@ -481,18 +463,8 @@ func (m MarkSeen) position(ring turn.Ring, hand turn.Hand) (turn.Position, error
 	return p, err
 }
 
-// String is "A", "1/16 turn past A", "between A and D" or "1/3 of the way from A to D".
-func (m MarkSeen) String() string {
-	switch {
-	case len(m.Between) == 2 && m.Share != nil:
-		return fmt.Sprintf("%v of the way from %s to %s", m.Share, m.Between[0], m.Between[1])
-	case len(m.Between) == 2:
-		return "between " + m.Between[0] + " and " + m.Between[1]
-	case m.Past != nil:
-		return turn.Position{Mark: m.Mark, Past: *m.Past}.String()
-	}
-	return m.Mark
-}
+// String is "A", "1/16 turn past A", "midway between A and D" or "1/3 of the way from A to D".
+func (m MarkSeen) String() string { return strings.TrimPrefix(m.place().String(), "at ") }
 
 // place is the same for a sentence; a share is from the first mark that was written towards the second.
 func (m MarkSeen) place() turn.Place {

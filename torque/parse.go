@@ -82,7 +82,8 @@ type bandText struct {
 	quoted  string // as it was given, for errors; every byte stands where it stands in text
 	start   int    // what stands in front is another text's
 	numbers []span
-	// loose lets a nominal value stand alone: it is then in nominal, and the band is the zero one.
+	// loose lets a nominal value stand alone: it is then in nominal, and the band is the zero one. The
+	// doubts below are noted, too.
 	loose   bool
 	single  bool
 	maximum bool
@@ -269,17 +270,28 @@ func (p *bandText) torque(i int, choices ...span) (units.Torque, error) {
 		if s.from == s.to {
 			continue
 		}
-		unit, err := units.ParseUnit[units.TorqueUnit](p.cut(s))
-		if err != nil {
-			return units.Torque{}, p.moved(err, s.from)
+		// What begins with a letter is no more of the number, and both are read at once.
+		if c := p.text[s.from] | 0x20; 'a' <= c && c <= 'z' {
+			if q, err := units.ParseTorque(p.cut(number) + " " + p.cut(s)); err == nil {
+				return q, nil
+			}
 		}
-		q, err := units.ParseTorque(p.cut(number) + " " + unit.String())
-		if err != nil {
-			return units.Torque{}, p.moved(err, number.from)
-		}
-		return q, nil
+		return p.torqueIn(number, s)
 	}
 	return units.Torque{}, p.refuse(number.to, "no unit", "a unit such as in-lb, ft-lb or N·m after the number", units.ErrNoUnit)
+}
+
+// torqueIn reads a unit, and then the number in it, so that an error is about the one that is wrong.
+func (p *bandText) torqueIn(number, s span) (units.Torque, error) {
+	unit, err := units.ParseUnit[units.TorqueUnit](p.cut(s))
+	if err != nil {
+		return units.Torque{}, p.moved(err, s.from)
+	}
+	q, err := units.ParseTorque(p.cut(number) + " " + unit.String())
+	if err != nil {
+		return units.Torque{}, p.moved(err, number.from)
+	}
+	return q, nil
 }
 
 // moved makes an error about a part of the text one about the text.
@@ -364,7 +376,7 @@ func (p *bandText) readOne() (Band, error) {
 			`the tolerance too, such as "`+q.String()+` ± 10 %", or both limits`, ErrNoTolerance)
 	}
 	p.maximum = true
-	return p.doubtful(new(big.Rat), halfPlace(q), q.Unit().Of(0), q)
+	return p.doubtful(q.Unit().Of(0), q)
 }
 
 // halfPlace is half of the last place a number is printed with, in its own unit: 0.5 for 30.
@@ -374,15 +386,22 @@ func halfPlace(q units.Torque) *big.Rat {
 }
 
 // doubtful is Between, with a note of how far the limits may be off.
-func (p *bandText) doubtful(lowDoubt, highDoubt *big.Rat, low, high units.Torque) (Band, error) {
-	p.lowDoubt, p.highDoubt = lowDoubt, highDoubt
+func (p *bandText) doubtful(low, high units.Torque) (Band, error) {
+	if p.loose {
+		p.lowDoubt, p.highDoubt = halfPlace(low), halfPlace(high)
+		if p.maximum {
+			p.lowDoubt = new(big.Rat)
+		}
+	}
 	return Between(low, high)
 }
 
 // doubtPlusMinus notes how far a nominal value and its tolerances may be off together. A tolerance
 // in percent counts as exact (40 CFR 1090.50).
 func (p *bandText) doubtPlusMinus(nominal, above, below units.Torque) {
-	p.derived = true
+	if p.derived = true; !p.loose {
+		return
+	}
 	unit := nominal.Unit()
 	sum := func(t units.Torque) *big.Rat {
 		x := new(big.Rat).Mul(halfPlace(t), units.Factor(t.Unit(), unit))
@@ -392,7 +411,9 @@ func (p *bandText) doubtPlusMinus(nominal, above, below units.Torque) {
 }
 
 func (p *bandText) doubtPercent(nominal units.Torque, above, below units.Share) {
-	p.derived = true
+	if p.derived = true; !p.loose {
+		return
+	}
 	part := func(percent units.Share, sign int64) *big.Rat {
 		x := fraction(percent)
 		x.Mul(x, big.NewRat(sign, 1)).Add(x, one)
@@ -442,7 +463,7 @@ func (p *bandText) readTwo() (Band, error) {
 		p.doubtPlusMinus(nominal, other, other)
 		return PlusMinus(nominal, other)
 	}
-	return p.doubtful(halfPlace(nominal), halfPlace(other), nominal, other)
+	return p.doubtful(nominal, other)
 }
 
 // readThree reads a value with a tolerance above and one below, in either order.

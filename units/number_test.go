@@ -327,3 +327,18 @@ func TestFloat64IsTheNearest(t *testing.T) {
 		require.Equal(t, want, n.float64())
 	})
 }
+
+// RatIn reduces one fraction; by two and their product it is the same.
+func TestRatInIsTheProductOfTwoFractions(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		digits := decimal.New(rapid.Int64().Draw(rt, "digits"), -rapid.Int32Range(0, 40).Draw(rt, "places"))
+		from := TorqueUnit(rapid.IntRange(0, len(torqueKind.rows)-1).Draw(rt, "from"))
+		to := TorqueUnit(rapid.IntRange(0, len(torqueKind.rows)-1).Draw(rt, "to"))
+		q, err := New(digits, from)
+		require.NoError(rt, err)
+		factor, ok := torqueKind.ratio(uint8(from), uint8(to))
+		require.True(rt, ok)
+		want := factor.rat()
+		require.Zero(rt, want.Mul(want, q.num().rat()).Cmp(q.RatIn(to)), "%v in %v", q, to)
+	})
+}

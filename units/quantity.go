@@ -318,8 +318,11 @@ func (q Quantity[U]) RatIn(unit U) *big.Rat {
 	if !ok {
 		return nil
 	}
-	x := factor.rat()
-	return x.Mul(x, q.num().rat())
+	num, den := q.num().fraction(factor, 0)
+	if q.num().neg {
+		num.Neg(num)
+	}
+	return new(big.Rat).SetFrac(num, den)
 }
 
 // FromRat is the quantity of x units rounded once to a number of places, the way back from

@@ -6,6 +6,9 @@ import "math/big"
 // bits. Everyday sizes never come here; the tests drive both paths with the same operands.
 
 func (a u128) big() *big.Int {
+	if a.hi == 0 {
+		return new(big.Int).SetUint64(a.lo)
+	}
 	n := new(big.Int).SetUint64(a.hi)
 	n.Lsh(n, 64)
 	return n.Or(n, new(big.Int).SetUint64(a.lo))

@@ -13,7 +13,7 @@ import (
 // what isn't seen, values that can't be written or not be read again, lists without end. A path that
 // known reports is known to be wrong, and passed over.
 func (r Reader) Check(value any, known func(path string) bool, report Report) {
-	checker{r, known, report}.check("", reflect.ValueOf(value), false)
+	checker{r, known, report}.check("", reflect.ValueOf(value))
 }
 
 type checker struct {
@@ -28,10 +28,7 @@ func (c checker) when(bad bool, path, problem, want string, cause error) {
 	}
 }
 
-func (c checker) check(path string, v reflect.Value, optional bool) {
-	if optional && v.IsZero() {
-		return
-	}
+func (c checker) check(path string, v reflect.Value) {
 	if value, ok := v.Interface().(encoding.TextMarshaler); ok {
 		if (v.Kind() != reflect.Pointer || !v.IsNil()) && !c.known(path) {
 			c.readsBack(path, value)
@@ -49,7 +46,7 @@ func (c checker) check(path string, v reflect.Value, optional bool) {
 		c.when(int64(int32(v.Int())) != v.Int(), path, fmt.Sprint(v.Int()), everyday, ErrRange)
 	case reflect.Pointer:
 		if !v.IsNil() {
-			c.check(path, v.Elem(), false)
+			c.check(path, v.Elem())
 		}
 	case reflect.Slice:
 		if v.Len() > MaxItems {
@@ -57,11 +54,13 @@ func (c checker) check(path string, v reflect.Value, optional bool) {
 			return
 		}
 		for i := range v.Len() {
-			c.check(At(path, i), v.Index(i), false)
+			c.check(At(path, i), v.Index(i))
 		}
 	case reflect.Struct:
 		for _, field := range Fields(v.Type()) {
-			c.check(Join(path, field.Key), v.FieldByIndex(field.Index), field.Optional)
+			if value := v.FieldByIndex(field.Index); !field.Optional || !value.IsZero() {
+				c.check(Join(path, field.Key), value)
+			}
 		}
 	}
 }

@@ -270,7 +270,7 @@ func TestCodes(t *testing.T) {
 	}
 	for _, code := range []string{"start", "card", "prime", "office", "numbers", "notice", "findings", "isolate", "parts", "off", "on", "tighten", "signed", "run", "leaks", "restore",
 		"waste", "record", "next", "station", "sources", "isolate.step", "isolate.try", "parts.element", "off.cool", "drain.step", "drain.fuel", "old.part", "old.seals", "on.drain-closed", "drag.remedy",
-		"torque.set", "torque.tighten", "torque.pull", "torque.gap", "turn.to-contact", "turn.sense", "turn.seen", "turn.further", "turn.stop", "turn.too-far", "turn.contact", "picture.band", "picture.ring", "picture.stages",
+		"torque.set", "torque.tighten", "torque.pull", "torque.gap", "turn.to", "turn.sense", "turn.seen", "turn.further", "turn.stop", "turn.too-far", "turn.contact", "picture.band", "picture.ring", "picture.stages",
 		"prime.cycles", "prime.crank", "leaks.pressure", "leaks.suction", "restore.step", "waste.mass", "record.done", "record.leaks", "record.weighed", "record.filed",
 		"sequence.snug-band", "sequence.snug-open", "sequence.line", "sequence.stage", "sequence.within", "sequence.gauge", "sequence.turn-open", "sequence.turn-alone",
 		"sequence.start-over", "seat.until", "seat.turns", "seat.past-stop", "record.snug", "record.angle", "record.turns-to-stop"} {
