@@ -53,8 +53,8 @@ type Record struct {
 // a line feed, keys sorted, no blanks, no floats. The same inputs give the same bytes on every machine.
 // It holds codes and values and no sentence: better words make no other record.
 //
-// The hash in it shows what was changed by accident. Who changes a record on purpose can take the hash
-// anew; a signature over these bytes shows that too.
+// The hash in it shows what was changed by accident. Anyone who changes a record on purpose can compute a new one; a
+// signature over these bytes shows that too, as in the example.
 //
 // Errors: a [JobErrors] for what nothing would read back, a record of more than 1 MiB (ErrSize).
 func (r Review) Record() ([]byte, error) {
@@ -89,7 +89,7 @@ func seal(record strictjson.Node) (strictjson.Node, error) {
 	return record, err
 }
 
-// ReadRecord reads what [Review.Record] writes, in whatever layout: indented, with other escapes, or with
+// ReadRecord reads what [Review.Record] writes, in any layout of at most 4 MiB: indented, with other escapes, or with
 // its keys in another order, as a JSONB column gives it back. It ends in one of three ways.
 //
 //   - [Record.Verified]: this release wrote it, its hash is right, and judged again it is the same.
@@ -112,7 +112,7 @@ func ReadRecord(data []byte) (Record, error) {
 	return r, nil
 }
 
-// read checks what is dearer the later it comes: the form, the hash, the parts, the verdicts.
+// read checks what costs least first: the form, the hash, the parts, the verdicts.
 func (r *Record) read(root strictjson.Node, errs *JobErrors) {
 	for _, part := range []struct {
 		name    string
@@ -230,8 +230,8 @@ func (d Difference) String() string {
 	return fmt.Sprintf("%s, %s: %s before, now %s", d.Where, d.Code, said(d.Old), said(d.New))
 }
 
-// Differences lists the verdicts in which two reviews of one job differ, in the order of the old lines and, behind
-// them, the new ones that it has no line for.
+// Differences lists the verdicts in which two reviews of one job differ: those of the old lines in their order, then
+// those of lines that only the new one has. Reasons and totals may differ where no verdict does.
 func Differences(old, new []Line) (all []Difference) {
 	left := slices.Clone(new)
 	for _, was := range old {
