@@ -46,8 +46,8 @@ var piLow, piHigh = func() (low, high *big.Rat) {
 var pi = [3]*big.Rat{piLow, piLow, piHigh}
 
 func product(factors ...*big.Rat) *big.Rat {
-	x := big.NewRat(1, 1)
-	for _, f := range factors {
+	x := new(big.Rat).Set(factors[0])
+	for _, f := range factors[1:] {
 		x.Mul(x, f)
 	}
 	return x

@@ -551,3 +551,18 @@ func TestRecordOfAFullJob(t *testing.T) {
 		assert.NoError(t, e.Check())
 	}
 }
+
+// What reading costs is held against encoding/json's reading of the same bytes into maps and lists.
+func BenchmarkUnmarshal(b *testing.B) {
+	for name, text := range map[string][]byte{"job": []byte(bench), "record": benchRecord(b)} {
+		b.Run(name, func(b *testing.B) {
+			b.ReportAllocs()
+			for b.Loop() {
+				var any any
+				if err := json.Unmarshal(text, &any); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
+	}
+}

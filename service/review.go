@@ -10,6 +10,7 @@ import (
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/internal/deep"
 	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/internal/strictjson"
 	"example.com/snugturn/units"
 )
 
@@ -257,7 +258,7 @@ func (r *reviewer) matchWeight(path string, w Weight, before []Weight) {
 func (r *reviewer) reading(id string) (StationDone, string) {
 	for i, s := range r.done.Stations {
 		if s.ID == id {
-			return s, fmt.Sprintf("stations[%d]", i)
+			return s, strictjson.At("stations", i)
 		}
 	}
 	return StationDone{ID: id}, fmt.Sprintf("stations[id=%s]", id)

@@ -342,3 +342,16 @@ func TestRatInIsTheProductOfTwoFractions(t *testing.T) {
 		require.Zero(rt, want.Mul(want, q.num().rat()).Cmp(q.RatIn(to)), "%v in %v", q, to)
 	})
 }
+
+// Where degrees and the distance to absolute zero add up to a number, no two fractions are added.
+func TestAbsoluteIsTheSumOfFractions(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		scale := rapid.SampledFrom([]TemperatureScale{Celsius, Fahrenheit, Kelvin}).Draw(rt, "scale")
+		degrees := number{coef: drawCoefficient(rt, "degrees"), places: uint8(rapid.IntRange(0, maxPlaces).Draw(rt, "places"))}
+		zero, size := scale.offset()
+		want := zero.rat()
+		want.Add(want, degrees.rat())
+		want.Mul(want, Factor(size, KelvinDifference))
+		require.Zero(rt, want.Cmp(temperature(degrees, scale).absolute()), "%v", degrees)
+	})
+}

@@ -138,9 +138,17 @@ func MustParseTemperature(text string) Temperature {
 // absolute is the temperature in kelvins, exactly.
 func (t Temperature) absolute() *big.Rat {
 	zero, size := t.Scale().offset()
-	x := zero.rat()
-	x.Add(x, t.num.rat())
-	return x.Mul(x, Factor(size, KelvinDifference))
+	var x *big.Rat
+	if sum, exact := zero.plus(t.num); exact {
+		x = sum.rat()
+	} else {
+		x = zero.rat()
+		x.Add(x, t.num.rat())
+	}
+	if size != KelvinDifference {
+		x.Mul(x, Factor(size, KelvinDifference))
+	}
+	return x
 }
 
 // belowZero reports whether t is colder than absolute zero. A sum that is rounded keeps its sign.

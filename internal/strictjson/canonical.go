@@ -67,7 +67,12 @@ func (n *Node) canonical(out []byte) (_ []byte, err error) {
 // byUTF16 is the order of RFC 8785, 3.2.3. It is that of the bytes but for characters beyond U+FFFF.
 func byUTF16(a, b string) int {
 	beyond := func(text string) bool {
-		return strings.IndexFunc(text, func(r rune) bool { return r > 0xFFFF }) >= 0
+		for i := range len(text) {
+			if text[i] >= 0xF0 { // four bytes of UTF-8
+				return true
+			}
+		}
+		return false
 	}
 	if !beyond(a) && !beyond(b) {
 		return cmp.Compare(a, b)
@@ -80,6 +85,9 @@ var errText = errors.New("text that isn't Unicode")
 // quoted appends a text as RFC 8785, 3.2.2.2, has it.
 func quoted(out []byte, text string) ([]byte, error) {
 	const hex = "0123456789abcdef"
+	if isPlain(text) {
+		return append(append(append(out, '"'), text...), '"'), nil
+	}
 	if strings.ContainsRune(text, utf8.RuneError) {
 		return out, errText
 	}
@@ -99,6 +107,16 @@ func quoted(out []byte, text string) ([]byte, error) {
 		}
 	}
 	return append(out, '"'), nil
+}
+
+// isPlain reports whether a text is ASCII that needs no escapes.
+func isPlain(text string) bool {
+	for i := range len(text) {
+		if c := text[i]; c < ' ' || c == '"' || c == '\\' || c >= utf8.RuneSelf {
+			return false
+		}
+	}
+	return true
 }
 
 // number appends a number as RFC 8785, 3.2.2.3, has it.
@@ -121,7 +139,12 @@ func Tree(v any) (n Node, err error) {
 	if err != nil {
 		return n, err
 	}
-	n, _ = Reader{Bytes: len(text)}.Parse(text, "", func(_, _, _ string, cause error) { err = cause })
+	bare := scanner{data: text, left: maxValues, bare: true}
+	if root, ok := bare.root(""); ok {
+		n = root
+	} else {
+		n, _ = Reader{Bytes: len(text)}.Parse(text, "", func(_, _, _ string, cause error) { err = cause })
+	}
 	n.listNulls()
 	return n, err
 }

@@ -11,18 +11,23 @@ import (
 type scanner struct {
 	data []byte
 	at   int
-	left int // values
+	left int  // values
+	bare bool // the values need no paths: nothing will be said of them
 }
 
 // scan is the tree of a text; not ok where the parser has to look.
 func scan(data []byte, path string) (root Node, ok bool) {
 	s := scanner{data: data, left: maxValues}
+	return s.root(path)
+}
+
+func (s *scanner) root(path string) (root Node, ok bool) {
 	s.blanks()
 	if root, ok = s.node(path, 0); !ok {
 		return root, false
 	}
 	s.blanks()
-	return root, s.at == len(data)
+	return root, s.at == len(s.data)
 }
 
 func (s *scanner) blanks() {
@@ -95,9 +100,16 @@ func (s *scanner) object(n *Node, depth int) bool {
 		if seen != nil {
 			seen[key] = true
 		}
-		child, ok := s.node(Join(n.path, key), depth+1)
+		path := ""
+		if !s.bare {
+			path = Join(n.path, key)
+		}
+		child, ok := s.node(path, depth+1)
 		if !ok {
 			return false
+		}
+		if n.members == nil {
+			n.members = make([]member, 0, 4)
 		}
 		n.members = append(n.members, member{key, child})
 	}
@@ -110,7 +122,11 @@ func (s *scanner) list(n *Node, depth int) bool {
 		if len(list) == MaxItems || len(list) > 0 && !s.next(',') {
 			return false
 		}
-		child, ok := s.node(At(n.path, len(list)), depth+1)
+		path := ""
+		if !s.bare {
+			path = At(n.path, len(list))
+		}
+		child, ok := s.node(path, depth+1)
 		if !ok {
 			return false
 		}

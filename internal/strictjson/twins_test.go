@@ -22,6 +22,11 @@ func sameRead(t require.TestingT, text []byte) (scanned bool) {
 	require.Equal(t, ok && wrong == nil, scanned, "%q: %v", text, wrong)
 	if scanned {
 		require.Equal(t, slow, fast, "%q", text)
+		bare := scanner{data: text, left: maxValues, bare: true}
+		root, ok := bare.root("")
+		require.True(t, ok)
+		root.Move() // its paths are those it has by itself
+		require.Equal(t, slow, root, "%q", text)
 	}
 	return scanned
 }
@@ -126,4 +131,27 @@ func TestScanReadsFiles(t *testing.T) {
 		return err
 	}))
 	assert.Greater(t, files, 5)
+}
+
+// A text that needs no escapes is copied whole, and any other byte by byte.
+func TestQuotedIsEncodingJSON(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		text := rapid.OneOf(rapid.String(), rapid.StringMatching("[ -~\t\n\"\\\\]*")).Draw(rt, "text")
+		got, err := quoted(nil, text)
+		if strings.ContainsRune(text, '\uFFFD') {
+			require.Error(rt, err)
+			return
+		}
+		require.NoError(rt, err)
+		var back string
+		require.NoError(rt, json.Unmarshal(got, &back))
+		require.Equal(rt, text, back)
+		slow := []byte{'"'}
+		for _, r := range text {
+			one, err := quoted(nil, string(r)+"\u0080") // never plain
+			require.NoError(rt, err)
+			slow = append(slow, bytes.TrimSuffix(one[1:], []byte("\u0080\""))...)
+		}
+		require.Equal(rt, string(append(slow, '"')), string(got))
+	})
 }
