@@ -154,8 +154,9 @@ func (f *fromGo) object(typ reflect.Type, narrower string) schema {
 	if text := strings.TrimSpace(strings.Join(words, "\n")); text != "" {
 		object["description"] = text
 	}
-	if !f.part {
-		maps.Copy(object, together[defName(typ)])
+	if written[typ] && !f.part {
+		maps.Copy(object, together[name])
+		f.eitherOf(name, object, variants[name])
 	}
 	return schema{"$ref": "#/$defs/" + name}
 }
@@ -280,58 +281,119 @@ func is(field string, value any) schema {
 
 func none(of ...schema) schema { return schema{"not": schema{"anyOf": of}} }
 
-func given1(fields ...string) []schema {
-	all := []schema{}
+func each(fields ...string) (all []schema) {
 	for _, field := range fields {
 		all = append(all, has(field))
 	}
 	return all
 }
 
-func when(this, then schema) schema { return schema{"if": this, "then": then} }
+// variant is one of the forms that an object can have: with a field, and without those that go with the others.
+type variant struct {
+	field   string
+	without []string
+}
+
+var variants = map[string][]variant{
+	"Adapter":     {{"kind", []string{"lever"}}, {"lever", []string{"kind"}}},
+	"Seal":        {{"wet", []string{"dry"}}, {"dry", []string{"wet"}}},
+	"MarkSeen":    {{"mark", []string{"between", "share"}}, {"between", []string{"mark", "past"}}},
+	"VolumeTaken": {{"volume", []string{"read", "deviation"}}, {"read", []string{"volume"}}},
+	"AngleDone":   {{"stages", []string{"total"}}, {"total", []string{"stages"}}},
+	"Weight":      {{"mass", []string{"scale", "density"}}, {"scale", []string{"mass"}}},
+	"Tighten":     ofTheWays(),
+}
+
+// ofTheWays are the ways to tighten, each with what it takes beside it.
+func ofTheWays() (all []variant) {
+	ways := Tighten{Seat: &Seat{Torque: torque.MustParseBand("max 25 N·m")}}.ways()
+	for _, w := range ways {
+		v := variant{field: w.name()}
+		for _, other := range ways {
+			if other.name() != w.name() {
+				v.without = append(v.without, other.name())
+			}
+		}
+		for _, b := range besides {
+			if !slices.Contains(w.beside(), b.field) {
+				v.without = append(v.without, b.field)
+			}
+		}
+		all = append(all, v)
+	}
+	return all
+}
+
+// eitherOf makes an object one of its variants. What is false or an empty list isn't given, and may stand anywhere.
+func (f *fromGo) eitherOf(name string, object schema, all []variant) {
+	if len(all) == 0 {
+		return
+	}
+	refs, needed := []schema{}, []string{}
+	if fields, ok := object["required"].([]string); ok {
+		needed = fields
+	}
+	for _, v := range all {
+		one, properties := maps.Clone(object), maps.Clone(object["properties"].(schema))
+		delete(one, "description")
+		one["title"] = name + "With" + strings.ToUpper(v.field[:1]) + v.field[1:]
+		one["properties"], one["required"] = properties, append([]string{v.field}, needed...)
+		properties[v.field] = stated(properties[v.field].(schema))
+		for _, field := range v.without {
+			switch property := properties[field].(schema); property["type"] {
+			case "boolean":
+				properties[field] = schema{"type": "boolean", "const": false}
+			case "array":
+				properties[field] = schema{"type": "array", "items": property["items"], "maxItems": 0}
+			default:
+				delete(properties, field)
+			}
+		}
+		if also, ok := one["dependentRequired"].(map[string][]string); ok {
+			also = maps.Clone(also)
+			maps.DeleteFunc(also, func(field string, _ []string) bool { return properties[field] == nil })
+			if one["dependentRequired"] = also; len(also) == 0 {
+				delete(one, "dependentRequired")
+			}
+		}
+		if also, ok := one["dependentSchemas"].(schema); ok && properties["seat"] == nil && also["adapter"] != nil {
+			delete(one, "dependentSchemas")
+		}
+		f.defs[one["title"].(string)] = one
+		refs = append(refs, schema{"$ref": "#/$defs/" + one["title"].(string)})
+	}
+	for key := range object {
+		if key != "title" && key != "description" {
+			delete(object, key)
+		}
+	}
+	object["oneOf"] = refs
+}
+
+// stated is a property that says something.
+func stated(property schema) schema {
+	property = maps.Clone(property)
+	switch property["type"] {
+	case "boolean":
+		property["const"] = true
+	case "array":
+		setUnlessThere(property, "minItems", 1)
+	}
+	return property
+}
 
 // together is what the checks say of fields that depend on each other.
 var together = map[string]schema{
-	"Adapter":  {"oneOf": given1("kind", "lever")},
-	"Interval": {"anyOf": given1("hours", "distance", "months")},
-	"Station": {"allOf": []schema{
-		{"if": is("fill", wordsOf(reflect.TypeFor[Fit]())[0]), "then": none(given1("prefillWith", "prefillShare")...), "else": schema{"oneOf": given1("prefillWith", "prefillShare")}}}},
-	"Drain":       {"allOf": []schema{none(has("out", "housing")), when(has("water"), none(is("waterUnknown", true)))}},
-	"Seal":        {"oneOf": []schema{has("wet"), is("dry", true)}},
-	"Marks":       {"allOf": []schema{none(has("atContact", "drawnAt"))}},
-	"Prime":       {"anyOf": given1("pump", "handPrimer")},
-	"StationDone": {"allOf": []schema{none(has("marks", "turned"))}},
-	"MarkSeen":    {"oneOf": given1("mark", "between"), "dependentRequired": map[string][]string{"past": {"mark"}, "share": {"between"}}},
-	"VolumeTaken": {"oneOf": given1("volume", "read"), "dependentRequired": map[string][]string{"deviation": {"read"}}},
-	"AngleDone":   {"oneOf": given1("stages", "total"), "dependentRequired": map[string][]string{"deviation": {"tool"}}},
-	"Weight":      {"oneOf": given1("mass", "scale"), "dependentRequired": map[string][]string{"density": {"scale"}}},
-	"TorqueReading": {"dependentRequired": map[string][]string{"k": {"expanded"}},
-		"allOf": []schema{when(is("clicked", true), none(has("expanded"), is("corrected", true)))}},
-	"Wrench": {"allOf": []schema{{"if": is("deviationBasis", torque.Absolute.String()), "then": schema{"required": []string{"absoluteDeviation"}, "not": has("deviation")},
-		"else": schema{"required": []string{"deviation"}, "not": has("absoluteDeviation")}}}},
-	"Rules":   {"allOf": []schema{{"properties": schema{"turn": has("source")}}}},
-	"Tighten": ofTheWays(),
-}
-
-// ofTheWays lets one way to tighten be stated, and beside it what that one takes.
-func ofTheWays() schema {
-	stated := Tighten{Seat: &Seat{Torque: torque.MustParseBand("max 25 N·m")}}
-	var names []string
-	for _, w := range stated.ways() {
-		names = append(names, w.name())
-	}
-	rules := []schema{{"if": schema{"required": []string{"seat"}, "properties": schema{"seat": schema{"not": has("torque")}}}, "then": none(has("adapter"))}}
-	for _, b := range besides {
-		this, take := has(b.field), []string{}
-		if b.field == "orSeated" {
-			this = is(b.field, true)
-		}
-		for _, w := range stated.ways() {
-			if slices.Contains(w.beside(), b.field) {
-				take = append(take, w.name())
-			}
-		}
-		rules = append(rules, when(this, schema{"anyOf": given1(take...)}))
-	}
-	return schema{"oneOf": given1(names...), "allOf": rules}
+	"Interval":      {"if": schema{"not": schema{"anyOf": each("hours", "distance")}}, "then": has("months")},
+	"Prime":         {"if": schema{"not": has("pump")}, "then": has("handPrimer")},
+	"Station":       {"if": is("fill", FitDry.String()), "then": none(each("prefillWith", "prefillShare")...), "else": schema{"oneOf": each("prefillWith", "prefillShare")}},
+	"Drain":         none(has("out", "housing"), schema{"required": []string{"water", "waterUnknown"}, "properties": schema{"waterUnknown": schema{"type": "boolean", "const": true}}}),
+	"Marks":         {"not": has("atContact", "drawnAt")},
+	"StationDone":   {"not": has("marks", "turned")},
+	"AngleDone":     {"dependentRequired": map[string][]string{"deviation": {"tool"}}},
+	"TorqueReading": {"dependentRequired": map[string][]string{"k": {"expanded"}}, "if": is("clicked", true), "then": none(has("expanded"), is("corrected", true))},
+	"Wrench": {"if": is("deviationBasis", torque.Absolute.String()), "then": schema{"required": []string{"absoluteDeviation"}, "not": has("deviation")},
+		"else": schema{"required": []string{"deviation"}, "not": has("absoluteDeviation")}},
+	"Rules":   {"dependentSchemas": schema{"turn": schema{"properties": schema{"turn": has("source")}}}},
+	"Tighten": {"dependentSchemas": schema{"adapter": schema{"properties": schema{"seat": has("torque")}}}},
 }

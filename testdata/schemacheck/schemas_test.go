@@ -179,8 +179,8 @@ func strict(t *testing.T, at string, doc any) {
 			t.Errorf("%s: no keyword is called %q", at, keyword)
 		}
 		says = says || slices.Contains([]string{"type", "$ref", "enum", "const", "anyOf", "oneOf", "allOf"}, keyword)
-		if schema["properties"] != nil && slices.Contains([]string{"anyOf", "oneOf", "allOf"}, keyword) {
-			conditions(t, at+"/"+keyword, value, schema["properties"].(map[string]any))
+		if schema["properties"] != nil && slices.Contains([]string{"if", "then", "else", "not", "dependentSchemas"}, keyword) {
+			conditions(t, at, map[string]any{keyword: value}, schema["properties"].(map[string]any))
 			continue
 		}
 		switch {
@@ -228,23 +228,32 @@ func conditions(t *testing.T, at string, doc any, properties map[string]any) {
 			if !known {
 				t.Errorf("%s: no keyword is called %q", at, keyword)
 			}
-			if keyword == "required" {
+			switch keyword {
+			case "required":
 				for _, name := range value.([]any) {
-					if properties[name.(string)] == nil {
-						t.Errorf("%s: names %q, which isn't described", at, name)
-					}
+					described(t, at, name.(string), properties)
 				}
-			}
-			if keyword == "properties" { // of another object
-				for key := range value.(map[string]any) {
-					if properties[key] == nil {
-						t.Errorf("%s: names %q, which isn't described", at, key)
-					}
+			case "properties": // what is in them is of another object
+				for name := range value.(map[string]any) {
+					described(t, at, name, properties)
 				}
-			} else if below != "" {
-				conditions(t, at+"/"+keyword, value, properties)
+			case "dependentSchemas":
+				for name, then := range value.(map[string]any) {
+					described(t, at, name, properties)
+					conditions(t, at+"/"+name, then, properties)
+				}
+			default:
+				if below != "" {
+					conditions(t, at+"/"+keyword, value, properties)
+				}
 			}
 		}
+	}
+}
+
+func described(t *testing.T, at, name string, properties map[string]any) {
+	if properties[name] == nil {
+		t.Errorf("%s: names %q, which isn't described", at, name)
 	}
 }
 
