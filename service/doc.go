@@ -39,6 +39,15 @@
 // or no by station and stage ([LeakCheck]). What else is wanted is for the rules to say ([Needs]). What reads short isn't turned on where contact is in
 // doubt, something dragged, a leak was found or the engine has run.
 //
+// # Records and versions
+//
+// A record is kept for years and read by later releases. [ReadRecord] takes it in any layout, compares its hash and
+// judges it again: it is verified, by another release with the verdicts that this one gives otherwise, or altered
+// ([ErrAltered]). The hash shows accidents; a signature over the record's bytes shows forgery (see the example of
+// [Review.Record]). Jobs, machine cards, readings, rules, sheets and records have a version each. A file of a newer
+// version is refused (ErrNewerVersion); an unknown field is an error in what is read in, and passed over in a record
+// or a sheet, where a newer release may have added it.
+//
 // # What is rounded, and where
 //
 // A plan keeps what the job states as it is stated, and what it reckons to twelve places. What goes on
