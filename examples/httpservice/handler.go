@@ -77,12 +77,15 @@ func answerSheet(w http.ResponseWriter, r *http.Request, rules service.Rules) {
 		fail(w, http.StatusUnprocessableEntity, "the job can't be planned", err)
 		return
 	}
-	answer, err := form.render(sheet.English().Sheet(plan, r.URL.Query().Has("numbers")))
+	words := language(r.Header.Values("Accept-Language"))
+	laid := words.Sheet(plan, r.URL.Query().Has("numbers"))
+	answer, err := form.render(laid)
 	if err != nil {
 		fail(w, http.StatusInternalServerError, "the sheet can't be written", nil)
 		return
 	}
 	w.Header().Set("Content-Security-Policy", sheet.Policy())
+	w.Header().Set("Content-Language", laid.Lang)
 	send(w, http.StatusOK, form.mediaType, answer)
 }
 
@@ -155,6 +158,23 @@ func weigh(name, field string) (weight float64) {
 	return weight
 }
 
+// language picks the words by the Accept-Language field (RFC 9110, section 12.5.4): the range of the heaviest weight
+// that there are words for, by its first subtag (RFC 4647, section 3.4); English where there are none.
+func language(accept []string) *sheet.Words {
+	best, heaviest := sheet.English(), 0.0
+	for _, part := range strings.Split(strings.Join(accept, ","), ",") {
+		tag, parameter, _ := strings.Cut(strings.ReplaceAll(part, " ", ""), ";")
+		weight := 1.0
+		if q, given := strings.CutPrefix(parameter, "q="); given {
+			weight, _ = strconv.ParseFloat(q, 64) // 0 where it is malformed
+		}
+		if words, err := sheet.In(tag); err == nil && weight > heaviest && weight <= 1 {
+			best, heaviest = words, weight
+		}
+	}
+	return best
+}
+
 func fail(w http.ResponseWriter, status int, detail string, err error) {
 	p := problem{Title: http.StatusText(status), Status: status, Detail: detail}
 	var all service.JobErrors
@@ -172,7 +192,7 @@ func send(w http.ResponseWriter, status int, mediaType string, text []byte) {
 	h.Set("Content-Length", strconv.Itoa(len(text)))
 	h.Set("X-Content-Type-Options", "nosniff")
 	h.Set("Cache-Control", "no-store")
-	h.Set("Vary", "Accept")
+	h.Set("Vary", "Accept, Accept-Language")
 	w.WriteHeader(status)
 	w.Write(text) // a client that has gone is told nothing
 }

@@ -8,8 +8,8 @@
 //
 // The rules are the shop's, by which the work will be judged; the sheets aim by them.
 // POST /sheet takes a job file (application/json, at most 1 MiB) and gives the sheet as JSON, as a
-// page or as text, whichever the Accept field prefers. Errors are problem details (RFC 9457). Without -listen it
-// only says how it is started. It ends with 0 after an interrupt, 1 when it can't serve, 2 when it
+// page or as text, whichever the Accept field prefers, in the language that Accept-Language prefers. Errors are
+// problem details (RFC 9457). Without -listen it only says how it is started. It ends with 0 after an interrupt, 1 when it can't serve, 2 when it
 // was called wrongly.
 package main
 

@@ -56,6 +56,23 @@ func jobs(t testing.TB) map[string][]byte {
 	return all
 }
 
+// The language is that of the heaviest range that there are words for (RFC 9110, section 12.5.4).
+func TestLanguageByAccept(t *testing.T) {
+	for accept, want := range map[string]string{
+		"": "en", "es": "es", "es-MX,es;q=0.9,en;q=0.8": "es", "fr, es;q=0.5, en;q=0.4": "es", "fr": "en", "*": "en",
+		"en-GB, es;q=0.9": "en", "es;q=0": "en", "es;q=x": "en", "es;q=2, en;q=0.1": "en", "ES ; q=0.3": "es", ";;,,q=": "en",
+	} {
+		r := httptest.NewRequest(http.MethodPost, "/sheet", bytes.NewReader(job(t)))
+		r.Header.Set("Content-Type", "application/json")
+		r.Header.Set("Accept", "text/html")
+		r.Header.Set("Accept-Language", accept)
+		w := httptest.NewRecorder()
+		handler(service.Rules{}).ServeHTTP(w, r)
+		assert.Equal(t, want, w.Result().Header.Get("Content-Language"), accept)
+		assert.Contains(t, w.Body.String(), `<html lang="`+want+`">`, accept)
+	}
+}
+
 // The answers are the library's own sheets, byte for byte, of every job. Weights: RFC 9110, section
 // 12.5.1.
 func TestSheetByAccept(t *testing.T) {
@@ -92,7 +109,8 @@ func TestSheetByAccept(t *testing.T) {
 			assert.Equal(t, sheet.Policy(), answer.Header.Get("Content-Security-Policy"))
 			assert.Equal(t, "nosniff", answer.Header.Get("X-Content-Type-Options"))
 			assert.Equal(t, "no-store", answer.Header.Get("Cache-Control"))
-			assert.Equal(t, "Accept", answer.Header.Get("Vary"))
+			assert.Equal(t, "Accept, Accept-Language", answer.Header.Get("Vary"))
+			assert.Equal(t, "en", answer.Header.Get("Content-Language"))
 		}
 	}
 }

@@ -4,8 +4,8 @@
 // out the rest, and the sheet says where each rounded number came from. One model, three readers:
 // text for a terminal, a page to print, JSON for the shop's software.
 //
-//	servicesheet [-machine FILE] [-job FILE] [-rules FILE] [-units UNIT,...] [-numbers] [-format text|html|json] [-ascii]
-//	servicesheet -record FILE
+//	servicesheet [-machine FILE] [-job FILE] [-rules FILE] [-units UNIT,...] [-numbers] [-format text|html|json] [-ascii] [-lang en|es]
+//	servicesheet -record FILE [-lang en|es]
 //
 // The second puts a record into words, and says first whether it is verified, was written by another release, or altered.
 //
@@ -40,6 +40,7 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	units := flags.String("units", "", "`UNITS` to print in, such as ft-lb or 'N·m,L,kg,°C' (default: as the job says)")
 	numbers := flags.Bool("numbers", false, "add a page that tells where the numbers come from")
 	format := flags.String("format", "text", "what to print: text, html (one page, no scripts) or json")
+	lang := flags.String("lang", "en", "`LANGUAGE` of the sheet: "+strings.Join(sheet.Languages(), " or ")+" (all but en are draft translations)")
 	ascii := flags.Bool("ascii", false, "print text in ASCII alone: N.m, degC")
 	record := flags.String("record", "", "record `FILE` to put into words in place of a sheet, - for standard input")
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
@@ -56,14 +57,18 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	if flags.NArg() > 0 {
 		return fail(2, "arguments", fmt.Errorf("%q is one too many; a job is named with -job", flags.Arg(0)))
 	}
+	spoken, err := sheet.In(*lang)
+	if err != nil {
+		return fail(2, "-lang", err)
+	}
 	if *record != "" {
-		if flags.NFlag() > 1 {
-			return fail(2, "-record", errors.New("with other flags; a record has everything in it"))
+		if flags.NFlag() > 1 && (flags.NFlag() > 2 || *lang == "en") {
+			return fail(2, "-record", errors.New("with other flags than -lang; a record has everything in it"))
 		}
 		data, name, err := read(*record, in)
 		var words string
 		if err == nil {
-			words, err = putIntoWords(data)
+			words, err = putIntoWords(spoken, data)
 		}
 		if err != nil {
 			return fail(1, name, err)
@@ -104,7 +109,7 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 	if err != nil {
 		return fail(1, name, err)
 	}
-	page, err := render(sheet.English().Sheet(plan, *numbers))
+	page, err := render(spoken.Sheet(plan, *numbers))
 	if err != nil {
 		return fail(1, name, err)
 	}
@@ -115,14 +120,14 @@ func run(args []string, in io.Reader, out, problems io.Writer) int {
 }
 
 // putIntoWords is a record in words, or what keeps it from being taken for one.
-func putIntoWords(data []byte) (string, error) {
+func putIntoWords(words *sheet.Words, data []byte) (string, error) {
 	record, err := service.ReadRecord(data)
 	if errors.Is(err, service.ErrAltered) {
 		return "", fmt.Errorf("ALTERED: %w", err)
 	} else if err != nil {
 		return "", err
 	}
-	return sheet.English().Record(record)
+	return words.Record(record)
 }
 
 // printIn takes the units one by one; each says by itself what it measures.

@@ -24,8 +24,12 @@ func call(in string, args ...string) (code int, out, problems string) {
 
 // The sheet of the demonstration job in each format, as it was last read by a person.
 func TestDemoSheet(t *testing.T) {
-	for format, file := range map[string]string{"text": "testdata/demo.txt", "html": "testdata/demo.html", "json": "testdata/demo.json"} {
-		code, out, problems := call("", "-format", format)
+	for name, format := range map[string]string{"demo.txt": "text", "demo.html": "html", "demo.json": "json", "demo.es.txt": "text", "demo.es.html": "html", "demo.es.json": "json"} {
+		lang, file := "en", filepath.Join("testdata", name)
+		if strings.Contains(name, ".es.") {
+			lang = "es"
+		}
+		code, out, problems := call("", "-format", format, "-lang", lang)
 		require.Zero(t, code, problems)
 		assert.Empty(t, problems)
 		if *update {
@@ -33,7 +37,7 @@ func TestDemoSheet(t *testing.T) {
 		}
 		want, err := os.ReadFile(file)
 		require.NoError(t, err)
-		assert.Equal(t, string(want), out, format)
+		assert.Equal(t, string(want), out, name)
 	}
 	_, text, _ := call("", "-format", "text")
 	_, usual, _ := call("")
@@ -106,6 +110,9 @@ func TestRecord(t *testing.T) {
 	code, out, problems = call("{}", "-record", "-")
 	assert.Equal(t, 1, code)
 	assert.Empty(t, out+strings.TrimPrefix(problems, "servicesheet: standard input: ALTERED: sha256: not the hash of what is here; want the record as it was written\n"))
+	code, out, problems = call("", "-record", kept+"record.json", "-lang", "es")
+	require.Zero(t, code, problems)
+	assert.Contains(t, out, "VERIFICADO")
 	code, _, problems = call("", "-record", kept+"record.json", "-numbers")
 	assert.Equal(t, 2, code)
 	assert.Contains(t, problems, "-record: with other flags")
@@ -161,6 +168,7 @@ func TestRefusals(t *testing.T) {
 		{"unknown flag", []string{"-colour"}, "", 2, "flag provided but not defined"},
 		{"one argument too many", []string{"demo.json"}, "", 2, "-job"},
 		{"ASCII of a page", []string{"-ascii", "-format", "html"}, "", 2, "it is for text"},
+		{"unknown language", []string{"-lang", "tlh"}, "", 2, "want en or es"},
 		{"unknown format", []string{"-format", "pdf"}, "", 2, "text, html or json"},
 		{"unit of another kind", []string{"-units", "bar"}, "", 2, "pressure"},
 		{"ambiguous unit", []string{"-units", "nm"}, "", 2, "nautical mile"},

@@ -3,7 +3,7 @@
 //
 //	witnessmark [-do INSTRUCTION] [-marks "1 2 3 4 5 6"] [-order clockwise] [-at 2]
 //	            [-hand "right hand"] [-view "facing the closed end"]
-//	            [-thread "1-14 UNS"] [-svg FILE]
+//	            [-thread "1-14 UNS"] [-svg FILE] [-lang es]
 //
 // The order is that of the labels as read facing the closed end. Without flags it uses an
 // invented canister.
@@ -56,6 +56,7 @@ type job struct {
 	view   turn.View
 	thread turn.Thread
 	svg    string
+	lang   string
 }
 
 func run(args []string, out io.Writer) error {
@@ -70,6 +71,7 @@ func run(args []string, out io.Writer) error {
 	flags.TextVar(&j.view, "view", turn.FacingClosedEnd, "where the eye is")
 	flags.TextVar(&j.thread, "thread", turn.MustParseThread("1-14 UNS"), "designation of the thread, for how far it draws the canister up")
 	flags.StringVar(&j.svg, "svg", "", "file for a drawing; none where empty")
+	flags.StringVar(&j.lang, "lang", "en", "language: en, or es (a draft translation)")
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return err
 	} else if err != nil {

@@ -20,7 +20,7 @@ func Example() {
 	// Tighten 2/3 to 5/6 turn after gasket contact.
 	//
 	// Marks   1 2 3 4 5 6, clockwise facing the closed end; the index is at 2 to begin with.
-	// Turn    clockwise, facing the closed end (right-hand thread).
+	// Turn    clockwise, facing the closed end (right hand).
 	// Passing 1 after 1/6 turn, 6 after 1/3 turn, 5 after 1/2 turn, 4 after 2/3 turn, 3 after 5/6 turn.
 	// Done    stop midway between 4 and 3; never past 3.
 	// Draws   1.21 mm to 1.51 mm closer (1-14 UNS).
@@ -45,7 +45,7 @@ func TestDrawing(t *testing.T) {
 func TestLeftHandThreadTurnsTheOtherWay(t *testing.T) {
 	var out strings.Builder
 	require.NoError(t, run([]string{"-thread", "1-12 UNF-LH"}, &out))
-	assert.Contains(t, out.String(), "Turn    counterclockwise, facing the closed end (left-hand thread).")
+	assert.Contains(t, out.String(), "Turn    counterclockwise, facing the closed end (left hand).")
 	assert.Contains(t, out.String(), "stop midway between 6 and 1")
 }
 
@@ -53,7 +53,19 @@ func TestContactBetweenMarks(t *testing.T) {
 	var out strings.Builder
 	require.NoError(t, run([]string{"-at", "between 1 and 2", "-do", "5/6 to 1 turn after gasket contact"}, &out))
 	assert.Contains(t, out.String(), "the index is midway between 2 and 1 to begin with")
-	assert.Contains(t, out.String(), "stop at 2; never past midway between 2 and 1, after the start came round once")
+	assert.Contains(t, out.String(), "stop at 2; never past midway between 2 and 1, once round")
+}
+
+func TestSpanish(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "ring.svg")
+	var out strings.Builder
+	require.NoError(t, run([]string{"-lang", "es-MX", "-svg", file}, &out))
+	assert.Contains(t, out.String(), "Apretar 2/3 a 5/6 de vuelta después del contacto del empaque.")
+	assert.Contains(t, out.String(), "Listo   pare a la mitad entre 4 y 3; nunca pase 3.")
+	data, err := os.ReadFile(file)
+	require.NoError(t, err)
+	assert.Contains(t, string(data), "NUNCA")
+	assert.ErrorContains(t, run([]string{"-lang", "tlh"}, &out), "en or es")
 }
 
 func TestRefused(t *testing.T) {

@@ -2,12 +2,14 @@ package main
 
 import (
 	"cmp"
+	"embed"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
 	"strings"
 
+	"example.com/snugturn/service"
 	"example.com/snugturn/service/sheet"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -35,10 +37,6 @@ func (j job) print(out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	done := "stop " + aim.String()
-	if window.Least != window.Most {
-		done += "; never past " + strings.TrimPrefix(most.String(), "at ")
-	}
 	contact, err := ring.Place(start, j.hand)
 	if err != nil {
 		return err
@@ -47,28 +45,39 @@ func (j job) print(out io.Writer) error {
 	if err != nil {
 		return err
 	}
-	fmt.Fprintf(out, "Tighten %s.\n\n", j.do)
-	fmt.Fprintf(out, "Marks   %s, %s facing the closed end; the index is %s to begin with.\n",
-		strings.Join(strings.Fields(j.marks), " "), j.order, contact)
-	fmt.Fprintf(out, "Turn    %s, %s (%s thread).\n", turn.Sense(j.hand, turn.Tightening, j.view), j.view, strings.ReplaceAll(j.hand.String(), " ", "-"))
-	fmt.Fprintf(out, "Passing %s\n", list(passing))
-	fmt.Fprintf(out, "Done    %s.\n", done)
-	fmt.Fprintf(out, "Draws   %s to %s closer (%s).\n", drawn(j.thread, j.do.Least()), drawn(j.thread, j.do.Most()), j.thread)
-	if written := j.thread.Misnamed(); written != "" {
-		fmt.Fprintf(out, "        The thread is %s; it was written %s.\n", j.thread, written)
+	words, err := inLanguage(j.lang)
+	if err != nil {
+		return err
 	}
-	fmt.Fprint(out, "\nToo far is not put right by turning back. The manufacturer's instructions come first.\n")
+	say := func(code, variant string, list ...any) { fmt.Fprintln(out, words.Say(message(code, variant, list...))) }
+	say("mark.tighten", "", "turn", j.do)
+	fmt.Fprintln(out)
+	say("mark.marks", "", "marks", strings.Join(strings.Fields(j.marks), " "), "order", j.order, "contact", contact)
+	say("mark.turn", "", "sense", turn.Sense(j.hand, turn.Tightening, j.view), "view", j.view, "hand", j.hand)
+	say("mark.passing", variantOf(passing), list(passing)...)
+	if window.Least != window.Most {
+		say("mark.done", "", "aim", aim, "most", most)
+	} else {
+		say("mark.done", "one", "aim", aim)
+	}
+	say("mark.draws", "", "least", drawn(j.thread, j.do.Least()), "most", drawn(j.thread, j.do.Most()), "thread", j.thread)
+	if written := j.thread.Misnamed(); written != "" {
+		say("mark.misnamed", "", "thread", j.thread, "written", written)
+	}
+	fmt.Fprintln(out)
+	say("picture.ring", "caution")
 	if j.svg == "" {
 		return nil
 	}
-	picture, err := sheet.English().DrawTurn(ring, start, j.do, j.hand, j.view)
+	picture, err := words.DrawTurn(ring, start, j.do, j.hand, j.view)
 	if err != nil {
 		return err
 	}
 	if err := writeWhole(j.svg, picture); err != nil {
 		return err
 	}
-	fmt.Fprintf(out, "\nDrawn in %s.\n", j.svg)
+	fmt.Fprintln(out)
+	say("mark.drawn", "", "file", j.svg)
 	return nil
 }
 
@@ -93,22 +102,48 @@ func drawn(th turn.Thread, t turn.Turn) units.Length {
 	return th.Advance(t).Round(2, units.ToNearestEven)
 }
 
-// list writes the first marks as they pass: a canister that goes round and round has many.
-func list(passing []turn.Mark) string {
-	if len(passing) == 0 {
-		return "none."
+// mostListed marks are listed: a canister that goes round and round has many.
+const mostListed = 12
+
+// list is the first marks as they pass, as values.
+func list(passing []turn.Mark) (values []any) {
+	number := ""
+	for i, p := range passing[:min(mostListed, len(passing))] {
+		values = append(values, "mark"+number, p.Label, "at"+number, p.At)
+		number = fmt.Sprint("-", i+1)
 	}
-	const most = 12
-	var b strings.Builder
-	for i, p := range passing {
-		if i == most {
-			fmt.Fprintf(&b, ", and %d more", len(passing)-most)
-			break
-		}
-		if i > 0 {
-			b.WriteString(", ")
-		}
-		fmt.Fprintf(&b, "%s after %s", p.Label, p.At)
+	return append(values, "more", len(passing)-mostListed)
+}
+
+func variantOf(passing []turn.Mark) string {
+	switch {
+	case len(passing) == 0:
+		return "none"
+	case len(passing) > mostListed:
+		return "more"
 	}
-	return b.String() + "."
+	return ""
+}
+
+//go:embed words
+var catalogues embed.FS
+
+// inLanguage are the words of package sheet with those of this program.
+func inLanguage(tag string) (*sheet.Words, error) {
+	words, err := sheet.In(tag)
+	if err != nil {
+		return nil, err
+	}
+	english, _ := catalogues.ReadFile("words/en.txt") // embedded
+	spanish, _ := catalogues.ReadFile("words/es.txt")
+	return words.With(string(english), string(spanish))
+}
+
+// message is a code with names and values in turn.
+func message(code, variant string, list ...any) service.Message {
+	m := service.Message{Code: code, Variant: variant}
+	for i := 0; i < len(list); i += 2 {
+		m.Values = append(m.Values, service.Value{Name: list[i].(string), Value: list[i+1]})
+	}
+	return m
 }

@@ -2,9 +2,7 @@ package sheet
 
 import (
 	"encoding/json"
-	"fmt"
 	"html"
-	"maps"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -31,6 +29,60 @@ func TestCatalogues(t *testing.T) {
 	assert.Equal(t, "en", Languages()[0])
 }
 
+// A language is a file and nothing else: this one, made up, is loaded beside English and lays a whole sheet out. What
+// lacks a code or a value, or has one too many, is refused and named.
+func TestAThirdLanguage(t *testing.T) {
+	text := file(t, "../sheet/words/en.txt")
+	made := strings.NewReplacer("language: en\n", "language: tlh\n", "one-other", "one-few-many", "Before you start", "Qapla'",
+		"{times|time|times}", "{times|logh|loghmey|loghpu'}", "{strokes|stroke|strokes}", "{strokes|a|b|c}", "{attempts|attempt|attempts}", "{attempts|a|b|c}", "{all|waste|wastes}", "{all|a|b|c}").Replace(text)
+	all, err := load([]string{text, made})
+	require.NoError(t, err)
+	w, err := pick("tlh", all, nil)
+	require.NoError(t, err)
+	s := w.Sheet(benchPlan(t), true)
+	assert.Equal(t, "tlh", s.Lang)
+	assert.Contains(t, s.Text(), "QAPLA'")
+	assert.Contains(t, flat(s.Text()), "3 loghmey")
+	page, err := s.HTML()
+	require.NoError(t, err)
+	assert.Contains(t, string(page), `<html lang="tlh">`)
+	for name, edit := range map[string][2]string{
+		"office":          {"page/office: For the office\n", ""},
+		"page/roof":       {"page/office:", "page/roof: Roof\npage/office:"},
+		"caution":         {"start.job: {caution}", "start.job: caution"},
+		"number of forms": {"{attempts|a|b|c}", "{attempts|a|b}"},
+		"given twice":     {"page/office:", "page/office: twice\npage/office:"},
+		"unknown rule":    {"plural: one-few-many", "plural: some-more"},
+		"no words in it":  {"language: tlh", "language: xx"},
+	} {
+		require.Contains(t, made, edit[0])
+		all, err := load([]string{text, strings.Replace(made, edit[0], edit[1], 1)})
+		w, err := pick("tlh", all, err)
+		assert.Nil(t, w, name)
+		assert.ErrorContains(t, err, name)
+		assert.ErrorIs(t, err, units.ErrSyntax)
+	}
+}
+
+// Forms of words go with whole numbers as the Unicode CLDR has them for these languages, from memory (M).
+func TestPlurals(t *testing.T) {
+	for rule, want := range map[string]map[int64]int{
+		"none":         {0: 0, 1: 0, 2: 0, 5: 0},
+		"one-other":    {0: 1, 1: 0, 2: 1, 11: 1, 21: 1, 101: 1},
+		"one-few-many": {0: 2, 1: 0, 2: 1, 4: 1, 5: 2, 11: 2, 12: 2, 14: 2, 21: 0, 22: 1, 111: 2, 112: 2, 121: 0},
+	} {
+		for n, form := range want {
+			assert.Equal(t, form, plurals[rule].form(n), "%s %d", rule, n)
+		}
+	}
+	assert.Len(t, plurals, 3)
+	job := benchPlan(t).Job
+	job.Prime.Crank.Attempts = 1
+	plan, err := service.NewPlan(job, service.Rules{})
+	require.NoError(t, err)
+	assert.Contains(t, flat(English().Sheet(plan, false).Text()), "at most 1 attempt, then")
+}
+
 // pseudo is a language in which every sentence is in brackets and has letters of its own, so that what is printed past
 // the catalogue shows.
 func pseudo(t *testing.T) *Words {
@@ -41,7 +93,7 @@ func pseudo(t *testing.T) *Words {
 	for code, sentence := range w.sentences {
 		var b strings.Builder
 		in := false // a place for a value
-		for i, r := range sentence {
+		for _, r := range sentence {
 			if r == '{' {
 				in = true
 			}
@@ -53,7 +105,6 @@ func pseudo(t *testing.T) *Words {
 				r = 'ж'
 			case r == '}':
 				in = false
-			case i > 0 && r == '{':
 			}
 			b.WriteRune(r)
 		}
@@ -97,9 +148,8 @@ func gather(v any, words map[string]bool) {
 }
 
 var (
-	latin  = regexp.MustCompile(`\p{Latin}+`)
-	path   = regexp.MustCompile(`\b(job|stations|waste|prime|fuel|shop|isolate|cranks|weights|restored|totals|water|fitted|fill)?(\[[^\]]*\])?(\.[a-zA-Z]+(\[\d+\])?)+`)
-	record = regexp.MustCompile(`^(keyCycles|strokes|meter|checkedBy|weights|totals|cranks|restored|water)$`)
+	latin = regexp.MustCompile(`\p{Latin}+`)
+	path  = regexp.MustCompile(`\b(job|stations|waste|prime|fuel|shop|isolate|cranks|weights|restored|totals|water|fitted|fill)?(\[[^\]]*\])?(\.[a-zA-Z]+(\[\d+\])?)+`)
 )
 
 // symbols are what no language says otherwise: of units, and of a standard's name.
@@ -255,7 +305,3 @@ func everyRules(t *testing.T) []service.Rules {
 	require.NoError(t, err)
 	return []service.Rules{{}, rules}
 }
-
-var _ = fmt.Sprint
-var _ = maps.Keys[map[string]string]
-var _ = reflect.TypeOf

@@ -143,7 +143,7 @@ func ExampleIn() {
 	fmt.Println(err)
 	// Output:
 	// 1 + 1/4 turns <nil>
-	// language "tlh": no words in it; want en
+	// language "tlh": no words in it; want en or es
 }
 
 // A program has sentences of its own, in the same form.
