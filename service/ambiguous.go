@@ -16,31 +16,28 @@ import (
 // known: it has a datum, and where it passes a full turn it has to be counted.
 func (p *Plan) ring(i int) {
 	s := p.Stations[i]
-	say := func(level Level, code, field string, list ...any) {
-		p.tell(level, code, i, field, practice, list...)
-	}
 	if s.Turn.Instruction.Datum() == turn.FingerTight {
-		say(Caution, "turn.loose-datum", ".turn")
+		p.tell(Caution, "turn.loose-datum", i, ".turn", practice)
 	}
 	least, most := s.Turn.Window.Least(), s.Turn.Window.Most()
 	marks := s.Station.Tighten.Marks
 	switch {
 	case most.Compare(oneTurn) < 0:
 	case marks == nil:
-		say(Note, "turn.full-turns", "")
+		p.tell(Note, "turn.full-turns", i, "", practice)
 	default:
 		short, _ := most.Sub(oneTurn) // of a turn that is one or more
 		if width, _ := most.Sub(least); width.Compare(oneTurn) >= 0 {
-			say(Caution, "turn.ambiguous/whole", ".marks", "least", least, "most", most)
+			p.tell(Caution, "turn.ambiguous/whole", i, ".marks", practice, "least", least, "most", most)
 		} else {
-			say(Caution, "turn.ambiguous", ".marks", "most", most, "short", short)
+			p.tell(Caution, "turn.ambiguous", i, ".marks", practice, "most", most, "short", short)
 		}
 	}
 	if marks == nil {
 		return
 	}
 	if one, other := plain.Alike(marks.Labels); one != "" {
-		say(Note, "turn.labels-alike", ".marks.labels", "one", one, "other", other)
+		p.tell(Note, "turn.labels-alike", i, ".marks.labels", practice, "one", one, "other", other)
 	}
 }
 

@@ -12,7 +12,7 @@ import (
 // Message is something said, as a code and what goes with it: no words of a language are in it but those of
 // the job. Package sheet has the sentences, one catalogue a language.
 type Message struct {
-	Code string `json:"code"` // the same in every language: "fuel.above-flash-point"
+	Code string `json:"code"` // the same in every language: "fuel.above-flash-point"; see [Codes], more may be added
 	// Variant says which of the sentences of Code fits, "" for the one of that name.
 	Variant string `json:"variant,omitempty"`
 	Values  Values `json:"values,omitempty"`

@@ -30,7 +30,7 @@ const (
 // Line is one thing judged.
 type Line struct {
 	Where   string    `json:"where"`  // the path in the as-done readings: "stations[0].torque"
-	Code    string    `json:"code"`   // what is judged, the same in every language: "torque"
+	Code    string    `json:"code"`   // what is judged, the same in every language: "torque"; see [Codes], more may be added
 	Needed  bool      `json:"needed"` // the job isn't complete before this passes, or is seated
 	Verdict Verdict   `json:"verdict"`
 	Found   Message   `json:"found,omitzero"` // what was read

@@ -16,6 +16,8 @@ var (
 	rulesSchema []byte
 	//go:embed record.schema.json
 	recordSchema []byte
+	//go:embed codes.json
+	codeList []byte
 )
 
 // Schemas are the JSON Schemas (draft 2020-12) of what is written down and kept: which fields there are,
@@ -36,3 +38,9 @@ func Schemas() map[string][]byte {
 	return map[string][]byte{"job": slices.Clone(jobSchema), "machine": slices.Clone(machineSchema),
 		"asDone": slices.Clone(asDoneSchema), "rules": slices.Clone(rulesSchema), "record": slices.Clone(recordSchema)}
 }
+
+// Codes is the list, as JSON, of every code that stands for words: by kind ("step", "finding", "line", "found", "want",
+// "reason", "total", "rule", "page", "section", "name", "word", "source", "verdict", "basis", "level" and "error") and code,
+// what each of its variants means in English ("" is the code alone), and the types of the values that come with it.
+// Codes, variants and values may be added by a later release; none of them comes to mean something else.
+func Codes() []byte { return slices.Clone(codeList) }

@@ -26,3 +26,13 @@ func ExampleSchemas() {
 	// record <nil> https://json-schema.org/draft/2020-12/schema Record
 	// rules <nil> https://json-schema.org/draft/2020-12/schema Rules
 }
+
+// A program that shows a review in words of its own has a list of what it may meet.
+func ExampleCodes() {
+	var codes map[string]map[string]struct{ Means, Values map[string]string }
+	err := json.Unmarshal(service.Codes(), &codes)
+	code := codes["reason"]["why.count"]
+	fmt.Println(err, code.Means["unknown"], code.Values)
+	// Output:
+	// <nil> How many it takes is unknown: the job doesn't state {unknown}. map[unknown:list of text]
+}

@@ -59,8 +59,8 @@ type Section struct {
 // Item is one thing on the sheet. A program goes by Code and Values, which are the same in every
 // language; Words say the same in that of the sheet, with a decimal comma where the job asks for one.
 type Item struct {
-	Kind   string         `json:"kind"` // of the [service.StepKind], or "finding"
-	Code   string         `json:"code"`
+	Kind   string         `json:"kind"`             // of the [service.StepKind], or "finding"
+	Code   string         `json:"code"`             // of [service.Codes]; more may be added
 	Letter string         `json:"letter,omitempty"` // of a thing taken out of service: "A"
 	Words  string         `json:"words,omitempty"`
 	Own    []string       `json:"own,omitempty"`    // what in Words and Source, in their order, is the job's or a source's own text
