@@ -20,6 +20,7 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -46,6 +47,7 @@ var encoded = []any{
 	turn.Position{Mark: "D", Past: turn.MustParse("1/8 turn"), Passes: 1},
 	must(drain.Exactly(units.MustParseVolume("1.50 L"), drain.Weighed)),
 	must(drain.ParseStatedDensity("35.2 °API")), waste.MustParseDate("2026-03-31"), usfederal.RuleSet(),
+	waste.Posting{At: time.Date(2026, 3, 9, 17, 0, 0, 0, time.UTC), By: "Ann", Withdrawal: &waste.Withdrawal{Job: "W-1", Revision: 1}},
 	waste.Zone("Europe/Vienna"), drain.Duration(90e9), must(service.ParseFillPart("half of the bowl")),
 }
 
@@ -72,8 +74,7 @@ var notStored = map[string]string{
 	"torque.Setting":      "a result; what isn't exported is its exact least and most",
 	"drain.Stack":         "its vessels are what to store",
 	"drain.Fuel":          "refused: its density and the temperature of that are what to store",
-	"waste.Ledger":        "refused: its entries are what to store",
-	"usfederal.Manifest":  "a list of lines",
+	"waste.Ledger":        "written as a text of its postings, a line each; package waste's tests read it back",
 	"torque.PrintedLimit": "refused: the text that it was read from is what to store",
 }
 

@@ -144,8 +144,9 @@ func TestDecimalsGlobalsChangeNothing(t *testing.T) {
 		scaled, err := mass.Scale(decimal.New(1, -1))
 		put(scaled, err)
 		var ledger waste.Ledger
-		require.NoError(t, ledger.Add(waste.Entry{Job: "W-1", Line: 1, Date: waste.MustParseDate("2026-03-31"), Stream: waste.Absorbents, Mass: mass}))
-		month, err := ledger.Statement(2026, time.March, usfederal.RuleSet())
+		_, err = ledger.Add(posted(waste.Entry{Job: "W-1", Line: 1, Date: waste.MustParseDate("2026-03-31"), Stream: waste.Absorbents, Mass: mass}))
+		require.NoError(t, err)
+		month, err := ledger.Statement(waste.MustParseDate("2026-03-01"), usfederal.RuleSet())
 		put(month.String(), err)
 		put(month, nil)
 		jobs := shopJobs(t)

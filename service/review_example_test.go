@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"os"
 	"strings"
+	"time"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -212,11 +213,12 @@ func ExampleReview_Entries() {
 	var ledger waste.Ledger
 	for _, entry := range review.Entries() {
 		entry.Determination = waste.Hazardous // its generator's, not this package's
-		if err := ledger.Add(entry); err != nil {
+		posting := waste.Posting{At: time.Date(2026, 3, 9, 17, 0, 0, 0, time.UTC), By: "Ann", Entry: &entry}
+		if _, err := ledger.Add(posting); err != nil {
 			fmt.Println(err)
 		}
 	}
-	month, _ := ledger.Statement(2026, 3, usfederal.RuleSet())
+	month, _ := ledger.Statement(waste.MustParseDate("2026-03-01"), usfederal.RuleSet())
 	fmt.Println(month.Hazardous.Best.RoundIn(units.Kilogram, 2, units.ToNearestEven), "this month:", month.Lowest)
 	// Output:
 	// 1 drained fuel: 1.82 kg (scale, corrected)

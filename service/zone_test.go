@@ -101,13 +101,14 @@ func TestLastHourOfTheMonth(t *testing.T) {
 		require.NoError(t, err, c.instant)
 		var ledger waste.Ledger
 		for _, e := range review.Entries() {
-			require.NoError(t, ledger.Add(e))
+			_, err := ledger.Add(posted(e))
+			require.NoError(t, err)
 		}
 		for month := time.January; month <= time.December; month++ {
-			s, err := ledger.Statement(at.Year, month, usfederal.RuleSet())
+			s, err := ledger.Statement(waste.Date{Year: at.Year, Month: month, Day: 1}, usfederal.RuleSet())
 			require.NoError(t, err)
 			assert.Equal(t, month == c.month, len(s.Streams) > 0, "%s in %v", c.instant, month)
-			other, err := ledger.Statement(at.Year-1, month, usfederal.RuleSet())
+			other, err := ledger.Statement(waste.Date{Year: at.Year - 1, Month: month, Day: 1}, usfederal.RuleSet())
 			require.NoError(t, err)
 			assert.Empty(t, other.Streams, "the year before")
 		}

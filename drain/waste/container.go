@@ -2,7 +2,6 @@ package waste
 
 import (
 	"cmp"
-	"math/big"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/units"
@@ -11,13 +10,14 @@ import (
 // Container is one drum, box or bag. Its sizes are limits, never quantities of waste. How much
 // more goes in up to the fill limit is [drain.Filling.Left]'s to say.
 type Container struct {
-	ID        string                         // its label, at most 64 bytes; may be empty
-	Capacity  units.Volume                   // to the brim; 0 where it isn't known
-	FillLimit units.Volume                   // the most liquid that may go in; 0 where it isn't known
-	MostGross units.Mass                     // the most it may weigh with what is in it, as its mark says; 0 where it isn't known
-	Tare      drain.Estimate[units.MassUnit] // the empty container: weigh it, the like differ by kilograms; the zero Estimate where unknown
-	Started   Date                           // the day from which its clock counts; the zero Date where none runs
-	Satellite bool                           // stands where the waste arises (40 CFR 262.15): no clock until the area's limit is passed
+	ID        string                         `json:"id,omitempty"`        // its label, at most 64 bytes; may be empty
+	Kind      string                         `json:"kind,omitempty"`      // what it is, as the papers call it, such as "DM"; at most 64 bytes
+	Capacity  units.Volume                   `json:"capacity,omitzero"`   // to the brim; 0 where it isn't known
+	FillLimit units.Volume                   `json:"fillLimit,omitzero"`  // the most liquid that may go in; 0 where it isn't known
+	MostGross units.Mass                     `json:"mostGross,omitzero"`  // the most it may weigh with what is in it, as its mark says; 0 where it isn't known
+	Tare      drain.Estimate[units.MassUnit] `json:"tare,omitzero"`       // the empty container: weigh it, the like differ by kilograms; the zero Estimate where unknown
+	Started   Date                           `json:"started,omitzero"`    // the day from which its clock counts; the zero Date where none runs
+	Satellite bool                           `json:"satellite,omitempty"` // stands where the waste arises (40 CFR 262.15): no clock until the area's limit is passed
 }
 
 // Check says what is wrong with a container; nil where nothing is.
@@ -38,6 +38,11 @@ func (c Container) Check() error {
 	}
 	if c.ID != "" {
 		if err := checkLabel("container", "ID", c.ID); err != nil {
+			return err
+		}
+	}
+	if c.Kind != "" {
+		if err := checkLabel("container", "kind", c.Kind); err != nil {
 			return err
 		}
 	}
@@ -63,28 +68,6 @@ func (c Container) withTare() error {
 	return nil
 }
 
-// Takes reports whether a container can hold what entries say went into it; false is certain. By its
-// capacity it can't where the liquids among them fill more, each at the density that no such liquid
-// exceeds; by its mark it can't where all of them, with the low end of the tare, weigh more. True says only that nothing
-// speaks against it: what solids fill isn't known, nor what was taken out since.
-//
-// Errors: as [Container.Check] and [Entry.Check].
-func (c Container) Takes(entries ...Entry) (bool, error) {
-	if err := c.Check(); err != nil {
-		return false, err
-	}
-	litres, kilograms := new(big.Rat), c.Tare.Low.RatIn(units.Kilogram)
-	for _, e := range entries {
-		if err := e.Check(); err != nil {
-			return false, err
-		}
-		litres.Add(litres, e.Stream.litres(e.Mass.Low))
-		kilograms.Add(kilograms, e.Mass.Low.RatIn(units.Kilogram))
-	}
-	return !(c.Capacity.Sign() > 0 && litres.Cmp(c.Capacity.RatIn(units.Litre)) > 0 ||
-		c.MostGross.Sign() > 0 && kilograms.Cmp(c.MostGross.RatIn(units.Kilogram)) > 0), nil
-}
-
 // Net is what a scale shows less the tare: gross low less tare high, and the other way round. It
 // doesn't go below zero: no net mass does. In kilograms; the weaker provenance.
 //
@@ -107,14 +90,4 @@ func (c Container) Net(gross drain.Estimate[units.MassUnit]) (drain.Estimate[uni
 	high := gross.High.RatIn(units.Kilogram)
 	high.Sub(high, c.Tare.Low.RatIn(units.Kilogram))
 	return kilograms(low, best, high, drain.Weakest(gross.From, c.Tare.From))
-}
-
-// Gross is the content and the tare together, in kilograms; the weaker provenance.
-//
-// Errors: as [Container.Check]; *Error (drain.ErrMissing) without a tare, (units.ErrRange) below zero.
-func (c Container) Gross(net drain.Estimate[units.MassUnit]) (drain.Estimate[units.MassUnit], error) {
-	if err := cmp.Or(c.withTare(), check("container", "net", net)); err != nil {
-		return drain.Estimate[units.MassUnit]{}, err
-	}
-	return drain.Sum(units.Kilogram, c.Tare, net)
 }

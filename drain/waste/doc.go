@@ -35,19 +35,34 @@
 // [example.com/snugturn/drain/waste/usfederal] and [example.com/snugturn/drain/waste/europe]. This one
 // knows neither, and another one needs nothing of it but what it exports.
 //
-// # The month
+// # The ledger
 //
-// A [Ledger] takes entries: a job sheet's number, its revision, a line, the day the waste arose.
-// The same entry twice counts once. A higher revision takes the place of all that the lower ones
-// said, also where it moves the job to another month; [Ledger.Withdraw] takes a job out. So it
-// doesn't matter in which order sheets arrive, whether two vans send theirs separately
-// ([Ledger.Merge]), or whether one is sent again.
+// A [Ledger] is a set of postings: who put down what, when. A [Posting] is an [Entry] (a job sheet's number, its
+// revision, a line, the day the waste arose), a [Withdrawal] of a job, or a [DrumEvent]. Postings are added and
+// never changed; a correction is a posting of a higher revision, which takes the place of all that the lower ones
+// said, also where it moves the job to another month. So it doesn't matter in which order postings arrive, whether
+// two vans send theirs separately, whether something is sent again, or how often the program was started in
+// between: the same postings are the same ledger, and the same bytes.
 //
-// [Ledger.Statement] adds up what was generated in a calendar month. Sums are exact: pounds and
-// kilograms mix without rounding, and a category is found on the exact sum, not on a printed one.
+// The form that lasts is a file to which lines are appended, a posting each as its JSON: what [Ledger.Add] calls new
+// is what to append. Files may be joined one after the other. Reading is strict, a later version is refused, and
+// what couldn't be read back isn't written.
+//
+// What contradicts itself is kept all the same. Of two entries for one line that differ the higher mass counts.
+// [Ledger.Changes] is what doesn't count and what took its place, [Ledger.ToDo] what has to be done, asked and
+// looked into, by when: each a [Notice], a code with what it is about and no words.
+//
+// [Ledger.Statement] adds up what was generated in a period, by most rules a calendar month. Sums are exact: pounds
+// and kilograms mix without rounding, and a category is found on the exact sum, not on a printed one.
 // Only what the generator determined to be hazardous counts. What is undetermined may turn out
 // either way, and so does the answer: a lowest and a highest category, and what to determine or to
 // weigh to bring them together.
+//
+// # Drums
+//
+// A [Drum] is what the ledger knows of a container: what was put into it, by mass or by volume at a temperature, how
+// much room is left, since when it has been there, when it was weighed, closed and shipped. What may be mixed isn't
+// known here: where more than one stream went into a drum, a notice asks the site.
 //
 // # Rules
 //
@@ -58,6 +73,7 @@
 //
 //	state, err := usfederal.RuleSet().Derive("Some State", asOf)
 //	state.Categories = ... // each with its Source
+//	state.Period = waste.Period{Months: 3} // what it counts by, where that isn't a month
 //	err = state.Check()
 //
 // or keep it as JSON and read it with [ParseRuleSet], which refuses what it doesn't know.
@@ -67,8 +83,9 @@
 //
 // # Clocks
 //
-// Waste may stay on site for so many days. [RuleSet.OffSiteBy], [RuleSet.MoveBy] and [RuleSet.Due]
-// count them on civil dates, the first day included, so that an error would be on the early side.
+// Waste may stay on site for so many days. [RuleSet.OffSiteBy], and with it [Ledger.ToDo],
+// counts them on civil dates, the first day included, so that an error would be on the early side. The time at which
+// something was put down decides nothing: clocks differ between shops.
 // Today is an argument: nothing here looks at a clock. [DateIn] makes a date of an instant and the
 // zone of the site, which can decide the month.
 //

@@ -32,6 +32,11 @@ func assumed(low, best, high string) drain.Estimate[units.MassUnit] {
 	return must(drain.NewEstimate(units.MustParseMass(low), units.MustParseMass(best), units.MustParseMass(high), drain.Assumed))
 }
 
+// byAnn is an entry as it is put down: who and when are invented.
+func byAnn(e waste.Entry) waste.Posting {
+	return waste.Posting{At: time.Date(2026, 3, 4, 16, 30, 0, 0, time.UTC), By: "Ann", Entry: &e}
+}
+
 // From a wet element to a line of the form.
 func Example() {
 	element := must(drain.WetMass(
@@ -41,17 +46,16 @@ func Example() {
 	fmt.Println(element)
 
 	var month waste.Ledger
-	err := month.Add(waste.Entry{Job: "2026-0117", Line: 1, Date: waste.MustParseDate("2026-03-04"),
-		Stream: waste.DrainedElement, Determination: waste.Undetermined, Mass: element})
-	fmt.Println(err)
+	fmt.Println(month.Add(byAnn(waste.Entry{Job: "2026-0117", Line: 1, Date: waste.MustParseDate("2026-03-04"),
+		Stream: waste.DrainedElement, Determination: waste.Undetermined, Mass: element})))
 
-	s := must(month.Statement(2026, time.March, usfederal.RuleSet()))
-	fmt.Println(s.Lowest, s.Highest, s.Decided())
+	s := must(month.Statement(waste.MustParseDate("2026-03-01"), usfederal.RuleSet()))
+	fmt.Println(s.Lowest, s.Highest)
 	fmt.Println(s.Caveat)
 	// Output:
 	// 1.519960000000 kg (1.461650000000 kg to 1.628250000000 kg, assumed)
-	// <nil>
-	// VSQG VSQG true
+	// true <nil>
+	// VSQG VSQG
 	// determination is the generator's; state and local rules may differ
 }
 
@@ -63,103 +67,205 @@ func ExampleContainer_Net() {
 
 	net := must(drum.Net(onScale("141.0 kg")))
 	fmt.Println(net)
-	fmt.Println(must(drum.Gross(onScale("120 kg"))))
 
 	_, err := drum.Net(onScale("14.1 kg"))
 	fmt.Println(err)
 	// Output:
 	// <nil>
 	// 123.8 kg (121.9 kg to 125.6 kg, assumed)
-	// 137.2 kg (135.4 kg to 139.1 kg, assumed)
 	// container: gross "14.1 kg": less than the tare; want at least 17.2 kg
 }
 
-func ExampleContainer_Gross() {
-	box := waste.Container{ID: "box 1", Tare: onScale("0.8 kg")}
-	fmt.Println(box.Check(), must(box.Gross(onScale("11.5 kg"))).Best)
+// A posting is a line of JSON, and reads itself from it.
+func ExamplePosting() {
+	p := byAnn(waste.Entry{Job: "2026-0117", Line: 1, Date: waste.MustParseDate("2026-03-04"),
+		Stream: waste.DrainedFuel, Determination: waste.Hazardous, Mass: onScale("1.3 kg"), Container: "D-07"})
+	line := must(p.MarshalJSON())
+	fmt.Println(string(line))
+	var back waste.Posting
+	fmt.Println(back.UnmarshalJSON(line), back.String())
+
+	fmt.Println(back.UnmarshalJSON([]byte(`{"version":2,"at":"2026-03-04T16:30:00Z","by":"Ann","spill":{}}`)))
 	// Output:
-	// <nil> 12.3 kg
+	// {"version":1,"at":"2026-03-04T16:30:00Z","by":"Ann","entry":{"job":"2026-0117","revision":0,"line":1,"date":"2026-03-04","stream":"drained fuel","determination":"hazardous","mass":{"low":{"value":"1.3","unit":"kg"},"best":{"value":"1.3","unit":"kg"},"high":{"value":"1.3","unit":"kg"},"from":"weighed"},"container":"D-07"}}
+	// <nil> 2026-0117 revision 0 line 1, 1.3 kg drained fuel (hazardous), by Ann at 2026-03-04T16:30:00Z
+	// posting: version "2": written by a later version; want version 1
 }
 
-// A drum of 55 US gal can't hold 206 kg of diesel fuel: the label or the scale was read wrong.
-func ExampleContainer_Takes() {
-	drum := waste.Container{ID: "drum 1", Capacity: units.USGallon.Of(55)}
-	entry := waste.Entry{Job: "2026-0117", Line: 1, Date: waste.MustParseDate("2026-03-04"), Stream: waste.DrainedFuel,
-		Determination: waste.Undetermined, Mass: onScale("206 kg")}
-	fmt.Println(drum.Takes(entry))
-	// Output: false <nil>
-}
-
-// The same entry twice counts once, a superseded one not at all.
+// The same posting twice counts once. A correction has a higher revision and takes the place of all that the
+// lower ones said; a withdrawal takes the job out.
 func ExampleLedger_Add() {
 	entry := waste.Entry{Job: "2026-0117", Revision: 0, Line: 1, Date: waste.MustParseDate("2026-03-04"),
 		Stream: waste.DrainedFuel, Determination: waste.Hazardous, Mass: onScale("1.3 kg")}
 	var l waste.Ledger
-	fmt.Println(entry.Check(), l.Add(entry), l.Add(entry), len(l.Entries()))
+	fmt.Println(entry.Check())
+	fmt.Println(l.Add(byAnn(entry)))
+	fmt.Println(l.Add(byAnn(entry)))
 
-	entry.Mass = onScale("1.2 kg")
-	fmt.Println(l.Add(entry))
-
-	entry.Revision = 1
-	fmt.Println(l.Add(entry), l.Entries()[0].Mass.Best)
-	fmt.Println(l.Months())
-
-	fmt.Println(l.Withdraw("2026-0117", 2), len(l.Entries()))
+	entry.Revision, entry.Mass = 1, onScale("1.2 kg")
+	fmt.Println(l.Add(byAnn(entry)))
+	for entry := range l.Entries() {
+		fmt.Println(entry.Mass.Best)
+	}
+	withdrawal := waste.Posting{At: time.Date(2026, 3, 5, 8, 0, 0, 0, time.UTC), By: "Bo", Withdrawal: &waste.Withdrawal{Job: "2026-0117", Revision: 2}}
+	fmt.Println(l.Add(withdrawal))
+	fmt.Println(len(slices.Collect(l.Entries())))
 	// Output:
-	// <nil> <nil> <nil> 1
-	// entry: job "2026-0117": line 1 of revision 0 is already there with other contents; want the same contents, or a higher revision
-	// <nil> 1.2 kg
-	// [2026-03-01]
-	// <nil> 0
+	// <nil>
+	// true <nil>
+	// false <nil>
+	// true <nil>
+	// 1.2 kg
+	// true <nil>
+	// 0
 }
 
-// Two vans keep a ledger each; together they are the site's.
-func ExampleLedger_Merge() {
+// Of two entries that differ the higher mass counts. What doesn't count, and what took its place, is a report.
+func ExampleLedger_Changes() {
+	entry := waste.Entry{Job: "2026-0117", Line: 1, Date: waste.MustParseDate("2026-03-04"),
+		Stream: waste.DrainedFuel, Determination: waste.Hazardous, Mass: onScale("1.3 kg")}
+	var l waste.Ledger
+	for _, mass := range []string{"1.3 kg", "1.2 kg"} {
+		entry.Mass = onScale(mass)
+		if _, err := l.Add(byAnn(entry)); err != nil {
+			fmt.Println(err)
+		}
+	}
+	for _, n := range l.Changes() {
+		fmt.Println(n.Code, n.About.Entry.Mass.Best, n.Other.Entry.Mass.Best)
+	}
+	// Output:
+	// change.conflict 1.2 kg 1.3 kg
+}
+
+// Two vans keep a ledger each; together they are the site's, however often they are added.
+func ExampleLedger_Postings() {
 	var van, shop waste.Ledger
 	entry := waste.Entry{Job: "2026-0117", Line: 1, Date: waste.MustParseDate("2026-03-04"),
 		Stream: waste.DrainedFuel, Determination: waste.Hazardous, Mass: onScale("1.3 kg")}
-	fmt.Println(van.Add(entry), shop.Add(entry))
+	fmt.Println(shop.Add(byAnn(entry)))
 	entry.Job = "2026-0118"
-	fmt.Println(van.Add(entry), shop.Merge(&van), shop.Merge(&van))
-	fmt.Println(must(shop.Statement(2026, time.March, usfederal.RuleSet())).Hazardous.Best)
+	fmt.Println(van.Add(byAnn(entry)))
+	for range 2 {
+		for p := range van.Postings() {
+			fmt.Println(shop.Add(p))
+		}
+	}
+	fmt.Println(must(shop.Statement(entry.Date, usfederal.RuleSet())).Hazardous.Best)
+
+	var again waste.Ledger // after a restart
+	fmt.Println(again.UnmarshalText(must(shop.MarshalText())))
+	fmt.Println(must(again.Statement(entry.Date, usfederal.RuleSet())).Hazardous.Best)
 	// Output:
-	// <nil> <nil>
-	// <nil> <nil> <nil>
+	// true <nil>
+	// true <nil>
+	// true <nil>
+	// false <nil>
 	// 2.6 kg
+	// <nil>
+	// 2.6 kg
+}
+
+// A drum from its opening on: how much room is left, how long it has been there, what has to be done by when.
+func ExampleLedger_Drums() {
+	var l waste.Ledger
+	happened := func(event, date string, c waste.Container) {
+		day := waste.MustParseDate(date)
+		_, err := l.Add(waste.Posting{At: time.Date(day.Year, day.Month, day.Day, 12, 0, 0, 0, time.UTC), By: "Ann",
+			Drum: &waste.DrumEvent{Event: event, Date: day, Container: c}})
+		if err != nil {
+			fmt.Println(err)
+		}
+	}
+	happened("opened", "2026-08-16", waste.Container{ID: "D-07", Kind: "DM", Capacity: units.Litre.Of(208), FillLimit: units.Litre.Of(200), Tare: onScale("17.5 kg")})
+	volume := must(drain.Exactly(units.MustParseVolume("31.5 L"), drain.Measured))
+	fuel := must(drain.FuelAt(units.MustParseDensity("840 kg/m³"), units.Celsius.Of(15)))
+	fmt.Println(l.Add(byAnn(waste.Entry{Job: "2026-0117", Line: 1, Date: waste.MustParseDate("2026-08-20"), Stream: waste.DrainedFuel,
+		Determination: waste.Hazardous, Mass: must(fuel.MassOf(volume, units.Celsius.Of(25))), Volume: volume, VolumeAt: units.Celsius.Of(25), Container: "D-07"})))
+
+	today := waste.MustParseDate("2026-09-01")
+	for _, d := range l.Drums() {
+		fmt.Println(d.Container.ID, d.Days(today), d.Room.Best, d.Mass.Best.Round(1, units.ToNearestEven))
+	}
+	// Output:
+	// true <nil>
+	// D-07 17 168.5 L 26.2 kg
+}
+
+// What the office has to do, by when: an invented shop whose fuel alone is more than 100 kg in August.
+func ExampleLedger_ToDo() {
+	var l waste.Ledger
+	opening := waste.DrumEvent{Event: "opened", Date: waste.MustParseDate("2026-08-16"), Container: waste.Container{ID: "D-07"}}
+	fmt.Println(l.Add(waste.Posting{At: time.Date(2026, 8, 16, 8, 0, 0, 0, time.UTC), By: "Ann", Drum: &opening}))
+	for line, d := range []waste.Determination{waste.Hazardous, waste.Undetermined} {
+		entry := waste.Entry{Job: "2026-0117", Line: line + 1, Date: waste.MustParseDate("2026-08-20"), Stream: waste.DrainedFuel,
+			Determination: d, Mass: onScale("120 kg"), Container: "D-07"}
+		fmt.Println(l.Add(waste.Posting{At: time.Date(2026, 8, 20, 8, 0, 0, 0, time.UTC), By: "Ann", Entry: &entry}))
+	}
+	for _, n := range must(l.ToDo(usfederal.RuleSet(), waste.MustParseDate("2026-09-01"))) {
+		fmt.Println(n)
+	}
+	// Output:
+	// true <nil>
+	// true <nil>
+	// true <nil>
+	// do.determine drained fuel 120 kg (120 kg to 120 kg, weighed) by 2027-02-11
+	// do.ship D-07 by 2027-02-11
+}
+
+// A set may count by another period than a month: an invented one by quarters.
+func ExampleLedger_Periods() {
+	rules := must(usfederal.RuleSet().Derive("Invented State", waste.MustParseDate("2026-12-01")))
+	rules.Period = waste.Period{Months: 3}
+	var l waste.Ledger
+	for n, date := range []string{"2026-01-31", "2026-03-31", "2026-04-01"} {
+		fmt.Println(l.Add(byAnn(waste.Entry{Job: "2026-0117", Line: n + 1, Date: waste.MustParseDate(date), Stream: waste.DrainedFuel,
+			Determination: waste.Hazardous, Mass: onScale("60 kg")})))
+	}
+	for _, first := range must(l.Periods(rules)) {
+		s := must(l.Statement(first, rules))
+		fmt.Println(s.First, s.Last, s.Hazardous.Best, s.Lowest)
+	}
+	// Output:
+	// true <nil>
+	// true <nil>
+	// true <nil>
+	// 2026-01-01 2026-03-31 120 kg SQG
+	// 2026-04-01 2026-06-30 60 kg VSQG
 }
 
 // What isn't determined makes the answer "either", and says what to determine.
 func ExampleLedger_Statement() {
 	var l waste.Ledger
 	add := func(line int, stream waste.Stream, d waste.Determination, m drain.Estimate[units.MassUnit]) {
-		if err := l.Add(waste.Entry{Job: "2026-0117", Line: line, Date: waste.MustParseDate("2026-03-04"), Stream: stream, Determination: d, Mass: m}); err != nil {
+		if _, err := l.Add(byAnn(waste.Entry{Job: "2026-0117", Line: line, Date: waste.MustParseDate("2026-03-04"), Stream: stream, Determination: d, Mass: m})); err != nil {
 			fmt.Println(err)
 		}
 	}
 	add(1, waste.DrainedFuel, waste.Hazardous, onScale("91 kg"))
 	add(2, waste.DrainedElement, waste.Undetermined, assumed("8 kg", "9 kg", "12 kg"))
 
-	s := must(l.Statement(2026, time.March, usfederal.RuleSet()))
-	fmt.Println(s.Lowest, s.Highest, s.Decided())
+	s := must(l.Statement(waste.MustParseDate("2026-03-01"), usfederal.RuleSet()))
+	fmt.Println(s.Lowest, s.Highest)
 	for _, todo := range s.ToDo {
 		fmt.Println(todo)
 	}
-	for _, item := range s.Batches() {
-		fmt.Println(item.Description, item.Mass)
+	for _, total := range s.Streams {
+		fmt.Println(total.Stream, total.Determination, total.Mass)
 	}
 	// Output:
-	// VSQG SQG false
-	// determine whether this is hazardous waste: drained element, 9 kg (8 kg to 12 kg, assumed)
-	// drained fuel (hazardous) 91 kg (91 kg to 91 kg, weighed)
-	// drained element (undetermined) 9 kg (8 kg to 12 kg, assumed)
+	// VSQG SQG
+	// do.determine drained element 9 kg (8 kg to 12 kg, assumed)
+	// drained fuel hazardous 91 kg (91 kg to 91 kg, weighed)
+	// drained element undetermined 9 kg (8 kg to 12 kg, assumed)
 }
 
 // The stream that weighs most, with the drums it went into.
 func ExampleStreamTotal() {
 	var l waste.Ledger
 	add := func(line int, stream waste.Stream, drum string, m drain.Estimate[units.MassUnit]) {
-		if err := l.Add(waste.Entry{Job: "2026-0117", Line: line, Date: waste.MustParseDate("2026-03-04"), Stream: stream,
-			Determination: waste.Undetermined, Mass: m, Container: drum}); err != nil {
+		if _, err := l.Add(byAnn(waste.Entry{Job: "2026-0117", Line: line, Date: waste.MustParseDate("2026-03-04"), Stream: stream,
+			Determination: waste.Undetermined, Mass: m, Container: drum})); err != nil {
 			fmt.Println(err)
 		}
 	}
@@ -167,7 +273,7 @@ func ExampleStreamTotal() {
 	add(2, waste.DrainedFuel, "drum 2", onScale("12 kg"))
 	add(3, waste.DrainedElement, "drum 3", assumed("8 kg", "9 kg", "12 kg"))
 
-	s := must(l.Statement(2026, time.March, usfederal.RuleSet()))
+	s := must(l.Statement(waste.MustParseDate("2026-03-01"), usfederal.RuleSet()))
 	most := slices.MaxFunc(s.Streams, func(a, b waste.StreamTotal) int { return a.Mass.High.Compare(b.Mass.High) })
 	fmt.Println(most.Stream, most.Determination, most.Mass.Best, most.Containers)
 	// Output: drained fuel undetermined 43 kg [drum 1 drum 2]
@@ -176,13 +282,13 @@ func ExampleStreamTotal() {
 // A statement for reading, under the list that has codes and no categories.
 func ExampleStatement_String() {
 	var l waste.Ledger
-	fmt.Println(l.Add(waste.Entry{Job: "2026-0117", Line: 1, Date: waste.MustParseDate("2026-03-04"),
-		Stream: waste.Absorbents, Determination: waste.Hazardous, Mass: onScale("2.4 kg")}))
+	fmt.Println(l.Add(byAnn(waste.Entry{Job: "2026-0117", Line: 1, Date: waste.MustParseDate("2026-03-04"),
+		Stream: waste.Absorbents, Determination: waste.Hazardous, Mass: onScale("2.4 kg")})))
 	rules := waste.RuleSet{Name: "invented", AsOf: waste.MustParseDate("2026-01-01")}
-	fmt.Println(must(l.Statement(2026, time.March, rules)))
+	fmt.Println(must(l.Statement(waste.MustParseDate("2026-03-01"), rules)))
 	// Output:
-	// <nil>
-	// Generated in 2026-03, under invented as of 2026-01-01
+	// true <nil>
+	// Generated from 2026-03-01 to 2026-03-31, under invented as of 2026-01-01
 	//   rules sha256:68d8c27f3faef5f34eb30b004dc4e44496da92f3af54218193091939899e0249
 	//   absorbents      hazardous    entries 1, 2.4 kg (weighed)
 	// Hazardous as determined: 2.4 kg (weighed)
@@ -249,12 +355,11 @@ func ExampleSatellite() {
 		Streams: []waste.Stream{waste.DrainedFuel},
 		Text:    "Did the tank ever hold petrol?", Source: handbook})
 
-	clock := must(site.MoveBy(waste.MustParseDate("2026-12-07")))
-	fmt.Println(clock.Last)
+	fmt.Println(site.Check())
 	asked := must(site.Ask(waste.DrainedFuel)).Questions
 	fmt.Println(asked[len(asked)-1].Text)
 	// Output:
-	// 2026-12-07
+	// <nil>
 	// Did the tank ever hold petrol?
 }
 
@@ -264,7 +369,7 @@ func ExampleParseRuleSet() {
 	r, err := waste.ParseRuleSet([]byte(`{"name":"Invented State","asOf":"2026-12-01"}`))
 	fmt.Println(r.Name, r.AsOf, err)
 	// Output:
-	// rule set: limit: unknown field; want one of name, asOf, based, categories, satellite, fill, questions, candidates, notes
+	// rule set: limit: unknown field; want one of name, asOf, based, period, categories, satellite, fill, questions, candidates, notes
 	// Invented State 2026-12-01 <nil>
 }
 
@@ -309,48 +414,6 @@ func ExampleClock() {
 	// LQG on site: 90 days from 2026-01-01, last day 2026-03-31 (40 CFR 262.17(a), from memory)
 	// determination is the generator's; state and local rules may differ
 	// 2026-03-31 30
-}
-
-func ExampleRuleSet_MoveBy() {
-	friday := waste.MustParseDate("2026-03-06")
-	fmt.Println(must(usfederal.RuleSet().MoveBy(friday)).Last)
-	// Output:
-	// 2026-03-08
-}
-
-func ExampleRuleSet_OnSite() {
-	rules := usfederal.RuleSet()
-	fmt.Println(must(rules.OnSite("SQG", onScale("6000 kg"))))
-	fmt.Println(must(rules.OnSite("SQG", assumed("5900 kg", "5950 kg", "6050 kg"))).Within)
-	// Output:
-	// at most 6000 kg on site: yes (40 CFR 262.16(b)(1), copy seen)
-	// determination is the generator's; state and local rules may differ
-	// undecided
-}
-
-func ExampleHolding() {
-	h := must(usfederal.RuleSet().OnSite("VSQG", onScale("1000 kg")))
-	fmt.Println(h.Within, h.Exactly)
-	fmt.Println(h.String())
-	// Output:
-	// no false
-	// less than 1000 kg on site: no (40 CFR 262.14(a)(4), from memory)
-	// determination is the generator's; state and local rules may differ
-}
-
-func ExampleRuleSet_Due() {
-	drums := []waste.Container{
-		{ID: "drum 3", Started: waste.MustParseDate("2026-01-15")},
-		{ID: "drum 2", Started: waste.MustParseDate("2025-12-01")},
-		{ID: "at the bench", Satellite: true},
-	}
-	today := waste.MustParseDate("2026-06-20")
-	for _, clock := range must(usfederal.RuleSet().Due("SQG", false, today, 30, drums)) {
-		fmt.Println(clock.Container, "by", clock.Last, "days left:", today.DaysUntil(clock.Last))
-	}
-	// Output:
-	// drum 2 by 2026-05-29 days left: -22
-	// drum 3 by 2026-07-13 days left: 23
 }
 
 func ExampleDate() {

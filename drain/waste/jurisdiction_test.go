@@ -3,7 +3,6 @@ package waste_test
 import (
 	"encoding/json"
 	"testing"
-	"time"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -57,8 +56,8 @@ func TestAnotherJurisdictionNeedsNothingOfTheCore(t *testing.T) {
 	assert.Equal(t, one, two)
 
 	var l waste.Ledger
-	require.NoError(t, l.Add(entry("J1", 0, 1, waste.DrainedFuel, waste.Hazardous, mass(t, "20 kg", "22 kg", "23 kg", drain.Assumed))))
-	s, err := l.Statement(2026, time.March, rules)
+	put(t, &l, entry("J1", 0, 1, waste.DrainedFuel, waste.Hazardous, mass(t, "20 kg", "22 kg", "23 kg", drain.Assumed)))
+	s, err := l.Statement(waste.MustParseDate("2026-03-01"), rules)
 	require.NoError(t, err)
 	assert.Equal(t, []string{"minor", "major"}, []string{s.Lowest, s.Highest}, "50 lb are 22.68 kg")
 	clock, err := rules.OffSiteBy("major", waste.MustParseDate("2026-03-04"), false)
@@ -68,8 +67,7 @@ func TestAnotherJurisdictionNeedsNothingOfTheCore(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, "IP-7", asked.Candidates[0].Code)
 
-	b := s.Batches()[0]
-	b.Containers = []waste.Container{{ID: "tub 1"}}
+	b := waste.Batch{Description: "motor fuel", Stream: s.Streams[0].Stream, Mass: s.Streams[0].Mass, Containers: []waste.Container{{ID: "tub 1"}}}
 	line, err := newInventedLine(b, "tub")
 	require.NoError(t, err)
 	assert.Equal(t, inventedLine{6, "tub"}, line, "23 kg are 50.7 lb")

@@ -42,6 +42,7 @@ type RuleSet struct {
 	// that those copies were current on that day.
 	AsOf       Date        `json:"asOf"`
 	Based      string      `json:"based,omitempty"` // the hash of the set this one was derived from
+	Period     Period      `json:"period,omitzero"` // what is counted by; the calendar month where it is zero
 	Categories []Category  `json:"categories,omitempty"`
 	Satellite  Satellite   `json:"satellite,omitzero"`
 	Fill       FillRule    `json:"fill,omitzero"`
@@ -50,12 +51,12 @@ type RuleSet struct {
 	Notes      []Remark    `json:"notes,omitempty"`
 }
 
-// Category is a generator category: what a calendar month's hazardous waste makes of a site.
+// Category is a generator category: what a period's hazardous waste makes of a site.
 // Categories stand in a set from the smallest up; the last is open.
 type Category struct {
 	Name      string     `json:"name"` // "SQG"
 	Title     string     `json:"title"`
-	UpTo      units.Mass `json:"upTo"`      // the limit of the month's mass; 0 kg in the open category
+	UpTo      units.Mass `json:"upTo"`      // the limit of the period's mass; 0 kg in the open category
 	Including bool       `json:"including"` // whether the limit itself still belongs to it
 	Open      bool       `json:"open"`
 	Source    Source     `json:"source"`
@@ -219,7 +220,7 @@ func (r RuleSet) Check() error {
 	if !r.AsOf.valid() {
 		return refuse(what, "as of", r.AsOf.String(), "no date", "the day the set was put together", units.ErrRange)
 	}
-	return cmp.Or(r.checkCategories(), r.Satellite.check(), r.Fill.check(), r.checkTexts())
+	return cmp.Or(r.Period.check(), r.checkCategories(), r.Satellite.check(), r.Fill.check(), r.checkTexts())
 }
 
 func (r RuleSet) checkCategories() error {
@@ -293,7 +294,7 @@ func (c Category) check(field string) error {
 		c.Source.check(field))
 }
 
-// checkLimits looks at what a month and what is on site may come to.
+// checkLimits looks at what a period and what is on site may come to.
 func (c Category) checkLimits(field string) error {
 	const what = "rule set"
 	switch {

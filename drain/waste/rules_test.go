@@ -2,7 +2,6 @@ package waste_test
 
 import (
 	"encoding/json"
-	"fmt"
 	"strings"
 	"sync"
 	"testing"
@@ -43,11 +42,11 @@ func TestUsedOilFilterExclusionIsNotApplied(t *testing.T) {
 		require.NoError(t, err)
 		assert.Contains(t, a.String(), "not applied to fuel filters")
 		var l waste.Ledger
-		require.NoError(t, l.Add(entry("J1", 0, 1, stream, waste.Undetermined, weighed("150 kg"))))
+		put(t, &l, entry("J1", 0, 1, stream, waste.Undetermined, weighed("150 kg")))
 		s := statement(t, &l)
 		assert.Equal(t, "SQG", s.Highest, "drained or not, it may count")
-		assert.False(t, s.Decided())
-		require.NoError(t, l.Add(entry("J1", 1, 1, stream, waste.Hazardous, weighed("150 kg"))))
+		assert.Equal(t, "VSQG", s.Lowest)
+		put(t, &l, entry("J1", 1, 1, stream, waste.Hazardous, weighed("150 kg")))
 		assert.Equal(t, "SQG", statement(t, &l).Lowest)
 	}
 }
@@ -85,8 +84,9 @@ func TestGoroutinesMayShareASet(t *testing.T) {
 		go func() {
 			defer all.Done()
 			var own waste.Ledger
-			assert.NoError(t, own.Add(entry("J1", 0, 1, waste.DrainedFuel, waste.Hazardous, weighed("91 kg"))))
-			s, err := own.Statement(2026, time.March, rules)
+			_, err := own.Add(posting(entry("J1", 0, 1, waste.DrainedFuel, waste.Hazardous, weighed("91 kg"))))
+			assert.NoError(t, err)
+			s, err := own.Statement(waste.MustParseDate("2026-03-01"), rules)
 			assert.NoError(t, err)
 			assert.Equal(t, want, s.RulesHash)
 			_, err = rules.Ask(waste.DrainedFuel)
@@ -300,40 +300,6 @@ func TestTheZoneDecidesTheMonth(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, want, d.String())
 	}
-}
-
-func TestDueComesMostUrgentFirst(t *testing.T) {
-	var all []waste.Container
-	for i, day := range []string{"2026-03-01", "2026-01-01", "2026-02-01", "", "2025-06-01"} {
-		c := drum(fmt.Sprintf("D%d", i))
-		if day != "" {
-			c.Started = waste.MustParseDate(day)
-		}
-		all = append(all, c)
-	}
-	satellite := drum("S")
-	satellite.Satellite, satellite.Started = true, waste.MustParseDate("2025-01-01")
-	due, err := usfederal.RuleSet().Due("SQG", false, waste.MustParseDate("2026-06-20"), 45, append(all, satellite))
-	require.NoError(t, err)
-	var ids []string
-	for _, d := range due {
-		ids = append(ids, fmt.Sprintf("%s %d", d.Container, waste.MustParseDate("2026-06-20").DaysUntil(d.Last)))
-	}
-	// 180 days, the first counted: 2025-11-27, 2026-06-29, 2026-07-30; D0's 2026-08-27 is 68 days off.
-	assert.Equal(t, []string{"D4 -205", "D1 9", "D2 40"}, ids)
-	assert.Contains(t, due[0].String(), "D4: SQG on site: 180 days")
-	// Of the same day they come by label; a day itself is within, and today must be one.
-	same := []waste.Container{all[1], all[1], all[4]}
-	same[0].ID, same[1].ID = "Z", "B"
-	due, err = usfederal.RuleSet().Due("SQG", false, waste.MustParseDate("2026-06-20"), 9, same)
-	require.NoError(t, err)
-	require.Len(t, due, 3)
-	assert.Equal(t, "D4 B Z", due[0].Container+" "+due[1].Container+" "+due[2].Container)
-	due, err = usfederal.RuleSet().Due("SQG", false, waste.MustParseDate("2026-06-20"), 8, same)
-	require.NoError(t, err)
-	assert.Len(t, due, 1)
-	_, err = usfederal.RuleSet().Due("SQG", false, waste.Date{Year: 2026, Month: 2, Day: 30}, 9, same)
-	refused(t, err, units.ErrRange, "no such today")
 }
 
 func FuzzParseRuleSet(f *testing.F) {

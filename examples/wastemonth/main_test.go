@@ -1,226 +1,451 @@
 package main
 
 import (
+	"encoding/csv"
+	"encoding/json"
 	"errors"
+	"flag"
 	"fmt"
 	"io"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
-	"time"
 
+	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/drain/waste/usfederal"
+	"example.com/snugturn/internal/wrap"
 	"example.com/snugturn/units"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
-func output(t *testing.T, args ...string) string {
-	t.Helper()
-	var b strings.Builder
-	require.NoError(t, run(args, strings.NewReader(""), &b))
-	return b.String()
+var update = flag.Bool("update", false, "write the outputs in testdata anew")
+
+var today = waste.MustParseDate("2026-12-15")
+
+// outcome is what a call printed, its problems, and how it ended.
+func outcome(stdin string, args ...string) (out, problems string, code int) {
+	var o, p strings.Builder
+	code = ended(args, strings.NewReader(stdin), &o, &p, false, today)
+	return o.String(), p.String(), code
 }
 
-// file writes a CSV to read.
-func file(t *testing.T, text string) string {
+func output(t require.TestingT, args ...string) string {
+	out, problems, code := outcome("", args...)
+	require.Equal(t, 0, code, problems)
+	return out
+}
+
+// stored writes a file to read.
+func stored(t *testing.T, name, text string) string {
 	t.Helper()
-	path := filepath.Join(t.TempDir(), "month.csv")
+	path := filepath.Join(t.TempDir(), name)
 	require.NoError(t, os.WriteFile(path, []byte(text), 0o600))
 	return path
 }
 
-// After a wanted change: go run . >testdata/us.txt; go run . -set eu >testdata/eu.txt; read both. The
-// figures in them are checked by hand below.
+// The figures in the text are checked by hand below.
 func TestWholeOutput(t *testing.T) {
-	for name, args := range map[string][]string{"us.txt": nil, "eu.txt": {"-set", "eu"}} {
-		want, err := os.ReadFile(filepath.Join("testdata", name))
+	for name, args := range map[string][]string{"us.txt": nil, "eu.txt": {"-set", "eu"}, "us.html": {"-format", "html"}, "us.csv": {"-format", "csv"},
+		"us.json": {"-format", "json"}, "ledger.jsonl": {"-format", "ledger"}, "label.html": {"-label", "D-08", "-ask", "Ann, extension 12"}} {
+		path := filepath.Join("testdata", name)
+		got := output(t, args...)
+		if *update {
+			require.NoError(t, os.WriteFile(path, []byte(got), 0o644))
+		}
+		want, err := os.ReadFile(path)
 		require.NoError(t, err)
-		assert.Equal(t, strings.ReplaceAll(string(want), "\r\n", "\n"), output(t, args...), name)
+		assert.Equal(t, strings.ReplaceAll(string(want), "\r\n", "\n"), got, name)
 	}
 }
 
-// The sums of month.csv by hand: 31.20 kg, and 138.0 lb of 0.45359237 kg, and 0.9 kg are hazardous;
-// nothing of the first W-103, of W-104 or of the second copy of W-102 is in them.
-func TestTotalsByHand(t *testing.T) {
-	l, err := read(strings.NewReader(invented), false)
+func demo(t *testing.T) (*books, *office) {
+	var b books
+	require.NoError(t, b.load("month.csv", strings.NewReader(invented), false))
+	o, err := look(&b, usfederal.RuleSet(), today, usfederal.Kilograms, false)
 	require.NoError(t, err)
-	s, err := l.Statement(2026, time.March, usfederal.RuleSet())
-	require.NoError(t, err)
-	assert.Equal(t, "94.69574706 kg", s.Hazardous.Best.String(), "31.20 + 62.59574706 + 0.9")
-	assert.Equal(t, "6.980388555 kg", s.Undetermined.Best.String(), "1.52 + 0.680388555 + 0.20 + 3.1 + 1.48")
-	assert.Equal(t, "VSQG", s.Lowest, "94.7 kg")
-	assert.Equal(t, "SQG", s.Highest, "94.7 kg and up to 7.8 kg")
-	s, err = l.Statement(2026, time.April, usfederal.RuleSet())
-	require.NoError(t, err)
-	assert.Equal(t, "8.4 kg", s.NotCounted.Best.String())
+	return &b, o
 }
 
-func TestLinesInPounds(t *testing.T) {
-	text := output(t, "-unit", "P")
-	assert.Contains(t, text, "quantity 207 P (pounds)", "93.796 kg are 206.8 lb")
-	assert.Contains(t, text, "quantity 0 P (pounds)", "0.20 kg are 0.44 lb")
+// November of month.csv by hand: 138.0 lb of 0.45359237 kg and 36 kg are hazardous, 1.48 kg are undetermined:
+// 98.59574706 kg, and 100.07574706 kg if all of it is. Nothing of revision 0 or of W-104 is in them.
+func TestTotalsByHand(t *testing.T) {
+	b, o := demo(t)
+	assert.Equal(t, "98.59574706 kg", o.Period.Hazardous.Best.String())
+	assert.Equal(t, "1.48 kg", o.Period.Undetermined.Best.String())
+	assert.Equal(t, []string{"VSQG", "SQG"}, []string{o.Period.Lowest, o.Period.Highest})
+	assert.Equal(t, 23, b.read)
+	assert.Equal(t, 1, b.again)
+	require.Len(t, o.Shipments, 1)
+	assert.EqualValues(t, 150, o.Shipments[0].Form[0].Quantity, "167.4 kg less the drum's 17.4 kg")
+	for _, d := range o.Drums {
+		if d.Container.ID == "D-07" {
+			assert.Equal(t, 122, d.Days(today), "16 August to 15 December, both counted")
+		}
+	}
 }
+
+// What to do first begins within twelve lines, with no hash, source or note before what follows, and no line of
+// anything is wider than 100 columns.
+func TestTheAnswerComesFirst(t *testing.T) {
+	many := strings.Join(header[:], ",") + "\n"
+	for n := range 30 {
+		many += fmt.Sprintf("W-%d,0,1,2026-03-02,drained fuel,undetermined,150,kg,weighed,%s-%d,Ann,2026-03-02T16:00:00Z,,,,,,,,,,\n", n, strings.Repeat("d", 60), n)
+		many += fmt.Sprintf(",,,2026-03-01,,,,,,%s-%d,Ann,2026-03-01T16:00:00Z,opened,,,,,,,,,\n", strings.Repeat("d", 60), n)
+		many += fmt.Sprintf("W-%d,0,2,2026-03-02,absorbents,undetermined,1,kg,weighed,%s-%d,Ann,2026-03-02T16:00:00Z,,,,,,,,,,\n", n, strings.Repeat("d", 60), n)
+		many += fmt.Sprintf("W-%d,0,3,2026-02-02,drained fuel,undetermined,1,kg,weighed,%s-%d,Ann,2026-03-02T16:00:00Z,,,,,,,,,,\n", n, strings.Repeat("d", 60), n)
+	}
+	hard, _, _ := outcome(many, "-invented", "-")
+	for name, text := range map[string]string{"us": output(t), "eu": output(t, "-set", "eu"), "pounds": output(t, "-unit", "P"), "much to do": hard} {
+		first, _, found := strings.Cut(text, "Generator category\n")
+		require.True(t, found, name)
+		assert.LessOrEqual(t, strings.Count(first, "\n"), 12, name)
+		assert.NotRegexp(t, `sha256|\(|\[|note|CFR`, first, name)
+		assert.Contains(t, first, "Invented for demonstration")
+		for line := range strings.Lines(text) {
+			assert.LessOrEqual(t, wrap.Columns(strings.TrimSuffix(line, "\n")), 100, line)
+		}
+		assert.NotContains(t, text, "{", name)
+		assert.NotRegexp(t, `non-?hazardous|not hazardous|harmless`, strings.ToLower(text), name)
+	}
+	assert.Contains(t, output(t), "Ship drum D-07 by 2027-02-11", "180 days from 16 August, the first counted: 40 CFR 262.16(b)")
+	assert.Contains(t, output(t), "very small quantity generator, VSQG")
+	late := output(t, "-on", "2027-02-12")
+	assert.Contains(t, late, "Ship drum D-07 at once: its last day was 2027-02-11")
+}
+
+// head is the header of all columns.
+func head() string { return strings.Join(header[:], ",") + "\n" }
+
+const good = "W-1,0,1,2026-03-02,drained fuel,hazardous,1.5,kg,weighed,DM 1,Ann,2026-03-02T16:00:00Z,,,,,,,,,,\n"
 
 func european() string {
-	text := strings.NewReplacer(",", ";", ".", ",").Replace(strings.Join(header[:], ",") + "\n")
-	return text + "W-1;0;1;2026-03-02;drained fuel;hazardous;1,25;1,5;1,75;kg;assumed;DM 1;208,2 L\n"
+	text := strings.NewReplacer(",", ";", ".", ",").Replace(head())
+	return text + "W-1;0;1;2026-03-02;drained fuel;hazardous;1,5;kg;assumed;DM 1;Ann;2026-03-02T16:00:00+01:00;;1,25;1,75;;;;;;;\n"
+}
+
+func loaded(text string, semicolon bool) (*books, error) {
+	var b books
+	return &b, b.load("x.csv", strings.NewReader(text), semicolon)
 }
 
 func TestSemicolonsAndDecimalCommasOnlyWhenAsked(t *testing.T) {
-	path := file(t, european())
-	assert.Contains(t, output(t, "-semicolon", path), "1.5 kg (1.25 kg to 1.75 kg, assumed)")
-	require.ErrorContains(t, run([]string{path}, strings.NewReader(""), &strings.Builder{}), "-semicolon")
+	out, problems, code := outcome(european(), "-semicolon", "-on", "2026-03-31", "-")
+	require.Equal(t, 0, code, problems)
+	assert.Contains(t, out, "1.5 kg (1.25 kg to 1.75 kg), assumed")
+	_, problems, code = outcome(european(), "-")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, problems, "-semicolon")
 
 	// A decimal comma in a file of commas is a field too many, or, quoted, an ambiguous number.
-	head := strings.Join(header[:], ",") + "\n"
-	_, err := read(strings.NewReader(head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,1,5,,kg,weighed,DM 1,208 L\n"), false)
-	require.ErrorContains(t, err, "line 2: 14 fields")
-	_, err = read(strings.NewReader(head+`W-1,0,1,2026-03-02,drained fuel,hazardous,,"1,5",,kg,weighed,DM 1,`), false)
+	_, err := loaded(head()+strings.Replace(good, "1.5", "1,5", 1), false)
+	require.ErrorContains(t, err, "x.csv: line 2: 23 fields")
+	_, err = loaded(head()+strings.Replace(good, "1.5", `"1,5"`, 1), false)
 	require.ErrorIs(t, err, units.ErrAmbiguous)
-	_, err = read(strings.NewReader(strings.Replace(european(), "1,5;", "1.500;", 1)), true)
-	require.ErrorContains(t, err, "a point among decimal commas")
-	_, err = read(strings.NewReader(strings.Replace(european(), "1,5;", "1,500,0;", 1)), true)
+	_, err = loaded(strings.Replace(european(), "1,5;", "1.500;", 1), true)
+	require.Error(t, err, "a point among decimal commas")
+	_, err = loaded(strings.Replace(european(), "1,5;", "1.500,5;", 1), true)
+	require.Error(t, err, "a point and a comma")
+	_, err = loaded(strings.Replace(european(), "1,5;", "1,500,0;", 1), true)
 	require.ErrorIs(t, err, units.ErrAmbiguous, "a second comma")
 }
 
+// Whatever is refused is refused with its line, and nothing is printed.
 func TestRowsRefused(t *testing.T) {
-	head := strings.Join(header[:], ",") + "\n"
-	const good = "W-1,0,1,2026-03-02,drained fuel,hazardous,,1.5,,kg,weighed,DM 1,208 L\n"
-	_, err := read(strings.NewReader("\ufeff"+head+good), false)
+	_, err := loaded("\ufeff# Invented\n"+head()+good, false)
 	require.NoError(t, err, "a spreadsheet's mark is passed over")
-	for name, text := range map[string]string{
-		"nothing":             "",
-		"no header":           good,
-		"other header":        strings.Replace(head, "low", "least", 1),
-		"a field too few":     head + strings.Replace(good, ",208 L", "", 1),
-		"revision":            head + strings.Replace(good, "W-1,0", "W-1,x", 1),
-		"negative revision":   head + strings.Replace(good, "W-1,0", "W-1,-1", 1),
-		"line":                head + strings.Replace(good, "0,1,", "0,1.5,", 1),
-		"line 0":              head + strings.Replace(good, "0,1,", "0,0,", 1),
-		"date":                head + strings.Replace(good, "2026-03-02", "02.03.2026", 1),
-		"stream":              head + strings.Replace(good, "drained fuel", "fuel", 1),
-		"determination":       head + strings.Replace(good, "hazardous", "", 1),
-		"mass":                head + strings.Replace(good, "1.5", "", 1),
-		"unit":                head + strings.Replace(good, "kg", "L", 1),
-		"ton":                 head + strings.Replace(good, "kg", "ton", 1),
-		"only low":            head + strings.Replace(good, ",,1.5", ",1,1.5", 1),
-		"low above best":      head + strings.Replace(good, ",1.5,,", ",2,1.5,3,", 1),
-		"only high":           head + strings.Replace(good, "1.5,,", "1.5,2,", 1),
-		"provenance":          head + strings.Replace(good, "weighed", "guessed", 1),
-		"container":           head + strings.Replace(good, "DM 1", " DM 1", 1),
-		"quote":               head + strings.Replace(good, "DM 1", `D"M`, 1),
-		"long":                head + strings.Replace(good, "1.5", strings.Repeat("9", 1<<16), 1),
-		"changed":             head + good + strings.Replace(good, "1.5", "1.6", 1),
-		"withdrawn with mass": head + "W-1,1,,,withdrawn,,,1.5,,,,,\n",
-		"withdrawn line":      head + good + "W-1,0,,,withdrawn,,,,,,,,\n",
+	opened := ",,,2026-03-01,,,17,kg,weighed,DM 1,Ann,2026-03-01T08:00:00Z,opened,,,,,DM,208 L,200 L,400 kg,\n"
+	_, err = loaded(head()+opened, false)
+	require.NoError(t, err)
+	for name, c := range map[string]struct {
+		row  string
+		line int
+	}{
+		"nothing":               {"", 0},
+		"no header":             {good, 1},
+		"other header":          {strings.Replace(head(), "best", "most", 1), 1},
+		"unknown column":        {strings.Replace(head(), "mark", "marks", 1), 1},
+		"a column twice":        {strings.Replace(head(), "mark", "job", 1), 1},
+		"a field too few":       {head() + strings.Replace(good, ",,,,\n", ",,,\n", 1), 2},
+		"revision":              {head() + strings.Replace(good, "W-1,0", "W-1,x", 1), 2},
+		"negative revision":     {head() + strings.Replace(good, "W-1,0", "W-1,-1", 1), 2},
+		"line":                  {head() + strings.Replace(good, "0,1,", "0,1.5,", 1), 2},
+		"line 0":                {head() + strings.Replace(good, "0,1,", "0,0,", 1), 2},
+		"date":                  {head() + strings.Replace(good, "2026-03-02,", "02.03.2026,", 1), 2},
+		"no date":               {head() + strings.Replace(good, "2026-03-02,", ",", 1), 2},
+		"stream":                {head() + strings.Replace(good, "drained fuel", "fuel", 1), 2},
+		"determination":         {head() + strings.Replace(good, "hazardous", "", 1), 2},
+		"mass":                  {head() + strings.Replace(good, "1.5", "", 1), 2},
+		"no volume's unit":      {head() + strings.Replace(good, "kg", "kWh", 1), 2},
+		"volume of water mix":   {head() + strings.NewReplacer("kg", "L", "drained fuel", "fuel-water mix").Replace(good), 2},
+		"volume, temperature":   {head() + strings.Replace(good, "kg", "L", 1), 2},
+		"temperature of a mass": {head() + strings.Replace(good, "Z,,,,", "Z,,,,25 °C", 1), 2},
+		"ton":                   {head() + strings.Replace(good, "kg", "ton", 1), 2},
+		"only low":              {head() + strings.Replace(good, "Z,,,", "Z,,1,", 1), 2},
+		"low above best":        {head() + strings.Replace(good, "Z,,,,", "Z,,2,3,", 1), 2},
+		"only high":             {head() + strings.Replace(good, "Z,,,,", "Z,,,2,", 1), 2},
+		"provenance":            {head() + strings.Replace(good, "weighed", "guessed", 1), 2},
+		"container":             {head() + strings.Replace(good, "DM 1", " DM 1", 1), 2},
+		"nobody":                {head() + strings.Replace(good, "Ann", "", 1), 2},
+		"at no time":            {head() + strings.Replace(good, "2026-03-02T16:00:00Z", "", 1), 2},
+		"in no zone":            {head() + strings.Replace(good, ":00Z", ":00", 1), 2},
+		"a bare quote":          {head() + good + strings.Replace(good, "DM 1", `D"M"`, 1), 3},
+		"quotes across lines":   {head() + good + strings.Replace(good, "DM 1", "\"DM\n1\"", 1), 3},
+		"a quote left open":     {head() + good + strings.Replace(good, "DM 1", `"DM 1`, 1) + good, 3},
+		"long":                  {head() + strings.Replace(good, "1.5", strings.Repeat("9", 1<<16), 1), 2},
+		"withdrawn with mass":   {head() + "W-1,1,,,,,1.5,,,,Ann,2026-03-02T16:00:00Z,withdrawn,,,,,,,,,\n", 2},
+		"what":                  {head() + strings.Replace(good, "Z,,", "Z,emptied,", 1), 2},
+		"opened with a job":     {head() + "W-1" + opened, 2},
+		"opened without label":  {head() + strings.Replace(opened, "DM 1", "", 1), 2},
+		"limit above the brim":  {head() + strings.Replace(opened, "200 L", "209 L", 1), 2},
+		"holds in kg":           {head() + strings.Replace(opened, "208 L", "208 kg", 1), 2},
+		"holds no unit":         {head() + strings.Replace(opened, "208 L", "208", 1), 2},
+		"mark in litres":        {head() + strings.Replace(opened, "400 kg", "400 L", 1), 2},
+		"weighed as a drum":     {head() + strings.NewReplacer("opened", "weighed").Replace(opened), 2},
+		"weighed with nothing":  {head() + ",,,2026-03-01,,,,,,DM 1,Ann,2026-03-01T08:00:00Z,weighed,,,,,,,,,\n", 2},
+		"closed with a paper":   {head() + ",,,2026-03-01,,,,,,DM 1,Ann,2026-03-01T08:00:00Z,closed,,,,,,,,,7\n", 2},
 	} {
-		_, err := read(strings.NewReader(text), false)
-		require.Error(t, err, name)
-		assert.Less(t, len(err.Error()), 600, name)
-	}
-}
-
-func TestArgumentsRefused(t *testing.T) {
-	for _, args := range [][]string{{"-set", "mars"}, {"-unit", "kg"}, {"-unit"}, {"no such file.csv"}} {
-		require.Error(t, run(args, strings.NewReader(""), &strings.Builder{}), "%v", args)
-	}
-}
-
-func TestWhatCannotBeALineSaysWhy(t *testing.T) {
-	head := strings.Join(header[:], ",") + "\n"
-	path := file(t, head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,1.5,,kg,weighed,,\n"+
-		"W-1,0,2,2026-03-02,gaskets,hazardous,,1.5,,kg,weighed,X,\n")
-	assert.Contains(t, output(t, path), "No line for drained fuel (hazardous): batch: containers: none given")
-	assert.Contains(t, output(t, path), "No line for gaskets (hazardous): container \"X\": want a label that begins with its code")
-	assert.Contains(t, output(t, "-set", "eu", path), "No line for drained fuel (hazardous)")
-	assert.Contains(t, output(t, "-unit", "G", path), "No line for gaskets")
-}
-
-// 206 kg of fuel are 222 L and more, which no drum of 208 L holds, whatever they were determined to be
-// and in however many rows and months they came; a mark binds what is no liquid.
-func TestMoreThanADrumHolds(t *testing.T) {
-	head := strings.Join(header[:], ",") + "\n"
-	rows := func(first, second, holds string) string {
-		return file(t, head+"W-1,0,1,2026-03-02,"+first+",,kg,weighed,DM 1,"+holds+"\nW-2,0,1,2026-04-02,"+second+",,kg,weighed,DM 1,\n")
-	}
-	for name, c := range map[string]struct{ path, want string }{
-		"206 kg of fuel": {rows("drained fuel,hazardous,,150", "drained fuel,undetermined,,56", "208 L"), "DM 1 holds 208 L and can't hold the 206 kg"},
-		"fuel and water": {rows("drained fuel,hazardous,,150", "fuel-water mix,undetermined,,56", "208 L"), "DM 1 holds 208 L and can't hold the 206 kg"},
-		"elements":       {rows("drained element,hazardous,,350", "gaskets,undetermined,,56", "400 kg"), "DM 1 may weigh 400 kg and can't hold the 406 kg"},
-		"it fits":        {rows("drained fuel,hazardous,,150", "drained fuel,undetermined,,42", "208 L"), ""},
-		"marked, fits":   {rows("drained element,hazardous,,350", "gaskets,undetermined,,49", "400 kg"), ""},
-		"not known":      {rows("drained fuel,hazardous,,150", "drained fuel,undetermined,,56", ""), ""},
-	} {
-		text := output(t, c.path)
-		assert.Contains(t, text, c.want, name)
-		assert.Equal(t, c.want != "", strings.Contains(text, "can't hold"), name)
-	}
-	one := file(t, head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,206,,kg,weighed,DM 1,208 L\n")
-	for _, rules := range []string{"us", "eu"} {
-		text := output(t, "-set", rules, one)
-		assert.Contains(t, text, "No line for drained fuel (hazardous): batch: quantity \"206 kg\": more than the containers hold")
-		assert.Contains(t, text, "DM 1 holds 208 L and can't hold the 206 kg")
-	}
-	for _, holds := range []string{"208", "-208 L", "lots", "208 L/min"} {
-		_, err := read(strings.NewReader(head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,1,,kg,weighed,DM 1,"+holds+"\n"), false)
-		require.Error(t, err, holds)
-		assert.Less(t, len(err.Error()), 300)
-	}
-	_, err := read(strings.NewReader(head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,1,,kg,weighed,DM 1,208 L\nW-1,0,2,2026-03-02,drained fuel,hazardous,,1,,kg,weighed,DM 1,200 L\n"), false)
-	require.ErrorContains(t, err, "line 3: DM 1 holds")
-	_, err = read(strings.NewReader(head+"W-1,0,1,2026-03-02,drained fuel,hazardous,,1,,kg,weighed,,208 L\n"), false)
-	require.ErrorContains(t, err, "without a container")
-}
-
-func FuzzRead(f *testing.F) {
-	f.Add(invented, false)
-	f.Add(european(), true)
-	f.Fuzz(func(t *testing.T, text string, semicolon bool) {
-		l, err := read(strings.NewReader(text), semicolon)
-		if err != nil {
-			assert.NotEmpty(t, err.Error())
-			return
+		for _, remark := range []string{"", "# a remark\n# \"another\n"} {
+			b, err := loaded(remark+c.row, false)
+			require.Error(t, err, name)
+			assert.Less(t, len(err.Error()), 600, name)
+			if c.line > 0 {
+				assert.Contains(t, err.Error(), fmt.Sprintf("x.csv: line %d:", c.line+strings.Count(remark, "\n")), name)
+			}
+			_ = b
 		}
-		again, err := read(strings.NewReader(text), semicolon)
-		require.NoError(t, err)
-		assert.Equal(t, len(l.Entries()), len(again.Entries()))
-		for _, m := range l.Months() {
-			if _, err := l.Statement(m.Year, m.Month, usfederal.RuleSet()); err != nil {
-				require.ErrorIs(t, err, units.ErrRange, "more than 10^24 kg")
+		out, _, code := outcome(c.row, "-")
+		assert.Equal(t, 1, code, name)
+		assert.Empty(t, out, name)
+	}
+}
+
+// What contradicts itself is said with its line and ends with 1; the page is there, nothing is lost and nothing
+// counted twice.
+func TestDoubtsHaveTheirLine(t *testing.T) {
+	drum := func(what, day, rest string) string {
+		return ",,," + day + ",,," + rest + ",DM 1,Ann," + day + "T08:00:00Z," + what + ",,,,,,,,,\n"
+	}
+	const none = ",,"
+	for name, c := range map[string]struct{ rows, want string }{
+		"below the tare":        {drum("opened", "2026-03-01", "17,kg,weighed") + good + drum("weighed", "2026-03-03", "15,kg,weighed"), "less than its tare: the weight doesn't count; x.csv: line 4"},
+		"shipped twice":         {drum("opened", "2026-03-01", none) + good + drum("shipped", "2026-03-03", none) + drum("shipped", "2026-03-04", none), "was shipped on 2026-03-03 and on 2026-03-04: 2026-03-03 counts; x.csv: line 5"},
+		"into a closed drum":    {drum("opened", "2026-02-01", none) + drum("closed", "2026-03-01", none) + good, "went into drum DM 1 after 2026-03-01, when it was closed; x.csv: line 4"},
+		"correction of nothing": {strings.Replace(good, "W-1,0", "W-1,1", 1), "W-1 has revision 1, and there is nothing that it corrects; x.csv: line 2"},
+		"a slow clock":          {strings.Replace(good, "2026-03-02T", "2026-02-27T", 1), "put down on 2026-02-27, before its day, 2026-03-02: look at the clock of Ann; x.csv: line 2"},
+		"a clock that differs":  {good + strings.NewReplacer("W-1,0", "W-1,1", "T16", "T15").Replace(good), "W-1, revision 1, was put down before what it corrects: look at the clock of Ann; x.csv: line 3"},
+		"two of one revision":   {strings.Replace(good, "1.5", "1.4", 1) + good, "Two entries for W-1, line 1, of one revision"},
+	} {
+		path := stored(t, "x.csv", head()+c.rows)
+		out, problems, code := outcome("", "-on", "2026-03-31", path)
+		assert.Equal(t, 1, code, name)
+		said := strings.ReplaceAll(problems, path, "x.csv")
+		assert.Contains(t, said, c.want, name)
+		assert.Contains(t, out, "Hazardous as determined: 1.5 kg, weighed", name)
+		assert.Contains(t, out, "To look into", name)
+	}
+}
+
+// Two vans' files in either order, one of them twice, and the ledger that comes of them: one page.
+func TestAnyOrderOneAnswer(t *testing.T) {
+	lines := strings.SplitAfter(invented, "\n")
+	at := strings.Index(invented, "what,job")
+	heading := lines[strings.Count(invented[:at], "\n")]
+	rows := lines[strings.Count(invented[:at], "\n")+1:]
+	one, two := stored(t, "one.csv", heading+strings.Join(rows[:11], "")), stored(t, "two.csv", heading+strings.Join(rows[11:], ""))
+	ledger := stored(t, "ledger.jsonl", output(t, "-format", "ledger"))
+	_, whole, _ := strings.Cut(output(t), "To do first")
+	count := regexp.MustCompile(`Postings read: .*`)
+	whole = count.ReplaceAllString(whole, "")
+	for _, files := range [][]string{{one, two}, {two, one}, {two, one, two}, {ledger}, {ledger, one}, {two, ledger, ledger}} {
+		_, got, _ := strings.Cut(output(t, append([]string{"-on", today.String()}, files...)...), "To do first")
+		assert.Equal(t, whole, count.ReplaceAllString(got, ""), "%v", files)
+	}
+	again := output(t, "-format", "ledger", two, ledger, one)
+	assert.Equal(t, output(t, "-format", "ledger"), again, "the same bytes")
+}
+
+// A line of a ledger that isn't one has its number; so has that of a second file.
+func TestLedgerLinesRefused(t *testing.T) {
+	ledger := output(t, "-format", "ledger")
+	for name, change := range map[string][2]string{"torn": {ledger[len(ledger)-20:], ""}, "unknown": {`"by":"van 2"`, `"from":"van 2"`}, "later": {`"version":1`, `"version":2`}} {
+		path := stored(t, "l.jsonl", strings.Replace(ledger, change[0], change[1], 1))
+		out, problems, code := outcome("", path)
+		assert.Equal(t, 1, code, name)
+		assert.Empty(t, out, name)
+		assert.Regexp(t, `l\.jsonl: line \d+: `, problems, name)
+	}
+	_, problems, _ := outcome("", stored(t, "good.csv", head()+good), stored(t, "bad.csv", head()+good+"x\n"))
+	assert.Contains(t, problems, "bad.csv: line 3: 1 fields")
+}
+
+// A table's fields are no formulas, whatever the labels are.
+func TestNoFieldIsAFormula(t *testing.T) {
+	for _, label := range []string{"=1+1", "+1", "-1", "@x", "＝1"} {
+		row := strings.Replace(good, "DM 1", label, 1)
+		out, problems, _ := outcome(head()+strings.NewReplacer("hazardous", "undetermined", "drained fuel", "absorbents").Replace(row)+
+			",,,2026-03-01,,,,,,"+label+",Ann,2026-03-01T08:00:00Z,opened,,,,,,,,,\n", "-format", "csv", "-")
+		table, err := csv.NewReader(strings.NewReader(out)).ReadAll()
+		require.NoError(t, err, problems)
+		found := false
+		for _, fields := range table {
+			for _, field := range fields {
+				assert.NotRegexp(t, `^[=+\-@\t\r＝＋－＠]`, field)
+				found = found || field == "'"+label
 			}
 		}
+		assert.True(t, found, label)
+	}
+}
+
+// What is there never prints as nothing.
+func TestNothingPrintsAsZeroThatIsnt(t *testing.T) {
+	w, err := speak("en")
+	require.NoError(t, err)
+	rapid.Check(t, func(t *rapid.T) {
+		text := "0." + strings.Repeat("0", rapid.IntRange(0, 50).Draw(t, "zeros")) + fmt.Sprint(rapid.IntRange(1, 9999).Draw(t, "digits")) + " kg"
+		printed := w.value(drain.MustExactly(units.MustParseMass(text), drain.Weighed))
+		assert.Regexp(t, `[1-9]`, printed)
 	})
+	small := strings.Replace(good, "1.5", "0.0004", 1)
+	out, _, code := outcome(head()+small, "-on", "2026-03-31", "-")
+	require.Equal(t, 0, code)
+	assert.NotRegexp(t, `[^\d.]0(\.0+)? (kg|L)`, out)
+
+	shipped := head() + strings.Replace(good, "1.5", "0.2", 1) + ",,,2026-03-01,,,,,,DM 1,Ann,2026-03-01T08:00:00Z,opened,,,,,DM,,,,\n" +
+		",,,2026-03-09,,,,,,DM 1,Ann,2026-03-09T08:00:00Z,shipped,,,,,,,,,7\n"
+	for _, args := range [][]string{{"-unit", "K"}, {"-unit", "P"}} {
+		out, problems, code := outcome(shipped, append(args, "-on", "2026-03-31", "-")...)
+		require.Equal(t, 0, code, problems)
+		assert.Contains(t, strings.Join(strings.Fields(out), " "), "0.2 kg, weighed of drained fuel rounds to 0")
+		assert.NotContains(t, out, "metal drum, 0")
+	}
 }
 
-// rows is a CSV of n rows, four to a service.
-func rows(n int) string {
-	var b strings.Builder
-	b.WriteString(strings.Join(header[:], ",") + "\n")
-	for i := range n {
-		fmt.Fprintf(&b, "W-%d,0,%d,2026-03-%02d,%s,hazardous,%d.25,%d.5,%d.75,kg,measured,DM %d,\n",
-			i/4, i%4+1, i%31+1, waste.Streams()[i%8], i%9, i%9, i%9, i/400)
+// Undetermined waste is no line of a paper, nor is a mixture, nor what the generator determined not to count.
+func TestAShipmentsPaper(t *testing.T) {
+	rows := head()
+	for n, what := range []string{"drained fuel,hazardous", "drained fuel,hazardous", "gaskets,hazardous", "gaskets,undetermined", "absorbents,not counted", "drained fuel,hazardous"} {
+		label, kind := fmt.Sprintf("D-%d", n), "DM"
+		if n == 5 {
+			kind = "barrel"
+		}
+		rows += fmt.Sprintf("W-%d,0,1,2026-03-02,%s,20,kg,weighed,%s,Ann,2026-03-02T16:00:00Z,,,,,,,,,,\n", n, what, label) +
+			",,,2026-03-01,,,,,," + label + ",Ann,2026-03-01T08:00:00Z,opened,,,,," + kind + ",,,,\n" +
+			",,,2026-03-09,,,,,," + label + ",Ann,2026-03-09T08:00:00Z,shipped,,,,,,,,,7\n"
 	}
-	return b.String()
+	rows += "W-9,0,1,2026-03-02,absorbents,hazardous,1,kg,weighed,D-2,Ann,2026-03-02T16:00:00Z,,,,,,,,,,\n"
+	var b books
+	require.NoError(t, b.load("x.csv", strings.NewReader(rows), false))
+	for _, european := range []bool{false, true} {
+		o, err := look(&b, usfederal.RuleSet(), today, usfederal.Kilograms, european)
+		require.NoError(t, err)
+		require.Len(t, o.Shipments, 1)
+		s := o.Shipments[0]
+		assert.Equal(t, []string{"D-0, D-1"}, s.drums, "two drums of one kind with one waste are a line")
+		if european {
+			require.Len(t, s.Notes, 1)
+			assert.Equal(t, "40.0 kg", s.Notes[0].Kilograms.String())
+		} else {
+			require.Len(t, s.Form, 1)
+			assert.EqualValues(t, 40, s.Form[0].Quantity)
+			assert.Equal(t, 2, s.Form[0].Containers)
+		}
+		var codes []string
+		for _, a := range s.NotOnIt {
+			codes = append(codes, a.Drums[0]+" "+a.Code)
+		}
+		assert.Equal(t, []string{"D-2 ship.mixed", "D-3 ship.undetermined", "D-4 ship.other", "D-5 ship.kind"}, codes)
+	}
 }
 
-// BenchmarkRead reads 100,000 rows and adds them up. The ledger holds 20 MB afterwards
-// (HeapAlloc after a collection, linux/amd64).
-func BenchmarkRead(b *testing.B) {
-	text := rows(100_000)
-	b.SetBytes(int64(len(text)))
-	b.ReportAllocs()
-	for b.Loop() {
-		l, err := read(strings.NewReader(text), false)
-		if err != nil {
-			b.Fatal(err)
+// The label says what is in the drum and whom to ask, and determines nothing.
+func TestLabel(t *testing.T) {
+	text := output(t, "-label", "D-07")
+	assert.Contains(t, text, "drained fuel: hazardous waste, as the generator determined")
+	assert.Contains(t, text, ">2026-08-16<")
+	assert.Contains(t, text, ">the office<")
+	for _, label := range []string{"B-02", "D-08", "D-09", "B-01"} {
+		text := output(t, "-label", label)
+		assert.NotRegexp(t, `non-?hazardous|not hazardous|harmless`, strings.ToLower(text))
+		_, body, _ := strings.Cut(text, "</style>")
+		assert.NotContains(t, body, "{")
+	}
+	_, problems, code := outcome("", "-label", "D-99")
+	assert.Equal(t, 1, code)
+	assert.Contains(t, problems, "no such drum")
+	out, _, _ := outcome(head()+strings.Replace(good, "DM 1", "<b>", 1), "-label", "<b>", "-ask", "<i>", "-")
+	assert.NotContains(t, out, "<b>")
+	assert.NotContains(t, out, "<i>")
+	assert.Contains(t, out, "&lt;b&gt;")
+}
+
+// Every language has a sentence for every code that English has, with the same values, and the program asks for
+// no code that isn't there.
+func TestWords(t *testing.T) {
+	english, err := speak("en")
+	require.NoError(t, err)
+	files, err := languages.ReadDir("words")
+	require.NoError(t, err)
+	value := regexp.MustCompile(`\{\w+\}`)
+	for _, f := range files {
+		w, err := speak(strings.TrimSuffix(f.Name(), ".txt"))
+		require.NoError(t, err)
+		for code, sentence := range english {
+			assert.ElementsMatch(t, value.FindAllString(sentence, -1), value.FindAllString(w[code], -1), "%s: %s", f.Name(), code)
+			assert.NotEmpty(t, w[code], "%s: %s", f.Name(), code)
 		}
-		if _, err := l.Statement(2026, time.March, usfederal.RuleSet()); err != nil {
-			b.Fatal(err)
+		assert.Len(t, w, len(english), f.Name())
+	}
+	var source strings.Builder
+	for _, name := range []string{"page.go", "print.go", "office.go", "words.go", "../../drain/waste/notice.go", "../../drain/waste/drum.go"} {
+		text, err := os.ReadFile(name)
+		require.NoError(t, err)
+		source.Write(text)
+	}
+	codes := regexp.MustCompile(`"((?:do|ask|doubt|change|ship|label|tier|hold|drum|period|counted|shipment)\.?[a-z-]+(?:\.[a-z-]+)?)"`)
+	asked := 0
+	for _, m := range codes.FindAllStringSubmatch(source.String(), -1) {
+		if strings.Contains(m[1], ".") && !strings.HasSuffix(m[1], ".") && m[1] != "period.month" && m[1] != "label.title" {
+			assert.NotEmpty(t, english[m[1]], m[1])
+			asked++
 		}
 	}
+	assert.Greater(t, asked, 60)
+	_, problems, code := outcome("", "-lang", "xx")
+	assert.Equal(t, 2, code)
+	assert.Contains(t, problems, "no words/xx.txt")
+}
+
+// JSON has codes and values, and reads as JSON.
+func TestJSON(t *testing.T) {
+	var o struct {
+		Invented bool           `json:"invented"`
+		ToDo     []waste.Notice `json:"toDo"`
+		Period   waste.Statement
+	}
+	require.NoError(t, json.Unmarshal([]byte(output(t, "-format", "json")), &o))
+	assert.True(t, o.Invented)
+	assert.Equal(t, "do.ship", o.ToDo[0].Code)
+	assert.Equal(t, "98.59574706 kg", o.Period.Hazardous.Best.String())
+}
+
+// A derived set as a file may count by another period than a month.
+func TestASetAsAFile(t *testing.T) {
+	rules, err := usfederal.RuleSet().Derive("Invented State", today)
+	require.NoError(t, err)
+	rules.Period = waste.Period{Months: 3}
+	data, err := json.Marshal(rules)
+	require.NoError(t, err)
+	text := output(t, "-set", stored(t, "rules.json", string(data)))
+	assert.Contains(t, text, "By what is entered for 2026-10-01 to 2026-12-31")
+	_, problems, code := outcome("", "-set", stored(t, "rules.json", "{}"))
+	assert.Equal(t, 1, code)
+	assert.Contains(t, problems, "rule set")
 }
 
 // full is a disk without room.
@@ -233,38 +458,45 @@ func TestHowItEnds(t *testing.T) {
 		args []string
 		code int
 	}{
-		{nil, 0}, {[]string{"-"}, 0}, {[]string{"-h"}, 0}, {[]string{"-nothing"}, 2}, {[]string{"-set", "mars"}, 2}, {[]string{"-unit", "kg"}, 2},
-		{[]string{"a.csv", "b.csv"}, 2}, {[]string{"no such file.csv"}, 1}, {[]string{"-semicolon"}, 1},
+		{nil, 0}, {[]string{"-"}, 0}, {[]string{"-h"}, 0}, {[]string{"-nothing"}, 2}, {[]string{"-set", "mars"}, 2}, {[]string{"-unit", "kg"}, 2}, {[]string{"-unit"}, 2},
+		{[]string{"-format", "pdf"}, 2}, {[]string{"-on", "tomorrow"}, 2}, {[]string{"no such file.csv"}, 1}, {[]string{"-semicolon", "-"}, 1},
 	} {
-		var out, problems strings.Builder
-		code := ended(c.args, strings.NewReader(invented), &out, &problems)
-		assert.Equal(t, c.code, code, "%v: %s", c.args, &problems)
-		assert.Equal(t, code == 0, out.Len() > 0, "%v: whole or absent", c.args)
-		assert.Equal(t, code != 0, problems.Len() > 0, "%v", c.args)
+		out, problems, code := outcome(invented, c.args...)
+		assert.Equal(t, c.code, code, "%v: %s", c.args, problems)
+		assert.Equal(t, code == 0, out != "", "%v: whole or absent", c.args)
+		assert.Equal(t, code != 0, problems != "", "%v", c.args)
 	}
 	var problems strings.Builder
-	assert.Equal(t, 1, ended(nil, nil, full{}, &problems))
+	assert.Equal(t, 1, ended(nil, nil, full{}, &problems, false, today))
 	assert.Contains(t, problems.String(), "no space left")
-	assert.Equal(t, output(t), func() string {
-		var out strings.Builder
-		require.NoError(t, run([]string{"-"}, strings.NewReader(invented), &out))
-		return out.String()
-	}())
+	out, _, _ := outcome(invented, "-")
+	assert.Equal(t, output(t), out)
+}
+
+// On a terminal it says how far it is, and only there.
+func TestProgress(t *testing.T) {
+	for _, terminal := range []bool{false, true} {
+		var out, problems strings.Builder
+		assert.Equal(t, 0, ended([]string{"-on", "2027-01-01", "-"}, &generated{n: 100_001}, &out, &problems, terminal, today), problems.String())
+		assert.Equal(t, map[bool]string{true: "\r50000 postings read\r100000 postings read\n"}[terminal], problems.String())
+		assert.Contains(t, out.String(), "Postings read: 100001; sent again: 0")
+	}
 }
 
 // A job's number may begin with #: behind the header every line is a row.
 func TestNoRowIsPassedOver(t *testing.T) {
-	head := strings.Join(header[:], ",") + "\n"
-	row := "#12,0,1,2026-03-02,absorbents,hazardous,,1.5,,kg,weighed,DM 1,\n"
-	l, err := read(strings.NewReader("# invented\n# \"quoted\n"+head+row), false)
+	b, err := loaded("# invented\n# \"quoted\n"+head()+strings.Replace(good, "W-1", "#12", 1), false)
 	require.NoError(t, err)
-	require.Len(t, l.Entries(), 1)
-	assert.Equal(t, "#12", l.Entries()[0].Job)
-	_, err = read(strings.NewReader("# invented\n"+head+row+"# a remark\n"), false)
-	require.ErrorContains(t, err, "line 4: ")
+	assert.True(t, b.invented)
+	for e := range b.Entries() {
+		assert.Equal(t, "#12", e.Job)
+	}
+	assert.Equal(t, 1, b.read)
+	_, err = loaded("# invented\n"+head()+good+"# a remark\n", false)
+	require.ErrorContains(t, err, "line 4")
 }
 
-// commas are as many as are asked for.
+// commas are without end, and counted.
 type commas struct{ read int }
 
 func (c *commas) Read(p []byte) (int, error) {
@@ -276,11 +508,34 @@ func (c *commas) Read(p []byte) (int, error) {
 }
 
 func TestARowIsBounded(t *testing.T) {
-	head := strings.Join(header[:], ",") + "\n"
-	endless := &commas{}
-	_, err := read(io.MultiReader(strings.NewReader(head), endless), false)
-	require.ErrorContains(t, err, "line 2: longer than 64 KiB")
-	assert.Less(t, endless.read, 1<<20)
-	_, err = read(strings.NewReader(head+`W-1,"`+strings.Repeat("\n", 1<<20)), false)
+	for start, want := range map[string]string{head(): "x: line 2: longer than 64 KiB", `{"version":1,`: "x: line 1: posting: 65536 bytes of text; want at most 16384 bytes"} {
+		endless := &commas{}
+		var b books
+		err := b.load("x", io.MultiReader(strings.NewReader(start), endless), false)
+		require.ErrorContains(t, err, want)
+		assert.Less(t, endless.read, 1<<20)
+	}
+	_, err := loaded(head()+`W-1,"`+strings.Repeat("\n", 1<<20), false)
 	require.ErrorContains(t, err, "line 2: ends within quotation marks")
+}
+
+func FuzzLoad(f *testing.F) {
+	f.Add(invented, false)
+	f.Add(european(), true)
+	f.Add(`{"version":1,"at":"2026-03-04T16:30:00Z","by":"Ann","withdrawal":{"job":"J","revision":1}}`, false)
+	f.Fuzz(func(t *testing.T, text string, semicolon bool) {
+		b, err := loaded(text, semicolon)
+		if err != nil {
+			assert.NotEmpty(t, err.Error())
+			return
+		}
+		o, err := look(b, usfederal.RuleSet(), today, usfederal.Kilograms, false)
+		if err != nil {
+			require.ErrorIs(t, err, units.ErrRange, "more than 10^24 kg")
+			return
+		}
+		w, err := speak("en")
+		require.NoError(t, err)
+		require.NoError(t, o.page(w, true).csv(new(strings.Builder)))
+	})
 }

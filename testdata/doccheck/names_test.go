@@ -14,6 +14,7 @@ import (
 // here may be exported by one package alone, or be an alias.
 var meansTheSame = map[string]string{
 	"Adapter":   "what stands between wrench and fastener; package service has it as a job lists it",
+	"Drum":      "a drum; package service has it as a job states it",
 	"ErrOrder":  "figures that have to rise, and don't",
 	"Fuel":      "the fuel; package service has it as a job states it",
 	"MustParse": "reads what the package is about",

@@ -81,7 +81,7 @@ var pure = map[string][]string{
 		"Time.Date", "Time.Day", "Time.Equal", "Time.Format", "Time.Hour", "Time.ISOWeek", "Time.In", "Time.IsZero",
 		"Time.Location", "Time.MarshalJSON", "Time.MarshalText", "Time.AppendText", "Time.Minute", "Time.Month",
 		"Time.Nanosecond", "Time.Round", "Time.Second", "Time.String", "Time.Sub", "Time.Truncate", "Time.UTC",
-		"Time.Unix", "Time.Weekday", "Time.Year", "Time.YearDay", "Time.Zone"},
+		"Time.Unix", "Time.UnixNano", "Time.Weekday", "Time.Year", "Time.YearDay", "Time.Zone"},
 }
 
 // imports looks at every file of the library, whatever it is built for, but not at its tests.

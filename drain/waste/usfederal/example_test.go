@@ -86,23 +86,6 @@ func ExampleManifestLine_String() {
 	// determination is the generator's; state and local rules may differ
 }
 
-func ExampleManifest() {
-	bag := []waste.Container{{}}
-	pads := waste.Batch{Description: "oily pads", Stream: waste.Absorbents, Containers: bag, Mass: onScale("3.1 kg")}
-	wipes := waste.Batch{Description: "wipes", Stream: waste.Absorbents, Containers: bag, Mass: onScale("1.2 kg")}
-	fmt.Println(usfederal.Manifest{must(usfederal.NewManifestLine(pads, usfederal.Bags, usfederal.Pounds)), must(usfederal.NewManifestLine(wipes, usfederal.Bags, usfederal.Pounds))}.String())
-	// Output:
-	// 1. oily pads
-	//   containers 1 BA (bags), quantity 7 P (pounds)
-	//   nearest whole unit to 3.1 kg (weighed); a tie goes up
-	//   waste codes: the generator's to give
-	// 2. wipes
-	//   containers 1 BA (bags), quantity 3 P (pounds)
-	//   nearest whole unit to 1.2 kg (weighed); a tie goes up
-	//   waste codes: the generator's to give
-	// determination is the generator's; state and local rules may differ
-}
-
 func ExampleRuleSet() {
 	for _, c := range usfederal.RuleSet().Categories {
 		fmt.Println(c.Name, c.UpTo, c.Including, c.Open, c.Days, c.FarDays)

@@ -16,7 +16,7 @@ import (
 const mostCodes = 6
 
 // ManifestLine is a batch as the form asks for it. The estimate it was rounded from stays beside it: a
-// total is taken over estimates, never over lines.
+// total is taken over estimates, never over lines, as a [waste.Statement] does.
 type ManifestLine struct {
 	Description string                           `json:"description"` // item 9b
 	Stream      waste.Stream                     `json:"stream"`
@@ -165,9 +165,7 @@ func mayOverfill(b waste.Batch) bool {
 }
 
 // String is the line for reading, with what it was rounded from, its notes and the [waste.Caveat].
-func (l ManifestLine) String() string { return l.text() + "\n" + waste.Caveat }
-
-func (l ManifestLine) text() string {
+func (l ManifestLine) String() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n  containers %d %s (%s), quantity %d %s (%s)\n", l.Description,
 		l.Containers, l.Container, l.Container.Name(), l.Quantity, l.Unit, l.Unit.Name())
@@ -184,18 +182,5 @@ func (l ManifestLine) text() string {
 	for _, note := range l.Notes {
 		fmt.Fprintf(&b, "\n  note: %s", note)
 	}
-	return b.String()
-}
-
-// Manifest is a number of lines. Its totals don't come from the lines: see [waste.Ledger].
-type Manifest []ManifestLine
-
-// String numbers the lines and ends with the [waste.Caveat].
-func (m Manifest) String() string {
-	var b strings.Builder
-	for n, l := range m {
-		fmt.Fprintf(&b, "%d. %s\n", n+1, l.text())
-	}
-	b.WriteString(waste.Caveat)
-	return b.String()
+	return b.String() + "\n" + waste.Caveat
 }

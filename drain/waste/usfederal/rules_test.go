@@ -1,8 +1,10 @@
 package usfederal_test
 
 import (
+	"slices"
 	"strings"
 	"testing"
+	"time"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -55,35 +57,44 @@ func TestClocks(t *testing.T) {
 		assert.Equal(t, c.days-1, start.DaysUntil(clock.Last))
 		assert.Equal(t, -1, clock.Last.AddDays(1).DaysUntil(clock.Last))
 	}
-	// Three consecutive calendar days: 40 CFR 262.15(a)(6) as in Utah R315-262-15; EPA RO 14703 (S).
-	// Over on a Friday, 2026-03-06, moved by Sunday: the Friday counted as the first (D).
-	clock, err := rules.MoveBy(waste.MustParseDate("2026-03-06"))
-	require.NoError(t, err)
-	assert.Equal(t, "2026-03-08", clock.Last.String())
+	// That the first of three days is that on which the limit is passed: package waste's TestSatelliteArea.
+	assert.Equal(t, 3, rules.Satellite.Days, "consecutive calendar days: 40 CFR 262.15(a)(6) as in Utah R315-262-15; EPA RO 14703, S")
 	assert.Equal(t, "55 US gal", rules.Satellite.Limit.String(), "40 CFR 262.15(a), S")
 }
 
+// On site are the months before and, so that the category is that of the case, March: its own limit is never
+// passed by any month.
 func TestOnSiteLimits(t *testing.T) {
-	rules := usfederal.RuleSet()
 	for _, c := range []struct {
-		category, held string
-		want           drain.Answer
-		source         string
+		before []string // a month each
+		march  drain.Estimate[units.MassUnit]
+		within bool
+		source string
 	}{
-		{"VSQG", "999.9 kg", drain.Yes, "40 CFR 262.14(a)(4), M"},
-		{"VSQG", "1000 kg", drain.No, "40 CFR 262.14(a)(4): 1,000 kg or more ends it, M"},
-		{"SQG", "6000 kg", drain.Yes, "40 CFR 262.16(b)(1): never more than 6,000 kg, S"},
-		{"SQG", "6000.001 kg", drain.No, "40 CFR 262.16(b)(1), S"},
-		{"SQG", "13200 lb", drain.Yes, "the pounds in brackets are rounded down: 5987.4 kg, D"},
-		{"SQG", "13228 lb", drain.No, "6000 kg = 13,227.7 lb, D"},
+		{slices.Repeat([]string{"100 kg"}, 9), weighed("99.9 kg"), true, "VSQG, 999.9 kg: 40 CFR 262.14(a)(4), M"},
+		{slices.Repeat([]string{"100 kg"}, 9), weighed("100 kg"), false, "VSQG, 1,000 kg or more ends it: 40 CFR 262.14(a)(4), M"},
+		{slices.Repeat([]string{"900 kg"}, 6), weighed("600 kg"), true, "SQG, never more than 6,000 kg: 40 CFR 262.16(b)(1), S"},
+		{slices.Repeat([]string{"900 kg"}, 6), weighed("600.001 kg"), false, "SQG, never more than 6,000 kg: 40 CFR 262.16(b)(1), S"},
+		{slices.Repeat([]string{"2000 lb"}, 6), weighed("1200 lb"), true, "the pounds in brackets are rounded down: 13,200 lb are 5987.4 kg, D"},
+		{slices.Repeat([]string{"2000 lb"}, 6), weighed("1228 lb"), false, "6000 kg = 13,227.7 lb, D"},
+		{slices.Repeat([]string{"900 kg"}, 6), mass(t, "500 kg", "590 kg", "700 kg", drain.Assumed), false, "perhaps not"},
+		{nil, weighed("50000 kg"), true, "LQG, no limit: 40 CFR 262.17(a), M"},
 	} {
-		got, err := rules.OnSite(c.category, weighed(c.held))
+		var l waste.Ledger
+		put := func(m drain.Estimate[units.MassUnit], day waste.Date) {
+			entry := waste.Entry{Job: day.String(), Line: 1, Date: day, Stream: waste.DrainedFuel, Determination: waste.Hazardous, Mass: m, Container: "D"}
+			_, err := l.Add(waste.Posting{At: time.Date(2026, 3, 31, 12, 0, 0, 0, time.UTC), By: "Ann", Entry: &entry})
+			require.NoError(t, err)
+		}
+		for n, m := range c.before {
+			put(weighed(m), waste.Date{Year: 2025, Month: time.Month(n + 1), Day: 1})
+		}
+		put(c.march, waste.MustParseDate("2026-03-01"))
+		todo, err := l.ToDo(usfederal.RuleSet(), waste.MustParseDate("2026-03-31"))
 		require.NoError(t, err)
-		assert.Equal(t, c.want, got.Within, "%s %s: %s", c.category, c.held, c.source)
+		within := !slices.ContainsFunc(todo, func(n waste.Notice) bool { return n.Code == "do.reduce" })
+		assert.Equal(t, c.within, within, c.source)
 	}
-	got, err := rules.OnSite("SQG", mass(t, "5900 kg", "5990 kg", "6100 kg", drain.Assumed))
-	require.NoError(t, err)
-	assert.Equal(t, drain.Undecided, got.Within)
 }
 
 // The greater of a tenth of all containers and the largest is wanted (40 CFR 264.175(b)(3), S). The rule is

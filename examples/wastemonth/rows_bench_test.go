@@ -1,0 +1,79 @@
+package main
+
+import (
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"runtime"
+	"strings"
+	"testing"
+	"time"
+
+	"example.com/snugturn/drain/waste"
+)
+
+// generated are n rows of a CSV, four to a service, made as they are read: an invented shop's.
+type generated struct {
+	n, made int
+	rest    []byte
+}
+
+func (g *generated) Read(p []byte) (int, error) {
+	for len(g.rest) < len(p) && g.made < g.n {
+		if g.made == 0 {
+			g.rest = append(g.rest, strings.Join(header[:high+1], ",")+"\n"...)
+		}
+		i := g.made
+		g.rest = fmt.Appendf(g.rest, "W-%d,0,%d,2026-%02d-%02d,%s,hazardous,%d.5,kg,measured,DM %d,van %d,2027-01-%02dT16:%02d:00-06:00,,%d.25,%d.75\n",
+			i/4, i%4+1, i/100%12+1, i/40%28+1, waste.Streams()[i%8], i%9, i/400, i%3, i/4000%28+1, i/4%60, i%9, i%9)
+		g.made++
+	}
+	if len(g.rest) == 0 {
+		return 0, io.EOF
+	}
+	n := copy(p, g.rest)
+	g.rest = g.rest[:copy(g.rest, g.rest[n:])]
+	return n, nil
+}
+
+// text is all that a generator makes.
+func text(n int) string {
+	data, _ := io.ReadAll(&generated{n: n})
+	return string(data)
+}
+
+// BenchmarkRows reads a million rows with encoding/csv alone and into a ledger, in turn, and reports what a row
+// costs beside csv's own work.
+func BenchmarkRows(b *testing.B) {
+	const n = 1_000_000
+	all := text(n)
+	var alone, ours int64
+	b.ReportAllocs()
+	for b.Loop() {
+		start := time.Now().UnixNano()
+		in := csv.NewReader(strings.NewReader(all))
+		in.ReuseRecord = true
+		for {
+			if _, err := in.Read(); errors.Is(err, io.EOF) {
+				break
+			} else if err != nil {
+				b.Fatal(err)
+			}
+		}
+		middle := time.Now().UnixNano()
+		var l books
+		if err := l.load("generated", strings.NewReader(all), false); err != nil {
+			b.Fatal(err)
+		}
+		alone += middle - start
+		ours += time.Now().UnixNano() - middle
+		if l.read != n {
+			b.Fatal(l.read)
+		}
+		runtime.KeepAlive(&l)
+	}
+	b.ReportMetric(float64(alone)/float64(b.N)/n, "csv-ns/row")
+	b.ReportMetric(float64(ours-alone)/float64(b.N)/n, "own-ns/row")
+	b.ReportMetric(float64(ours)/float64(alone), "times-csv")
+}
