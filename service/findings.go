@@ -127,7 +127,8 @@ func (p *Plan) drum() {
 		unknown = with(unknown, "waste.drum.inside")
 	}
 	if unknown != nil {
-		p.say(Caution, "drum.unknown", "waste.drum", source.String(), "limit", reckoned(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity), "unknown", unknown)
+		f := p.say(Caution, "drum.unknown", "waste.drum", "", "limit", reckoned(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity), "unknown", unknown)
+		f.Sources = cited(source)
 		return
 	}
 	out, err := p.fuel.VolumeOf(p.FuelOut.Volume, drain.VolumeAt{Temperature: p.fuel.at, Base: job.Waste.Drum.FilledAt})
@@ -140,7 +141,8 @@ func (p *Plan) drum() {
 		if takes == drain.No {
 			level, code = Stop, "drum.over-limit"
 		}
-		p.say(level, code, "waste.drum", source.String(), "limit", reckoned(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity))
+		f := p.say(level, code, "waste.drum", "", "limit", reckoned(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity))
+		f.Sources = cited(source)
 	}
 }
 
@@ -232,7 +234,8 @@ func (p *Plan) month() {
 	if !ok || before.Name == after.Name {
 		return
 	}
-	p.say(Caution, "month.category", "waste.month", after.Source.String(), "mass", reckoned(up(total.High)), "before", before.Name, "after", after.Name, "rules", p.WasteRules.Name)
+	f := p.say(Caution, "month.category", "waste.month", "", "mass", reckoned(up(total.High)), "before", before.Name, "after", after.Name, "rules", p.WasteRules.Name)
+	f.Sources = cited(after.Source)
 }
 
 // thread holds the new canister against the stud on the head.

@@ -141,8 +141,8 @@ func TestDrumLimit(t *testing.T) {
 	over := finding(benchPlan(t, us("199 L")...), "drum.over-limit")
 	require.NotNil(t, over)
 	assert.Contains(t, over.Words, "200.9 L of 208 L")
-	assert.Equal(t, []string{"49 CFR 173.24a(d), from memory"}, over.Sources)
-	assert.Equal(t, []string{"ADR 2013, 4.1.1.4 (b), text seen"}, would.Sources)
+	assert.Equal(t, []string{"49 CFR 173.24a(d)", fromMemory}, over.Sources)
+	assert.Equal(t, []string{"ADR 2013, 4.1.1.4 (b)", textSeen}, would.Sources)
 }
 
 // Water that is measured below freezing is told of, and counted as it is at 0 °C, 999.84 kg/m³ (Tanaka,

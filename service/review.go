@@ -36,9 +36,8 @@ type Line struct {
 	Found   Message   `json:"found,omitzero"` // what was read
 	Want    Message   `json:"want,omitzero"`  // what the job wants, or the plan expects
 	Reasons []Message `json:"reasons"`
-	// Sources are those of the rule it is judged by: what is published, or a text of the job or the rules, or one of
-	// the codes "common-practice", "job", "rules", "plan", "month", "density", "void", "like-with-like", "by-analogy" and "from-memory",
-	// which package sheet puts into words.
+	// Sources are those of the rule it is judged by: what is published, a text of the job or the rules, or a code such
+	// as "common-practice", "job" or "from-memory" (see [Codes]), which package sheet puts into words.
 	Sources []string `json:"sources,omitempty"`
 }
 
@@ -85,26 +84,19 @@ type Review struct {
 }
 
 // Open lists the lines that keep the job from being complete.
-func (r Review) Open() []Line {
-	var open []Line
-	for _, l := range r.Lines {
-		if l.Needed && !l.done() {
-			open = append(open, l)
-		}
-	}
-	return open
-}
+func (r Review) Open() []Line { return r.undone(true) }
 
 // Departures lists the lines beside those of [Review.Open] that aren't a pass: they keep the job from
 // having gone as planned, and not from being complete.
-func (r Review) Departures() []Line {
-	var others []Line
+func (r Review) Departures() []Line { return r.undone(false) }
+
+func (r Review) undone(needed bool) (lines []Line) {
 	for _, l := range r.Lines {
-		if !l.Needed && !l.done() {
-			others = append(others, l)
+		if l.Needed == needed && !l.done() {
+			lines = append(lines, l)
 		}
 	}
-	return others
+	return lines
 }
 
 // reviewer collects the lines.
@@ -276,6 +268,9 @@ const (
 	likeWithLike = "like-with-like" // a mass against a mass, a scale's reading against a scale's reading
 	byAnalogy    = "by-analogy"     // beside the rule for another thing
 	fromMemory   = "from-memory"    // beside what was cited without a copy at hand
+	copySeen     = "copy-seen"      // or from a copy
+	textSeen     = "text-seen"      // or from the text itself
+	byArithmetic = "by-arithmetic"  // or follows from it
 	thePlan      = "plan"
 	theMonth     = "month" // the rules that a month is counted by
 )
@@ -566,7 +561,7 @@ func (r *reviewer) month(totals []WasteTotal) {
 	rules := r.plan.WasteRules
 	l.Found = message("found.month", "mass", total)
 	l.Want = message("want.month", "category", quoted(before.Name), "rules", quoted(rules.Name), "as-of", rules.AsOf)
-	l.Sources = []string{quoted(after.Source.String())}
+	l.Sources = cited(after.Source)
 	if planned > 0 {
 		l.is(Undecided, "why.month-planned"+either(planned == len(totals), "/all", ""), "planned", planned, "all", len(totals))
 	}
@@ -582,6 +577,11 @@ func (r *reviewer) month(totals []WasteTotal) {
 		l.Verdict = Undecided
 	}
 	r.say(l)
+}
+
+// cited is a source of a rule set: where it is published, and how that is known.
+func cited(s waste.Source) []string {
+	return []string{quoted(s.Cite), map[string]string{"S": textSeen, "S2": copySeen, "D": byArithmetic, "M": fromMemory}[s.Grade]}
 }
 
 // quoted is a text of a rule set as a line of a record can hold it: in one line, and not long. The

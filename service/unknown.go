@@ -50,32 +50,25 @@ func (d Drain) panUnknown(path string) []string {
 // hasWater reports whether water is to be drained, and measured, by itself.
 func (d Drain) hasWater() bool { return given(d.Water) || d.WaterUnknown }
 
-func (e Element) unknown(path string) (u []string) {
-	if !given(e.Dry) {
-		u = with(u, path+".dry")
-	}
-	if !given(e.Retains) {
-		u = with(u, path+".retains")
-	}
-	return u
+func (e Element) unknown(path string) []string {
+	return lacking(path, ".dry", given(e.Dry), ".retains", given(e.Retains))
 }
 
-func (p Prime) cyclesUnknown(path string) (u []string) {
-	if !given(p.Void) {
-		u = with(u, path+".void")
-	}
-	if !given(p.Pump.Flow) {
-		u = with(u, path+".pump.flow")
-	}
-	return u
+func (p Prime) cyclesUnknown(path string) []string {
+	return lacking(path, ".void", given(p.Void), ".pump.flow", given(p.Pump.Flow))
 }
 
-func (p Prime) strokesUnknown(path string) (u []string) {
-	if !given(p.Void) {
-		u = with(u, path+".void")
+func (p Prime) strokesUnknown(path string) []string {
+	return lacking(path, ".void", given(p.Void), ".handPrimer.stroke", given(p.HandPrimer.Stroke))
+}
+
+// lacking are those of two fields that aren't given.
+func lacking(path, one string, hasOne bool, other string, hasOther bool) (u []string) {
+	if !hasOne {
+		u = with(u, path+one)
 	}
-	if !given(p.HandPrimer.Stroke) {
-		u = with(u, path+".handPrimer.stroke")
+	if !hasOther {
+		u = with(u, path+other)
 	}
 	return u
 }
