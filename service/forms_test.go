@@ -9,9 +9,12 @@ import (
 	"slices"
 	"strings"
 	"testing"
+	"time"
 
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/service"
 	"example.com/snugturn/service/sheet"
+	"example.com/snugturn/units"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 )
@@ -50,6 +53,13 @@ var formReaders = map[string]func(t *testing.T, release, path string, text []byt
 		assert.Contains(t, string(page), s.Job, path)
 		assert.Contains(t, s.Text(), s.Job, path)
 	},
+	"ledger": func(t *testing.T, _, path string, text []byte) {
+		var ledger waste.Ledger
+		require.NoError(t, ledger.UnmarshalText(text), path)
+		again, err := ledger.MarshalText()
+		require.NoError(t, err)
+		assert.Equal(t, string(text), string(again), path)
+	},
 	"record": func(t *testing.T, release, path string, text []byte) {
 		record, err := service.ReadRecord(text)
 		require.NoError(t, err, path)
@@ -72,7 +82,7 @@ func TestRecordsAndFormsOfEveryRelease(t *testing.T) {
 	var names []string
 	for _, release := range releases {
 		names = append(names, release.Name())
-		paths, err := filepath.Glob(filepath.Join(forms, release.Name(), "*.json"))
+		paths, err := filepath.Glob(filepath.Join(forms, release.Name(), "*"))
 		require.NoError(t, err)
 		kinds := map[string]bool{}
 		for _, path := range paths {
@@ -99,7 +109,10 @@ func writeForms(t *testing.T, dir string) {
 	}
 	write := func(name string, text []byte, err error) {
 		require.NoError(t, err)
-		require.NoError(t, os.WriteFile(filepath.Join(dir, name+".json"), text, 0o644))
+		if !strings.Contains(name, ".") {
+			name += ".json"
+		}
+		require.NoError(t, os.WriteFile(filepath.Join(dir, name), text, 0o644))
 	}
 	const demo = "../examples/servicesheet/"
 	for name, path := range map[string]string{
@@ -126,6 +139,19 @@ func writeForms(t *testing.T, dir string) {
 	require.NoError(t, err)
 	text, err := review.Record()
 	write("record-demo", text, err)
+	var ledger waste.Ledger
+	postings := []waste.Posting{{Withdrawal: &waste.Withdrawal{Job: "DEMO-0", Revision: 2}},
+		{Drum: &waste.DrumEvent{Event: "opened", Date: job.Date, Container: waste.Container{ID: "D-07", Kind: "DM", Capacity: units.Litre.Of(208), FillLimit: units.Litre.Of(200)}}}}
+	for _, entry := range review.Entries() {
+		postings = append(postings, waste.Posting{Entry: &entry})
+	}
+	for _, posting := range postings {
+		posting.At, posting.By = time.Date(2026, 3, 9, 15, 0, 0, 0, time.UTC), "invented"
+		_, err := ledger.Add(posting)
+		require.NoError(t, err)
+	}
+	text, err = ledger.MarshalText()
+	write("ledger-demo.ndjson", text, err)
 	write("record-month", []byte(strings.TrimSuffix(string(read("testdata/record-month.json")), "\n")), nil)
 }
 
