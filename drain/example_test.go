@@ -427,3 +427,8 @@ func ExampleEstimate_Agrees() {
 	// true <nil>
 	// false <nil>
 }
+
+func ExampleDuration() {
+	fmt.Println(drain.Duration(90 * time.Second))
+	// Output: 1 min 30 s
+}

@@ -53,3 +53,9 @@ func ExampleSheet_UnmarshalJSON() {
 	// T-1 5 <nil>
 	// true version: written for version 2, this program reads version 1; want a newer program, or a sheet of version 1
 }
+
+// English governs; the others are translated from it.
+func ExampleLanguages() {
+	fmt.Println(sheet.Languages())
+	// Output: [en es]
+}
