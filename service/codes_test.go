@@ -92,7 +92,7 @@ func typeName(v any) string {
 		return "list of " + typeName(reflect.Zero(typ.Elem()).Interface())
 	case typ == reflect.TypeFor[string]():
 		return "text"
-	case typ == reflect.TypeFor[int]():
+	case typ.Kind() == reflect.Int && typ.Name() == "int" || typ.Kind() == reflect.Int64 && typ.Name() == "int64":
 		return "number"
 	}
 	name := defName(typ)

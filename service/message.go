@@ -44,7 +44,7 @@ func (m Message) String() string {
 }
 
 // Value is what stands in a sentence under a name: a quantity, a band, a turn, a date, a number, a
-// range such as a [drain.Estimate] of volumes, a list of texts, an error, a text of the job, or a [Word].
+// range such as a [drain.Estimate] of volumes, a list of texts, a text of the job, a [Message] of its own, or a [Word].
 type Value struct {
 	Name  string
 	Value any
@@ -66,7 +66,7 @@ func (v Values) Get(name string) any {
 	return nil
 }
 
-// Word is a word of this package, in English, as a name for what another language calls otherwise.
+// Word is the code of a word, "suction-air"; package sheet has what each language calls it.
 type Word string
 
 func down(v any) Value       { return Value{Value: v, Round: units.ToNegativeInf} }
@@ -91,9 +91,6 @@ func values(list []any) (all Values) {
 func (v Values) MarshalJSON() ([]byte, error) {
 	all := make(map[string]any, len(v))
 	for _, value := range v {
-		if err, is := value.Value.(error); is {
-			value.Value = err.Error()
-		}
 		all[value.Name] = value.Value
 	}
 	return json.Marshal(all)
