@@ -213,7 +213,6 @@ func (bySequence) sheet(w *writer, sp StationPlan) {
 	w.do("sequence.turn-alone")
 	w.blank("record.angle")
 	w.alarm("sequence.start-over")
-	w.workings().add(Drawing, "picture.stages", nil)
 }
 
 // snug is the torque that the turns are counted from.

@@ -207,7 +207,6 @@ func (w *writer) rounded(t *TorquePlan, adapter *Adapter) {
 	w.why("torque.stated/"+at, "band", t.Wrench, "stated", t.Stated,
 		"low", exactTorque(t.Stated.Low(), t.Wrench.Low().Unit()), "high", exactTorque(t.Stated.High(), t.Wrench.High().Unit()))
 	w.why("torque.nearby/"+at, "unit", t.Nearby.Low().Unit(), "band", t.Nearby, "stated", t.Stated)
-	w.workings().add(Drawing, "picture.band", nil)
 }
 
 // exactTorque has all the digits there are, or as many as are kept.

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"html/template"
 	"math"
-	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -116,50 +115,12 @@ func (d *drawing) caption() {
 
 func (w *Words) draw(p *Picture) *drawing {
 	d := &drawing{Title: p.Title, Words: p.Words, Width: coordinate(pictureWidth), printer: w.printer(&service.Preferences{DecimalComma: p.DecimalComma})}
-	switch {
-	case p.Ring != nil:
+	if p.Ring != nil {
 		d.rings(p.Ring)
-	case p.Stages != nil:
-		d.stages(p.Stages)
-	case p.Adapter != nil:
+	} else {
 		d.adapter(*p.Adapter)
-	default:
-		d.band(p.Band)
 	}
 	return d
-}
-
-// band draws the scale from left to right: too loose (if anything is), the band, too tight. A hatched bar is what is
-// allowed, a black one inside it what the tool may deliver.
-func (d *drawing) band(b *BandPicture) {
-	const left, right, top, bottom = 75.0, 205.0, 20.0, 38.0
-	d.Height = coordinate(bottom + 20)
-	d.path("line", "M8 #H#", bottom, pictureWidth-8)
-	d.path("thick", "M# #V#M# #V#", left, top-6, bottom+6, right, top-6, bottom+6)
-	d.path("line", "M# #H#", left, top, right)
-	for x := left + 6; x < right; x += 6 {
-		end := math.Min(x+10, right)
-		d.path("line", "M# #L# #", x, bottom, end, bottom-2*(end-x))
-	}
-	d.text("bold", left, top-10, d.printer.number(b.Low))
-	d.text("bold", right, top-10, d.printer.number(b.High))
-	d.text("", left, bottom+16, d.printer.number(b.StatedLow))
-	d.text("", right, bottom+16, d.printer.number(b.StatedHigh))
-	if b.StatedLow.Sign() > 0 {
-		d.text("", left/2, bottom-6, d.printer.code("drawn/loose"))
-	}
-	d.text("", (pictureWidth+right)/2, bottom-6, d.printer.code("drawn/tight"))
-	if b.Set == nil {
-		return
-	}
-	number := func(t units.Torque) float64 { v, _ := t.RatIn(units.NewtonMetre).Float64(); return v }
-	low, high := number(b.StatedLow), number(b.StatedHigh)
-	at := func(t units.Torque) float64 { return left + (number(t)-low)/(high-low)*(right-left) }
-	least, most := at(*b.Least), at(*b.Most)
-	d.path("blank", "M# #H#V#H#Z", least-2, top+3, most+2, bottom-3, least-2)
-	d.path("fill", "M# #H#V#H#Z", least, top+6, math.Max(most, least+1), bottom-6, least)
-	d.Height = coordinate(bottom + 33)
-	d.text("", (left+right)/2, bottom+29, d.printer.code("drawn/set", "dial", *b.Set))
 }
 
 // adapter draws a wrench with its grip at the left and the hand as a dot on it, and from its drive the adapter, an open
@@ -203,12 +164,12 @@ func (d *drawing) rings(r *RingPicture) {
 	end := aim
 	if r.Least != r.Most {
 		end = least
-		d.arc("window", ring{g.x, g.y, g.radius + 13.4, 1}, least, most)
+		d.arc("window", ring{g.x, g.y, g.radius + 13.4}, least, most)
 		d.ray("slit", g, aim, 7, 21)
 	}
 	d.ray("stem", g, aim, 0, 29)
 	if past := math.Mod(math.Abs(end), 2*math.Pi); past > 0.5 {
-		d.arrow(ring{g.x, g.y, g.radius + 13.4, 1}, way, past-map[bool]float64{true: 0.06, false: 0}[r.Least != r.Most])
+		d.arrow(ring{g.x, g.y, g.radius + 13.4}, way, past-map[bool]float64{true: 0.06, false: 0}[r.Least != r.Most])
 	}
 	at := clear(aim)
 	d.word(g, at, "drawn/stop")
@@ -342,103 +303,14 @@ func (d *drawing) beside(r *RingPicture) {
 	d.path("fill", "M# #L# #L# #Z", middle+way*62, 162, middle+way*42, 152, middle+way*42, 172)
 }
 
-// ring is where a ring is drawn. Its arrow goes round it no more often than rounds.
-type ring struct{ x, y, radius, rounds float64 }
+// ring is where a ring is drawn.
+type ring struct{ x, y, radius float64 }
 
-// roundStep is how much further out an arrow goes in one round.
-const roundStep, maxLabels = 5.5, 24
+const maxLabels = 24
 
 // at is the point a way outside the ring, at an angle clockwise from the index.
 func (g ring) at(angle, outside float64) (x, y float64) {
 	return g.x + math.Sin(angle)*(g.radius+outside), g.y - math.Cos(angle)*(g.radius+outside)
-}
-
-// stages draws one ring: the line at the top where it was drawn, a tick where it stands after each
-// stage, and the number of the stage where there is room for it. The last has room.
-func (d *drawing) stages(s *StagesPicture) {
-	whole := s.Stages[len(s.Stages)-1].Turned
-	rounds := math.Max(1, math.Ceil(shown(whole)/(2*math.Pi)))
-	g := ring{x: pictureWidth / 2, y: 18 + roundStep*rounds + 34, radius: 34, rounds: rounds}
-	d.circle("line", g.x, g.y, g.radius)
-	d.path("thick", "M# #V#", g.x, g.y-g.radius-9, g.y-g.radius+8)
-	d.text("", g.x, g.y-g.radius-7-roundStep*rounds, d.printer.code("drawn/line"))
-	d.travel(s.Sense, whole, g)
-	figures := map[turn.Turn]string{} // those at one place stand side by side
-	for i, stage := range s.Stages {
-		figures[stage.At] = strings.TrimSpace(figures[stage.At] + " " + strconv.Itoa(i+1))
-	}
-	var taken []turn.Turn
-	for _, stage := range slices.Backward(s.Stages) {
-		place := stage.At
-		if slices.Contains(taken, place) {
-			continue
-		}
-		x, y := g.at(radians(place), 0)
-		toX, toY := g.at(radians(place), -7)
-		d.path("line", "M# #L# #", x, y, toX, toY)
-		if !slices.ContainsFunc(taken, func(t turn.Turn) bool { return crowded(t, place, len(figures[t]+figures[place])) }) {
-			taken = append(taken, place)
-			x, y = g.at(radians(place), -13-2*float64(len(figures[place])))
-			d.text("bold", x, y+4, figures[place])
-		}
-	}
-	below := g.y + g.radius + roundStep*rounds
-	d.text("bold", g.x, below+13, d.printer.code("drawn/all", "angle", whole.Degrees()))
-	d.Height = coordinate(below + 18)
-}
-
-// crowded reports whether two numbers in a ring, of so many digits together, would run into each other.
-func crowded(one, other turn.Turn, digits int) bool {
-	apart := math.Abs(radians(one) - radians(other))
-	room := math.Pi * 0.15
-	if digits > 2 {
-		room = math.Pi * 0.23
-	}
-	return math.Min(apart, 2*math.Pi-apart) < room
-}
-
-// travel is an arrow from the index to where the mark of contact has gone, one round further out
-// for each full turn. Where that is the index again it stops just short of it, so that both are seen.
-func (d *drawing) travel(sense turn.Rotation, turned turn.Turn, g ring) {
-	const step, beside = math.Pi / 36, 0.25
-	way := 1.0
-	if sense == turn.Counterclockwise {
-		way = -1
-	}
-	at := func(angle, aside float64) (x, y float64) { return g.at(way*angle, 4+roundStep*angle/(2*math.Pi)+aside) }
-	end := shown(turned)
-	if past := math.Mod(end, 2*math.Pi); end > 2 && past < beside {
-		end -= past + beside
-	} else if rest := 2*math.Pi - past; rest < beside {
-		end -= beside - rest
-	}
-	head := math.Min(0.3, math.Max(end-0.16, 0.05))
-	var b strings.Builder
-	command := "M"
-	for angle := beside; angle < end-head; angle += step {
-		x, y := at(angle, 0)
-		b.WriteString(command + coordinate(x) + " " + coordinate(y))
-		command = "L"
-	}
-	if b.Len() > 0 {
-		x, y := at(end-head+0.02, 0)
-		d.path("thick", b.String()+"L# #", x, y)
-	}
-	x, y := at(end, 0) // the point of the head is the end of the travel
-	outX, outY := at(end-head, 4.5)
-	inX, inY := at(end-head, -4)
-	d.path("fill", "M# #L# #L# #Z", x, y, outX, outY, inX, inY)
-}
-
-// shown is how far an arrow goes, in radians: whole turns above three are left out, the words say
-// how many there are.
-func shown(turned turn.Turn) float64 {
-	const most = 3 * 2 * math.Pi
-	angle := radians(turned)
-	if angle > most {
-		angle = most - 2*math.Pi + math.Mod(angle, 2*math.Pi)
-	}
-	return angle
 }
 
 func radians(t turn.Turn) float64 {

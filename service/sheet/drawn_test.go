@@ -151,81 +151,11 @@ func (d dial) swept(line []point) (sum float64) {
 // apart is how far two angles lie from each other.
 func apart(a, b float64) float64 { return math.Abs(a - b - math.Round(a-b)) }
 
-// travelled reads the arrow round a ring: the turn from the index to its point, clockwise, and every
-// point of it, the three of its head at the end. There is none where nothing is outside the ring but its index.
-func (s svg) travelled(t testing.TB, d dial) (clockwise float64, all []point) {
-	t.Helper()
-	var shaft, head []point
-	for _, path := range s.Paths {
-		line := points(t, path.D)
-		outside := true
-		for _, p := range line {
-			outside = outside && d.away(p) > d.r-0.5 && d.away(p) < d.r+30 && math.Abs(p.x-d.middle.x) < d.r+30
-		}
-		switch {
-		case !outside:
-		case path.Class == "thick" && len(line) > 2:
-			require.Nil(t, shaft, "one arrow")
-			shaft = line
-		case path.Class == "fill" && len(line) == 3 && !(line[0].x == d.middle.x && line[1].y == line[2].y): // not the index
-			require.Nil(t, head, "one head")
-			head = line
-		}
-	}
-	if head == nil {
-		return 0, nil
-	}
-	if shaft == nil { // the head alone: it points away from its own back
-		back := point{(head[1].x + head[2].x) / 2, (head[1].y + head[2].y) / 2}
-		return d.swept([]point{{d.middle.x, d.middle.y - d.r}, back, head[0]}), head
-	}
-	whole := append([]point{{d.middle.x, d.middle.y - d.r}}, shaft...)
-	whole = append(whole, head[0])
-	return d.swept(whole), append(shaft, head...)
-}
-
 func (s svg) size(t testing.TB) (wide, high float64) {
 	t.Helper()
 	_, err := fmt.Sscanf(s.ViewBox, "0 0 %f %f", &wide, &high)
 	require.NoError(t, err, s.ViewBox)
 	return wide, high
-}
-
-// checkArrow holds an arrow against a turn: its way, its full rounds up to the three that are drawn,
-// where it ends, and that it runs clear of the ring, of itself, of the index' word and of the paper's edge.
-func checkArrow(t testing.TB, s svg, d dial, sense turn.Rotation, turned turn.Turn, name string) {
-	t.Helper()
-	got, all := s.travelled(t, d)
-	require.NotEmpty(t, all, "%s: an arrow is drawn", name)
-	want, _ := turned.Rat().Float64()
-	if want > 3 {
-		want = 2 + want - math.Floor(want)
-	}
-	if sense == turn.Counterclockwise {
-		got = -got
-	}
-	const room = 0.09 // beside the index an arrow stops short, so that both are seen
-	assert.InDelta(t, want, got, room, "%s: %v %v", name, turned, sense)
-	if beside := apart(want, 0); beside > room {
-		assert.InDelta(t, want, got, 0.01, "%s: %v %v", name, turned, sense)
-	}
-	wide, high := s.size(t)
-	top := math.Inf(1)
-	for _, p := range all {
-		assert.True(t, p.x >= 0 && p.x <= wide && p.y >= 0 && p.y <= high, "%s: the arrow is on the paper", name)
-		assert.Greater(t, d.away(p), d.r-0.5, "%s: the arrow is outside the ring", name)
-		top = math.Min(top, p.y)
-	}
-	index := math.Inf(-1)
-	for _, text := range s.Texts {
-		if math.Abs(text.X-d.middle.x) < 0.01 && text.Y < d.middle.y-d.r {
-			index = math.Max(index, text.Y)
-		}
-	}
-	assert.Greater(t, top, index, "%s: what stands above the ring is above the arrow too", name)
-	if want > 1 { // one round further out for each full turn, so that none lies on another
-		assert.Greater(t, d.away(all[len(all)-3])-d.away(all[0]), 4*(want-0.5), "%s: the rounds of %v lie on each other", name, turned)
-	}
 }
 
 // ofClass are the paths of a class.
@@ -399,94 +329,6 @@ func TestLabelsThatAreDrawn(t *testing.T) {
 			assert.True(t, shown[contact] && shown[end.Mark], "%d labels: %s and %s of %v", n, contact, end.Mark, shown)
 		}
 	}
-}
-
-// The stages after a snug torque: the arrow goes as far as all of them and the way package turn says, and
-// the line stands after each where that many degrees are.
-func TestStagesAsDrawn(t *testing.T) {
-	for _, hand := range []turn.Hand{turn.RightHand, turn.LeftHand} {
-		for _, view := range []turn.View{0, turn.FacingClosedEnd, turn.FromHeadSide, turn.FromHeadSide.Mirrored(), turn.BesideClosedEndDown} {
-			for _, degrees := range [][]int64{{60}, {60, 30}, {120, 120, 120}, {180, 270}, {350, 350, 350}} {
-				name := fmt.Sprint(hand, ", ", view, ", ", degrees)
-				var stages []turn.Turn
-				for _, n := range degrees {
-					stages = append(stages, turn.MustOf(n, 360))
-				}
-				sequence, err := turn.NewSequence(units.NewtonMetre.Of(50), stages...)
-				require.NoError(t, err)
-				plan := oneStation(t, service.Tighten{Sequence: sequence, Thread: hand, View: view})
-				drawn := pictures(t, plan)
-				require.Len(t, drawn, 1, name)
-				s := drawn[0]
-				require.Len(t, s.Circles, 1, name)
-				d := dial{point{s.Circles[0].X, s.Circles[0].Y}, s.Circles[0].R}
-				along := view
-				if view == 0 || view == turn.BesideClosedEndDown {
-					along = turn.FacingClosedEnd // a ring isn't seen from beside
-				}
-				sense := turn.Sense(hand, turn.Tightening, along)
-				totals := sequence.Cumulative()
-				checkArrow(t, s, d, sense, totals[len(totals)-1], name)
-				way := map[turn.Rotation]float64{turn.Clockwise: 1, turn.Counterclockwise: -1}[sense]
-				for i, total := range totals {
-					so, _ := total.Rat().Float64()
-					found := false
-					for _, path := range s.Paths {
-						line := points(t, path.D)
-						found = found || path.Class == "line" && len(line) == 2 && math.Abs(d.away(line[0])-d.r) < 0.05 && apart(d.angle(line[0]), way*so) < 0.002
-					}
-					assert.True(t, found, "%s: a tick for stage %d", name, i+1)
-					numbered := false
-					for _, text := range s.Texts {
-						p := point{text.X, text.Y - 4}
-						numbered = numbered || d.away(p) < d.r && apart(d.angle(p), way*so) < 0.01 && strings.Contains(" "+text.Text+" ", " "+strconv.Itoa(i+1)+" ")
-					}
-					crowded := i+1 < len(degrees) && degrees[i+1] == 350 // too near to the next for a number of its own
-					assert.Equal(t, !crowded, numbered, "%s: the number of stage %d", name, i+1)
-				}
-			}
-		}
-	}
-}
-
-// The band: on a scale from its low limit to its high one, what the wrench may deliver stands where its
-// torques are, inside both.
-func TestBandAsDrawn(t *testing.T) {
-	const scale = 130.0 // of the band, by its two heavy limits
-	plan := benchPlan(t, withWrenches(wide)...)
-	all := pictures(t, plan)
-	s := all[len(all)-1]
-	var limits, bar []point
-	for _, path := range s.Paths {
-		switch line := points(t, path.D); {
-		case path.Class == "thick":
-			limits = line
-		case path.Class == "fill":
-			bar = line
-		}
-	}
-	require.Len(t, limits, 4)
-	left, right := limits[0].x, limits[2].x
-	assert.InDelta(t, scale, right-left, 0.01)
-	planned := plan.Stations[0].Torque
-	low, high := planned.Stated.Low().RatIn(units.NewtonMetre), planned.Stated.High().RatIn(units.NewtonMetre)
-	where := func(torque units.Torque) float64 {
-		x := torque.RatIn(units.NewtonMetre)
-		x.Sub(x, low).Quo(x, high.Sub(high, low))
-		high.Add(high, low)
-		f, _ := x.Float64()
-		return left + f*(right-left)
-	}
-	least, most := planned.Set.Setting.Delivers(units.NewtonMetre, 3)
-	assert.InDelta(t, where(least), bar[0].x, 0.01)
-	assert.InDelta(t, where(most), bar[1].x, 0.01)
-	var around []string
-	for _, text := range s.Texts {
-		if text.X == left || text.X == right {
-			around = append(around, text.Text)
-		}
-	}
-	assert.Equal(t, []string{planned.Wrench.Low().String(), planned.Wrench.High().String(), planned.Stated.Low().String(), planned.Stated.High().String()}, around)
 }
 
 // A drawing of its own needs nothing beside it, and nothing in a label gets out of its place.

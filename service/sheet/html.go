@@ -132,12 +132,12 @@ type piece struct {
 	Large bool
 }
 
-// pieces are the words of a figure: numbers and marks are large, and the words between are not, but for a direction
-// and what a part is seated by.
+// pieces are the words of a figure: numbers and marks are large, and the words between are not, but for
+// what a part is seated by.
 func pieces(it Item) (all []piece) {
 	marks := strings.Fields(fmt.Sprint("+ ", it.Values.Get("mark"), " ", it.Values.Get("next")))
 	for _, word := range strings.Fields(it.Words) {
-		large := it.Code == "turn.sense" || it.Code == "seat.until" || slices.Contains(marks, word) || strings.ContainsAny(word, "0123456789")
+		large := it.Code == "seat.until" || slices.Contains(marks, word) || strings.ContainsAny(word, "0123456789")
 		all = append(all, piece{word, large})
 	}
 	return all
@@ -179,20 +179,30 @@ func (w *Words) halves(t Table) (all [2]Table) {
 	return all
 }
 
-// dense reports whether a card has so much on it that its steps are set in smaller type.
-func dense(p Page) bool {
-	lines := 0
+// dense is a class for how much is on a page: its steps are set in smaller type where that is more than fits.
+func dense(p Page) string {
+	lines, columns, room := 0, 0, 2850
+	if p.Code == "card" {
+		room = 1240
+	}
 	for _, part := range p.Sections {
 		for _, it := range part.Items {
-			switch {
-			case it.Table != nil:
-				return true
-			case it.Kind != "blank":
+			columns += wrap.Columns(it.Words + it.Source)
+			if it.Kind != "blank" {
 				lines += 1 + wrap.Columns(it.Words)/45
+			}
+			if it.Table != nil {
+				lines += 27
 			}
 		}
 	}
-	return lines > 26
+	switch {
+	case columns > room:
+		return " dense packed"
+	case lines > 26:
+		return " dense"
+	}
+	return ""
 }
 
 // key is what decides on a card, for a narrow screen.

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"cmp"
-	"fmt"
 	"math/big"
 	"slices"
 
@@ -10,37 +9,20 @@ import (
 	"example.com/snugturn/service"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
-	"example.com/snugturn/units"
 )
 
 // Picture is a drawing on the sheet, as data: [Sheet.HTML] draws it, a program may draw its own.
-// One of Band, Ring, Stages and Adapter is there. Words say what it shows to those who can't see it.
+// One of Ring and Adapter is there. Words say what it shows to those who can't see it.
 type Picture struct {
-	Code  string `json:"code"` // "band", "ring", "stages" or "adapter"
+	Code  string `json:"code"` // "ring" or "adapter"
 	Title string `json:"title"`
 	Words string `json:"words"`
 	// DecimalComma says that its numbers are drawn with a comma, as Words have them.
 	DecimalComma bool `json:"decimalComma,omitempty"`
 
-	Band   *BandPicture   `json:"band,omitempty"`
-	Ring   *RingPicture   `json:"ring,omitempty"`
-	Stages *StagesPicture `json:"stages,omitempty"`
+	Ring *RingPicture `json:"ring,omitempty"`
 	// Adapter stands on the drive of a wrench that is held by the middle of its grip.
 	Adapter *torque.Adapter `json:"adapter,omitempty"`
-}
-
-// BandPicture is a torque band on a scale, with both limits as they stand on the wrench and as
-// they were stated; and inside it the least and the most that the chosen tool may deliver, where
-// one is chosen.
-type BandPicture struct {
-	Low        units.Torque `json:"low"`
-	High       units.Torque `json:"high"`
-	StatedLow  units.Torque `json:"statedLow"`
-	StatedHigh units.Torque `json:"statedHigh"`
-	// Set is what the dial of the chosen tool is set to, Least and Most what it may deliver at the fastener.
-	Set   *units.Torque `json:"set,omitempty"`
-	Least *units.Torque `json:"least,omitempty"`
-	Most  *units.Torque `json:"most,omitempty"`
 }
 
 // RingPicture is a canister at the end of its turn, along its axis with the index at the top, or from
@@ -59,52 +41,18 @@ type RingPicture struct {
 type RingMark struct {
 	Label string    `json:"label,omitempty"`
 	At    turn.Turn `json:"at"`
-	// Turned is how far a stage has come in all.
-	Turned turn.Turn `json:"turned,omitzero"`
-}
-
-// StagesPicture is a part seen along its axis: the line drawn at the snug torque, and where its
-// turning half stands after each stage.
-type StagesPicture struct {
-	View   turn.View     `json:"view"`
-	Sense  turn.Rotation `json:"sense"`  // the way to tighten, from there
-	Stages []RingMark    `json:"stages"` // where the line stands after each, clockwise from where it was drawn
 }
 
 // picture draws what a step asks for from the station's plan; nil where there is nothing to draw.
 func (p printer) picture(code string, s service.StationPlan) (pic *Picture) {
 	switch code {
-	case "picture.band":
-		pic = p.bandPicture(s.Band(), s.Station.ID)
 	case "picture.ring":
 		pic = p.ringPicture(s)
-	case "picture.stages":
-		pic = p.stagesPicture(s)
 	case "picture.adapter":
 		pic = p.adapterPicture(s)
 	}
 	if pic != nil {
 		pic.DecimalComma = p.prefer.DecimalComma
-	}
-	return pic
-}
-
-// bandPicture draws a band; nil for one that is a single value and has no width to draw.
-func (p printer) bandPicture(t *service.TorquePlan, station string) *Picture {
-	if t.Stated.Low().Compare(t.Stated.High()) == 0 {
-		return nil
-	}
-	pic := &Picture{
-		Code:  "band",
-		Title: p.code("picture.band/title", "station", station),
-		Words: p.code("picture.band", "low", t.Wrench.Low(), "high", t.Wrench.High(), "stated", t.Stated),
-		Band:  &BandPicture{Low: t.Wrench.Low(), High: t.Wrench.High(), StatedLow: t.Stated.Low(), StatedHigh: t.Stated.High()},
-	}
-	if t.Set != nil {
-		least, most := t.Set.Setting.Delivers(t.Wrench.Low().Unit(), 3)
-		dial := t.Set.Setting.Dial
-		pic.Band.Set, pic.Band.Least, pic.Band.Most = &dial, &least, &most
-		pic.Words += " " + p.code("picture.band/tool", "wrench", t.Set.Wrench.Name, "dial", dial, "least", least, "most", most)
 	}
 	return pic
 }
@@ -171,37 +119,6 @@ func turning(marks turn.Ring, from turn.Position, in turn.Instruction, hand turn
 		ring.Marks = append(ring.Marks, RingMark{Label: plain.Clean(m.Label), At: m.At})
 	}
 	return ring, nil
-}
-
-// alongAxis is where a ring is drawn as seen from: where the technician looks from, or facing the
-// closed end where that is beside or isn't known.
-func alongAxis(hand turn.Hand, seen turn.View) (turn.View, turn.Rotation) {
-	if sense := turn.Sense(hand, turn.Tightening, seen); sense == turn.Clockwise || sense == turn.Counterclockwise {
-		return seen, sense
-	}
-	return turn.FacingClosedEnd, turn.Sense(hand, turn.Tightening, turn.FacingClosedEnd)
-}
-
-// stagesPicture draws where the line stands after each stage; nil where that is finer than a turn
-// can say.
-func (p printer) stagesPicture(sp service.StationPlan) *Picture {
-	stages := &StagesPicture{}
-	stages.View, stages.Sense = alongAxis(sp.Station.Tighten.Thread, sp.Station.Tighten.View)
-	list := []any{"sense", stages.Sense}
-	for i, stage := range sp.Sequence.Stages {
-		at := stage.Total.Rat()
-		if stages.Sense == turn.Counterclockwise {
-			at.Neg(at)
-		}
-		place, ok := aroundIndex(at)
-		if !ok {
-			return nil
-		}
-		stages.Stages = append(stages.Stages, RingMark{Turned: stage.Total, At: place})
-		list = append(list, fmt.Sprint("angle-", i+1), stage.Total.Degrees(), fmt.Sprint("stage-", i+1), i+1)
-	}
-	return &Picture{Code: "stages", Title: p.code("picture.stages/title", "station", sp.Station.ID, "view", stages.View),
-		Words: p.code("picture.stages", list...), Stages: stages}
 }
 
 // aroundIndex takes whole turns away.

@@ -29,15 +29,7 @@ func ExamplePicture() {
 	// Output:
 	// ring facing the closed end turning clockwise
 	//   stop after 3/4 turn with the mark S 3/4 turn clockwise from the index
-	// band 16.95 N·m to 25.98 N·m
 	// adapter 4 in at 0°
-	// stages from the head side turning counterclockwise
-	//   the line after 1/8 turn
-	//   the line after 1/4 turn
-	//   the line after 3/8 turn
-	//   the line after 11/24 turn
-	// band 0 ft-lb to 18 ft-lb
-	//   set 16.5 ft-lb delivers 15.840 ft-lb to 17.188 ft-lb
 }
 
 func read(file string) service.Job {
@@ -54,12 +46,6 @@ func read(file string) service.Job {
 
 func show(p sheet.Picture) {
 	switch {
-	case p.Band != nil:
-		var band sheet.BandPicture = *p.Band
-		fmt.Println("band", band.Low, "to", band.High)
-		if band.Set != nil {
-			fmt.Println("  set", *band.Set, "delivers", *band.Least, "to", *band.Most)
-		}
 	case p.Ring != nil:
 		var ring sheet.RingPicture = *p.Ring
 		fmt.Println("ring", ring.View, "turning", ring.Sense)
@@ -67,12 +53,5 @@ func show(p sheet.Picture) {
 		fmt.Println("  stop after", ring.Aim, "with the mark", first.Label, first.At, "clockwise from the index")
 	case p.Adapter != nil:
 		fmt.Println("adapter", p.Adapter.Offset, "at", p.Adapter.Angle)
-	case p.Stages != nil:
-		var stages sheet.StagesPicture = *p.Stages
-		fmt.Println("stages", stages.View, "turning", stages.Sense)
-		for _, stage := range stages.Stages {
-			var mark sheet.RingMark = stage
-			fmt.Println("  the line after", mark.Turned)
-		}
 	}
 }

@@ -270,7 +270,7 @@ func TestCodes(t *testing.T) {
 	}
 	for _, code := range []string{"start", "card", "prime", "office", "numbers", "notice", "findings", "isolate", "parts", "off", "on", "tighten", "signed", "run", "leaks", "restore",
 		"waste", "record", "next", "station", "sources", "isolate.step", "isolate.try", "parts.element", "off.cool", "drain.step", "drain.fuel", "old.part", "old.seals", "on.drain-closed", "drag.remedy",
-		"torque.set", "torque.tighten", "torque.pull", "torque.gap", "turn.to", "turn.sense", "turn.seen", "turn.further", "turn.stop", "turn.too-far", "turn.contact", "picture.band", "picture.ring", "picture.stages",
+		"torque.set", "torque.tighten", "torque.pull", "torque.gap", "turn.to", "turn.sense", "turn.seen", "turn.further", "turn.stop", "turn.too-far", "turn.contact", "picture.ring",
 		"prime.cycles", "prime.crank", "leaks.pressure", "leaks.suction", "restore.step", "waste.mass", "record.done", "record.leaks", "record.weighed", "record.filed",
 		"sequence.snug-band", "sequence.snug-open", "sequence.line", "sequence.stage", "sequence.within", "sequence.gauge", "sequence.turn-open", "sequence.turn-alone",
 		"sequence.start-over", "seat.until", "seat.turns", "seat.past-stop", "record.snug", "record.angle", "record.turns-to-stop"} {
@@ -287,16 +287,6 @@ func TestRingWithoutMarksShowsTheLineDrawn(t *testing.T) {
 	require.NoError(t, err)
 	ring := English().printer(nil).ringPicture(plan.Stations[1]).Ring
 	assert.Equal(t, []RingMark{{At: turn.MustOf(3, 4)}}, ring.Marks)
-}
-
-// The band picture has the tool inside the limits.
-func TestBandPictureHoldsTheTool(t *testing.T) {
-	plan := benchPlan(t, withWrenches(wide)...)
-	band := English().printer(nil).bandPicture(plan.Stations[0].Torque, "1").Band
-	require.NotNil(t, band.Set)
-	assert.True(t, band.StatedLow.Compare(*band.Least) <= 0 && (*band.Most).Compare(band.StatedHigh) <= 0)
-	assert.Contains(t, flat(English().Sheet(plan, false).Text()), "SET "+band.Set.String())
-	assert.Nil(t, English().printer(nil).bandPicture(benchPlan(t).Stations[0].Torque, "1").Band.Set)
 }
 
 func BenchmarkHTML(b *testing.B) {

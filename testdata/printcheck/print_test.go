@@ -57,8 +57,14 @@ func TestPrintedSheets(t *testing.T) {
 		for _, rules := range []service.Rules{{}, agreed(t)} {
 			name := strings.TrimSuffix(filepath.Base(file), ".json") + map[bool]string{true: "/no-rules", false: "/rules"}[rules == service.Rules{}]
 			plan := read(t, file, rules)
-			for kind, laid := range map[string]sheet.Sheet{"cards": sheet.English().Sheet(plan, false), "with-numbers": sheet.English().Sheet(plan, true)} {
-				t.Run(name+"/"+kind, func(t *testing.T) { check(t, chromium, filepath.Join(dir, "sheet.html"), laid) })
+			for _, tag := range sheet.Languages() {
+				words, err := sheet.In(tag)
+				if err != nil {
+					t.Fatal(err)
+				}
+				for kind, laid := range map[string]sheet.Sheet{"cards": words.Sheet(plan, false), "with-numbers": words.Sheet(plan, true)} {
+					t.Run(name+"/"+tag+"/"+kind, func(t *testing.T) { check(t, chromium, filepath.Join(dir, "sheet.html"), laid) })
+				}
 			}
 		}
 	}
