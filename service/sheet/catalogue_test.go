@@ -27,6 +27,17 @@ func TestCatalogues(t *testing.T) {
 	require.NoError(t, err)
 	assert.Len(t, Languages(), len(files))
 	assert.Equal(t, "en", Languages()[0])
+	all, err := languages()
+	require.NoError(t, err)
+	for _, w := range all {
+		for code, title := range w.sentences {
+			if strings.HasPrefix(code, "title/") && code != "title/station" {
+				for _, word := range strings.Fields(title) {
+					assert.LessOrEqual(t, len([]rune(word)), 9, "%s: %s: it has 21 mm beside its part of a page", w.language, title)
+				}
+			}
+		}
+	}
 }
 
 // A language is a file and nothing else: this one, made up, is loaded beside English and lays a whole sheet out. What
