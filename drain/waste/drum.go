@@ -5,6 +5,7 @@ import (
 	"maps"
 	"math/big"
 	"slices"
+	"strings"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/internal/rational"
@@ -54,25 +55,21 @@ func (d *Drum) holds(as Determination) bool {
 
 // Drums are all drums that were opened or that anything was entered for, by their labels.
 func (l *Ledger) Drums() []Drum {
-	fills := map[string][]int32{}
-	for _, j := range l.jobs {
-		for i := range l.counted(j) {
-			if k := l.at(i); k.in != 0 {
-				fills[l.texts[k.in]] = append(fills[l.texts[k.in]], i)
-			}
+	into := make([][]int32, len(l.texts))
+	for _, i := range l.byDay() {
+		into[l.at(i).in] = append(into[l.at(i).in], i)
+	}
+	labels := slices.Collect(maps.Keys(l.drums))
+	for id, in := range into {
+		if id != 0 && len(in) > 0 {
+			labels = append(labels, l.texts[id])
 		}
 	}
-	labels := slices.Concat(slices.Collect(maps.Keys(fills)), slices.Collect(maps.Keys(l.drums)))
 	slices.Sort(labels)
 	labels = slices.Compact(labels)
 	drums := make([]Drum, len(labels))
 	for n, label := range labels {
-		in := fills[label]
-		slices.SortFunc(in, func(a, b int32) int { // by day; maps have no order
-			x, y := l.at(a), l.at(b)
-			return cmp.Or(cmp.Compare(x.date, y.date), cmp.Compare(l.names[x.job].name, l.names[y.job].name), cmp.Compare(x.line, y.line))
-		})
-		drums[n] = (&filler{l: l, drum: Drum{Container: Container{ID: label}}, fills: in, events: l.drums[label]}).fill()
+		drums[n] = (&filler{l: l, drum: Drum{Container: Container{ID: label}}, fills: into[l.ids[label]], events: l.drums[label]}).fill()
 	}
 	return drums
 }
@@ -85,6 +82,11 @@ type filler struct {
 	events []Posting
 	end    *Posting // its closing or shipping
 	start  *Posting
+
+	bulk   [OtherWaste + 1]struct{ low, high sum[units.MassUnit] } // what was weighed, by stream
+	liquid struct{ low, best, high sum[units.VolumeUnit] }         // what was measured
+	from   drain.Provenance
+	solid  bool // something in it is no liquid
 }
 
 func (f *filler) fill() Drum {
@@ -132,9 +134,22 @@ func sameEvent(p, q Posting) bool {
 
 func (f *filler) contents() {
 	var cells cells
+	f.from = drain.Measured
 	for _, i := range f.fills {
 		k := f.l.at(i)
 		cells.add(k)
+		switch {
+		case k.measured:
+			v := f.l.volume[i].volume
+			f.liquid.low.add(v.Low)
+			f.liquid.best.add(v.Best)
+			f.liquid.high.add(v.High)
+			f.from = drain.Weakest(f.from, v.From)
+		default:
+			f.bulk[k.stream].low.add(k.low)
+			f.bulk[k.stream].high.add(k.high)
+			f.from, f.solid = drain.Assumed, f.solid || !k.stream.Liquid()
+		}
 		f.drum.LastFill = unpack(k.date)
 	}
 	f.drum.Contents, _ = cells.totals(f.l.texts) // past 10^24 kg the drum's mass says so
@@ -201,28 +216,17 @@ func (l *Ledger) mostLitres(i int32) *big.Rat {
 // room is what is left, worked out for liquids alone.
 func (f *filler) room() {
 	d := &f.drum
-	low, best, high := new(big.Rat), new(big.Rat), new(big.Rat)
-	from := drain.Measured
-	for _, i := range f.fills {
-		k := f.l.at(i)
-		switch v := f.l.volume[i].volume; {
-		case k.measured:
-			low.Add(low, v.Low.RatIn(units.Litre))
-			best.Add(best, v.Best.RatIn(units.Litre))
-			high.Add(high, v.High.RatIn(units.Litre))
-			from = drain.Weakest(from, v.From)
-		case k.stream.Liquid():
-			most := f.l.mostLitres(i)
-			low.Add(low, k.stream.litres(k.low))
-			best.Add(best, most)
-			high.Add(high, most)
-			from = drain.Assumed
-		default:
-			return
-		}
+	if f.solid {
+		return
+	}
+	low, best, high := f.least(), inLitres(&f.liquid.best), inLitres(&f.liquid.high)
+	for stream, density := range lightest {
+		most := new(big.Rat).Mul(f.bulk[stream].high.rat(), big.NewRat(1000, density))
+		best.Add(best, most)
+		high.Add(high, most)
 	}
 	var ok bool
-	if d.Volume, ok = litres(low, best, high, from); !ok {
+	if d.Volume, ok = litres(low, best, high, f.from); !ok {
 		return
 	}
 	limit := d.Container.FillLimit
@@ -239,7 +243,23 @@ func (f *filler) room() {
 		}
 		return x
 	}
-	d.Room, _ = litres(left(high), left(best), left(low), from)
+	d.Room, _ = litres(left(high), left(best), left(low), f.from)
+}
+
+// least is what the liquids certainly fill, in litres: each at its low end, and what was weighed at the density
+// that no such liquid exceeds.
+func (f *filler) least() *big.Rat {
+	fill := inLitres(&f.liquid.low)
+	for stream, density := range densest {
+		fill.Add(fill, new(big.Rat).Mul(f.bulk[stream].low.rat(), big.NewRat(1000, density)))
+	}
+	return fill
+}
+
+// inLitres is what cubic metres are in litres.
+func inLitres(s *sum[units.VolumeUnit]) *big.Rat {
+	x := s.rat()
+	return x.Mul(x, big.NewRat(1000, 1))
 }
 
 // litres makes an estimate of volumes of exact values.
@@ -283,11 +303,7 @@ func (f *filler) doubts() {
 	for _, p := range standing(f.events) {
 		f.place(*p, p.Drum.Date)
 	}
-	for _, i := range f.fills {
-		if k := f.l.at(i); k.date < pack(d.Opened) || f.end != nil && k.date > pack(f.end.Drum.Date) {
-			f.place(f.l.posting(i), unpack(k.date))
-		}
-	}
+	f.misplaced()
 	if f.start == nil && len(f.events) > 0 {
 		f.say(Notice{Code: "doubt.never-opened", About: &f.events[0]})
 	}
@@ -295,6 +311,22 @@ func (f *filler) doubts() {
 	mixed := slices.ContainsFunc(d.Contents, func(t StreamTotal) bool { return t.Stream != d.Contents[0].Stream })
 	if mixed {
 		f.say(Notice{Code: "ask.mixed"})
+	}
+}
+
+// misplaced places the entries of days on which the drum wasn't open.
+func (f *filler) misplaced() {
+	var all []Posting
+	for _, i := range f.fills {
+		if k := f.l.at(i); k.date < pack(f.drum.Opened) || f.end != nil && k.date > pack(f.end.Drum.Date) {
+			all = append(all, f.l.posting(i))
+		}
+	}
+	slices.SortFunc(all, func(p, q Posting) int { // of one day they come as they were entered
+		return cmp.Or(p.Entry.Date.Compare(q.Entry.Date), strings.Compare(p.Entry.Job, q.Entry.Job), cmp.Compare(p.Entry.Line, q.Entry.Line))
+	})
+	for _, p := range all {
+		f.place(p, p.Entry.Date)
 	}
 }
 
@@ -308,18 +340,11 @@ func (f *filler) place(p Posting, day Date) {
 	}
 }
 
-// full says what a drum certainly can't hold: its liquids fill more than its capacity, each at the density that no such
-// liquid exceeds, or it weighs more than its mark, each at its low end.
+// full says what a drum certainly can't hold: its liquids fill more than its capacity, or it weighs more than its
+// mark, each at its low end.
 func (f *filler) full() {
-	c, fill := f.drum.Container, new(big.Rat)
-	for _, i := range f.fills {
-		if k := f.l.at(i); k.measured {
-			fill.Add(fill, f.l.volume[i].volume.Low.RatIn(units.Litre))
-		} else {
-			fill.Add(fill, k.stream.litres(k.low))
-		}
-	}
-	if c.Capacity.Sign() > 0 && fill.Cmp(c.Capacity.RatIn(units.Litre)) > 0 {
+	c := f.drum.Container
+	if c.Capacity.Sign() > 0 && f.least().Cmp(c.Capacity.RatIn(units.Litre)) > 0 {
 		f.say(Notice{Code: "doubt.overfull", Mass: f.drum.Mass})
 	}
 	weight := new(big.Rat).Add(f.drum.Mass.Low.RatIn(units.Kilogram), c.Tare.Low.RatIn(units.Kilogram))

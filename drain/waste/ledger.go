@@ -26,7 +26,7 @@ import (
 // for one job, revision and line that differ the higher mass counts; lines count before a withdrawal of the
 // same revision. Where everything but who and when is the same, the earlier posting is kept.
 //
-// It holds every posting in memory, about 200 bytes for one that isn't there yet. The zero Ledger is empty and
+// It holds every posting in memory, an entry in about 160 bytes with four of them to a job. The zero Ledger is empty and
 // ready. It is not for several goroutines at once.
 type Ledger struct {
 	jobs   map[string]*job
@@ -36,9 +36,11 @@ type Ledger struct {
 	texts  []string         // labels of containers, and who put down what; the first is empty
 	ids    map[string]int32 // where they are in texts
 	names  []*job           // by number
-	last   *job             // that an entry was added to: a job's entries come together
+	last   *job             // that was looked for last: a job's entries come together
+	absent string           // the job that was looked for and isn't there
 	recent [2]int32         // texts that were looked up last: who put down, and the container
 	volume map[int32]volumeAt
+	days   []int32 // what counts, by day; nil until somebody asks, and after something new
 }
 
 // kept is an entry, and who put it down when, without a pointer: a million of them cost the collector
@@ -90,12 +92,16 @@ func (l *Ledger) at(i int32) *kept { return &l.pages[i/pageSize][i%pageSize] }
 // posting; *Error (ErrConflict) for the 65th entry that differs from all others for its line, and for more
 // than 10,000 postings of one job or drum. On an error the ledger is unchanged.
 func (l *Ledger) Add(p Posting) (bool, error) {
+	if p.Entry != nil {
+		l.find(p.Entry.Job)
+	}
 	if err := p.check(l.known); err != nil {
 		return false, err
 	}
 	if l.jobs == nil {
 		*l = Ledger{jobs: map[string]*job{}, drums: map[string][]Posting{}, texts: []string{""}, ids: map[string]int32{"": 0}, volume: map[int32]volumeAt{}}
 	}
+	l.days = nil
 	switch {
 	case p.Drum != nil:
 		return l.addDrum(p)
@@ -107,7 +113,7 @@ func (l *Ledger) Add(p Posting) (bool, error) {
 
 // known reports whether a text was found to be a label before.
 func (l *Ledger) known(label string) bool {
-	if label == "" || l.jobs == nil {
+	if label == "" || label == l.absent || l.jobs == nil {
 		return false
 	}
 	if l.last != nil && l.last.name == label || l.texts[l.recent[0]] == label || l.texts[l.recent[1]] == label {
@@ -132,18 +138,24 @@ func (l *Ledger) id(label string, place int) int32 {
 	return id
 }
 
+// find looks for a job once, for all that then ask for it.
+func (l *Ledger) find(name string) {
+	if l.last == nil || l.last.name != name {
+		l.last, l.absent = l.jobs[name], ""
+		if l.last == nil {
+			l.absent = name
+		}
+	}
+}
+
+// job is that of a name, if need be a new one.
 func (l *Ledger) job(name string) *job {
-	if l.last != nil && l.last.name == name {
-		return l.last
+	if l.find(name); l.last == nil {
+		l.last, l.absent = &job{name: strings.Clone(name), number: int32(len(l.names))}, ""
+		l.jobs[l.last.name] = l.last
+		l.names = append(l.names, l.last)
 	}
-	j := l.jobs[name]
-	if j == nil {
-		j = &job{name: strings.Clone(name), number: int32(len(l.names))}
-		l.jobs[j.name] = j
-		l.names = append(l.names, j)
-	}
-	l.last = j
-	return j
+	return l.last
 }
 
 func tooMany(field, name string, most int) error {
@@ -400,6 +412,32 @@ func (l *Ledger) counted(j *job) iter.Seq[int32] {
 			}
 		}
 	}
+}
+
+// byDay are all entries that count, the earliest day first.
+func (l *Ledger) byDay() []int32 {
+	if l.days == nil {
+		keys := make([]uint64, 0, l.size)
+		for _, j := range l.names {
+			for i := range l.counted(j) {
+				keys = append(keys, uint64(l.at(i).date)<<32|uint64(i))
+			}
+		}
+		slices.Sort(keys)
+		l.days = make([]int32, len(keys))
+		for n, key := range keys {
+			l.days[n] = int32(key)
+		}
+	}
+	return l.days
+}
+
+// between are the entries that count of some days.
+func (l *Ledger) between(first, last Date) []int32 {
+	all := l.byDay()
+	start, _ := slices.BinarySearchFunc(all, pack(first), func(i, day int32) int { return cmp.Compare(l.at(i).date, day) })
+	end, _ := slices.BinarySearchFunc(all, pack(last)+1, func(i, day int32) int { return cmp.Compare(l.at(i).date, day) })
+	return all[start:end]
 }
 
 // Entries are those that count, by job and line.

@@ -258,19 +258,22 @@ type office struct {
 // highest is the category of every period in which something arose, if all that is undetermined turns out
 // hazardous and the high ends are true.
 func (l *Ledger) highest(rules RuleSet) map[Date]int {
-	totals := map[Date]*sum{}
-	for _, j := range l.jobs {
-		for i := range l.counted(j) {
-			k := l.at(i)
-			if k.determination == NotCounted {
-				continue
-			}
-			first, _ := rules.Period.of(unpack(k.date))
-			if totals[first] == nil {
-				totals[first] = &sum{}
-			}
-			totals[first].add(k.high)
+	totals := map[Date]*sum[units.MassUnit]{}
+	day, total := int32(-1), (*sum[units.MassUnit])(nil)
+	for _, i := range l.byDay() {
+		k := l.at(i)
+		if k.determination == NotCounted {
+			continue
 		}
+		if k.date != day {
+			day = k.date
+			first, _ := rules.Period.of(unpack(day))
+			if total = totals[first]; total == nil {
+				total = &sum[units.MassUnit]{}
+				totals[first] = total
+			}
+		}
+		total.add(k.high)
 	}
 	all := make(map[Date]int, len(totals))
 	for first, total := range totals {
@@ -352,17 +355,14 @@ func (o *office) satellite(l *Ledger, drums []Drum) {
 			area[l.ids[d.Container.ID]] = true
 		}
 	}
-	var fills []int32
-	for _, j := range l.jobs {
-		for i := range l.counted(j) {
-			if area[l.at(i).in] {
-				fills = append(fills, i)
-			}
-		}
+	if len(area) == 0 {
+		return
 	}
-	slices.SortFunc(fills, func(a, b int32) int { return cmp.Compare(l.at(a).date, l.at(b).date) })
 	inside, limit := new(big.Rat), o.rules.Satellite.Limit.RatIn(units.Litre)
-	for _, i := range fills {
+	for _, i := range l.byDay() {
+		if !area[l.at(i).in] {
+			continue
+		}
 		if inside.Add(inside, l.mostLitres(i)); inside.Cmp(limit) > 0 {
 			if clock, err := o.rules.moveBy(unpack(l.at(i).date)); err == nil {
 				o.all = append(o.all, Notice{Code: "do.move", By: clock.Last})
@@ -377,16 +377,14 @@ func (o *office) satellite(l *Ledger, drums []Drum) {
 func (o *office) determine(l *Ledger) error {
 	var totals [OtherWaste + 1]sums
 	var by [OtherWaste + 1]Date
-	for _, j := range l.jobs {
-		for i := range l.counted(j) {
-			k := l.at(i)
-			if k.determination != Undetermined {
-				continue
-			}
-			totals[k.stream].add(k.mass())
-			if last := o.last[l.texts[k.in]]; last != (Date{}) && (by[k.stream] == Date{} || last.Compare(by[k.stream]) < 0) {
-				by[k.stream] = last
-			}
+	for _, i := range l.byDay() {
+		k := l.at(i)
+		if k.determination != Undetermined {
+			continue
+		}
+		totals[k.stream].add(k.mass())
+		if last := o.last[l.texts[k.in]]; last != (Date{}) && (by[k.stream] == Date{} || last.Compare(by[k.stream]) < 0) {
+			by[k.stream] = last
 		}
 	}
 	for stream := range totals {

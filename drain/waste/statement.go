@@ -13,13 +13,14 @@ import (
 	"example.com/snugturn/units"
 )
 
-// sum adds kilograms exactly: in a quantity while 34 digits hold it, the rest as a fraction.
-type sum struct {
-	short units.Mass // zero value: 0 kg
+// sum adds exactly: in a quantity while 34 digits hold it, the rest as a fraction, both in the first unit of its
+// kind, kg or m³.
+type sum[U units.Unit] struct {
+	short units.Quantity[U]
 	rest  *big.Rat
 }
 
-func (s *sum) add(m units.Mass) {
+func (s *sum[U]) add(m units.Quantity[U]) {
 	if total, exact := s.short.Add(m); exact {
 		s.short = total
 		return
@@ -27,11 +28,11 @@ func (s *sum) add(m units.Mass) {
 	if s.rest == nil {
 		s.rest = new(big.Rat)
 	}
-	s.rest.Add(s.rest, m.RatIn(units.Kilogram))
+	s.rest.Add(s.rest, m.RatIn(s.short.Unit()))
 }
 
-func (s *sum) rat() *big.Rat {
-	x := s.short.RatIn(units.Kilogram)
+func (s *sum[U]) rat() *big.Rat {
+	x := s.short.RatIn(s.short.Unit())
 	if s.rest != nil {
 		x.Add(x, s.rest)
 	}
@@ -40,7 +41,7 @@ func (s *sum) rat() *big.Rat {
 
 // sums are an estimate's three, and how many entries made them.
 type sums struct {
-	low, best, high sum
+	low, best, high sum[units.MassUnit]
 	from            drain.Provenance
 	entries         int
 }
@@ -84,7 +85,7 @@ func (x exact) estimate() (drain.Estimate[units.MassUnit], error) {
 
 // merge adds other totals, still exactly.
 func (s *sums) merge(t *sums) {
-	for _, pair := range [...]struct{ into, from *sum }{{&s.low, &t.low}, {&s.best, &t.best}, {&s.high, &t.high}} {
+	for _, pair := range [...]struct{ into, from *sum[units.MassUnit] }{{&s.low, &t.low}, {&s.best, &t.best}, {&s.high, &t.high}} {
 		pair.into.add(pair.from.short)
 		if pair.from.rest != nil {
 			if pair.into.rest == nil {
@@ -178,16 +179,17 @@ func (l *Ledger) Periods(rules RuleSet) ([]Date, error) {
 	if err := rules.Check(); err != nil {
 		return nil, err
 	}
-	days, firsts := map[int32]bool{}, map[Date]bool{}
-	for _, j := range l.jobs {
-		for i := range l.counted(j) {
-			if day := l.at(i).date; !days[day] {
-				first, _ := rules.Period.of(unpack(day))
-				days[day], firsts[first] = true, true
+	var firsts []Date
+	day := int32(-1)
+	for _, i := range l.byDay() {
+		if k := l.at(i); k.date != day {
+			day = k.date
+			if first, _ := rules.Period.of(unpack(day)); len(firsts) == 0 || firsts[len(firsts)-1] != first {
+				firsts = append(firsts, first)
 			}
 		}
 	}
-	return slices.SortedFunc(maps.Keys(firsts), Date.Compare), nil
+	return firsts, nil
 }
 
 // Statement adds up the period that a day is in and judges it by a rule set. Only what was determined to be
@@ -205,13 +207,8 @@ func (l *Ledger) Statement(day Date, rules RuleSet) (Statement, error) {
 	s := Statement{Rules: rules.Name, RulesAsOf: rules.AsOf, RulesHash: hash, Notes: slices.Clone(rules.Notes), Caveat: Caveat}
 	s.First, s.Last = rules.Period.of(day)
 	var cells cells
-	first, last := pack(s.First), pack(s.Last)
-	for _, j := range l.jobs {
-		for i := range l.counted(j) {
-			if k := l.at(i); first <= k.date && k.date <= last {
-				cells.add(k)
-			}
-		}
+	for _, i := range l.between(s.First, s.Last) {
+		cells.add(l.at(i))
 	}
 	var totals [NotCounted + 1]sums
 	for stream := range cells.sums {

@@ -14,7 +14,9 @@
 // shipped twice, a correction of nothing) is kept and counted once, is on the page, goes with its line to
 // standard error, and ends the program with status 1.
 //
-// Rows aren't kept, but what they say is: see BenchmarkRows for what a million takes.
+// Rows are read one at a time and not kept. What they say is: of a million rows the ledger holds 160 MB and the
+// program takes 0.4 GB at its peak (TestMemoryOfARow; linux/amd64, four rows to a job). On a terminal it says how far
+// it is. BenchmarkRows has what a row costs beside encoding/csv alone.
 package main
 
 import (

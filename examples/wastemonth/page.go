@@ -204,10 +204,7 @@ func (o *office) changes(w words, all bool) []row {
 			r.Mass = c.About.Entry.Mass
 		}
 		values := append(o.posting(w, *c.About, ""), o.posting(w, *c.Other, "other")...)
-		if code := c.Code; code == "change.withdrawn" || code == "change.dropped" { // says of the other who, when and which revision
-			values = append(append(o.posting(w, *c.Other, "")[:4:4], "revision", revisionOf(*c.Other)), values...)
-		}
-		r.Text = w.say(c.Code, values...)
+		r.Text = w.say(c.Code, append([]any{"revision", revisionOf(*c.Other)}, values...)...) // of the other
 		rows = append(rows, r)
 		if len(rows) == mostRows && !all {
 			break

@@ -147,11 +147,8 @@ func (b *books) loadCSV(lines *bounded, semicolon bool) error {
 		if errors.Is(err, io.EOF) && !first {
 			return nil
 		}
-		if bad := (*csv.ParseError)(nil); errors.As(err, &bad) {
-			return fmt.Errorf("line %d: %w", remarks+bad.Line, bad.Err)
-		}
 		if err != nil {
-			return err // names its line
+			return unread(err, remarks)
 		}
 		at, _ := in.FieldPos(0)
 		switch at += remarks; {
@@ -166,6 +163,14 @@ func (b *books) loadCSV(lines *bounded, semicolon bool) error {
 			return fmt.Errorf("line %d: %w", at, err)
 		}
 	}
+}
+
+// unread is what is wrong with a row that encoding/csv doesn't read, or with a line that isn't handed on to it.
+func unread(err error, remarks int) error {
+	if bad := (*csv.ParseError)(nil); errors.As(err, &bad) {
+		return fmt.Errorf("line %d: %w", remarks+bad.Line, bad.Err)
+	}
+	return err // names its line
 }
 
 // bounded hands lines on and refuses one that no row can be, before it fills the memory. A line that ends within
@@ -231,6 +236,10 @@ type rows struct {
 	fields    int
 	at        [columns]int // of a row's fields, -1 for a column that isn't there
 	words     map[string]word
+	last      [columns]struct { // words of the row before
+		text string
+		word word
+	}
 
 	posting waste.Posting // filled anew for each row: the ledger keeps none of it
 	entry   waste.Entry
@@ -404,15 +413,15 @@ func (r *rows) fill(row []string) (err error) {
 		r.day = day
 	}
 	e.Date = r.date
-	if e.Stream = r.word(r.field(row, stream)).stream; e.Stream == 0 {
+	if e.Stream = r.word(row, stream).stream; e.Stream == 0 {
 		return e.Stream.UnmarshalText([]byte(r.field(row, stream))) // says what is wrong
 	}
-	if e.Determination = r.word(r.field(row, determination)).determination; e.Determination == 0 {
+	if e.Determination = r.word(row, determination).determination; e.Determination == 0 {
 		if err = e.Determination.UnmarshalText([]byte(r.field(row, determination))); err != nil {
 			return err
 		}
 	}
-	if r.word(r.field(row, unit)).volume {
+	if r.word(row, unit).volume {
 		return r.fillVolume(row)
 	}
 	if r.field(row, temperature) != "" || r.field(row, density) != "" {
@@ -446,8 +455,16 @@ func (r *rows) fillVolume(row []string) (err error) {
 	return err
 }
 
-// word looks a word up.
-func (r *rows) word(text string) word {
+// word looks the word of a column up, if it isn't that of the row before.
+func (r *rows) word(row []string, column int) word {
+	text, last := r.field(row, column), &r.last[column]
+	if last.text != text {
+		last.text, last.word = text, r.lookUp(text)
+	}
+	return last.word
+}
+
+func (r *rows) lookUp(text string) word {
 	w, known := r.words[text]
 	if !known && len(r.words) < 1000 {
 		w.stream.UnmarshalText([]byte(text))
@@ -482,7 +499,7 @@ func measured[U units.Unit](r *rows, row []string) (e drain.Estimate[U], err err
 			return e, err
 		}
 	}
-	if e.From = r.word(r.field(row, from)).from; e.From == 0 {
+	if e.From = r.word(row, from).from; e.From == 0 {
 		return e, e.From.UnmarshalText([]byte(r.field(row, from)))
 	}
 	return e, nil
