@@ -395,25 +395,14 @@ func ExampleRuleSet_Ask() {
 	// 15 02 02*
 }
 
-// Clocks run on civil dates; the first day counts.
+// The last day, on civil dates; the first day counts.
 func ExampleRuleSet_OffSiteBy() {
-	clock := must(usfederal.RuleSet().OffSiteBy("SQG", waste.MustParseDate("2026-01-01"), false))
-	fmt.Println(clock)
-	fmt.Println(waste.MustParseDate("2026-06-29").DaysUntil(clock.Last), waste.MustParseDate("2026-07-01").DaysUntil(clock.Last))
+	last := must(usfederal.RuleSet().OffSiteBy("SQG", waste.MustParseDate("2026-01-01"), false))
+	fmt.Println(last, must(usfederal.RuleSet().Category("SQG")).DaysFrom)
+	fmt.Println(waste.MustParseDate("2026-06-29").DaysUntil(last), waste.MustParseDate("2026-07-01").DaysUntil(last))
 	// Output:
-	// SQG on site: 180 days from 2026-01-01, last day 2026-06-29 (40 CFR 262.16(b) and (c), copy seen)
-	// determination is the generator's; state and local rules may differ
+	// 2026-06-29 40 CFR 262.16(b) and (c), copy seen
 	// 0 -2
-}
-
-func ExampleClock() {
-	clock := must(usfederal.RuleSet().OffSiteBy("LQG", waste.MustParseDate("2026-01-01"), false))
-	fmt.Println(clock.String())
-	fmt.Println(clock.Last, waste.MustParseDate("2026-03-01").DaysUntil(clock.Last))
-	// Output:
-	// LQG on site: 90 days from 2026-01-01, last day 2026-03-31 (40 CFR 262.17(a), from memory)
-	// determination is the generator's; state and local rules may differ
-	// 2026-03-31 30
 }
 
 func ExampleDate() {

@@ -293,11 +293,8 @@ func (o *office) lastDay(started Date) Date {
 			category = max(category, n)
 		}
 	}
-	clock, err := o.rules.OffSiteBy(o.rules.Categories[category].Name, started, false)
-	if err != nil { // no days are set
-		return Date{}
-	}
-	return clock.Last
+	last, _ := o.rules.OffSiteBy(o.rules.Categories[category].Name, started, false) // else no days are set
+	return last
 }
 
 func (o *office) drum(d *Drum) {
@@ -364,9 +361,8 @@ func (o *office) satellite(l *Ledger, drums []Drum) {
 			continue
 		}
 		if inside.Add(inside, l.mostLitres(i)); inside.Cmp(limit) > 0 {
-			if clock, err := o.rules.moveBy(unpack(l.at(i).date)); err == nil {
-				o.all = append(o.all, Notice{Code: "do.move", By: clock.Last})
-			}
+			last, _ := lastOf(o.rules.Satellite.Days, unpack(l.at(i).date)) // weekends and holidays are days too
+			o.all = append(o.all, Notice{Code: "do.move", By: last})
 			return
 		}
 	}
