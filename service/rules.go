@@ -3,6 +3,7 @@ package service
 import (
 	"fmt"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -74,7 +75,7 @@ func (r Rules) Check() error {
 
 func (r Rules) check(path string, errs *JobErrors) {
 	errs.when(r.Version != RulesVersion, path+"version", fmt.Sprintf("version %d", r.Version), fmt.Sprintf("version %d", RulesVersion), units.ErrRange)
-	if problem := strict.Unprintable(r.Name); problem != "" || r.Name == "" {
+	if strict.Unprintable(r.Name) != "" || plain.Blank(r.Name) {
 		errs.add(path+"name", "no plain text", "the name the shop knows them by", units.ErrSyntax)
 	}
 	_, err := r.Torque.MarshalText()
@@ -85,7 +86,7 @@ func (r Rules) check(path string, errs *JobErrors) {
 	if r.Count.Compare(turn.Turn{}) <= 0 {
 		errs.add(path+"count", r.Count.String(), "above zero: a count that is never out isn't known", units.ErrRange)
 	}
-	if t := r.Turn; t != nil && (t.Source == "" || strict.Unprintable(t.Source) != "") {
+	if t := r.Turn; t != nil && (plain.Blank(t.Source) || strict.Unprintable(t.Source) != "") {
 		errs.add(path+"turn.source", "no plain text", "who states the tolerance", errMissingField)
 	}
 }

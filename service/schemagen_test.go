@@ -72,7 +72,7 @@ func (f *fromGo) text(typ reflect.Type, narrower string) schema {
 		f.defs[name] = schema{"title": name, "type": "string", "enum": words}
 		return ref
 	}
-	text := schema{"title": name, "type": "string", "minLength": 1, "maxLength": maxString, "examples": []string{sample(typ)}}
+	text := schema{"title": name, "type": "string", "minLength": 1, "maxLength": longest(defName(typ)), "examples": []string{sample(typ)}}
 	if pattern := f.patterns[name]; pattern != "" {
 		text["pattern"] = pattern
 	}
@@ -85,6 +85,21 @@ func (f *fromGo) text(typ reflect.Type, narrower string) schema {
 			"properties": schema{"value": schema{"type": "string", "pattern": f.patterns[narrower+"Number"]}, "unit": schema{"$ref": "#/$defs/UnitOf" + kind}}}}}
 	}
 	return ref
+}
+
+// longest is how many characters a text may have: the parsers count bytes, which are no fewer.
+func longest(name string) int {
+	switch name {
+	case "Turn", "Part", "Instruction", "Sequence", "Thread", "FillPart", "StatedDensity":
+		return 256
+	case "Band":
+		return 192
+	case "Duration", "Zone":
+		return 64
+	case "Date":
+		return 10
+	}
+	return 128 // a quantity
 }
 
 var ofUnits = regexp.MustCompile(`^(\w+)\[.*\.(\w+)Units\]`)
@@ -226,12 +241,12 @@ var written = func() map[reflect.Type]bool {
 var bounds = map[string]schema{
 	"Job.ID":                       {"maxLength": maxID},
 	"Job.Revision":                 {"minimum": 1, "maximum": maxRevision},
-	"Job.Isolate":                  {"minItems": 1, "maxItems": maxListed},
+	"Job.Isolate":                  {"minItems": 1, "maxItems": maxListed, "uniqueItems": true},
 	"Job.Cautions":                 {"maxItems": maxListed},
-	"Job.Stations":                 {"minItems": 1, "maxItems": 40},
+	"Job.Stations":                 {"minItems": 1, "maxItems": 40, "uniqueItems": true},
 	"Shop.TorquePlaces":            {"minimum": 0, "maximum": 6},
-	"Shop.Wrenches":                {"maxItems": maxListed},
-	"Shop.Gauges":                  {"maxItems": maxListed},
+	"Shop.Wrenches":                {"maxItems": maxListed, "uniqueItems": true},
+	"Shop.Gauges":                  {"maxItems": maxListed, "uniqueItems": true},
 	"Wrench.AlsoShows":             {"maxItems": maxListed},
 	"Station.ID":                   {"maxLength": maxID},
 	"Station.Connectors":           {"maxItems": maxListed},
@@ -240,16 +255,20 @@ var bounds = map[string]schema{
 	"Seal.PartNo":                  {"maxLength": maxPartNo},
 	"Drain.Steps":                  {"maxItems": maxListed},
 	"Cranking.Attempts":            {"minimum": 1, "maximum": 100},
-	"Waste.Other":                  {"maxItems": maxListed},
-	"AsDone.Stations":              {"maxItems": maxListed},
+	"Waste.Other":                  {"maxItems": maxListed, "uniqueItems": true},
+	"AsDone.Stations":              {"maxItems": maxListed, "uniqueItems": true},
+	"Interval.Hours":               {"maximum": 100_000},
+	"Interval.HoursPerWeek":        {"maximum": 7 * 24},
+	"Interval.Months":              {"maximum": 20 * 12},
 	"AsDone.KeyCycles":             count,
 	"AsDone.Strokes":               count,
-	"AsDone.Cranks":                {"maxItems": maxListed},
-	"AsDone.Weights":               {"maxItems": 3 * maxListed},
-	"AsDone.Restored":              {"maxItems": maxListed},
+	"AsDone.Cranks":                {"maxItems": maxListed, "not": schema{"type": "array", "minItems": 1, "prefixItems": []schema{has("rest")}}},
+	"AsDone.Weights":               {"maxItems": 3 * maxListed, "uniqueItems": true},
+	"AsDone.Restored":              {"maxItems": maxListed, "uniqueItems": true},
 	"AsDone.Remarks":               {"maxItems": maxListed},
 	"Meter.Hours":                  count,
 	"MarksSeen.Passes":             count,
+	"Marks.Labels":                 {"minItems": 2, "maxItems": 360, "uniqueItems": true},
 	"MarkSeen.Between":             {"minItems": 2, "maxItems": 2},
 	"TorqueReading.K":              {"pattern": `^(10(\.0{1,20})?|[0-9]?[1-9](\.[0-9]{1,20})?)$`},
 	"Station.ConnectorsAfterDrain": {"maxItems": maxListed},
@@ -264,6 +283,8 @@ var narrowed = map[string]string{
 	"Wrench.AbsoluteDeviation": "Positive", "Wrench.Length": "Positive", "Interval.Distance": "Positive", "Interval.DistancePerWeek": "Positive",
 	"Station.PrefillWith": "Positive", "Tighten.Gasket": "Positive", "Pump.Efficiency": "Positive", "HandPrimer.Efficiency": "Positive",
 	"Drum.Capacity": "Positive", "TorqueReading.Expanded": "Positive", "VolumeTaken.Deviation": "Positive",
+	"Pump.OnTime": "Positive", "Cranking.Limit": "Positive", "Cranking.Rest": "Positive", "CrankDone.Crank": "Positive",
+	"Rules.Eye": "Positive", "Rules.Count": "Positive",
 	"Weight.Mass": "Weighed", "Weight.Scale": "Weighed",
 }
 
@@ -390,6 +411,7 @@ var together = map[string]schema{
 	"Drain":         none(has("out", "housing"), schema{"required": []string{"water", "waterUnknown"}, "properties": schema{"waterUnknown": schema{"type": "boolean", "const": true}}}),
 	"Marks":         {"not": has("atContact", "drawnAt")},
 	"StationDone":   {"not": has("marks", "turned")},
+	"Fuel":          {"if": schema{"not": has("densityAt")}, "then": schema{"properties": schema{"density": schema{"type": "string", "pattern": "[aA][pP][iI]|60 ?[°/]"}}}},
 	"AngleDone":     {"dependentRequired": map[string][]string{"deviation": {"tool"}}},
 	"TorqueReading": {"dependentRequired": map[string][]string{"k": {"expanded"}}, "if": is("clicked", true), "then": none(has("expanded"), is("corrected", true))},
 	"Wrench": {"if": is("deviationBasis", torque.Absolute.String()), "then": schema{"required": []string{"absoluteDeviation"}, "not": has("deviation")},

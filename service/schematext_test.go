@@ -301,7 +301,7 @@ func textPatterns(t *testing.T) map[string]string {
 			case kind == "Temperature" || kind == "Angle":
 				number = number0["Signed"]
 			case kind == "Share" && narrower == "Positive":
-				number = alt(`0*100(?:\.0+)?`, `0*[1-9][0-9]?(?:\.[0-9]{1,60})?`, `0*\.0*[1-9][0-9]*`, broken)
+				number = `\+?` + alt(`0*100(?:\.0+)?`, `0*[1-9][0-9]?(?:\.[0-9]{1,60})?`, `0*\.0*[1-9][0-9]*`, broken)
 			}
 			all[narrower+kind] = "^" + quantityOf(number, unit) + "$"
 			all[narrower+"Number"] = "^" + blank + "*" + number0[narrower] + blank + "*$"
@@ -339,33 +339,49 @@ func turnTexts(t *testing.T, units, all map[string]string) {
 			return unicode.IsSpace(r) || isVulgar(r) || strings.ContainsRune("0123456789./⁄∕‐‑−–—‒º°˚-"+more, r)
 		})
 	}
-	sign, unitless := signs(""), class(func(r rune) bool { return isVulgar(r) || strings.ContainsRune("/⁄∕º°˚", r) })
 	of := vocabulary(t, nil, "turn/parse.go") + `\b`
-	turn := sign + `*` + alt(of, unitless) + alt(sign, of) + `*`
-	all["Turn"] = `^` + turn + `$`
+	gap := "[‐‑−–—‒" + space[1:len(space)-1] + "-]"
+	turnOf := func(number, numerator string) string {
+		fraction := alt(numerator+space+`*`+stroke+space+`*0*[1-9][0-9]{0,8}`, vulgar)
+		mixed := `(?:[0-9]+` + gap + `*(?:` + word("and") + space + `+)?)?` + fraction
+		behind := `(?:` + gap + `*` + alt(word("of")+space+`+[0-9]+`, of, fraction) + `)`
+		degrees := gap + `*(?:` + of + gap + `*)?[°º˚]` + space + `*\.?`
+		return alt(alt(mixed, of)+behind+`*`, number+behind+`+`, alt(mixed, number, of)+degrees) + space + `*\.?` + space + `*`
+	}
+	turn := turnOf(`[0-9]+(?:\.[0-9]{1,6})?`, `[0-9]+`)
+	all["Turn"] = `^` + space + `*` + turn + `$`
+	all["PositiveTurn"] = `^` + space + `*` + turnOf(alt(`0*[1-9][0-9]*(?:\.[0-9]{1,6})?`, `0+\.0*[1-9][0-9]*`), `0*[1-9][0-9]*`) + `$`
 	part := vocabulary(t, []string{"of", "the", "a", "their", "gap", "way", "percent", "all", "bowl", "canister", "housing", "filter"}, "turn/parse.go") + `\b`
 	all["Part"] = `^` + alt(signs("%"), part) + `+$`
 	all["FillPart"] = all["Part"]
 	of = vocabulary(t, nil, "turn/parse.go", "turn/instruction.go", "turn/names.go") + `\b`
-	all["Instruction"] = `^` + alt(signs(","), of) + `+$`
+	all["Instruction"] = `^` + alt("[0-9.]", space, vulgar, of) + alt(signs(","), of) + `*$`
 	all["Sequence"] = `^` + space + `*` + quantityOf(number0["Positive"], units["Torque"]) + space + `*` + alt(`[+,]`, word("then")+`\b`) + alt(signs("+,"), vocabulary(t, []string{"then"}, "turn/parse.go")+`\b`) + `+$`
-	of = alt(vocabulary(t, []string{"m", "x"}, "turn/thread.go"), "[A-Za-z]") + `\b`
-	sign = signs("#×*\"″()")
-	all["Thread"] = `^` + sign + `*(?:[mM]` + sign + `)?` + alt(sign, "[xX]"+sign, of) + `*$`
+	number := `[0-9]+(?:\.[0-9]+)?`
+	fraction := `(?:[0-9]+` + gap + `*(?:` + word("and") + space + `*)?)?` + alt(`[0-9]+`+space+`*`+stroke+space+`*0*[1-9][0-9]*`, vulgar)
+	metric := `[mM]` + space + `*` + number + `(?:` + space + `*[xX×*‐‑−-]` + space + `*` + number + `)?`
+	inch := `(?:#|` + word("no") + `)?` + space + `*\.?` + space + `*` + alt(fraction, number) + space + `*(?:["″]|` + word("in") + `)?` + space + `*[xX×‐‑−–—‒-]` + space + `*` + alt(fraction, number)
+	tail := anyWord([]string{"un", "unc", "unf", "unef", "uns", "lh", "left", "rh", "right", "hand"}) + `\b`
+	all["Thread"] = `^` + space + `*` + alt(metric, inch) + `(?:[()‐‑−-]|` + space + `|` + tail + `|[0-9][A-Za-z]\b)*$`
 }
 
 // bandTexts are limits of torque, as package torque reads them.
 func bandTexts(units, all map[string]string) {
 	sign := "[0-9./,()" + `\[\]` + "{}%+±~～〜…≤<=:–—−‐‑" + vulgar[1:len(vulgar)-1] + blank[1:len(blank)-1] + "-]"
 	join := anyWord([]string{"from", "between", "max", "maximum", "up to", "at most", "not more than", "not to exceed", "through", "thru", "to", "and", "percent", "pct"})
-	all["Band"] = `^` + sign + `*(?:` + alt(units["Torque"], join) + `\b` + sign + `*)+$`
+	front := "[0-9./,+≤<=" + vulgar[1:len(vulgar)-1] + blank[1:]
+	all["Band"] = `^` + blank + `*(?:` + front + sign + `*)?(?:` + alt(units["Torque"]+`\b`, join) + sign + `*)+$`
 }
 
 // timeTexts are times, days and zones.
 func timeTexts(t *testing.T, all map[string]string) {
 	of := vocabulary(t, nil, "internal/clock/time.go")
-	part := `[0-9]+(?:\.[0-9]{1,9})?` + blank + `*` + of + `\.?` + blank + `*(?:` + word("and") + blank + `+)?`
+	timeOf := func(number string) string {
+		return number + blank + `*` + of + `\.?` + blank + `*(?:` + word("and") + blank + `+)?`
+	}
+	part := timeOf(`[0-9]+(?:\.[0-9]{1,9})?`)
 	all["Duration"] = `^` + blank + `*(?:` + part + `){1,3}$`
+	all["PositiveDuration"] = `^` + blank + `*(?:` + timeOf(`0+(?:\.0+)?`) + `){0,2}` + timeOf(alt(`0*[1-9][0-9]*(?:\.[0-9]{1,9})?`, `0+\.0*[1-9][0-9]*`)) + `(?:` + part + `){0,2}$`
 	year := alt(`[0-9]{3}[1-9]`, `[0-9]{2}[1-9]0`, `[0-9][1-9]00`, `[1-9]000`)
 	all["Date"] = `^` + year + `-` + alt(`(?:0[13578]|1[02])-(?:0[1-9]|[12][0-9]|3[01])`, `(?:0[469]|11)-(?:0[1-9]|[12][0-9]|30)`, `02-(?:0[1-9]|[12][0-9])`) + `$`
 	name := alt(`[A-Za-z_][A-Za-z0-9._+-]*`, `\.[A-Za-z0-9_+-][A-Za-z0-9._+-]*`, `\.\.[A-Za-z0-9._+-]+`)

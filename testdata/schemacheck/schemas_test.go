@@ -179,8 +179,9 @@ func strict(t *testing.T, at string, doc any) {
 			t.Errorf("%s: no keyword is called %q", at, keyword)
 		}
 		says = says || slices.Contains([]string{"type", "$ref", "enum", "const", "anyOf", "oneOf", "allOf"}, keyword)
-		if schema["properties"] != nil && slices.Contains([]string{"if", "then", "else", "not", "dependentSchemas"}, keyword) {
-			conditions(t, at, map[string]any{keyword: value}, schema["properties"].(map[string]any))
+		if slices.Contains([]string{"if", "then", "else", "not", "dependentSchemas"}, keyword) {
+			properties, _ := schema["properties"].(map[string]any)
+			conditions(t, at, map[string]any{keyword: value}, properties)
 			continue
 		}
 		switch {
@@ -252,7 +253,7 @@ func conditions(t *testing.T, at string, doc any, properties map[string]any) {
 }
 
 func described(t *testing.T, at, name string, properties map[string]any) {
-	if properties[name] == nil {
+	if properties != nil && properties[name] == nil {
 		t.Errorf("%s: names %q, which isn't described", at, name)
 	}
 }
