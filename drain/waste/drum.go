@@ -185,7 +185,7 @@ func (f *filler) weigh() {
 		split, _ := slices.BinarySearchFunc(f.fills, pack(p.Drum.Date)+1, func(i, day int32) int { return cmp.Compare(f.l.at(i).date, day) })
 		before := f.sum(f.fills[:split])
 		if agree, err := net.Agrees(before); err == nil && !agree {
-			f.say(Notice{Code: "doubt.weights-differ", Mass: net, Entered: before, About: p})
+			f.say(Notice{Code: "ask.weights-differ", Mass: net, Entered: before, About: p})
 		}
 		if mass, err := drain.Sum(units.Kilogram, net, f.sum(f.fills[split:])); err == nil {
 			d.Mass, d.Weighed = mass, p.Drum.Date

@@ -79,8 +79,10 @@ func TestWhatCannotBeRightIsSaid(t *testing.T) {
 		"a weight, no tare":           {[]waste.Posting{event("opened", "2026-03-01", nil), grossOf("2026-03-10", "15 kg")}, []string{"doubt.no-tare"}},
 		"shipped twice":               {[]waste.Posting{openedOn("2026-03-01"), event("shipped", "2026-03-20", nil), event("shipped", "2026-03-21", nil)}, []string{"doubt.shipped-twice"}},
 		"opened twice":                {[]waste.Posting{openedOn("2026-03-02"), openedOn("2026-03-01")}, []string{"doubt.opened-twice"}},
-		"weighed twice in a day":      {[]waste.Posting{openedOn("2026-03-01"), grossOf("2026-03-10", "25 kg"), grossOf("2026-03-10", "26 kg")}, []string{"doubt.weights-differ", "doubt.weighed-twice"}},
+		"weighed twice in a day":      {[]waste.Posting{openedOn("2026-03-01"), grossOf("2026-03-10", "25 kg"), grossOf("2026-03-10", "26 kg")}, []string{"ask.weights-differ", "doubt.weighed-twice"}},
 		"weighed on two days":         {[]waste.Posting{openedOn("2026-03-01"), into("J1", "2026-03-01", "8 kg"), grossOf("2026-03-10", "25 kg"), grossOf("2026-03-11", "25 kg")}, nil},
+		"two of one revision":         {[]waste.Posting{openedOn("2026-03-01"), into("J1", "2026-03-10", "10 kg"), into("J1", "2026-03-10", "11 kg")}, []string{"doubt.conflict"}},
+		"settled by a correction":     {[]waste.Posting{openedOn("2026-03-01"), into("J1", "2026-03-10", "10 kg"), into("J1", "2026-03-10", "11 kg"), revised(into("J1", "2026-03-10", "12 kg"), 1)}, nil},
 		"into a closed drum":          {[]waste.Posting{openedOn("2026-03-01"), event("closed", "2026-03-20", nil), into("J1", "2026-03-21", "10 kg")}, []string{"doubt.after-closing"}},
 		"into a shipped drum":         {[]waste.Posting{openedOn("2026-03-01"), event("shipped", "2026-03-20", nil), into("J1", "2026-03-21", "10 kg")}, []string{"doubt.after-closing"}},
 		"on the day it was closed":    {[]waste.Posting{openedOn("2026-03-01"), event("closed", "2026-03-20", nil), into("J1", "2026-03-20", "10 kg")}, nil},
@@ -146,6 +148,9 @@ func TestRoomAndMass(t *testing.T) {
 	d, _ = theDrum(t, openedOn("2026-03-01"), into("J1", "2026-03-02", "25 kg"), grossOf("2026-03-10", "43.2 kg"), into("J2", "2026-03-12", "4 kg"))
 	assert.Equal(t, "30 kg", d.Mass.Best.Round(0, units.ToNearestEven).String())
 	assert.Equal(t, "2026-03-10", d.Weighed.String())
+	same, codes := theDrum(t, openedOn("2026-03-01"), into("J1", "2026-03-10", "26 kg"), grossOf("2026-03-10", "43.2 kg"))
+	assert.Equal(t, "26 kg", same.Mass.Best.Round(0, units.ToNearestEven).String(), "what went in on the day is on the scale")
+	assert.Empty(t, codes)
 	assert.Equal(t, drain.Stated, d.Mass.From, "no firmer than the tare")
 }
 

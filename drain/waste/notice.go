@@ -19,13 +19,14 @@ import (
 // "do.weigh-estimates" of a period whose category they leave open, "do.determine" what a stream is,
 // "do.reduce" what is on site, which may be more than the limit.
 //
-// To ask the site: "ask.mixed", whether the streams in a drum may be in it together.
+// To ask the site: "ask.mixed", whether the streams in a drum may be in it together; "ask.weights-differ", whether the
+// scale is right or what was entered.
 //
 // To look into: "doubt.conflict", two entries for a line; "doubt.withdrawn-with-lines";
 // "doubt.corrects-nothing", a posting of a revision above 0 without what it corrects; "doubt.before-its-day", a posting put down
 // before the day it speaks of, and "doubt.clocks", one put down before what it corrects: a clock was wrong;
 // of drums "doubt.never-opened", "doubt.before-opening", "doubt.after-closing", "doubt.no-tare", "doubt.below-tare",
-// "doubt.weights-differ", "doubt.overfull", "doubt.overweight", "doubt.shipped-undetermined", and
+// "doubt.overfull", "doubt.overweight", "doubt.shipped-undetermined", and
 // "doubt.opened-twice" and so on for each event.
 //
 // Of [Ledger.Changes]: "change.replaced" by a higher revision, "change.dropped" by a higher revision that hasn't

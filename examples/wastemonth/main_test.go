@@ -250,6 +250,16 @@ func TestDoubtsHaveTheirLine(t *testing.T) {
 	}
 }
 
+// The line is that of the file it is in, whichever of several.
+func TestDoubtsOfSeveralFilesHaveTheirLine(t *testing.T) {
+	fine, wrong := stored(t, "fine.csv", "# a remark\n"+head()+good), stored(t, "wrong.csv", head()+strings.NewReplacer("W-1,0", "W-2,1").Replace(good))
+	for _, files := range [][]string{{fine, wrong}, {wrong, fine}, {fine, wrong, fine}} {
+		_, problems, code := outcome("", append([]string{"-on", "2026-03-31"}, files...)...)
+		assert.Equal(t, 1, code)
+		assert.Equal(t, "wastemonth: W-2 has revision 1, and there is nothing that it corrects; "+wrong+": line 2\n", problems)
+	}
+}
+
 // Two vans' files in either order, one of them twice, and the ledger that comes of them: one page.
 func TestAnyOrderOneAnswer(t *testing.T) {
 	lines := strings.SplitAfter(invented, "\n")

@@ -28,16 +28,26 @@ func Nearest(x *big.Rat) (n int64, tie, ok bool) {
 	return q.Int64(), tie, true
 }
 
-// Show writes a quantity for reading: as it is up to three places, else rounded and marked so.
+// Show writes a quantity for reading: as it is up to three places, else rounded and marked so. What isn't 0 never prints
+// as 0.
 func Show[U units.Unit](q units.Quantity[U]) string {
 	if q.Places() <= 3 {
 		return q.String()
 	}
-	rounded := q.Round(3, units.ToNearestEven)
+	rounded := shorter(q, units.ToNearestEven)
 	if rounded.Equal(q) {
 		return rounded.String()
 	}
 	return "about " + rounded.String()
+}
+
+// shorter rounds to three places, or to as many as it takes not to be 0 where q isn't.
+func shorter[U units.Unit](q units.Quantity[U], mode units.Rounding) units.Quantity[U] {
+	places := 3
+	for q.Sign() != 0 && places < q.Places() && q.Round(places, mode).Sign() == 0 {
+		places++
+	}
+	return q.Round(places, mode)
 }
 
 // Spread writes an estimate for reading, low rounded down and high up.
@@ -47,10 +57,10 @@ func Spread[U units.Unit](e drain.Estimate[U]) string {
 	}
 	low, high := e.Low, e.High
 	if low.Places() > 3 {
-		low = low.Round(3, units.ToNegativeInf)
+		low = shorter(low, units.ToNegativeInf)
 	}
 	if high.Places() > 3 {
-		high = high.Round(3, units.ToPositiveInf)
+		high = shorter(high, units.ToPositiveInf)
 	}
 	return Show(e.Best) + " (" + low.String() + " to " + high.String() + ", " + e.From.String() + ")"
 }

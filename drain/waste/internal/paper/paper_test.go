@@ -24,7 +24,8 @@ func TestNearestGoesUpAtATie(t *testing.T) {
 }
 
 func TestShowMarksWhatIsRounded(t *testing.T) {
-	for text, want := range map[string]string{"1.5 kg": "1.5 kg", "1.5000 kg": "1.500 kg", "1.50001 kg": "about 1.500 kg"} {
+	for text, want := range map[string]string{"1.5 kg": "1.5 kg", "1.5000 kg": "1.500 kg", "1.50001 kg": "about 1.500 kg",
+		"0.00041 kg": "about 0.0004 kg", "0.0000 kg": "0.000 kg"} {
 		assert.Equal(t, want, Show(units.MustParseMass(text)))
 	}
 }
