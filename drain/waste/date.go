@@ -77,11 +77,19 @@ func DateIn(instant time.Time, zone *time.Location) (Date, error) {
 
 // valid reports whether the calendar has the day, in the years 1 to 9999.
 func (d Date) valid() bool {
-	if d.Year < 1 || d.Year > 9999 || d.Month < 1 || d.Month > 12 || d.Day < 1 || d.Day > 31 {
+	if d.Year < 1 || d.Year > 9999 || d.Month < 1 || d.Month > 12 || d.Day < 1 {
 		return false
 	}
-	year, month, day := d.midnight().Date()
-	return d == Date{year, month, day}
+	switch d.Month {
+	case time.February:
+		if leap := d.Year%4 == 0 && (d.Year%100 != 0 || d.Year%400 == 0); leap {
+			return d.Day <= 29
+		}
+		return d.Day <= 28
+	case time.April, time.June, time.September, time.November:
+		return d.Day <= 30
+	}
+	return d.Day <= 31
 }
 
 // midnight is in UTC, where every day has 24 hours.

@@ -243,6 +243,8 @@ type rows struct {
 
 	posting waste.Posting // filled anew for each row: the ledger keeps none of it
 	entry   waste.Entry
+	masses  map[string]units.Mass // by how they are written, in one unit
+	unit    string
 	day     string // the last date and time read, and what they are: rows of a day come together
 	date    waste.Date
 	instant string
@@ -352,7 +354,7 @@ func (r *rows) event(row []string, name string) (e *waste.DrumEvent, err error) 
 	e.Paper, e.Container.Kind = r.field(row, paper), r.field(row, kind)
 	var mass drain.Estimate[units.MassUnit]
 	if r.field(row, best) != "" {
-		if mass, err = measured[units.MassUnit](r, row); err != nil {
+		if mass, err = measured(r, row, r.mass); err != nil {
 			return nil, err
 		}
 	}
@@ -427,7 +429,7 @@ func (r *rows) fill(row []string) (err error) {
 	if r.field(row, temperature) != "" || r.field(row, density) != "" {
 		return fmt.Errorf("a temperature or density with a mass, %.48q; want them with a volume alone", r.field(row, best)+" "+r.field(row, unit))
 	}
-	e.Mass, err = measured[units.MassUnit](r, row)
+	e.Mass, err = measured(r, row, r.mass)
 	return err
 }
 
@@ -437,7 +439,7 @@ func (r *rows) fillVolume(row []string) (err error) {
 	if e.Stream != waste.DrainedFuel {
 		return fmt.Errorf("%v as a volume; want its mass: weigh it", e.Stream)
 	}
-	if e.Volume, err = measured[units.VolumeUnit](r, row); err != nil {
+	if e.Volume, err = measured(r, row, volume); err != nil {
 		return err
 	}
 	if e.VolumeAt, err = units.ParseTemperature(r.decimal(r.field(row, temperature))); err != nil {
@@ -478,10 +480,9 @@ func (r *rows) lookUp(text string) word {
 }
 
 // measured reads low, best, high, the unit and where they come from.
-func measured[U units.Unit](r *rows, row []string) (e drain.Estimate[U], err error) {
+func measured[U units.Unit](r *rows, row []string, parse func(number, unit string) (units.Quantity[U], error)) (e drain.Estimate[U], err error) {
 	number := func(column int) (units.Quantity[U], error) {
-		text := r.decimal(r.field(row, column)) + " " + r.field(row, unit)
-		q, err := units.Parse[U](text)
+		q, err := parse(r.decimal(r.field(row, column)), r.field(row, unit))
 		if err != nil {
 			return q, fmt.Errorf("%s: %w", header[column], err)
 		}
@@ -503,6 +504,24 @@ func measured[U units.Unit](r *rows, row []string) (e drain.Estimate[U], err err
 		return e, e.From.UnmarshalText([]byte(r.field(row, from)))
 	}
 	return e, nil
+}
+
+func volume(number, unit string) (units.Volume, error) { return units.ParseVolume(number + " " + unit) }
+
+// mass reads a mass, or knows it: a scale of 0.1 kg shows few others than it has shown before.
+func (r *rows) mass(number, unit string) (units.Mass, error) {
+	if unit != r.unit || r.masses == nil {
+		r.unit, r.masses = unit, map[string]units.Mass{}
+	}
+	m, known := r.masses[number]
+	if known {
+		return m, nil
+	}
+	m, err := units.ParseMass(number + " " + unit)
+	if err == nil && len(r.masses) < 4096 && len(number) < 32 {
+		r.masses[strings.Clone(number)] = m
+	}
+	return m, err
 }
 
 func whole(column int, text string) (int, error) {
