@@ -10,7 +10,6 @@ import (
 	"unicode/utf8"
 
 	"example.com/snugturn/internal/wrap"
-	"example.com/snugturn/service"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -114,7 +113,7 @@ func (d *drawing) caption() {
 }
 
 func (w *Words) draw(p *Picture) *drawing {
-	d := &drawing{Title: p.Title, Words: p.Words, Width: coordinate(pictureWidth), printer: w.printer(&service.Preferences{DecimalComma: p.DecimalComma})}
+	d := &drawing{Title: p.Title, Words: p.Words, Width: coordinate(pictureWidth), printer: w.printer(nil)}
 	if p.Ring != nil {
 		d.rings(p.Ring)
 	} else {

@@ -2,7 +2,6 @@ package sheet
 
 import (
 	"cmp"
-	"math/big"
 	"slices"
 
 	"example.com/snugturn/internal/plain"
@@ -17,8 +16,6 @@ type Picture struct {
 	Code  string `json:"code"` // "ring" or "adapter"
 	Title string `json:"title"`
 	Words string `json:"words"`
-	// DecimalComma says that its numbers are drawn with a comma, as Words have them.
-	DecimalComma bool `json:"decimalComma,omitempty"`
 
 	Ring *RingPicture `json:"ring,omitempty"`
 	// Adapter stands on the drive of a wrench that is held by the middle of its grip.
@@ -44,17 +41,11 @@ type RingMark struct {
 }
 
 // picture draws what a step asks for from the station's plan; nil where there is nothing to draw.
-func (p printer) picture(code string, s service.StationPlan) (pic *Picture) {
-	switch code {
-	case "picture.ring":
-		pic = p.ringPicture(s)
-	case "picture.adapter":
-		pic = p.adapterPicture(s)
+func (p printer) picture(code string, s service.StationPlan) *Picture {
+	if code == "picture.ring" {
+		return p.ringPicture(s)
 	}
-	if pic != nil {
-		pic.DecimalComma = p.prefer.DecimalComma
-	}
-	return pic
+	return p.adapterPicture(s)
 }
 
 // adapterPicture draws how a wrench is held whose setting goes through an adapter; nil for one without length.
@@ -113,22 +104,12 @@ func turning(marks turn.Ring, from turn.Position, in turn.Instruction, hand turn
 	}
 	start := slices.IndexFunc(around, func(m turn.Mark) bool { return m.Label == from.Mark })
 	for _, m := range slices.Concat(around[start:], around[:start]) {
-		if mirrored {
-			m.At, _ = aroundIndex(new(big.Rat).Neg(m.At.Rat())) // no finer than it was
+		if mirrored && m.At != (turn.Turn{}) {
+			m.At, _ = turn.MustOf(1, 1).Sub(m.At) // no finer than it was
 		}
 		ring.Marks = append(ring.Marks, RingMark{Label: plain.Clean(m.Label), At: m.At})
 	}
 	return ring, nil
-}
-
-// aroundIndex takes whole turns away.
-func aroundIndex(at *big.Rat) (turn.Turn, bool) {
-	rest := new(big.Int).Mod(at.Num(), at.Denom()) // never negative
-	if !rest.IsInt64() || !at.Denom().IsInt64() {
-		return turn.Turn{}, false
-	}
-	t, err := turn.Of(rest.Int64(), at.Denom().Int64())
-	return t, err == nil
 }
 
 // ring says in words what the ring shows.

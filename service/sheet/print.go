@@ -173,12 +173,13 @@ func (p printer) print(v service.Value, form string) string {
 		}
 		return x
 	case units.Volume:
-		if v.Reckoned {
-			return p.reckonedVolume(x, v.Round)
+		if v.Reckoned { // two places going up, one going down, a limit
+			places := map[bool]int{true: 1, false: 2}[v.Round == units.ToNegativeInf]
+			return reckoned(p, x, x.Unit(), p.prefer.Volume, places, v.Round)
 		}
 		return quantity(p, x, p.prefer.Volume, v.Round)
 	case units.Mass:
-		return p.reckonedMass(x, v.Round)
+		return reckoned(p, x, units.Kilogram, p.prefer.Mass, 1, v.Round)
 	case units.Length:
 		if v.Reckoned {
 			x = x.Round(min(3, x.Places()), units.ToNearestEven)
@@ -430,30 +431,14 @@ func (p printer) temperature(t units.Temperature, mode units.Rounding) string {
 	return p.rounded(r, t, r.Equal(t))
 }
 
-// reckonedVolume is a volume in few places: two going up, and one going down, a limit.
-func (p printer) reckonedVolume(v units.Volume, mode units.Rounding) string {
-	unit, places := v.Unit(), 2
-	if mode == units.ToNegativeInf {
-		places = 1
+// reckoned is what was worked out, in few places: in a unit that is preferred, as many as it takes to be within a
+// hundredth.
+func reckoned[U units.Unit](p printer, q units.Quantity[U], unit U, preferred *U, places int, mode units.Rounding) string {
+	if preferred != nil {
+		unit = *preferred
+		places = fineEnough(q, unit, places)
 	}
-	if prefer := p.prefer.Volume; prefer != nil && *prefer != unit {
-		unit = *prefer
-		if mode == units.ToPositiveInf {
-			places = placesIn(unit)
-		}
-		places = fineEnough(v, unit, places)
-	}
-	return p.number(v.RoundIn(unit, places, mode))
-}
-
-// reckonedMass is a mass in few places, in kilograms where no unit is preferred.
-func (p printer) reckonedMass(m units.Mass, mode units.Rounding) string {
-	unit, places := units.Kilogram, 1
-	if p.prefer.Mass != nil {
-		unit = *p.prefer.Mass
-		places = fineEnough(m, unit, places)
-	}
-	return p.number(m.RoundIn(unit, places, mode))
+	return p.number(q.RoundIn(unit, places, mode))
 }
 
 // angle is in degrees, to a hundredth.
