@@ -1,6 +1,7 @@
 package service_test
 
 import (
+	"os"
 	"reflect"
 
 	"example.com/snugturn/service"
@@ -9,5 +10,13 @@ import (
 
 func init() {
 	service.Lays.Type, service.Lays.Schema = reflect.TypeFor[sheet.Sheet](), sheet.Schema
-	service.Lays.Out = func(plan *service.Plan) service.Laid { return sheet.English().Sheet(plan, true) }
+	text, err := os.ReadFile("testdata/words.txt")
+	if err != nil {
+		panic(err)
+	}
+	words, err := sheet.English().With(string(text))
+	if err != nil {
+		panic(err)
+	}
+	service.Lays.Out = func(plan *service.Plan) service.Laid { return words.Sheet(plan, true) }
 }

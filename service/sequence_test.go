@@ -138,10 +138,10 @@ func TestSequenceWrenches(t *testing.T) {
 	plan = coverPlan(t, snugBand, "", `"highest": "60 ft-lb"`, `"highest": "20 ft-lb"`)
 	stop = finding(plan, "wrench.none-fits")
 	require.NotNil(t, stop)
-	assert.Contains(t, stop.Words, "set to 22.127 ft-lb it would serve")
+	assert.Contains(t, fmt.Sprint(stop.Finding.Values.Get("why-1")), "from=22.127 ft-lb")
 
 	plan = coverPlan(t, `"length": "12 in", `, "")
-	assert.Contains(t, finding(plan, "wrench.none-fits").Words, "is its length stated?")
+	assert.Contains(t, fmt.Sprint(finding(plan, "wrench.none-fits").Finding.Values.Get("why-1")), "why.no-wrench/lever")
 	assert.Contains(t, flat(plan.Text()), "Through cover key the wrench reads another")
 }
 

@@ -119,7 +119,7 @@ func TestSheetByAccept(t *testing.T) {
 func TestSheetByRules(t *testing.T) {
 	rules, err := readRules("../servicesheet/demo-rules.json")
 	require.NoError(t, err)
-	for agreed, want := range map[service.Rules]string{rules: "it passes by the rules named", {}: "no pass is promised"} {
+	for agreed, want := range map[service.Rules]string{rules: `"sources.rules"`, {}: `"sources.no-rules"`} {
 		r := httptest.NewRequest("POST", "/sheet?numbers", bytes.NewReader(job(t)))
 		r.Header.Set("Content-Type", "application/json")
 		w := httptest.NewRecorder()
