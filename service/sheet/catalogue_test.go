@@ -64,6 +64,7 @@ func TestAThirdLanguage(t *testing.T) {
 		"number of forms": {"{attempts|a|b|c}", "{attempts|a|b}"},
 		"given twice":     {"page/office:", "page/office: twice\npage/office:"},
 		"unknown rule":    {"plural: one-few-many", "plural: some-more"},
+		"no numbered":     {"[ {wrench-#}: {why-#}]", "[ {wrench-#}: {why-#}{station}]"},
 		"no words in it":  {"language: tlh", "language: xx"},
 	} {
 		require.Contains(t, made, edit[0])

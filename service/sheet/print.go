@@ -244,6 +244,9 @@ func (p printer) print(v service.Value, form string) string {
 	}
 	switch r := reflect.ValueOf(v.Value); r.Kind() {
 	case reflect.Pointer:
+		if r.IsNil() {
+			return ""
+		}
 		v.Value = r.Elem().Interface()
 		return p.print(v, form)
 	case reflect.Uint8: // an enumeration

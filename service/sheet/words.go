@@ -182,6 +182,11 @@ func parse(text string) (*Words, error) {
 				return bad(code+": "+sentence, "a place with another number of forms than the plural rule has", "a form for each")
 			}
 		}
+		_, rest, repeats := strings.Cut(sentence, "[")
+		each, _, _ := strings.Cut(rest, "]")
+		if list := names(each); repeats && (len(list) == 0 || slices.ContainsFunc(list, func(name string) bool { return !strings.Contains(name, "#") })) {
+			return bad(code+": "+sentence, "what is repeated has no numbered value", "values such as {mark-#} in brackets, and no others")
+		}
 	}
 	return w, nil
 }
