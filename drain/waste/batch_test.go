@@ -123,7 +123,7 @@ func TestWetKeepsOrder(t *testing.T) {
 // outputs is one of everything this package puts out, as text and as JSON.
 func outputs(t *testing.T) []string {
 	var l waste.Ledger
-	for n, stream := range waste.Streams() {
+	for n, stream := range allStreams() {
 		for d := waste.Undetermined; d <= waste.NotCounted; d++ {
 			put(t, &l, entry("J1", 0, 10*n+int(d)+1, stream, d, mass(t, "30 kg", "40 kg", "50.12345 kg", drain.Assumed)))
 		}
@@ -138,7 +138,7 @@ func outputs(t *testing.T) []string {
 		s, err := l.Statement(waste.MustParseDate("2026-03-01"), rules)
 		require.NoError(t, err)
 		add(s)
-		for _, stream := range waste.Streams() {
+		for _, stream := range allStreams() {
 			a, err := rules.Ask(stream)
 			require.NoError(t, err)
 			add(a)

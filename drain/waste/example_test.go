@@ -434,8 +434,8 @@ func ExampleMustParseDate() {
 	// 2026-03-31
 }
 
-func ExampleStreams() {
-	for _, s := range waste.Streams() {
+func ExampleStream_Liquid() {
+	for s := waste.DrainedFuel; s <= waste.OtherWaste; s++ {
 		fmt.Println(s, s.Liquid())
 	}
 	// Output:

@@ -84,14 +84,14 @@ type Satellite struct {
 
 // FillRule is the rule for how full of liquid fuel a container may be closed; zero where the set has none.
 type FillRule struct {
-	By     string `json:"by"` // [NotFullAt55] or [DegreeOfFilling]
+	By     string `json:"by"` // "not full of liquid at 55 °C" or "degree of filling"
 	Source Source `json:"source"`
 }
 
 // The ways to limit a filling.
 const (
-	NotFullAt55     = "not full of liquid at 55 °C" // [drain.FullAt55]
-	DegreeOfFilling = "degree of filling"           // [drain.FillLimit]
+	notFullAt55     = "not full of liquid at 55 °C" // [drain.FullAt55]
+	degreeOfFilling = "degree of filling"           // [drain.FillLimit]
 )
 
 // Limit is the most that a container of a capacity may hold of a fuel when it is filled at a
@@ -100,12 +100,12 @@ const (
 // Errors: *Error (ErrNotCovered) for the zero FillRule and any other way; as [drain.FillLimit].
 func (l FillRule) Limit(fuel drain.Fuel, capacity units.Volume, filledAt units.Temperature) (units.Volume, error) {
 	switch l.By {
-	case NotFullAt55:
+	case notFullAt55:
 		return drain.FullAt55(fuel, capacity, filledAt)
-	case DegreeOfFilling:
+	case degreeOfFilling:
 		return drain.FillLimit(fuel, capacity, filledAt)
 	}
-	return units.Volume{}, refuse("fill limit", "by", l.By, "no way to limit a filling", NotFullAt55+", or "+DegreeOfFilling, ErrNotCovered)
+	return units.Volume{}, refuse("fill limit", "by", l.By, "no way to limit a filling", notFullAt55+", or "+degreeOfFilling, ErrNotCovered)
 }
 
 // Question is a hint of a hazard, put as a question. It decides nothing.
@@ -256,13 +256,13 @@ func (s Satellite) check() error {
 
 func (l FillRule) check() error {
 	switch l.By {
-	case NotFullAt55, DegreeOfFilling:
+	case notFullAt55, degreeOfFilling:
 		return l.Source.check("fill")
 	}
 	if l == (FillRule{}) {
 		return nil
 	}
-	return refuse("rule set", "fill", l.By, "no way to limit a filling", NotFullAt55+", or "+DegreeOfFilling, units.ErrRange)
+	return refuse("rule set", "fill", l.By, "no way to limit a filling", notFullAt55+", or "+degreeOfFilling, units.ErrRange)
 }
 
 // Bounds of a set: far beyond any real one, so that checking stays cheap and a text can't pass for

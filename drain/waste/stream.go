@@ -41,15 +41,6 @@ func (s Stream) litres(mass units.Mass) *big.Rat {
 	return x
 }
 
-// Streams lists all streams in the order of their constants.
-func Streams() []Stream {
-	var all []Stream
-	for s := DrainedFuel; streams.Has(s); s++ {
-		all = append(all, s)
-	}
-	return all
-}
-
 // Liquid reports whether the stream is one a form may give in gallons or litres. An element is
 // no liquid, however wet; OtherWaste isn't known to be one and counts as none.
 func (s Stream) Liquid() bool { return s == DrainedFuel || s == FuelWaterMix || s == SpentCleaner }

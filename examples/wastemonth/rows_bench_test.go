@@ -28,7 +28,7 @@ func (g *generated) Read(p []byte) (int, error) {
 		}
 		i := g.made
 		g.rest = fmt.Appendf(g.rest, "W-%d,0,%d,2026-%02d-%02d,%s,hazardous,%d.5,kg,measured,DM %d,van %d,2027-01-%02dT16:%02d:00-06:00,,%d.25,%d.75\n",
-			i/4, i%4+1, i/100_000%12+1, i/4000%28+1, waste.Streams()[i%8], i*7919%500, i/400, i/4%3, i/4000%28+1, i/4%60, i*7919%500, i*7919%500)
+			i/4, i%4+1, i/100_000%12+1, i/4000%28+1, waste.DrainedFuel+waste.Stream(i%8), i*7919%500, i/400, i/4%3, i/4000%28+1, i/4%60, i*7919%500, i*7919%500)
 		g.made++
 	}
 	if len(g.rest) == 0 {

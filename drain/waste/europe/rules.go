@@ -16,7 +16,7 @@ func RuleSet() waste.RuleSet {
 	return waste.RuleSet{
 		Name: "European List of Waste, metric",
 		AsOf: waste.Date{Year: 2026, Month: time.November, Day: 25},
-		Fill: waste.FillRule{By: waste.DegreeOfFilling, Source: source("ADR 2013, 4.1.1.4 (b)", "S")},
+		Fill: waste.FillRule{By: "degree of filling", Source: source("ADR 2013, 4.1.1.4 (b)", "S")},
 		Questions: []waste.Question{
 			{Streams: []waste.Stream{waste.DrainedFuel, waste.FuelWaterMix, waste.SpentCleaner}, Code: "HP 3", Text: "Is the liquid's flash point below 60 °C, or, for gas oil, diesel and light heating oil, above 55 °C and up to 75 °C?",
 				Source: source("Directive 2008/98/EC, Annex III, HP 3, as ECHA's list of hazardous waste properties gives it", "S2")},

@@ -35,7 +35,7 @@ func RuleSet() waste.RuleSet {
 				Days: 90, DaysFrom: source("40 CFR 262.17(a)", "M")},
 		},
 		Satellite: waste.Satellite{Limit: units.USGallon.Of(55), Days: 3, Source: source("40 CFR 262.15(a), as in Utah R315-262-15; EPA RO 14703", "S")},
-		Fill:      waste.FillRule{By: waste.NotFullAt55, Source: source("49 CFR 173.24a(d)", "M")},
+		Fill:      waste.FillRule{By: "not full of liquid at 55 °C", Source: source("49 CFR 173.24a(d)", "M")},
 		Questions: []waste.Question{
 			{Streams: []waste.Stream{waste.DrainedFuel, waste.FuelWaterMix}, Text: "Is it clean enough to be used as the fuel it is? What is used may not be waste at all.",
 				Source: source("reading of 40 CFR 262.11", "M")},
