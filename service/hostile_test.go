@@ -62,7 +62,10 @@ func textReaders() map[string]func(string) error {
 		return waste.Entry{Job: s, Line: 1, Date: waste.MustParseDate("2026-03-31"), Stream: waste.Absorbents,
 			Mass: drain.Estimate[units.MassUnit]{From: drain.Weighed}}.Check()
 	}
-	readers["drum 3"] = func(s string) error { return waste.Container{ID: s}.Check() }
+	readers["drum 3"] = func(s string) error {
+		_, err := waste.Container{ID: s, Tare: drain.MustExactly(units.Kilogram.Of(17), drain.Weighed)}.Net(drain.MustExactly(units.Kilogram.Of(17), drain.Weighed))
+		return err
+	}
 	set, _ := json.Marshal(usfederal.RuleSet())
 	readers["Invented State"] = func(s string) error {
 		_, err := waste.ParseRuleSet([]byte(strings.Replace(string(set), "US federal", s, 1)))

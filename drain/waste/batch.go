@@ -29,7 +29,7 @@ const maxCodes = 64
 // Errors: *Error: drain.ErrMissing without description, stream, containers, or both mass and volume;
 // units.ErrRange for more than 64 codes or than the containers hold, and where a volume that nobody measured is that
 // of the containers: their size is no estimate of what is in them; units.ErrSyntax for a code that is
-// none. *drain.InputError for an estimate that isn't one. As [Container.Check].
+// none. *drain.InputError for an estimate that isn't one. As [Container.Net] for the containers.
 func (b Batch) Check() error {
 	const what = "batch"
 	switch {
@@ -71,7 +71,7 @@ func (b Batch) checkContainers() error {
 		return refuse(what, "containers", "", "none given", "at least one", drain.ErrMissing)
 	}
 	for _, c := range b.Containers {
-		if err := c.Check(); err != nil {
+		if err := c.check(); err != nil {
 			return err
 		}
 	}

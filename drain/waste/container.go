@@ -20,10 +20,8 @@ type Container struct {
 	Satellite bool                           `json:"satellite,omitempty"` // stands where the waste arises (40 CFR 262.15): no clock until the area's limit is passed
 }
 
-// Check says what is wrong with a container; nil where nothing is.
-//
-// Errors: *Error (drain.ErrMissing, units.ErrRange, units.ErrSyntax), *drain.InputError for a tare that is no estimate.
-func (c Container) Check() error {
+// check says what is wrong with a container; nil where nothing is.
+func (c Container) check() error {
 	switch {
 	case !c.Capacity.Valid() || c.Capacity.Sign() < 0:
 		return refuse("container", "capacity", c.Capacity.String(), "no volume", "zero or more", units.ErrRange)
@@ -57,9 +55,9 @@ func given[U units.Unit](e drain.Estimate[U]) bool {
 	return e.From != 0 || e.Low.Sign() != 0 || e.Best.Sign() != 0 || e.High.Sign() != 0
 }
 
-// withTare is Check for what can't do without the tare.
+// withTare is check for what can't do without the tare.
 func (c Container) withTare() error {
-	if err := c.Check(); err != nil {
+	if err := c.check(); err != nil {
 		return err
 	}
 	if !given(c.Tare) {
@@ -71,8 +69,8 @@ func (c Container) withTare() error {
 // Net is what a scale shows less the tare: gross low less tare high, and the other way round. It
 // doesn't go below zero: no net mass does. In kilograms; the weaker provenance.
 //
-// Errors: as [Container.Check]; *Error (drain.ErrMissing) without a tare, (units.ErrRange) where the
-// best gross is below the best tare, which no content explains.
+// Errors: *Error (drain.ErrMissing, units.ErrRange, units.ErrSyntax) for a container that is none or has no tare,
+// *drain.InputError for a tare that is no estimate; *Error (units.ErrRange) where the best gross is below the best tare, which no content explains.
 func (c Container) Net(gross drain.Estimate[units.MassUnit]) (drain.Estimate[units.MassUnit], error) {
 	if err := cmp.Or(c.withTare(), check("container", "gross", gross)); err != nil {
 		return drain.Estimate[units.MassUnit]{}, err

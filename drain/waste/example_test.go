@@ -63,7 +63,6 @@ func Example() {
 func ExampleContainer_Net() {
 	drum := waste.Container{ID: "drum 3", Capacity: units.USGallon.Of(55),
 		FillLimit: units.MustParseVolume("52 US gal"), Tare: assumed("15.4 kg", "17.2 kg", "19.1 kg")}
-	fmt.Println(drum.Check())
 
 	net := must(drum.Net(onScale("141.0 kg")))
 	fmt.Println(net)
@@ -71,7 +70,6 @@ func ExampleContainer_Net() {
 	_, err := drum.Net(onScale("14.1 kg"))
 	fmt.Println(err)
 	// Output:
-	// <nil>
 	// 123.8 kg (121.9 kg to 125.6 kg, assumed)
 	// container: gross "14.1 kg": less than the tare; want at least 17.2 kg
 }

@@ -116,7 +116,7 @@ func (e *DrumEvent) check() error {
 	case c.Started != Date{}:
 		return refuse(what, "started", c.Started.String(), "is worked out from what happened", "the field omitted", units.ErrRange)
 	}
-	if err := c.Check(); err != nil {
+	if err := c.check(); err != nil {
 		return err
 	}
 	if e.Event != opened && !e.Container.bare() {

@@ -233,15 +233,18 @@ func TestContainersRefused(t *testing.T) {
 	} {
 		bad := drum("A")
 		c.change(&bad)
-		refused(t, bad.Check(), c.want, c.name)
+		b := batch(waste.DrainedFuel, weighed("1 kg"))
+		b.Containers = append(b.Containers, bad)
+		refused(t, b.Check(), c.want, c.name)
 		_, err := bad.Net(weighed("20 kg"))
 		refused(t, err, c.want, c.name)
 	}
 	brim := drum("A")
 	brim.FillLimit = brim.Capacity
-	require.NoError(t, brim.Check(), "to the brim is no more than it holds")
 	bare := waste.Container{}
-	require.NoError(t, bare.Check())
+	b := batch(waste.DrainedFuel, weighed("1 kg"))
+	b.Containers = []waste.Container{brim, bare}
+	require.NoError(t, b.Check(), "to the brim is no more than it holds")
 	_, err := bare.Net(weighed("20 kg"))
 	refused(t, err, drain.ErrMissing, "no tare")
 	_, err = drum("A").Net(drain.Estimate[units.MassUnit]{})

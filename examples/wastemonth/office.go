@@ -166,7 +166,7 @@ func (s *shipment) line(drums []waste.Drum, unit usfederal.UnitCode, european bo
 	case err != nil:
 		not.Code = "ship.cannot"
 	case european:
-		line, err := europe.Consign(batch, kind.Name(), 1)
+		line, err := europe.Consign(batch, kind.String(), 1)
 		if not.Code = because(line.Zero, err); not.Code == "" {
 			s.Notes, s.drums, s.kinds = append(s.Notes, line), append(s.drums, strings.Join(labels, ", ")), append(s.kinds, kind.String())
 		}

@@ -47,13 +47,8 @@ var containers = [...]struct {
 	hopperCars:    {"hopper or gondola cars", true},
 }
 
-// Name is the kind in words, "metal drums".
-func (c ContainerCode) Name() string {
-	if !containerCodes.Has(c) {
-		return "no container"
-	}
-	return containers[c].name
-}
+// words is the kind in words, "metal drums".
+func (c ContainerCode) words() string { return containers[c].name }
 
 // UnitCode is a unit by the letter of Table II of the instructions to EPA Form 8700-22. The zero
 // value is none.
@@ -91,10 +86,5 @@ var unitRows = [...]struct {
 	cubicYards:  {name: "cubic yards", bulk: true, isVolume: true, volume: units.CubicInch, size: 36 * 36 * 36},
 }
 
-// Name is the unit in words, "kilograms".
-func (u UnitCode) Name() string {
-	if !unitCodes.Has(u) {
-		return "no unit"
-	}
-	return unitRows[u].name
-}
+// words is the unit in words, "kilograms".
+func (u UnitCode) words() string { return unitRows[u].name }

@@ -98,24 +98,24 @@ func ExampleRuleSet() {
 
 func ExampleContainerCode() {
 	var c usfederal.ContainerCode
-	fmt.Println(c.UnmarshalText([]byte("tp")), c.String(), c.Name(), string(must(c.MarshalText())))
+	fmt.Println(c.UnmarshalText([]byte("tp")), c.String(), string(must(c.MarshalText())))
 	fmt.Println(c.UnmarshalText([]byte("drum")))
 	// Output:
-	// <nil> TP portable tanks TP
+	// <nil> TP TP
 	// container code "drum": unknown; want DM, DW, DF, TP, TT, TC, DT, CY, CM, CW, CF, BA or HG
 }
 
 func ExampleUnitCode() {
 	for u := usfederal.Kilograms; u <= usfederal.Gallons; u++ {
-		fmt.Println(u.String(), u.Name())
+		fmt.Println(u.String())
 	}
 	text := must(usfederal.Pounds.MarshalText())
 	var back usfederal.UnitCode
-	fmt.Println(string(text), back.UnmarshalText(text), back.Name())
+	fmt.Println(string(text), back.UnmarshalText(text), back.String())
 	// Output:
-	// K kilograms
-	// P pounds
-	// L litres
-	// G gallons
-	// P <nil> pounds
+	// K
+	// P
+	// L
+	// G
+	// P <nil> P
 }

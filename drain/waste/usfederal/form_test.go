@@ -60,7 +60,7 @@ func TestBulkUnits(t *testing.T) {
 	} {
 		line, err := usfederal.NewManifestLine(bulk, container(t, "TT"), c.unit)
 		require.NoError(t, err)
-		assert.Equal(t, c.want, line.Quantity, c.unit.Name())
+		assert.Equal(t, c.want, line.Quantity, c.unit.String())
 	}
 	// A cubic yard is 0.764554857984 m³, exactly (NIST SP 811, B.8): ten million m³ tell its inches.
 	bulk.Volume = volume("10000000 m³", drain.Measured)
@@ -153,7 +153,7 @@ func TestVolumeUnitsAreForLiquids(t *testing.T) {
 	}
 	for _, u := range []usfederal.UnitCode{usfederal.Litres, usfederal.Gallons} { // nor kilograms into litres
 		_, err := usfederal.NewManifestLine(batch(waste.DrainedFuel, weighed("10 kg")), usfederal.MetalDrums, u)
-		require.ErrorIs(t, err, drain.ErrMissing, u.Name())
+		require.ErrorIs(t, err, drain.ErrMissing, u.String())
 		require.ErrorContains(t, err, "the volume, or a unit of mass")
 	}
 }

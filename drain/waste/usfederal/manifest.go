@@ -99,7 +99,7 @@ func suits(b waste.Batch, container ContainerCode, unit UnitCode) error {
 	case row.liquids && !b.Stream.Liquid():
 		return refuse("unit", unit.String(), "for liquids only, and "+b.Stream.String()+" is none", "K or P", units.ErrRange)
 	case row.bulk && !containers[container].bulk:
-		return refuse("unit", unit.String(), "for very large bulk only, and "+container.Name()+" are none", "K, P, L or G", units.ErrRange)
+		return refuse("unit", unit.String(), "for very large bulk only, and "+container.words()+" are none", "K, P, L or G", units.ErrRange)
 	case row.isVolume && b.Volume.From == 0:
 		return refuse("volume", "", "not given, and "+row.name+" need it", "the volume, or a unit of mass", drain.ErrMissing)
 	case !row.isVolume && b.Mass.From == 0:
@@ -168,7 +168,7 @@ func mayOverfill(b waste.Batch) bool {
 func (l ManifestLine) String() string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n  containers %d %s (%s), quantity %d %s (%s)\n", l.Description,
-		l.Containers, l.Container, l.Container.Name(), l.Quantity, l.Unit, l.Unit.Name())
+		l.Containers, l.Container, l.Container.words(), l.Quantity, l.Unit, l.Unit.words())
 	exact := paper.Spread(l.Mass)
 	if l.Volume.From != 0 {
 		exact = paper.Spread(l.Volume)
