@@ -89,8 +89,8 @@ var twoColumns = &unicode.RangeTable{
 
 const noBreak = '\u00a0'
 
-// Together puts a no-break space where a line must not end: before a unit, and in "low / best /
-// high".
+// Together puts a no-break space where a line must not end: before a unit, in "low / best /
+// high", and in "5 + 1/2".
 func Together(words string) string {
 	tokens := strings.Split(words, " ")
 	var b strings.Builder
@@ -100,7 +100,7 @@ func Together(words string) string {
 		before := tokens[i]
 		number := endsInDigit(before)
 		bound = (number || bound) && unitWords[strings.TrimRight(token, ".,;:)")] ||
-			number && token == "/" || before == "/" && i > 0 && endsInDigit(tokens[i-1])
+			number && joins(token) || joins(before) && i > 0 && endsInDigit(tokens[i-1])
 		if bound {
 			b.WriteRune(noBreak)
 		} else {
@@ -110,6 +110,9 @@ func Together(words string) string {
 	}
 	return b.String()
 }
+
+// joins reports whether a word joins two numbers: "1 / 2 / 3", "5 + 1/2".
+func joins(word string) bool { return word == "/" || word == "+" }
 
 func endsInDigit(word string) bool {
 	last, _ := utf8.DecodeLastRuneInString(word)

@@ -294,11 +294,11 @@ func (p printer) fraction(t turn.Turn) string {
 }
 
 func (p printer) instruction(in turn.Instruction) string {
-	after := p.word(in.Datum().String())
-	if in.Least() == in.Most() {
-		return p.code("turn/after", "turn", in.Most(), "datum", printed(after))
+	turn := any(in.Most())
+	if in.Least() != in.Most() {
+		turn = printed(p.code("number/range", "low", in.Least(), "high", in.Most()))
 	}
-	return p.code("turn/after", "turn", printed(p.code("number/range", "low", printed(p.fraction(in.Least())), "high", in.Most())), "datum", printed(after))
+	return p.code("turn/after", "turn", turn, "datum", in.Datum())
 }
 
 // place prints a place in a form of the catalogue: "place" where it has none, "bare" without "at", "cell" in a table.
@@ -327,9 +327,9 @@ func (p printer) place(at turn.Place, form string) string {
 
 // band prints "20 to 25 N·m".
 func (p printer) band(b torque.Band) string {
-	low := printed(p.number(b.Low()))
-	if b.Low().Unit() == b.High().Unit() {
-		low = printed(p.number(numeral(b.Low())))
+	low := any(b.Low())
+	if b.Low().Unit() != b.High().Unit() {
+		low = printed(p.number(low))
 	}
 	return p.code("number/range", "low", low, "high", b.High())
 }

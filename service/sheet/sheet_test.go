@@ -224,6 +224,7 @@ func TestTogether(t *testing.T) {
 		"set 30 ft-lb. Then":               "set 30~ft-lb. Then",
 		"0.15 / 0.21 / 0.24 US gal.":       "0.15~/~0.21~/~0.24~US~gal.",
 		"from 1.36110861… kg":              "from 1.36110861…~kg",
+		"expect 5 + 1/2 turns":             "expect 5~+~1/2~turns",
 		"turns, contact / end":             "turns, contact / end",
 		"station 2 of 3, leaks cold / hot": "station 2 of 3, leaks cold / hot",
 		"/ 2 L":                            "/ 2~L",

@@ -104,9 +104,9 @@ const noBreak = '\u00a0' // which package wrap writes as a blank
 func (t *text) item(it Item) {
 	switch it.Kind {
 	case "do":
-		t.Line("   [ ] ", letter(it)+it.Words)
+		t.Line("   [ ] ", t.lead(it)+it.Words)
 	case "know":
-		t.Line("   -   ", t.signal(it)+it.Words)
+		t.Line("   -   ", t.lead(it)+it.Words)
 	case "detail":
 		t.Line("       ", it.Words)
 	case "figure":
@@ -125,20 +125,15 @@ func (t *text) item(it Item) {
 // blanks makes room to write and boxes to tick, as wide as a line printer's.
 var blanks = strings.NewReplacer("____", strings.Repeat("_", 16), "___", strings.Repeat("_", 10), "__", strings.Repeat("_", 6), "☐ ", "[ ] ")
 
-// signal is "WARNING: " before what may kill or injure, and nothing before what has no level.
-func (t *text) signal(it Item) string {
-	if it.Level == "" {
-		return ""
+// lead is "A. " before a step that comes back, and "WARNING: " before what may kill or injure.
+func (t *text) lead(it Item) string {
+	switch {
+	case it.Letter != "":
+		return it.Letter + ". "
+	case it.Level != "":
+		return t.printer.word(strings.ToUpper(it.Level)) + ": "
 	}
-	return t.printer.word(strings.ToUpper(it.Level)) + ": "
-}
-
-// letter is "A. " before a step that comes back, and nothing before another.
-func letter(it Item) string {
-	if it.Letter == "" {
-		return ""
-	}
-	return it.Letter + ". "
+	return ""
 }
 
 // table writes a line for each case.
