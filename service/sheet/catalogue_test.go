@@ -76,6 +76,20 @@ func TestAThirdLanguage(t *testing.T) {
 	}
 }
 
+// Sentences of a program's own are added, or stand for others that have the same values.
+func TestWith(t *testing.T) {
+	const head = "language: en\nplural: one-other\n"
+	w, err := English().With(head + "page/office: Upstairs\nmy.own: {n} {n|bolt|bolts}\n")
+	require.NoError(t, err)
+	assert.Equal(t, "3 bolts", w.Say(service.Message{Code: "my.own", Values: service.Values{{Name: "n", Value: 3}}}))
+	assert.Contains(t, w.Sheet(benchPlan(t), false).Text(), "UPSTAIRS")
+	assert.Contains(t, English().Sheet(benchPlan(t), false).Text(), "FOR THE OFFICE", "those of the library stay")
+	for _, wrong := range []string{"language: es\nplural: none\n", head + "page/card: Station\n", head + "my.own\n", ""} {
+		_, err := English().With(wrong)
+		assert.ErrorIs(t, err, units.ErrSyntax, wrong)
+	}
+}
+
 // Forms of words go with whole numbers as the Unicode CLDR has them for these languages, from memory (M).
 func TestPlurals(t *testing.T) {
 	for rule, want := range map[string]map[int64]int{

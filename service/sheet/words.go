@@ -93,8 +93,9 @@ func In(tag string) (*Words, error) {
 // With are the words with those of a program's own messages added, or put in the place of others: catalogues in
 // the form of words/en.txt, one a language, the first of which governs.
 //
-// Errors: *units.ParseError (units.ErrSyntax) where none is of this language, where a line is malformed, and where
-// codes or values are missing from one or surplus to the first.
+// Errors: *units.ParseError (units.ErrSyntax) where none is of this language, where a line is malformed, where
+// codes or values are missing from one or surplus to the first, and where a sentence has other values than the one that it
+// is in the place of.
 func (w *Words) With(catalogues ...string) (*Words, error) {
 	all, err := load(catalogues)
 	added, err := pick(w.language, all, err)
@@ -103,8 +104,12 @@ func (w *Words) With(catalogues ...string) (*Words, error) {
 	}
 	more := *w
 	more.sentences = maps.Clone(w.sentences)
-	maps.Copy(more.sentences, added.sentences)
-	more.page = nil
+	for code, sentence := range added.sentences {
+		if old, taken := w.sentences[code]; taken && !slices.Equal(names(old), names(sentence)) {
+			return nil, misread.Error("catalogue", code+": "+sentence, 0, "other values than what it is in the place of", old, units.ErrSyntax)
+		}
+		more.sentences[code] = sentence
+	}
 	return more.ready(), nil
 }
 
