@@ -27,7 +27,7 @@ import (
 // same revision. Where everything but who and when is the same, the earlier posting is kept.
 //
 // It holds every posting in memory, an entry in about 160 bytes with four of them to a job. The zero Ledger is empty and
-// ready. It is not for several goroutines at once.
+// ready. It is not for several goroutines at once, not even to read.
 type Ledger struct {
 	jobs   map[string]*job
 	drums  map[string][]Posting // of a drum, sorted: what counts comes first of its event
@@ -151,7 +151,7 @@ func (l *Ledger) find(name string) {
 // job is that of a name, if need be a new one.
 func (l *Ledger) job(name string) *job {
 	if l.find(name); l.last == nil {
-		l.last, l.absent = &job{name: strings.Clone(name), number: int32(len(l.names))}, ""
+		l.last, l.absent = &job{name: strings.Clone(name), number: int32(len(l.names)), lines: make([]int32, 0, 4)}, ""
 		l.jobs[l.last.name] = l.last
 		l.names = append(l.names, l.last)
 	}

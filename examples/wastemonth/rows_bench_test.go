@@ -67,7 +67,8 @@ func TestMemoryOfARow(t *testing.T) {
 }
 
 // BenchmarkRows reads a million rows with encoding/csv alone and into a ledger, in turn, and reports what a row
-// costs beside csv's own work.
+// costs beside csv's own work. Measured are 0.26 to 0.43 µs for csv and 0.64 to 0.70 µs for the rest, on two cores
+// of an EPYC that had other work too.
 func BenchmarkRows(b *testing.B) {
 	const n = 1_000_000
 	all := text(n)
