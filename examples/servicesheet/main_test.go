@@ -113,6 +113,7 @@ func TestRecord(t *testing.T) {
 	code, out, problems = call("", "-record", kept+"record.json", "-lang", "es")
 	require.Zero(t, code, problems)
 	assert.Contains(t, out, "VERIFICADO")
+	assert.Contains(t, strings.Join(strings.Fields(out), " "), "rige el inglés")
 	code, _, problems = call("", "-record", kept+"record.json", "-numbers")
 	assert.Equal(t, 2, code)
 	assert.Contains(t, problems, "-record: with other flags")

@@ -62,6 +62,7 @@ func TestSpanish(t *testing.T) {
 	require.NoError(t, run([]string{"-lang", "es-MX", "-svg", file}, &out))
 	assert.Contains(t, out.String(), "Apretar 2/3 a 5/6 de vuelta después del contacto del empaque.")
 	assert.Contains(t, out.String(), "Listo   pare a la mitad entre 4 y 3; nunca pase 3.")
+	assert.Contains(t, out.String(), "rige el inglés")
 	data, err := os.ReadFile(file)
 	require.NoError(t, err)
 	assert.Contains(t, string(data), "NUNCA")

@@ -66,6 +66,9 @@ func (j job) print(out io.Writer) error {
 	}
 	fmt.Fprintln(out)
 	say("picture.ring", "caution")
+	if j.lang != "en" {
+		say("mark.language", "")
+	}
 	if j.svg == "" {
 		return nil
 	}

@@ -55,21 +55,24 @@ func (p printer) line(l service.Line) string {
 func (w *Words) Review(r service.Review) string {
 	var t wrap.Text
 	p := w.printer(r.Job.Preferences)
-	t.Line("", p.state(r))
+	p.state(&t, r)
 	p.lines(&t, "review/keep-open", r.Open())
 	p.lines(&t, "review/not-planned", r.Departures())
 	return t.String()
 }
 
-// state is whether a job is complete and went as planned.
-func (p printer) state(r service.Review) string {
+// state is whether a job is complete and went as planned, and a notice where the words are a draft.
+func (p printer) state(t *wrap.Text, r service.Review) {
 	state := "review/complete"
 	if !r.Complete {
 		state = "review/open"
 	} else if !r.AsPlanned {
 		state = "review/departs"
 	}
-	return p.code(state, "job", r.Job.ID, "revision", r.Job.Revision, "date", dated(r.Done.Date, r.Done.Zone))
+	t.Line("", p.code(state, "job", r.Job.ID, "revision", r.Job.Revision, "date", dated(r.Done.Date, r.Done.Zone)))
+	if p.draft != "" {
+		t.Line("", p.draft)
+	}
 }
 
 // lines are a part of a review under its title.

@@ -21,7 +21,7 @@ func (w *Words) Record(r service.Record) (string, error) {
 	for _, d := range r.Differences {
 		t.Line("   -   ", p.differing(d))
 	}
-	t.Line("", p.state(review))
+	p.state(&t, review)
 	p.lines(&t, "kept/lines", review.Lines)
 	if len(review.Totals) > 0 {
 		t.Line("", p.code("kept/totals"))
