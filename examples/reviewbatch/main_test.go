@@ -11,6 +11,7 @@ import (
 	"path/filepath"
 	"runtime"
 	"strings"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -340,10 +341,11 @@ func TestJobsOneALine(t *testing.T) {
 // A million lines need no more memory than a few: what is under way is bounded by the workers.
 func TestMemoryIsBounded(t *testing.T) {
 	b := batch{rules: service.Rules{}, plans: map[string]*service.Plan{}}
-	read := 0
+	var read atomic.Int64
 	source := func(yield func(int, line) bool) {
-		for read = 1; read <= 100_000; read++ {
-			if !yield(read, line{text: []byte("{}")}) {
+		for number := range 100_000 {
+			read.Store(int64(number) + 1)
+			if !yield(number+1, line{text: []byte("{}")}) {
 				return
 			}
 		}
@@ -357,7 +359,7 @@ func TestMemoryIsBounded(t *testing.T) {
 			break
 		}
 	}
-	assert.LessOrEqual(t, read, 1000+2*3+3+1)
+	assert.LessOrEqual(t, read.Load(), int64(1000+2*3+3+1))
 }
 
 // The rate on so many workers: go test ./examples/reviewbatch -run XXX -bench Lines -cpu 1,2
