@@ -169,7 +169,7 @@ func TestRefusals(t *testing.T) {
 		{"unknown flag", []string{"-colour"}, "", 2, "flag provided but not defined"},
 		{"one argument too many", []string{"demo.json"}, "", 2, "-job"},
 		{"ASCII of a page", []string{"-ascii", "-format", "html"}, "", 2, "it is for text"},
-		{"unknown language", []string{"-lang", "tlh"}, "", 2, "want en or es"},
+		{"unknown language", []string{"-lang", "qaa"}, "", 2, "want en or es"},
 		{"unknown format", []string{"-format", "pdf"}, "", 2, "text, html or json"},
 		{"unit of another kind", []string{"-units", "bar"}, "", 2, "pressure"},
 		{"ambiguous unit", []string{"-units", "nm"}, "", 2, "nautical mile"},

@@ -66,7 +66,7 @@ func TestSpanish(t *testing.T) {
 	data, err := os.ReadFile(file)
 	require.NoError(t, err)
 	assert.Contains(t, string(data), "NUNCA")
-	assert.ErrorContains(t, run([]string{"-lang", "tlh"}, &out), "en or es")
+	assert.ErrorContains(t, run([]string{"-lang", "qaa"}, &out), "en or es")
 }
 
 func TestRefused(t *testing.T) {

@@ -44,19 +44,19 @@ func TestCatalogues(t *testing.T) {
 // lacks a code or a value, or has one too many, is refused and named.
 func TestAThirdLanguage(t *testing.T) {
 	text := file(t, "../sheet/words/en.txt")
-	made := strings.NewReplacer("language: en\n", "language: tlh\n", "one-other", "one-few-many", "Before you start", "Qapla'",
-		"{times|time|times}", "{times|logh|loghmey|loghpu'}", "{strokes|stroke|strokes}", "{strokes|a|b|c}", "{attempts|attempt|attempts}", "{attempts|a|b|c}", "{all|waste|wastes}", "{all|a|b|c}").Replace(text)
+	made := strings.NewReplacer("language: en\n", "language: qaa\n", "one-other", "one-few-many", "Before you start", "Plenta begin",
+		"{times|time|times}", "{times|tol|tolem|toloth}", "{strokes|stroke|strokes}", "{strokes|a|b|c}", "{attempts|attempt|attempts}", "{attempts|a|b|c}", "{all|waste|wastes}", "{all|a|b|c}").Replace(text)
 	all, err := load([]string{text, made})
 	require.NoError(t, err)
-	w, err := pick("tlh", all, nil)
+	w, err := pick("qaa", all, nil)
 	require.NoError(t, err)
 	s := w.Sheet(benchPlan(t), true)
-	assert.Equal(t, "tlh", s.Lang)
-	assert.Contains(t, s.Text(), "QAPLA'")
-	assert.Contains(t, flat(s.Text()), "3 loghmey")
+	assert.Equal(t, "qaa", s.Lang)
+	assert.Contains(t, s.Text(), "PLENTA BEGIN")
+	assert.Contains(t, flat(s.Text()), "3 tolem")
 	page, err := s.HTML()
 	require.NoError(t, err)
-	assert.Contains(t, string(page), `<html lang="tlh">`)
+	assert.Contains(t, string(page), `<html lang="qaa">`)
 	for name, edit := range map[string][2]string{
 		"office":          {"page/office: For the office\n", ""},
 		"page/roof":       {"page/office:", "page/roof: Roof\npage/office:"},
@@ -65,11 +65,11 @@ func TestAThirdLanguage(t *testing.T) {
 		"given twice":     {"page/office:", "page/office: twice\npage/office:"},
 		"unknown rule":    {"plural: one-few-many", "plural: some-more"},
 		"no numbered":     {"[ {wrench-#}: {why-#}]", "[ {wrench-#}: {why-#}{station}]"},
-		"no words in it":  {"language: tlh", "language: xx"},
+		"no words in it":  {"language: qaa", "language: xx"},
 	} {
 		require.Contains(t, made, edit[0])
 		all, err := load([]string{text, strings.Replace(made, edit[0], edit[1], 1)})
-		w, err := pick("tlh", all, err)
+		w, err := pick("qaa", all, err)
 		assert.Nil(t, w, name)
 		assert.ErrorContains(t, err, name)
 		assert.ErrorIs(t, err, units.ErrSyntax)

@@ -34,7 +34,7 @@ const pictureWidth = 280.0
 // inks are how the classes of shapes are drawn: in the shapes themselves, so that a picture needs no
 // style sheet.
 var inks = map[string]template.HTMLAttr{
-	"line": `fill="none" stroke="black"`, "thick": `fill="none" stroke="black" stroke-width="2.5"`, "blank": `fill="white"`, "bold": `font-weight="700"`,
+	"line": `fill="none" stroke="black"`, "thick": `fill="none" stroke="black" stroke-width="2.5"`, "blank": `fill="white"`,
 	"wall": `fill="none" stroke="black" stroke-width="2.6"`, "tick": `fill="none" stroke="black" stroke-width="2"`, "contact": `fill="none" stroke="black" stroke-width="3.4"`,
 	"window": `fill="none" stroke="black" stroke-width="12"`, "slit": `fill="none" stroke="white" stroke-width="7.4"`,
 	"stem": `fill="none" stroke="black" stroke-width="2.8"`, "bar": `fill="none" stroke="black" stroke-width="5"`,

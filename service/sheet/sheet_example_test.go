@@ -139,11 +139,11 @@ func ExampleWords_Review() {
 func ExampleIn() {
 	words, err := sheet.In("en-GB")
 	fmt.Println(words.Say(turn.MustParse("1 1/4 turns")), err)
-	_, err = sheet.In("tlh")
+	_, err = sheet.In("qaa")
 	fmt.Println(err)
 	// Output:
 	// 1 + 1/4 turns <nil>
-	// language "tlh": no words in it; want en or es
+	// language "qaa": no words in it; want en or es
 }
 
 // A program has sentences of its own, in the same form.
