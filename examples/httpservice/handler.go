@@ -1,9 +1,10 @@
 package main
 
 import (
+	"bytes"
+	"context"
 	"encoding/json"
 	"errors"
-	"io"
 	"mime"
 	"net/http"
 	"strconv"
@@ -13,98 +14,126 @@ import (
 	"example.com/snugturn/service/sheet"
 )
 
-const maxBody = 1 << 20 // as much as a job file may have
-
-// problem is a problem details object (RFC 9457, section 3.1), with what is wrong in the job file
-// as an extension member.
-type problem struct {
-	Title  string  `json:"title"` // no type: about:blank, so the title is that of the status
-	Status int     `json:"status"`
-	Detail string  `json:"detail,omitempty"`
-	Errors []where `json:"errors,omitempty"`
-}
-
-type where struct {
-	Path    string `json:"path"`
-	Problem string `json:"problem"`
-	Want    string `json:"want,omitempty"`
-}
-
-func handler(rules service.Rules) http.Handler {
-	mux := http.NewServeMux()
-	mux.HandleFunc("/sheet", func(w http.ResponseWriter, r *http.Request) { answerSheet(w, r, rules) })
-	mux.HandleFunc("/", func(w http.ResponseWriter, _ *http.Request) {
-		fail(w, http.StatusNotFound, "POST a job file to /sheet", nil)
-	})
-	return mux
-}
-
-func answerSheet(w http.ResponseWriter, r *http.Request, rules service.Rules) {
-	if r.Method != http.MethodPost {
-		w.Header().Set("Allow", http.MethodPost)
-		fail(w, http.StatusMethodNotAllowed, "POST a job file here", nil)
-		return
+// planned is a job's plan, unless the client has gone or the job can't be.
+func (s *server) planned(ctx context.Context, part string, data []byte) (*service.Plan, error) {
+	job, err := service.ReadJob(data)
+	if err != nil {
+		return nil, refused(part, "the job file can't be right", err)
+	} else if ctx.Err() != nil {
+		return nil, ctx.Err()
 	}
-	if !isJSON(r.Header) {
-		w.Header().Set("Accept", "application/json")
-		w.Header().Set("Accept-Encoding", "identity")
-		fail(w, http.StatusUnsupportedMediaType, "send the job file as application/json, not compressed", nil)
-		return
+	plan, err := service.NewPlan(job, s.rules)
+	if err != nil {
+		return nil, refused(part, "the job can't be planned", err)
 	}
+	return plan, ctx.Err()
+}
+
+type finding struct {
+	service.Message
+	Level   service.Level `json:"level"`
+	Where   string        `json:"where"`
+	Sources []string      `json:"sources,omitempty"`
+}
+
+func (s *server) plan(ctx context.Context, _ *http.Request, body []byte) (answer, error) {
+	plan, err := s.planned(ctx, "", body)
+	if err != nil {
+		return answer{}, err
+	}
+	findings := []finding{}
+	for _, f := range plan.Findings {
+		findings = append(findings, finding(f))
+	}
+	return asJSON(map[string]any{"findings": findings, "wants": append([]service.Line{}, plan.Wants()...)})
+}
+
+func (s *server) sheet(ctx context.Context, r *http.Request, body []byte) (answer, error) {
 	form, ok := prefer(r.Header.Values("Accept"))
 	if !ok {
-		fail(w, http.StatusNotAcceptable, "there are application/json, text/html and text/plain", nil)
-		return
+		return answer{}, &failure{status: http.StatusNotAcceptable, detail: "there are application/json, text/html and text/plain"}
 	}
-	data, err := read(w, r)
-	if tooLarge := (*http.MaxBytesError)(nil); errors.As(err, &tooLarge) {
-		fail(w, http.StatusRequestEntityTooLarge, "a job file has at most 1 MiB", nil)
-		return
-	} else if err != nil {
-		fail(w, http.StatusBadRequest, "the body ended early", nil)
-		return
-	}
-	job, err := service.ReadJob(data)
-	if errors.Is(err, service.ErrJSON) {
-		fail(w, http.StatusBadRequest, "the body is no JSON", err)
-		return
-	} else if err != nil {
-		fail(w, http.StatusUnprocessableEntity, "the job file can't be right", err)
-		return
-	}
-	plan, err := service.NewPlan(job, rules)
+	plan, err := s.planned(ctx, "", body)
 	if err != nil {
-		fail(w, http.StatusUnprocessableEntity, "the job can't be planned", err)
-		return
+		return answer{}, err
 	}
-	words := language(r.Header.Values("Accept-Language"))
-	laid := words.Sheet(plan, r.URL.Query().Has("numbers"))
-	answer, err := form.render(laid)
-	if err != nil {
-		fail(w, http.StatusInternalServerError, "the sheet can't be written", nil)
-		return
+	laid := language(r.Header.Values("Accept-Language")).Sheet(plan, r.URL.Query().Has("numbers"))
+	if ctx.Err() != nil {
+		return answer{}, ctx.Err()
 	}
-	w.Header().Set("Content-Security-Policy", sheet.Policy())
-	w.Header().Set("Content-Language", laid.Lang)
-	send(w, http.StatusOK, form.mediaType, answer)
+	text, err := form.render(laid)
+	return answer{form.mediaType, map[string]string{"Content-Security-Policy": sheet.Policy() + "; frame-ancestors 'none'",
+		"Content-Language": laid.Lang, "Vary": "Accept, Accept-Language"}, text}, err
 }
 
-// isJSON asks the client to say that it sends JSON: what a form on a foreign page may send without
-// being asked first is refused. (RFC 9110, sections 8.3, 8.4 and 15.5.16.)
-func isJSON(h http.Header) bool {
-	media, parameters, err := mime.ParseMediaType(h.Get("Content-Type"))
-	charset, coding := parameters["charset"], h.Get("Content-Encoding")
-	return err == nil && media == "application/json" &&
-		(charset == "" || strings.EqualFold(charset, "utf-8")) && (coding == "" || strings.EqualFold(coding, "identity"))
+func (s *server) review(ctx context.Context, _ *http.Request, body []byte) (answer, error) {
+	if s.rules == (service.Rules{}) {
+		return answer{}, &failure{status: http.StatusNotImplemented, detail: "started without rules, this judges nothing"}
+	}
+	var parts struct{ Job, AsDone once }
+	in := json.NewDecoder(bytes.NewReader(body))
+	in.DisallowUnknownFields()
+	if !json.Valid(body) {
+		return answer{}, refused("", "", service.JobErrors{{Problem: "no JSON", Err: service.ErrJSON}})
+	} else if err := in.Decode(&parts); err != nil || parts.Job == nil || parts.AsDone == nil {
+		return answer{}, &failure{status: http.StatusUnprocessableEntity, detail: "this isn't what can be reviewed",
+			errs: []wrong{{"", "wrong-type", "other members", "an object of job and asDone, each once"}}}
+	}
+	plan, err := s.planned(ctx, "/job", parts.Job)
+	if err != nil {
+		return answer{}, err
+	}
+	done, err := service.ReadAsDone(parts.AsDone)
+	if err != nil {
+		return answer{}, refused("/asDone", "the readings can't be right", err)
+	}
+	review, err := plan.Review(done)
+	if err != nil {
+		return answer{}, refused("/asDone", "the readings don't fit the job", err)
+	}
+	record, err := review.Record()
+	if err != nil {
+		return answer{}, refused("", "the record can't be written", err)
+	}
+	return answer{mediaType: "application/json", body: record}, nil
 }
 
-// read refuses a body that says it is too large before any of it is sent, and stops at the bound
-// where nothing is said.
-func read(w http.ResponseWriter, r *http.Request) ([]byte, error) {
-	if r.ContentLength > maxBody {
-		return nil, &http.MaxBytesError{Limit: maxBody}
+// once is JSON that is given once.
+type once json.RawMessage
+
+func (o *once) UnmarshalJSON(text []byte) error {
+	if *o != nil {
+		return errors.New("given twice")
 	}
-	return io.ReadAll(http.MaxBytesReader(w, r.Body, maxBody))
+	*o = append(once{}, text...)
+	return nil
+}
+
+type difference struct {
+	Where string          `json:"where"`
+	Code  string          `json:"code"`
+	Old   service.Verdict `json:"old,omitzero"`
+	New   service.Verdict `json:"new,omitzero"`
+}
+
+func (s *server) verify(_ context.Context, _ *http.Request, body []byte) (answer, error) {
+	record, err := service.ReadRecord(body)
+	if err != nil {
+		return answer{}, refused("", "this isn't a record as it was written", err)
+	}
+	outcome, differences := "verified", []difference{}
+	if !record.Verified {
+		outcome = "other release"
+	}
+	for _, d := range record.Differences {
+		differences = append(differences, difference(d))
+	}
+	return asJSON(map[string]any{"outcome": outcome, "release": record.Release, "sha256": record.SHA256, "differences": differences})
+}
+
+func asJSON(of any) (answer, error) {
+	text, err := json.Marshal(of)
+	return answer{mediaType: "application/json", body: text}, err
 }
 
 type form struct {
@@ -173,26 +202,4 @@ func language(accept []string) *sheet.Words {
 		}
 	}
 	return best
-}
-
-func fail(w http.ResponseWriter, status int, detail string, err error) {
-	p := problem{Title: http.StatusText(status), Status: status, Detail: detail}
-	var all service.JobErrors
-	errors.As(err, &all)
-	for _, one := range all {
-		p.Errors = append(p.Errors, where{one.Path, one.Problem, one.Want})
-	}
-	text, _ := json.Marshal(p) // strings and a number
-	send(w, status, "application/problem+json", text)
-}
-
-func send(w http.ResponseWriter, status int, mediaType string, text []byte) {
-	h := w.Header()
-	h.Set("Content-Type", mediaType)
-	h.Set("Content-Length", strconv.Itoa(len(text)))
-	h.Set("X-Content-Type-Options", "nosniff")
-	h.Set("Cache-Control", "no-store")
-	h.Set("Vary", "Accept, Accept-Language")
-	w.WriteHeader(status)
-	w.Write(text) // a client that has gone is told nothing
 }

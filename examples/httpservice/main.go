@@ -1,15 +1,15 @@
-// Httpservice answers a posted job file with its work sheet.
+// Httpservice answers posted job files, readings and records over HTTP: what a plan finds, the work sheet, the record
+// of a review, and whether a record is still what was written.
 //
-// The idea: the library touches no file, clock or network, so a service around it is only what
-// every service needs: a bound on what comes in, times after which it gives up, one way to say
-// what is wrong, and an orderly end. Nothing is kept between requests.
+// The idea: the library touches no file, clock or network, so a service around it is only what every service needs: a
+// bound on what comes in, on what is worked on at once and on what waits to be sent, times after which it gives up,
+// one way to say what is wrong, and an orderly end. Nothing is kept between requests.
 //
-//	httpservice -listen ADDR [-rules FILE]
+//	httpservice -listen ADDR [-rules FILE] [-drain TIME]
 //
-// The rules are the shop's, by which the work will be judged; the sheets aim by them.
-// POST /sheet takes a job file (application/json, at most 1 MiB) and gives the sheet as JSON, as a
-// page or as text, whichever the Accept field prefers, in the language that Accept-Language prefers. Errors are
-// problem details (RFC 9457). Without -listen it only says how it is started. It ends with 0 after an interrupt, 1 when it can't serve, 2 when it
+// The rules are the shop's: the sheets aim by them and reviews judge by them. The endpoints are in openapi.json, which
+// GET /v1/openapi.json gives. Errors are problem details (RFC 9457). Without -listen it only says how it is started.
+// It logs to standard error, a line a request. It ends with 0 after an interrupt, 1 when it can't serve, 2 when it
 // was called wrongly.
 package main
 
@@ -19,6 +19,7 @@ import (
 	"flag"
 	"fmt"
 	"io"
+	"log/slog"
 	"net"
 	"net/http"
 	"os"
@@ -29,18 +30,18 @@ import (
 	"example.com/snugturn/service"
 )
 
-const usage = `httpservice -listen ADDR [-rules FILE]    serves work sheets, for example on 127.0.0.1:8080
+const usage = `httpservice -listen ADDR [-rules FILE] [-drain TIME]
 
-  curl -H "Content-Type: application/json" --data-binary @job.json http://127.0.0.1:8080/sheet
+  curl -H "Content-Type: application/json" --data-binary @job.json http://127.0.0.1:8080/v1/sheet
 
-and with -H "Accept: text/html" for a page to print, or "Accept: text/plain" for a terminal.
-
-Nothing protects it but these bounds: put it behind what you trust for encryption and sign-on.
+POST /v1/plan, /v1/sheet, /v1/review, /v1/record/verify; GET /healthz and, for all of it, /v1/openapi.json.
+Sign-on, TLS, compression and metrics belong to the proxy in front, which also takes in what slow clients send and
+read; without one, listen on 127.0.0.1 only.
 `
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	defer stop()
+	context.AfterFunc(ctx, stop) // a second signal ends it at once
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
 
@@ -48,8 +49,9 @@ func run(ctx context.Context, args []string, out, problems io.Writer) int {
 	flags := flag.NewFlagSet("httpservice", flag.ContinueOnError)
 	flags.SetOutput(problems)
 	address := flags.String("listen", "", "`ADDR` to listen on, such as 127.0.0.1:8080")
+	drain := flags.Duration("drain", 3*time.Second, "`TIME` from a signal to stop until no new connection is taken, for whoever asks /healthz to see it")
 	var rules service.Rules
-	flags.Func("rules", "the shop's rules `FILE`, by which the work will be judged (default: none, and no sheet promises a pass)", func(name string) (err error) {
+	flags.Func("rules", "the shop's rules `FILE`, by which the work will be judged (default: none, no sheet promises a pass and nothing is reviewed)", func(name string) (err error) {
 		rules, err = readRules(name)
 		return err
 	})
@@ -62,48 +64,33 @@ func run(ctx context.Context, args []string, out, problems io.Writer) int {
 		fmt.Fprint(out, usage)
 		return 0
 	}
+	s := newServer(rules, slog.New(slog.NewJSONHandler(problems, nil)))
 	listener, err := net.Listen("tcp", *address)
-	if err != nil {
-		fmt.Fprintln(problems, "httpservice:", err)
-		return 1
+	if err == nil {
+		fmt.Fprintln(out, "listening on", listener.Addr())
+		err = s.serve(ctx, listener, *drain)
 	}
-	fmt.Fprintln(out, "listening on", listener.Addr())
-	if err := serve(ctx, listener, rules); err != nil {
+	if err != nil {
 		fmt.Fprintln(problems, "httpservice:", err)
 		return 1
 	}
 	return 0
 }
 
-// readRules takes no more of a file than rules can have.
-func readRules(name string) (service.Rules, error) {
-	f, err := os.Open(name)
-	if err != nil {
-		return service.Rules{}, err
+func readRules(name string) (rules service.Rules, err error) {
+	data, err := os.ReadFile(name)
+	if err == nil {
+		rules, err = service.ReadRules(data)
 	}
-	defer f.Close()
-	data, err := io.ReadAll(io.LimitReader(f, maxBody+1))
-	if err != nil {
-		return service.Rules{}, err
-	}
-	return service.ReadRules(data)
+	return rules, err
 }
 
-// newServer gives up on a client that dawdles, so that it can't hold a connection for ever.
-func newServer(rules service.Rules) *http.Server {
-	return &http.Server{
-		Handler:           handler(rules),
-		ReadHeaderTimeout: 5 * time.Second,
-		ReadTimeout:       10 * time.Second,
-		WriteTimeout:      20 * time.Second,
-		IdleTimeout:       time.Minute,
-		MaxHeaderBytes:    16 << 10,
-	}
-}
-
-// serve answers until the context ends, then lets running requests finish.
-func serve(ctx context.Context, listener net.Listener, rules service.Rules) error {
-	server := newServer(rules)
+// serve answers until the context ends. Then /healthz says so and all else goes on, connections ending with their
+// answers, until the drain time is over; what is under way by then is finished. The times of a body and of an answer are
+// set by the request: an answer has its time from when it is written and not from when it was asked for.
+func (s *server) serve(ctx context.Context, listener net.Listener, drain time.Duration) error {
+	server := &http.Server{Handler: s, ReadHeaderTimeout: 5 * time.Second, IdleTimeout: time.Minute, MaxHeaderBytes: 16 << 10,
+		ErrorLog: slog.NewLogLogger(s.log.Handler(), slog.LevelWarn)}
 	failed := make(chan error, 1)
 	go func() { failed <- server.Serve(listener) }()
 	select {
@@ -111,7 +98,14 @@ func serve(ctx context.Context, listener net.Listener, rules service.Rules) erro
 		return err
 	case <-ctx.Done():
 	}
-	grace, cancel := context.WithTimeout(context.Background(), 15*time.Second)
+	s.draining.Store(true)
+	s.log.Info("draining", "time", drain)
+	select {
+	case err := <-failed:
+		return err
+	case <-time.After(drain):
+	}
+	grace, cancel := context.WithTimeout(context.Background(), s.wait+s.writeTime)
 	defer cancel()
 	return server.Shutdown(grace)
 }
