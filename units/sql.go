@@ -16,17 +16,27 @@ func (q Quantity[U]) Value() (driver.Value, error) { return encode.Value(q.Marsh
 // Errors: *ParseError (ErrUnknownUnit) where the scale is none of the constants.
 func (t Temperature) Value() (driver.Value, error) { return encode.Value(t.MarshalText()) }
 
-// Scan reads text from a database column. NULL is refused, for which sql.Null[units.Torque]
+// Scan reads text from a database column, or the string or object that a JSONB column gives. NULL is refused, for which sql.Null[units.Torque]
 // serves, and so is a bare number, whose unit nobody knows. On an error q stays as it was.
 //
 // Errors: *ParseError.
 func (q *Quantity[U]) Scan(source any) error {
 	var none U
-	return scan(none.kind(), source, q.UnmarshalText)
+	return scan(none.kind(), source, func(text []byte) error { return textOrObject(text, q.UnmarshalText, q.UnmarshalJSON) })
 }
 
 // Scan is [Quantity.Scan] for a temperature.
-func (t *Temperature) Scan(source any) error { return scan(temperatureKind, source, t.UnmarshalText) }
+func (t *Temperature) Scan(source any) error {
+	return scan(temperatureKind, source, func(text []byte) error { return textOrObject(text, t.UnmarshalText, t.UnmarshalJSON) })
+}
+
+// textOrObject reads the text of a value, or the object that its JSON may be.
+func textOrObject(text []byte, ofText, ofJSON func([]byte) error) error {
+	if len(text) > 0 && text[0] == '{' {
+		return ofJSON(text)
+	}
+	return ofText(text)
+}
 
 func scan(k *kind, source any, read func([]byte) error) error {
 	return encode.Scan(source, read, func(given, problem string) error {

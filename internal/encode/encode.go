@@ -23,20 +23,30 @@ func Value(text []byte, err error) (driver.Value, error) {
 	return string(text), nil
 }
 
-// Scan hands the text of a database column to read. All else goes to refuse: as it was given, and
-// what is wrong with it.
+// Scan hands the text of a database column to read, and of a JSON string, as a JSONB column gives it, what it
+// holds. All else goes to refuse: as it was given, and what is wrong with it.
 func Scan(src any, read func([]byte) error, refuse func(given, problem string) error) error {
 	switch src := src.(type) {
 	case string:
-		return read([]byte(src[:min(len(src), mostColumn)]))
+		return read(unquoted([]byte(src[:min(len(src), mostColumn)])))
 	case []byte:
-		return read(src[:min(len(src), mostColumn)])
+		return read(unquoted(src[:min(len(src), mostColumn)]))
 	case nil:
 		return refuse("", "NULL is not accepted; use sql.Null")
 	case int64, float64, bool:
 		return refuse(fmt.Sprint(src), fmt.Sprintf("not text but %T", src))
 	}
 	return refuse("", fmt.Sprintf("not text but %T", src))
+}
+
+// unquoted is the text that a JSON string holds; what is none stays as it is, for no value's text begins
+// with a quotation mark.
+func unquoted(src []byte) []byte {
+	var text string
+	if len(src) == 0 || src[0] != '"' || json.Unmarshal(src, &text) != nil {
+		return src
+	}
+	return []byte(text)
 }
 
 // JSON hands the text of a JSON string to read. All else goes to refuse, as in [Scan].
