@@ -189,7 +189,7 @@ func ExamplePressureUnit() {
 	made := units.PoundPerSquareInch.Of(30)
 	read, err := units.ParsePressure("30 PSI")
 	fmt.Println(made, read.Equal(made), err)
-	fmt.Println(units.MustParsePressure("30 PSI").Unit())
+	fmt.Println(units.MustParse[units.PressureUnit]("30 PSI").Unit())
 
 	unit := units.PoundPerSquareInch
 	ucum, _ := unit.UCUM()
@@ -214,7 +214,7 @@ func ExampleTemperatureDifferenceUnit() {
 	made := units.FahrenheitDifference.Of(9)
 	read, err := units.ParseTemperatureDifference("9 degF")
 	fmt.Println(made, read.Equal(made), err)
-	fmt.Println(units.MustParseTemperatureDifference("9 degF").Unit())
+	fmt.Println(units.MustParse[units.TemperatureDifferenceUnit]("9 degF").Unit())
 
 	unit := units.FahrenheitDifference
 	ucum, _ := unit.UCUM()

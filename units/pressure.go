@@ -78,6 +78,3 @@ func gauge(spelling, unit string) trap {
 
 // ParsePressure reads a pressure; see [Parse] for the grammar and the errors.
 func ParsePressure(text string) (Pressure, error) { return Parse[PressureUnit](text) }
-
-// MustParsePressure is ParsePressure for constants in a program; it panics on an error.
-func MustParsePressure(text string) Pressure { return MustParse[PressureUnit](text) }

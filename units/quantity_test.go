@@ -431,7 +431,7 @@ func TestTemperature(t *testing.T) {
 	assert.Equal(t, "15.56 °C", sixty.RoundIn(Celsius, 2, ToNearestEven).String())
 	assert.Equal(t, "15.55 °C", sixty.RoundIn(Celsius, 2, ToNegativeInf).String())
 	assert.Equal(t, "140/9", sixty.RatIn(Celsius).String())
-	warmer, exact := sixty.Add(MustParseTemperatureDifference("5 °C"))
+	warmer, exact := sixty.Add(MustParse[TemperatureDifferenceUnit]("5 °C"))
 	assert.True(t, exact)
 	assert.Equal(t, "69 °F", warmer.String())
 	gap, exact := MustParseTemperature("100 °C").Sub(MustParseTemperature("32 °F"))
@@ -449,7 +449,7 @@ func TestTemperature(t *testing.T) {
 		{"1 K", "-1 K", "0 K true"},
 		{"999999999999999999999999 °C", "1 K", "999999999999999999999999 °C false"},
 	} {
-		sum, exact := MustParseTemperature(c.from).Add(MustParseTemperatureDifference(c.by))
+		sum, exact := MustParseTemperature(c.from).Add(MustParse[TemperatureDifferenceUnit](c.by))
 		assert.Equal(t, c.want, fmt.Sprint(sum, exact), "%s and %s", c.from, c.by)
 	}
 	assert.True(t, Celsius.Of(15).Less(sixty))

@@ -33,8 +33,3 @@ var temperatureDifferenceKind = newKind("temperature difference", "TemperatureDi
 func ParseTemperatureDifference(text string) (TemperatureDifference, error) {
 	return Parse[TemperatureDifferenceUnit](text)
 }
-
-// MustParseTemperatureDifference is ParseTemperatureDifference for constants in a program; it panics on an error.
-func MustParseTemperatureDifference(text string) TemperatureDifference {
-	return MustParse[TemperatureDifferenceUnit](text)
-}
