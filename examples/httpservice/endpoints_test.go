@@ -26,14 +26,14 @@ func reviewBody(t testing.TB) []byte {
 	return []byte(`{"job": ` + string(job) + `, "asDone": ` + string(done) + `}`)
 }
 
-func judging(t testing.TB) *server {
+func judging(t testing.TB) kept {
 	t.Helper()
 	rules, err := readRules("../../service/testdata/rules.json")
 	require.NoError(t, err)
 	return quiet(rules)
 }
 
-func postTo(s *server, path string, body []byte) *httptest.ResponseRecorder {
+func postTo(s http.Handler, path string, body []byte) *httptest.ResponseRecorder {
 	r := httptest.NewRequest("POST", path, bytes.NewReader(body))
 	r.Header.Set("Content-Type", "application/json")
 	w := httptest.NewRecorder()
@@ -158,7 +158,7 @@ func TestPointer(t *testing.T) {
 // too: the client's own, or one that is made.
 func TestHeadersAndLog(t *testing.T) {
 	var log lines
-	s := newServer(service.Rules{}, slog.New(slog.NewJSONHandler(&log, nil)))
+	s := kept{newServer(service.Rules{}, slog.New(slog.NewJSONHandler(&log, nil)))}
 	for path, status := range map[string]int{"/v1/plan": 200, "/v1/sheet": 200, "/v1/review": 501, "/v1/record/verify": 422,
 		"/healthz": 405, "/v1/openapi.json": 405, "/nothing": 404, "//v1/plan": 404} {
 		for _, id := range []string{"", "a-1_b.C", "two words", strings.Repeat("x", 65), "a\nb"} {

@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"context"
+	"crypto/rand"
 	"encoding/json"
 	"io"
 	"log/slog"
@@ -32,7 +33,55 @@ func job(t testing.TB) []byte {
 }
 
 // quiet is a server that logs nothing.
-func quiet(rules service.Rules) *server { return newServer(rules, slog.New(slog.DiscardHandler)) }
+func quiet(rules service.Rules) kept { return kept{newServer(rules, slog.New(slog.DiscardHandler))} }
+
+// kept is a server whose answers are kept in the folder that the environment names, one file each, for
+// testdata/httpcheck to hold against openapi.json.
+type kept struct{ *server }
+
+type exchange struct {
+	Method, Target     string
+	Header, AnswerHead http.Header
+	Body, Answer       []byte
+	Status             int
+}
+
+type both struct {
+	http.ResponseWriter
+	exchange *exchange
+}
+
+func (b both) WriteHeader(status int) {
+	b.exchange.Status, b.exchange.AnswerHead = status, b.Header().Clone()
+	b.ResponseWriter.WriteHeader(status)
+}
+
+func (b both) Write(text []byte) (int, error) {
+	b.exchange.Answer = append(b.exchange.Answer, text...)
+	return b.ResponseWriter.Write(text)
+}
+
+func (b both) Unwrap() http.ResponseWriter { return b.ResponseWriter }
+
+func (k kept) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	dir := os.Getenv("HTTPSERVICE_ANSWERS")
+	if dir == "" {
+		k.server.ServeHTTP(w, r)
+		return
+	}
+	var body bytes.Buffer
+	e := exchange{Method: r.Method, Target: r.URL.String(), Header: r.Header}
+	r.Body = io.NopCloser(io.TeeReader(r.Body, &body))
+	k.server.ServeHTTP(both{w, &e}, r)
+	e.Body = body.Bytes()
+	text, err := json.Marshal(e)
+	if err == nil {
+		err = os.WriteFile(filepath.Join(dir, rand.Text()+".json"), text, 0o644)
+	}
+	if err != nil {
+		panic(err)
+	}
+}
 
 func ask(method, path, accept string, body []byte) *http.Response {
 	r := httptest.NewRequest(method, path, bytes.NewReader(body))
@@ -241,7 +290,7 @@ func TestContentType(t *testing.T) {
 // Over a connection: a HEAD gets no body; a body that is too large is refused whether it says so
 // beforehand or not, and a client that waits to be asked for it never sends it.
 func TestOverAConnection(t *testing.T) {
-	server := httptest.NewServer(quiet(service.Rules{}))
+	server := httptest.NewServer(quiet(service.Rules{}).server) // as it is: what keeps answers is in the way of these
 	defer server.Close()
 	answer, err := http.Head(server.URL + "/v1/sheet")
 	require.NoError(t, err)

@@ -82,11 +82,29 @@ func openAPI(t *testing.T) object {
 		}
 		schemas[name] = schema
 	}
+	// Generators take no list of types; what may be text, a number or more is left open.
+	var open func(any)
+	open = func(v any) {
+		switch v := v.(type) {
+		case []any:
+			for _, each := range v {
+				open(each)
+			}
+		case object:
+			if _, several := v["type"].([]any); several {
+				delete(v, "type")
+			}
+			for _, each := range v {
+				open(each)
+			}
+		}
+	}
 	// bundle takes a schema's definitions, and the schema itself under a name.
 	bundle := func(name string, text []byte) {
 		var root object
 		text = bytes.ReplaceAll(text, []byte(`"#/$defs/`), []byte(`"#/components/schemas/`))
 		require.NoError(t, json.Unmarshal(text, &root))
+		open(root)
 		for name, schema := range root["$defs"].(object) {
 			add(name, schema)
 		}
@@ -124,6 +142,9 @@ func openAPI(t *testing.T) object {
 	add("Finding", closed("Something that the technician must know, as a code and what goes with it.", []string{"variant", "values", "sources"}, found))
 	add("Plan", closed("What is found in a job, and what a review will want recorded.", nil, object{"findings": list(schema("Finding")), "wants": list(schema("Line"))}))
 	add("ReviewRequest", closed("A job and what was read while it was done.", nil, object{"job": schema("Job"), "asDone": schema("AsDone")}))
+	add("KeptRecord", object{"type": "object", "description": "A record as it was kept: a Record, or that of another release, which may have other members.",
+		"additionalProperties": true, "required": []string{"release", "sha256", "version"},
+		"properties": object{"release": text, "sha256": text, "version": object{"type": "integer"}}})
 	add("Difference", closed("A line of the record that this release judges otherwise.", []string{"old", "new"},
 		object{"where": text, "code": text, "old": schema("Verdict"), "new": schema("Verdict")}))
 	add("Verification", closed("What became of a record.", nil, object{
@@ -141,9 +162,8 @@ func openAPI(t *testing.T) object {
 	return object{
 		"openapi": "3.1.0",
 		"info": object{"title": "httpservice", "version": service.Release, "summary": "Filter services planned, and judged",
-			"description": "Job files, readings and records in, plans, sheets and records out; nothing is kept. The manufacturer's " +
-				"instructions, the site's rules and local law govern wherever an answer differs from them.",
-			"license": object{"name": "as the library's"}},
+			"description": "Job files, readings and records in, plans, sheets and records out; nothing is kept. The manufacturer's instructions, the site's rules and local " +
+				"law govern wherever an answer differs from them."},
 		"servers":  []any{object{"url": "/"}},
 		"security": []any{}, // the proxy's in front
 		"paths":    paths(),
@@ -203,7 +223,7 @@ func paths() object {
 			append([]string{"406"}, usual...)...)),
 		"/v1/review": post("review", "What was done, judged by the shop's rules", "ReviewRequest", nil, answered("The record, in the form of RFC 8785.", json("Record"),
 			append([]string{"501"}, usual...)...)),
-		"/v1/record/verify": post("verifyRecord", "Whether a record is what was written, and what this release would judge otherwise", "Record", nil,
+		"/v1/record/verify": post("verifyRecord", "Whether a record is what was written, and what this release would judge otherwise", "KeptRecord", nil,
 			answered("It is what was written; an altered one is 422 with the code altered.", json("Verification"), usual...)),
 		"/v1/openapi.json": get("openapi", "This description", answered("The description.", object{"application/json": object{"schema": object{"type": "object"}}}, "404")),
 		"/healthz":         get("healthz", "Whether it takes requests", answered("It does.", json("Health"), "503")),
