@@ -112,7 +112,7 @@ func TestContainerRefusals(t *testing.T) {
 	}
 }
 
-// What is none of the constants prints as what it is.
+// What is not one of the constants prints as what it is.
 func TestStrayWords(t *testing.T) {
 	for _, e := range []struct{ got, want string }{
 		{Answer(0).String(), "Answer(0)"}, {Guard(9).String(), "Guard(9)"}, {group(0).String(), "no group"},

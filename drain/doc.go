@@ -1,4 +1,4 @@
-// Package drain reckons what comes out of a fuel filter, what it weighs, where it may go, and what
+// Package drain computes what comes out of a fuel filter, what it weighs, where it may go, and what
 // goes back in. It is about the fuel; what leaves the shop on paper is package drain/waste.
 //
 // # Estimates

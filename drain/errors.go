@@ -11,7 +11,7 @@ import (
 // that matches one of these, or [units.ErrRange], under errors.Is. A result that a quantity has no
 // room for is refused by package units, with an error that matches units.ErrRange too.
 var (
-	// ErrMissing: a zero value stands where something has to be said, or a unit is none of its kind's.
+	// ErrMissing: a zero value stands where something has to be said, or a unit is not one of its kind's.
 	ErrMissing = errors.New("missing")
 	// ErrOrder: low, best and high (or least and most) are not in that order.
 	ErrOrder = errors.New("out of order")
@@ -60,7 +60,7 @@ func refuse(what, given, problem, want string, err error) *InputError {
 func checked[U units.Unit](what string, q units.Quantity[U]) error {
 	switch {
 	case !q.Valid():
-		return refuse(what, q.String(), "the unit is none of its kind's", "one of the unit constants", ErrMissing)
+		return refuse(what, q.String(), "the unit is not one of its kind's", "one of the unit constants", ErrMissing)
 	case q.Sign() < 0:
 		return refuse(what, q.String(), "below zero", "zero or more", ErrNegative)
 	}

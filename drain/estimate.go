@@ -51,7 +51,7 @@ type Estimate[U units.Unit] struct {
 // NewEstimate makes an estimate of its three figures.
 //
 // Errors: *InputError, ErrOrder unless low <= best <= high, ErrMissing for a provenance or a unit
-// that is none of the constants.
+// that isn't one of the constants.
 func NewEstimate[U units.Unit](low, best, high units.Quantity[U], from Provenance) (Estimate[U], error) {
 	e := Estimate[U]{Low: low, Best: best, High: high, From: from}
 	if err := e.Check(); err != nil {
@@ -103,7 +103,7 @@ func (e Estimate[U]) Check() error {
 	case !provenances.Has(e.From):
 		return refuse("estimate", e.Best.String(), "doesn't say where it comes from", provenances.List(), ErrMissing)
 	case !e.Low.Valid() || !e.Best.Valid() || !e.High.Valid():
-		return refuse("estimate", e.Best.String(), "a unit is none of its kind's", "one of the unit constants", ErrMissing)
+		return refuse("estimate", e.Best.String(), "a unit is not one of its kind's", "one of the unit constants", ErrMissing)
 	case e.Best.Less(e.Low) || e.High.Less(e.Best):
 		return refuse("estimate", e.Low.String()+", "+e.Best.String()+", "+e.High.String(),
 			"not in order", "low <= best <= high", ErrOrder)
@@ -225,10 +225,10 @@ func (e Estimate[U]) Scale(factor decimal.Decimal) (Estimate[U], error) {
 // outward, so that neither order nor grouping changes it. The total of nothing is an exact zero,
 // and measured: nothing was there to be seen.
 //
-// Errors: as [Estimate.Check], for each; *InputError (ErrMissing) for a unit that is none of its kind's.
+// Errors: as [Estimate.Check], for each; *InputError (ErrMissing) for a unit that is not one of its kind's.
 func Sum[U units.Unit](unit U, estimates ...Estimate[U]) (Estimate[U], error) {
 	if !unitZero(unit).Valid() {
-		return Estimate[U]{}, refuse("total", unit.String(), "the unit is none of its kind's", "one of the unit constants", ErrMissing)
+		return Estimate[U]{}, refuse("total", unit.String(), "the unit is not one of its kind's", "one of the unit constants", ErrMissing)
 	}
 	from := Measured
 	for i, e := range estimates {

@@ -54,7 +54,7 @@ type FlashFinding struct {
 // known here. Everything is compared exactly.
 //
 // Errors: *InputError, ErrMissing for a margin of zero, for the zero Temperature and for a scale that
-// is none of the constants, ErrNegative for a margin below zero.
+// is not one of the constants, ErrNegative for a margin below zero.
 func FlashGuard(leastFlash, caughtAt units.Temperature, margin units.TemperatureDifference) (FlashFinding, error) {
 	if err := positive("flash margin", margin); err != nil {
 		return FlashFinding{}, err

@@ -156,7 +156,7 @@ const source = "API MPMS 11.1-2004"
 //
 // Errors: *InputError, ErrTemperature outside -50 to 150 °C, ErrDensity where the density at 60 °F
 // is outside 610.6 to 1163.5 kg/m³ or a density stated at 15 °C is above 1163.5, ErrMissing for a
-// density of zero or a unit that is none of the constants.
+// density of zero or a unit that isn't one of the constants.
 func FuelAt(density units.Density, at units.Temperature) (Fuel, error) {
 	if err := cmp.Or(positive("density of the fuel", density), inTables(at)); err != nil {
 		return Fuel{}, err
@@ -181,7 +181,7 @@ func FuelAt(density units.Density, at units.Temperature) (Fuel, error) {
 // inTables refuses a temperature beyond the standard.
 func inTables(t units.Temperature) error {
 	if !t.Valid() {
-		return refuse("temperature of the fuel", t.String(), "the scale is none of the constants", "°C, °F or K", ErrMissing)
+		return refuse("temperature of the fuel", t.String(), "the scale is not one of the constants", "°C, °F or K", ErrMissing)
 	}
 	if t.Less(coldest) || hottest.Less(t) {
 		return refuse("temperature of the fuel", t.String(), "outside the tables", "-50 to 150 °C ("+source+")", ErrTemperature)

@@ -15,7 +15,7 @@ var (
 	guards      = enum.New[Guard]("guard", "clear", "caution", "stop")
 )
 
-// String is the word, "weighed"; "Provenance(0)" for a value that is none of the constants.
+// String is the word, "weighed"; "Provenance(0)" for a value that isn't one of the constants.
 func (p Provenance) String() string { return provenances.String(p) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -39,7 +39,7 @@ func (p Provenance) Value() (driver.Value, error) { return provenances.Value(p) 
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (p *Provenance) Scan(column any) error { return provenances.Scan(p, column) }
 
-// String is the word, "undecided"; "Answer(0)" for a value that is none of the constants.
+// String is the word, "undecided"; "Answer(0)" for a value that isn't one of the constants.
 func (a Answer) String() string { return answers.String(a) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -63,7 +63,7 @@ func (a Answer) Value() (driver.Value, error) { return answers.Value(a) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (a *Answer) Scan(column any) error { return answers.Scan(a, column) }
 
-// String is the word, "caution"; "Guard(0)" for a value that is none of the constants.
+// String is the word, "caution"; "Guard(0)" for a value that isn't one of the constants.
 func (g Guard) String() string { return guards.String(g) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.

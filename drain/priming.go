@@ -52,7 +52,7 @@ func fraction(what string, s units.Share) (*big.Rat, error) {
 	x := s.Ratio(units.Percent.Of(100))
 	switch {
 	case x == nil:
-		return nil, refuse(what, s.String(), "the unit is none of its kind's", want, ErrMissing)
+		return nil, refuse(what, s.String(), "the unit is not one of its kind's", want, ErrMissing)
 	case x.Sign() < 0:
 		return nil, refuse(what, s.String(), "below zero", want, ErrNegative)
 	case x.Sign() == 0:

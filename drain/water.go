@@ -107,7 +107,7 @@ func (e equation) exactAt(t units.Temperature) (*big.Rat, error) {
 		return nil, refuse("water equation", e.String(), "not known", "Tanaka, PattersonMorris or Kell", ErrMissing)
 	}
 	if !t.Valid() {
-		return nil, refuse("temperature of the water", t.String(), "the scale is none of the constants", "°C, °F or K", ErrMissing)
+		return nil, refuse("temperature of the water", t.String(), "the scale is not one of the constants", "°C, °F or K", ErrMissing)
 	}
 	eq := waterEquations[e]
 	if t.Less(units.Celsius.Of(eq.coldest)) || units.Celsius.Of(eq.warm).Less(t) {

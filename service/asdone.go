@@ -174,14 +174,14 @@ func (v VolumeTaken) check(path string, errs *JobErrors) {
 	}
 	if !given(v.Read) {
 		checkRange(path+".volume", v.Volume, errs)
-		errs.when(given(v.Deviation), path+".deviation", "given beside a range", "it left out: the range says how far it may be out", errContradiction)
+		errs.when(given(v.Deviation), path+".deviation", "given beside a range", "the field omitted: the range says how far it may be out", errContradiction)
 		return
 	}
-	errs.when(v.Read.Sign() < 0, path+".read", v.Read.String(), "nothing or more", drain.ErrNegative)
+	errs.when(v.Read.Sign() < 0, path+".read", v.Read.String(), "zero or more", drain.ErrNegative)
 	checkWritten(path+".read", v.Read, errs)
 	if given(v.Deviation) {
 		checkWritten(path+".deviation", v.Deviation, errs)
-		errs.when(v.Deviation.Sign() <= 0, path+".deviation", v.Deviation.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
+		errs.when(v.Deviation.Sign() <= 0, path+".deviation", v.Deviation.String(), "more than zero, or the field omitted where it isn't known", units.ErrRange)
 		v.checkSum(path+".deviation", v.Deviation, errs)
 	}
 }
@@ -280,16 +280,16 @@ func (a AsDone) check(errs *JobErrors) {
 		errs.once(seen, s.ID, path+".id", "it once")
 	}
 	checkCount("meter.hours", a.Meter.Hours, errs)
-	errs.when(a.Meter.Distance.Sign() < 0, "meter.distance", a.Meter.Distance.String(), "nothing or more", units.ErrRange)
+	errs.when(a.Meter.Distance.Sign() < 0, "meter.distance", a.Meter.Distance.String(), "zero or more", units.ErrRange)
 	checkCount("keyCycles", a.KeyCycles, errs)
 	checkCount("strokes", a.Strokes, errs)
 	for i, c := range a.Cranks {
 		path := fmt.Sprintf("cranks[%d]", i)
-		errs.when(i == 0 && c.Rest != nil, path+".rest", "a rest before the first attempt", "it left out", errContradiction)
+		errs.when(i == 0 && c.Rest != nil, path+".rest", "a rest before the first attempt", "the field omitted", errContradiction)
 		if c.Rest != nil {
-			errs.when(*c.Rest < 0, path+".rest", c.Rest.String(), "nothing or more", units.ErrRange)
+			errs.when(*c.Rest < 0, path+".rest", c.Rest.String(), "zero or more", units.ErrRange)
 		}
-		errs.when(c.Crank <= 0, path+".crank", c.Crank.String(), "more than nothing", units.ErrRange)
+		errs.when(c.Crank <= 0, path+".crank", c.Crank.String(), "more than zero", units.ErrRange)
 	}
 	for i, w := range a.Weights {
 		path := fmt.Sprintf("weights[%d]", i)
@@ -297,7 +297,7 @@ func (a AsDone) check(errs *JobErrors) {
 		twice := slices.ContainsFunc(a.Weights[:i], func(other Weight) bool {
 			return other.Stream == w.Stream && other.Station == w.Station && other.What == w.What
 		})
-		errs.when(twice, path, fmt.Sprintf("the same %v stands twice", w.Stream), "it once", errContradiction)
+		errs.when(twice, path, fmt.Sprintf("the same %v is given twice", w.Stream), "it once", errContradiction)
 	}
 	clear(seen)
 	for i, r := range a.Restored {
@@ -322,13 +322,13 @@ func (s StationDone) check(path string, errs *JobErrors) {
 	if t := s.Torque; t != nil {
 		errs.when(t.Value.Sign() < 0, path+".torque.value", t.Value.String(), "zero or more", units.ErrRange)
 		errs.when(t.Tool == "", path+".torque.tool", "empty", "the shop's number for the wrench", errMissingField)
-		errs.when(t.Clicked && given(t.Expanded), path+".torque.expanded", "given beside clicked", "it left out: what a click is good to follows from the wrench", errContradiction)
+		errs.when(t.Clicked && given(t.Expanded), path+".torque.expanded", "given beside clicked", "the field omitted: what a click is good to follows from the wrench", errContradiction)
 		errs.when(t.Clicked && t.Corrected, path+".torque.corrected", "given beside clicked", "the setting as it stood on the scale, and corrected left out", errContradiction)
 		if u := t.Expanded; given(u) {
-			errs.when(u.Sign() <= 0, path+".torque.expanded", u.String(), "more than nothing, or the field left out where it isn't known", units.ErrRange)
+			errs.when(u.Sign() <= 0, path+".torque.expanded", u.String(), "more than zero, or the field omitted where it isn't known", units.ErrRange)
 		}
 		_, ok := t.coverage()
-		errs.when(!ok, path+".torque.k", plain.Quote(t.K), `a coverage factor from 1 to 10 such as "2.5", or the field left out for 2`, units.ErrRange)
+		errs.when(!ok, path+".torque.k", plain.Quote(t.K), `a coverage factor from 1 to 10 such as "2.5", or the field omitted for 2`, units.ErrRange)
 		errs.when(t.K != "" && !given(t.Expanded), path+".torque.k", "given without expanded", "the uncertainty that it belongs to in expanded", errContradiction)
 	}
 	if s.Angle != nil {
@@ -352,7 +352,7 @@ func (t TorqueReading) coverage() (k decimal.Decimal, ok bool) {
 	if t.K == "" {
 		return k, true
 	}
-	// A sign or an exponent is none of a coverage factor's, and the digits are counted before they are read.
+	// A sign or an exponent is not one of a coverage factor's, and the digits are counted before they are read.
 	if whole, places, point := strings.Cut(t.K, "."); len(whole) > 2 || len(places) > 20 || point && places == "" || strings.Trim(whole+places, "0123456789") != "" {
 		return k, false
 	}
@@ -362,7 +362,7 @@ func (t TorqueReading) coverage() (k decimal.Decimal, ok bool) {
 
 func (w Weight) check(path string, errs *JobErrors) {
 	if given(w.Mass) == given(w.Scale) {
-		if !errs.spoilt(path) {
+		if !errs.faulty(path) {
 			errs.add(path, "both or neither of mass and scale", "one of them: a scale in air shows less than the mass", errContradiction)
 		}
 		return
@@ -371,13 +371,13 @@ func (w Weight) check(path string, errs *JobErrors) {
 	if !given(on) {
 		on, name = w.Scale, ".scale"
 	}
-	if checkRange(path+name, on, errs); on.From != drain.Weighed && !errs.spoilt(path+name) {
+	if checkRange(path+name, on, errs); on.From != drain.Weighed && !errs.faulty(path+name) {
 		errs.add(path+name+".from", on.From.String(), "weighed: what wasn't on a scale is no weight", errContradiction)
 	}
-	if given(w.Density) && given(w.Mass) && !errs.spoilt(path) {
-		errs.add(path+".density", "given beside a mass", "it left out: only a scale's reading is corrected by it", errContradiction)
+	if given(w.Density) && given(w.Mass) && !errs.faulty(path) {
+		errs.add(path+".density", "given beside a mass", "the field omitted: only a scale's reading is corrected by it", errContradiction)
 	}
-	if given(w.Scale) && given(w.Density) && !errs.spoilt(path+".scale") && !errs.spoilt(path+".density") {
+	if given(w.Scale) && given(w.Density) && !errs.faulty(path+".scale") && !errs.faulty(path+".density") {
 		_, err := massFromScale(w.Scale, w.Density)
 		errs.value(path+".density", err)
 	}
@@ -398,7 +398,7 @@ func massFromScale(reading drain.Estimate[units.MassUnit], density units.Density
 // What may stand on a scale beside liquids of a known density, such as wet elements, wipes and seals: paper,
 // plastic, rubber, glass, steel and what fuel and water are between them. The lightest, wood and foamed
 // rubber without their air, is above 500 kg/m³, and copper has 8960 kg/m³ (from memory). Where air fills
-// pores or a bag, it lifts as much as it weighs. Best is reckoned with 1000 kg/m³.
+// pores or a bag, it lifts as much as it weighs. Best is computed with 1000 kg/m³.
 var (
 	lightest = units.KilogramPerCubicMetre.Of(500)
 	middling = units.KilogramPerCubicMetre.Of(1000)

@@ -39,7 +39,7 @@ func (j Job) Check(sets ...waste.RuleSet) error {
 	return err
 }
 
-// check adds what the types alone don't say. What is spoilt already is passed over. Where nothing is wrong, the
+// check adds what the types alone don't say. What is faulty already is passed over. Where nothing is wrong, the
 // fuel that comes back is the job's.
 func (j Job) check(errs *JobErrors, sets []waste.RuleSet) (fuel measured) {
 	errs.when(j.Version != JobVersion, "version", fmt.Sprintf("version %d", j.Version), fmt.Sprintf("version %d", JobVersion), units.ErrRange)
@@ -68,7 +68,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) (fuel measured) {
 	}
 	if m := j.Waste.Month; m != nil {
 		checkStated("waste.month.soFar", m.SoFar, errs)
-		if !errs.spoilt("waste.month.rules") {
+		if !errs.faulty("waste.month.rules") {
 			_, err := ruleSet(m.Rules, sets)
 			errs.value("waste.month.rules", err)
 		}
@@ -76,7 +76,7 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) (fuel measured) {
 	if d := j.Waste.Drum; d != nil {
 		checkPositive("waste.drum.capacity", d.Capacity, errs)
 		checkStated("waste.drum.inside", d.Inside, errs)
-		if !errs.spoilt("fuel") && !errs.spoilt("waste.drum") {
+		if !errs.faulty("fuel") && !errs.faulty("waste.drum") {
 			_, _, err := j.drum(fuel.Fuel, sets)
 			errs.value("waste.drum", err)
 		}
@@ -126,7 +126,7 @@ func (s Shop) check(path string, errs *JobErrors) {
 
 // check solves the fuel too; where something is wrong with it, what comes back is of no use.
 func (f Fuel) check(path string, errs *JobErrors) (m measured) {
-	if errs.spoilt(path+".density") || errs.spoilt(path+".densityAt") {
+	if errs.faulty(path+".density") || errs.faulty(path+".densityAt") {
 		return m
 	}
 	switch at := f.DensityAt; {
@@ -134,7 +134,7 @@ func (f Fuel) check(path string, errs *JobErrors) (m measured) {
 		errs.add(path+".densityAt", "missing", "the temperature that the density belongs to", errMissingField)
 		return m
 	case at.Valid() && f.Density.At60F() && !at.Equal(sixty):
-		errs.add(path+".densityAt", fmt.Sprintf("%v, and %v is a density at 60 °F", at, f.Density), "60 °F, or the field left out", errContradiction)
+		errs.add(path+".densityAt", fmt.Sprintf("%v, and %v is a density at 60 °F", at, f.Density), "60 °F, or the field omitted", errContradiction)
 		return m
 	}
 	fuel, err := f.Density.Fuel(f.DensityAt)
@@ -143,7 +143,7 @@ func (f Fuel) check(path string, errs *JobErrors) (m measured) {
 		return m
 	}
 	density := func(path string, at units.Temperature) (d units.Density) {
-		if !errs.spoilt(path) {
+		if !errs.faulty(path) {
 			d, err = fuel.DensityAt(at)
 			errs.value(path, err)
 		}
@@ -175,14 +175,14 @@ func (s Station) check(path string, errs *JobErrors) {
 	d := path + ".drain"
 	checkMany(d+".steps", len(s.Drain.Steps), errs)
 	switch {
-	case errs.spoilt(d):
+	case errs.faulty(d):
 	case given(s.Drain.Out) && s.Drain.Housing != nil:
 		errs.add(d, "both out and housing", "one of them, or neither where it isn't known", errContradiction)
 	case given(s.Drain.Water) && s.Drain.WaterUnknown:
 		errs.add(d+".waterUnknown", "given beside water", "one of them", errContradiction)
 	default:
 		checkStated(d+".out", s.Drain.Out, errs)
-		if !errs.spoilt(d) && len(s.Drain.unknown("")) == 0 {
+		if !errs.faulty(d) && len(s.Drain.unknown("")) == 0 {
 			_, err := s.Drain.out()
 			errs.value(d, err)
 		}
@@ -196,7 +196,7 @@ func (s Station) check(path string, errs *JobErrors) {
 
 func (s Station) checkPrefill(path string, errs *JobErrors) {
 	with, share := path+".prefillWith", path+".prefillShare"
-	if errs.spoilt(with) || errs.spoilt(share) || errs.spoilt(path+".fill") {
+	if errs.faulty(with) || errs.faulty(share) || errs.faulty(path+".fill") {
 		return
 	}
 	dry := func(path string, given bool) {
@@ -219,18 +219,18 @@ func (s Station) checkPrefill(path string, errs *JobErrors) {
 }
 
 func (t Tighten) check(path string, errs *JobErrors) {
-	if errs.spoilt(path) && !errs.spoilt(path+".marks") {
+	if errs.faulty(path) && !errs.faulty(path+".marks") {
 		return // what is said of the marks may still be mended in the same pass
 	}
 	t.checkWay(path, errs)
 	if w := t.way(); w != nil {
 		t.checkBeside(w, path, errs)
 		w.check(path, errs)
-	} else if !errs.spoilt(path + ".marks") {
+	} else if !errs.faulty(path + ".marks") {
 		return
 	}
 	if t.Adapter != nil {
-		if !errs.spoilt(path + ".adapter") {
+		if !errs.faulty(path + ".adapter") {
 			t.Adapter.check(path+".adapter", errs)
 		}
 	}
@@ -239,7 +239,7 @@ func (t Tighten) check(path string, errs *JobErrors) {
 		name   string
 		thread turn.Thread
 	}{{"stud", t.Stud}, {"canister", t.Canister}} {
-		if given(th.thread) && th.thread.Hand() != t.Thread && !errs.spoilt(path) {
+		if given(th.thread) && th.thread.Hand() != t.Thread && !errs.faulty(path) {
 			errs.add(path+"."+th.name, fmt.Sprintf("%v is %v, the thread is said to be %v", th.thread, th.thread.Hand(), t.Thread),
 				"one hand for both", errContradiction)
 		}
@@ -249,9 +249,9 @@ func (t Tighten) check(path string, errs *JobErrors) {
 
 func checkRange[U units.Unit](path string, e drain.Estimate[U], errs *JobErrors) {
 	switch {
-	case errs.spoilt(path):
+	case errs.faulty(path):
 	case e.Low.Sign() < 0:
-		errs.add(path, e.Low.String(), "nothing or more", drain.ErrNegative)
+		errs.add(path, e.Low.String(), "zero or more", drain.ErrNegative)
 	default:
 		errs.value(path, e.Check())
 	}
@@ -268,14 +268,14 @@ func checkMany(path string, n int, errs *JobErrors) {
 // checkWritten refuses a value that can't be written, as only one made in Go can be: none of its
 // type's constants, or a quantity without a unit.
 func checkWritten(path string, value encoding.TextMarshaler, errs *JobErrors) {
-	if !errs.spoilt(path) {
+	if !errs.faulty(path) {
 		_, err := value.MarshalText()
 		errs.value(path, err)
 	}
 }
 
 func checkPositive[U units.Unit](path string, q units.Quantity[U], errs *JobErrors) {
-	errs.when(q.Sign() <= 0, path, q.String(), "more than nothing", units.ErrRange)
+	errs.when(q.Sign() <= 0, path, q.String(), "more than zero", units.ErrRange)
 }
 
 func checkPositiveIfGiven[U units.Unit](path string, q units.Quantity[U], errs *JobErrors) {

@@ -94,7 +94,7 @@ func (e *JobErrors) reported(path, problem, want string, cause error) {
 
 // readable refuses what no decoder would take back from a struct made in Go. What is known to be wrong
 // already is passed over.
-func readable(value any, errs *JobErrors) { strict.Check(value, errs.spoilt, errs.reported) }
+func readable(value any, errs *JobErrors) { strict.Check(value, errs.faulty, errs.reported) }
 
 // capped cuts off what nobody would read.
 func capped(errs JobErrors) JobErrors {

@@ -50,7 +50,7 @@
 //
 // # What is rounded, and where
 //
-// A plan keeps what the job states as it is stated, and what it reckons to twelve places. What goes on
+// A plan keeps what the job states as it is stated, and what it computes to twelve places. What goes on
 // a wrench or on the sheet is rounded once, from that: the limits of a band inward, so that what
 // the sheet allows the job allows; estimates outward, so that the true value stays inside; all
 // else to nearest even. What a number was rounded from stands beside it. Nothing is judged by it.

@@ -24,7 +24,7 @@ var (
 )
 
 func (n Interval) check(path string, errs *JobErrors) {
-	if errs.spoilt(path) {
+	if errs.faulty(path) {
 		return
 	}
 	for _, f := range []struct {
@@ -41,7 +41,7 @@ func (n Interval) check(path string, errs *JobErrors) {
 		most units.Length
 	}{{"distance", n.Distance, mostDistance}, {"distancePerWeek", n.DistancePerWeek, mostDistancePerWeek}} {
 		if given(f.far) && (!f.far.Valid() || f.far.Sign() <= 0 || f.most.Less(f.far)) {
-			errs.add(path+"."+f.name, f.far.String(), "more than nothing, at most "+f.most.String(), units.ErrRange)
+			errs.add(path+"."+f.name, f.far.String(), "more than zero, at most "+f.most.String(), units.ErrRange)
 		}
 	}
 	if n.Hours == 0 && n.Months == 0 && !given(n.Distance) {

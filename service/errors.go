@@ -112,14 +112,14 @@ func (e *JobErrors) add(path, problem, want string, cause error) {
 
 // when records what is bad, unless something is known to be wrong there.
 func (e *JobErrors) when(bad bool, path, problem, want string, cause error) {
-	if bad && !e.spoilt(path) {
+	if bad && !e.faulty(path) {
 		e.add(path, problem, want, cause)
 	}
 }
 
 // once records what stands in a list for the second time, by the name that it has to have of its own.
 func (e *JobErrors) once(seen map[string]bool, name, path, want string) {
-	e.when(seen[name], path, plain.Quote(name)+" stands twice", want, errContradiction)
+	e.when(seen[name], path, plain.Quote(name)+" is given twice", want, errContradiction)
 	seen[name] = true
 }
 
@@ -143,9 +143,9 @@ func (e *JobErrors) text(path string, err error) {
 	e.add(path, problem.Error(), `one unit; a limit printed in two stands in "printed" instead of "torque"`, err)
 }
 
-// spoilt reports whether something at the path, below it or above it is already known to be wrong,
+// faulty reports whether something at the path, below it or above it is already known to be wrong,
 // so that a check of its meaning would only repeat that.
-func (e JobErrors) spoilt(path string) bool {
+func (e JobErrors) faulty(path string) bool {
 	for _, one := range e {
 		if strictjson.Within(one.Path, path) || one.Path != "" && strictjson.Within(path, one.Path) {
 			return true

@@ -65,7 +65,7 @@ func ExamplePlan_Text() {
 	//        seen facing the closed end
 	//    >>> 16.95 to 25.98 N·m
 	//    [ ] straight on, no adapter, no strap; pull once to the click
-	//        Aim for 21.46 N·m: what the wrench may be out comes off each end.
+	//        Aim for 21.46 N·m: the wrench's error comes off each end.
 	//          wrench __________ read ______ N·m U ______
 	//    !!  CLICK, BUT A GAP? Stop. Take it off, look at thread and seal.
 	//          gap closed [ ] yes [ ] no

@@ -27,7 +27,7 @@ type FillPart struct {
 // units.ErrAmbiguous for a comma.
 func ParseFillPart(text string) (FillPart, error) {
 	bad := func(problem string, err error) (FillPart, error) {
-		return FillPart{}, misread.Error("part to fill", text, 0, problem, `more than nothing and no more than all, such as "50 %", "2/3" or "half of the bowl"`, err)
+		return FillPart{}, misread.Error("part to fill", text, 0, problem, `more than zero and no more than all, such as "50 %", "2/3" or "half of the bowl"`, err)
 	}
 	if len(text) > 256 {
 		return bad("longer than 256 bytes", units.ErrRange)

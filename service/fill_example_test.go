@@ -14,5 +14,5 @@ func ExampleParseFillPart() {
 	fmt.Println(none.String() == part.String(), err)
 	// Output:
 	// 2/3 of the canister <nil>
-	// false part to fill "3/2": nothing, or more than all; want more than nothing and no more than all, such as "50 %", "2/3" or "half of the bowl"
+	// false part to fill "3/2": nothing, or more than all; want more than zero and no more than all, such as "50 %", "2/3" or "half of the bowl"
 }

@@ -102,11 +102,11 @@ func (p *Plan) pan() {
 			out, _ = out.Add(w.High)
 		}
 		if pan.Less(out) {
-			p.say(Stop, "pan.too-small", path, "", "out", reckoned(up(out)), "station", s.Station.ID, "pan", down(pan))
+			p.say(Stop, "pan.too-small", path, "", "out", computed(up(out)), "station", s.Station.ID, "pan", down(pan))
 		}
 	}
 	if all, known := p.allOut(); known && pan.Less(all) {
-		p.say(Caution, "pan.fills", "stations", "", "out", reckoned(up(all)), "pan", down(pan))
+		p.say(Caution, "pan.fills", "stations", "", "out", computed(up(all)), "pan", down(pan))
 	}
 }
 
@@ -127,7 +127,7 @@ func (p *Plan) drum() {
 		unknown = with(unknown, "waste.drum.inside")
 	}
 	if unknown != nil {
-		f := p.say(Caution, "drum.unknown", "waste.drum", "", "limit", reckoned(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity), "unknown", unknown)
+		f := p.say(Caution, "drum.unknown", "waste.drum", "", "limit", computed(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity), "unknown", unknown)
 		f.Sources = cited(source)
 		return
 	}
@@ -141,7 +141,7 @@ func (p *Plan) drum() {
 		if takes == drain.No {
 			level, code = Stop, "drum.over-limit"
 		}
-		f := p.say(level, code, "waste.drum", "", "limit", reckoned(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity))
+		f := p.say(level, code, "waste.drum", "", "limit", computed(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity))
 		f.Sources = cited(source)
 	}
 }
@@ -234,7 +234,7 @@ func (p *Plan) month() {
 	if !ok || before.Name == after.Name {
 		return
 	}
-	f := p.say(Caution, "month.category", "waste.month", "", "mass", reckoned(up(total.High)), "before", before.Name, "after", after.Name, "rules", p.WasteRules.Name)
+	f := p.say(Caution, "month.category", "waste.month", "", "mass", computed(up(total.High)), "before", before.Name, "after", after.Name, "rules", p.WasteRules.Name)
 	f.Sources = cited(after.Source)
 }
 

@@ -72,7 +72,7 @@ func states(file strictjson.Node, errs *JobErrors, fields ...string) {
 		}
 	}
 	file.Nulls(func(path string) {
-		errs.add(path, "null", "a value, or the field left out: it removes nothing", errType)
+		errs.add(path, "null", "a value, or the field omitted: it removes nothing", errType)
 	})
 }
 
@@ -98,7 +98,7 @@ func byID(job strictjson.Node, errs *JobErrors) strictjson.Node {
 			return station
 		}
 		if id, given := station.Member("id"); given {
-			errs.add(id.Path(), "given beside the key "+plain.Quote(key), "it left out: the key is the ID", errDuplicateField)
+			errs.add(id.Path(), "given beside the key "+plain.Quote(key), "the field omitted: the key is the ID", errDuplicateField)
 		}
 		return station.With("id", strictjson.NewText(station.Path(), key))
 	}))

@@ -49,8 +49,8 @@ type Value struct {
 	Name  string
 	Value any
 	Round units.Rounding // the way it may be rounded for print, so that it stays true
-	// Reckoned says that it was worked out and not stated, so that it may have any number of digits.
-	Reckoned bool
+	// Computed says that it was worked out and not stated, so that it may have any number of digits.
+	Computed bool
 }
 
 // Values are values by name, in the order in which a sentence has them.
@@ -71,7 +71,7 @@ type Word string
 
 func down(v any) Value       { return Value{Value: v, Round: units.ToNegativeInf} }
 func up(v any) Value         { return Value{Value: v, Round: units.ToPositiveInf} }
-func reckoned(v Value) Value { v.Reckoned = true; return v }
+func computed(v Value) Value { v.Computed = true; return v }
 
 // values makes them of names and values in turn.
 func values(list []any) (all Values) {

@@ -19,7 +19,7 @@ var (
 	levels       = enum.New[Level]("level", "NOTE", "CAUTION", "WARNING", "STOP")
 )
 
-// String is the word, "screw-on bowl"; "Kind(0)" for a value that is none of the constants.
+// String is the word, "screw-on bowl"; "Kind(0)" for a value that isn't one of the constants.
 func (k Kind) String() string { return kinds.String(k) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -43,7 +43,7 @@ func (k Kind) Value() (driver.Value, error) { return kinds.Value(k) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (k *Kind) Scan(column any) error { return kinds.Scan(k, column) }
 
-// String is the word, "suction"; "Side(0)" for a value that is none of the constants.
+// String is the word, "suction"; "Side(0)" for a value that isn't one of the constants.
 func (s Side) String() string { return sides.String(s) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -67,7 +67,7 @@ func (s Side) Value() (driver.Value, error) { return sides.Value(s) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (s *Side) Scan(column any) error { return sides.Scan(s, column) }
 
-// String is the word, "strap wrench"; "AdapterKind(0)" for a value that is none of the constants.
+// String is the word, "strap wrench"; "AdapterKind(0)" for a value that isn't one of the constants.
 func (k AdapterKind) String() string { return adapterKinds.String(k) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -91,7 +91,7 @@ func (k AdapterKind) Value() (driver.Value, error) { return adapterKinds.Value(k
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (k *AdapterKind) Scan(column any) error { return adapterKinds.Scan(k, column) }
 
-// String is the word, "prefill"; "Fill(0)" for a value that is none of the constants.
+// String is the word, "prefill"; "Fill(0)" for a value that isn't one of the constants.
 func (f Fit) String() string { return fills.String(f) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -115,7 +115,7 @@ func (f Fit) Value() (driver.Value, error) { return fills.Value(f) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (f *Fit) Scan(column any) error { return fills.Scan(f, column) }
 
-// String is the word, "not recorded"; "Verdict(0)" for a value that is none of the constants.
+// String is the word, "not recorded"; "Verdict(0)" for a value that isn't one of the constants.
 func (v Verdict) String() string { return verdicts.String(v) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -139,7 +139,7 @@ func (v Verdict) Value() (driver.Value, error) { return verdicts.Value(v) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (v *Verdict) Scan(column any) error { return verdicts.Scan(v, column) }
 
-// String is the word, "scale, corrected"; "Basis(0)" for a value that is none of the constants.
+// String is the word, "scale, corrected"; "Basis(0)" for a value that isn't one of the constants.
 func (b Basis) String() string { return bases.String(b) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -163,7 +163,7 @@ func (b Basis) Value() (driver.Value, error) { return bases.Value(b) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (b *Basis) Scan(column any) error { return bases.Scan(b, column) }
 
-// String is the word, "CAUTION"; "Level(0)" for a value that is none of the constants.
+// String is the word, "CAUTION"; "Level(0)" for a value that isn't one of the constants.
 func (l Level) String() string { return levels.String(l) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.

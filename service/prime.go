@@ -36,7 +36,7 @@ func (p Prime) check(path string, errs *JobErrors) {
 	checkStated(path+".void", p.Void, errs)
 	errs.when(p.Pump == nil && p.HandPrimer == nil, path, "no pump to prime with", "pump or handPrimer", errMissingField)
 	try := func(path string, err func() error) {
-		if !errs.spoilt(path) {
+		if !errs.faulty(path) {
 			errs.value(path, err())
 		}
 	}
@@ -47,10 +47,10 @@ func (p Prime) check(path string, errs *JobErrors) {
 	if p.HandPrimer != nil {
 		checkShare(path+".handPrimer.efficiency", p.HandPrimer.Efficiency, errs)
 	}
-	if p.Pump != nil && !errs.spoilt(path+".void") && len(p.cyclesUnknown(path)) == 0 {
+	if p.Pump != nil && !errs.faulty(path+".void") && len(p.cyclesUnknown(path)) == 0 {
 		try(path+".pump", func() error { _, err := p.cycles(); return err })
 	}
-	if p.HandPrimer != nil && !errs.spoilt(path+".void") && len(p.strokesUnknown(path)) == 0 {
+	if p.HandPrimer != nil && !errs.faulty(path+".void") && len(p.strokesUnknown(path)) == 0 {
 		try(path+".handPrimer", func() error { _, err := p.strokes(); return err })
 	}
 	checkTime(path+".crank.limit", p.Crank.Limit, maxCrank, errs)

@@ -35,7 +35,7 @@ func (t byPrint) check(path string, errs *JobErrors) {
 	if err == nil {
 		_, err = print.Band()
 	}
-	if !errs.spoilt(path + ".printed") {
+	if !errs.faulty(path + ".printed") {
 		errs.value(path+".printed", err)
 	}
 }

@@ -213,8 +213,8 @@ func (r *reviewer) match() {
 			}
 		}
 	}
-	unless(r.done.KeyCycles == nil || job.Prime.Pump != nil, "keyCycles", "given, though the job has no lift pump", "it left out")
-	unless(r.done.Strokes == nil || job.Prime.HandPrimer != nil, "strokes", "given, though the job has no hand primer", "it left out")
+	unless(r.done.KeyCycles == nil || job.Prime.Pump != nil, "keyCycles", "given, though the job has no lift pump", "the field omitted")
+	unless(r.done.Strokes == nil || job.Prime.HandPrimer != nil, "strokes", "given, though the job has no hand primer", "the field omitted")
 }
 
 // of reports whether it was the waste of a line that was weighed.
@@ -232,7 +232,7 @@ func (r *reviewer) matchWeight(path string, w Weight, before []Weight) {
 		}
 		meant = append(meant, line.known())
 		if slices.ContainsFunc(before, func(other Weight) bool { return other.of(line) }) {
-			r.errs.add(path, plain.Quote(line.known())+" stands twice", "it once", errContradiction)
+			r.errs.add(path, plain.Quote(line.known())+" is given twice", "it once", errContradiction)
 		}
 	}
 	switch len(meant) {

@@ -109,7 +109,7 @@ func ExampleReadAsDone() {
 	fmt.Println(err)
 	// Output:
 	// stations[0].torque.value: torque "21" at byte 2: no unit; want a unit such as N·m, in-lb, ft-lb
-	// stations[0].torque.expanded: 0 N·m; want more than nothing, or the field left out
+	// stations[0].torque.expanded: 0 N·m; want more than zero, or the field omitted
 }
 
 // Readings may be put together in Go as well.

@@ -277,7 +277,7 @@ var bounds = map[string]schema{
 var count = schema{"minimum": 0, "maximum": 1_000_000}
 
 // narrowed are the fields whose quantities may not be nothing, or may be weighed only; all else that isn't a
-// temperature is nothing or more.
+// temperature is zero or more.
 var narrowed = map[string]string{
 	"Shop.PanHolds": "Positive", "Shop.JugDeviation": "Positive", "Wrench.Step": "Positive", "Wrench.Deviation": "Positive",
 	"Wrench.AbsoluteDeviation": "Positive", "Wrench.Length": "Positive", "Interval.Distance": "Positive", "Interval.DistancePerWeek": "Positive",

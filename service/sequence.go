@@ -86,7 +86,7 @@ func (t bySequence) check(path string, errs *JobErrors) {
 	}
 	if w := t.Within; w != nil {
 		if *w == (TurnTolerance{}) {
-			errs.add(path+".within", "nothing less and nothing more", "a tolerance, or the field left out where the paper states none", units.ErrRange)
+			errs.add(path+".within", "nothing less and nothing more", "a tolerance, or the field omitted where the paper states none", units.ErrRange)
 		}
 		for i, stage := range t.Sequence.Stages() {
 			if stage.Compare(w.Less) <= 0 {
@@ -264,12 +264,12 @@ type AngleDone struct {
 
 func (a AngleDone) check(path string, errs *JobErrors) {
 	errs.when((len(a.Stages) == 0) == (a.Total == nil), path, "both or neither of stages and total", "one of them", errContradiction)
-	if !given(a.Deviation) || errs.spoilt(path+".deviation") {
+	if !given(a.Deviation) || errs.faulty(path+".deviation") {
 		return
 	}
 	switch {
 	case a.Tool == "":
-		errs.add(path+".deviation", "given without a tool", "it left out: how far an eye may be out is agreed on in the rules", errContradiction)
+		errs.add(path+".deviation", "given without a tool", "the field omitted: how far an eye may be out is agreed on in the rules", errContradiction)
 	case a.Deviation.Compare(turn.MustOf(1, 2)) >= 0:
 		errs.add(path+".deviation", a.Deviation.String(), "less than half a turn", units.ErrRange)
 	}

@@ -413,7 +413,7 @@ func (w *writer) waste(p *Plan) {
 			w.blank("record.weighed", "unit", units.Kilogram)
 			continue
 		}
-		w.do("waste.mass", "waste", line.name(), "mass", reckoned(Value{Value: line.Mass}), "stream", line.Stream)
+		w.do("waste.mass", "waste", line.name(), "mass", computed(Value{Value: line.Mass}), "stream", line.Stream)
 		w.blank("record.weighed", "unit", units.Kilogram)
 		if line.Volume != nil {
 			w.why("waste.volume", "waste", line.name(), "at", p.Job.Fuel.MeasuredAt, "volume", *line.Volume)

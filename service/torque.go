@@ -179,7 +179,7 @@ func (w *writer) setting(set *WrenchSet) {
 	w.why("torque.delivers", "wrench", set.Wrench.Name, "dial", dial, "least", least, "most", most, "until", set.Wrench.CalibratedUntil)
 }
 
-// pull tells what stands between the wrench and the part: nothing, unless it was reckoned with.
+// pull tells what stands between the wrench and the part: nothing, unless it was computed with.
 func (w *writer) pull(a *Adapter, set bool) {
 	switch {
 	case a == nil:
@@ -212,7 +212,7 @@ func (w *writer) rounded(t *TorquePlan, adapter *Adapter) {
 // exactTorque has all the digits there are, or as many as are kept.
 func exactTorque(t units.Torque, unit units.TorqueUnit) Value {
 	converted, exact := t.Exact(unit)
-	return Value{Value: converted, Reckoned: !exact}
+	return Value{Value: converted, Computed: !exact}
 }
 
 // torque judges a reading; where that gives no pass and the high limit isn't in doubt, a part that

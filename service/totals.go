@@ -100,7 +100,7 @@ func (r *reviewer) densityOf(s waste.Stream) (density units.Density) {
 	return density
 }
 
-// taken reckons a liquid's mass from the volumes that were read. Drained fuel and water that the
+// taken computes a liquid's mass from the volumes that were read. Drained fuel and water that the
 // job lists beside the stations' own were in no reading of a station.
 func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 	if plan.Volume == nil {

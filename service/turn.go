@@ -39,7 +39,7 @@ func (byTurn) how() string      { return "by a turn" }
 func (byTurn) takes() []string  { return []string{"marks", "turned", "contactTurns"} }
 
 func (t byTurn) check(path string, errs *JobErrors) {
-	if t.Marks == nil || errs.spoilt(path+".marks") {
+	if t.Marks == nil || errs.faulty(path+".marks") {
 		return
 	}
 	ring, err := turn.NewRing(t.Marks.Labels, t.Marks.Order)
@@ -86,7 +86,7 @@ func (t byTurn) match(r *reviewer, path string, done StationDone, _ *StationPlan
 	case done.Marks == nil:
 		return
 	case t.Marks == nil:
-		r.errs.add(path, "given, though the station has no printed marks", "it left out", errContradiction)
+		r.errs.add(path, "given, though the station has no printed marks", "the field omitted", errContradiction)
 		return
 	}
 	ring, _ := turn.NewRing(t.Marks.Labels, t.Marks.Order) // checked
@@ -368,7 +368,7 @@ func (r *reviewer) contact(t Tighten, done StationDone, path string) (doubt stri
 		if found.Contact == turn.ContactExpected {
 			verdict = Pass
 		}
-		l.is(verdict, "why.contact/"+variantOf(found.Contact), "turns", found.Turns, "advance", reckoned(Value{Value: found.Advance}))
+		l.is(verdict, "why.contact/"+variantOf(found.Contact), "turns", found.Turns, "advance", computed(Value{Value: found.Advance}))
 	}
 	r.say(l)
 	return doubt
@@ -482,7 +482,7 @@ func (m MarkSeen) place() turn.Place {
 func (m MarkSeen) check(path string, errs *JobErrors) {
 	const both = `one of them: "mark": "A", or "between": ["A", "D"]`
 	switch {
-	case errs.spoilt(path):
+	case errs.faulty(path):
 	case (m.Mark == "") == (len(m.Between) == 0):
 		errs.add(path, "both or neither of mark and between", both, errContradiction)
 	case len(m.Between) != 0 && len(m.Between) != 2:

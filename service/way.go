@@ -55,14 +55,14 @@ var besides = []struct {
 	given         func(Tighten) bool
 	problem, want string
 }{
-	{"orSeated", func(t Tighten) bool { return t.OrSeated }, "given without a band", "it left out: only a band may give way to a stop"},
-	{"snug", func(t Tighten) bool { return given(t.Snug) }, "given without a sequence", "it left out: a torque has its band in itself"},
-	{"within", func(t Tighten) bool { return t.Within != nil }, "given without a sequence", "it left out: a turn has its range in itself"},
-	{"adapter", func(t Tighten) bool { return t.Adapter != nil }, "an adapter without a torque", "it left out: only a torque depends on the lever"},
-	{"view", func(t Tighten) bool { return t.View != 0 }, "given without a sequence or a seat", "it left out: with a turn it stands in marks"},
+	{"orSeated", func(t Tighten) bool { return t.OrSeated }, "given without a band", "the field omitted: only a band may give way to a stop"},
+	{"snug", func(t Tighten) bool { return given(t.Snug) }, "given without a sequence", "the field omitted: a torque has its band in itself"},
+	{"within", func(t Tighten) bool { return t.Within != nil }, "given without a sequence", "the field omitted: a turn has its range in itself"},
+	{"adapter", func(t Tighten) bool { return t.Adapter != nil }, "an adapter without a torque", "the field omitted: only a torque depends on the lever"},
+	{"view", func(t Tighten) bool { return t.View != 0 }, "given without a sequence or a seat", "the field omitted: with a turn it stands in marks"},
 	{"marks", func(t Tighten) bool { return t.Marks != nil }, "marks without a turn", "a turn, or the marks left out"},
-	{"contactTurns", func(t Tighten) bool { return given(t.ContactTurns) }, "turns to gasket contact, without a turn from there", "it left out; the turns to a stop stand in seat.stopTurns"},
-	{"gasket", func(t Tighten) bool { return given(t.Gasket) }, "a gasket to be met, without a turn from there", "it left out: only contact is held against its height"},
+	{"contactTurns", func(t Tighten) bool { return given(t.ContactTurns) }, "turns to gasket contact, without a turn from there", "the field omitted; the turns to a stop stand in seat.stopTurns"},
+	{"gasket", func(t Tighten) bool { return given(t.Gasket) }, "a gasket to be met, without a turn from there", "the field omitted: only contact is held against its height"},
 }
 
 // checkBeside refuses the fields beside a way that it doesn't take.
@@ -81,7 +81,7 @@ func (t Tighten) checkWay(path string, errs *JobErrors) {
 			given = append(given, w.name())
 		}
 	}
-	if len(given) == 1 || errs.spoilt(path) {
+	if len(given) == 1 || errs.faulty(path) {
 		return
 	}
 	last := len(all) - 1
@@ -106,7 +106,7 @@ func (r *reviewer) matchWay(path string, done StationDone, plan *StationPlan) {
 	for i := range readings.NumField() {
 		name, _, _ := strings.Cut(readings.Type().Field(i).Tag.Get("json"), ",")
 		if !readings.Field(i).IsZero() && !slices.Contains(everyWay, name) && !slices.Contains(w.takes(), name) {
-			r.errs.add(path+"."+name, "given, though the station is tightened "+w.how(), "it left out", errContradiction)
+			r.errs.add(path+"."+name, "given, though the station is tightened "+w.how(), "the field omitted", errContradiction)
 		}
 	}
 	if len(r.errs) == 0 {

@@ -14,7 +14,7 @@ import (
 
 // check tries the wrench on a band as wide as its scale, so that package torque judges its figures.
 func (w Wrench) check(path string, errs *JobErrors) {
-	if errs.spoilt(path) {
+	if errs.faulty(path) {
 		return
 	}
 	if w.Name == "" {
@@ -24,7 +24,7 @@ func (w Wrench) check(path string, errs *JobErrors) {
 		errs.add(path, fmt.Sprintf("a scale from %v to %v", w.Lowest, w.Highest), "lowest to highest, zero or more", units.ErrRange)
 	}
 	if w.Step.Sign() <= 0 {
-		errs.add(path+".step", w.Step.String(), "more than nothing", units.ErrRange)
+		errs.add(path+".step", w.Step.String(), "more than zero", units.ErrRange)
 	}
 	checkWritten(path+".deviationBasis", w.DeviationBasis, errs)
 	switch absolute := w.DeviationBasis == torque.Absolute; {
@@ -35,7 +35,7 @@ func (w Wrench) check(path string, errs *JobErrors) {
 		errs.when(true, path+".deviation", "missing", "the most its calibration allows, such as 4 %", errMissingField)
 	default:
 		checkShare(path+".deviation", w.Deviation, errs)
-		errs.when(given(w.AbsoluteDeviation), path+".absoluteDeviation", "given with a deviation "+w.DeviationBasis.String(), "it left out, or the basis absolute", errContradiction)
+		errs.when(given(w.AbsoluteDeviation), path+".absoluteDeviation", "given with a deviation "+w.DeviationBasis.String(), "the field omitted, or the basis absolute", errContradiction)
 	}
 	checkPositiveIfGiven(path+".length", w.Length, errs)
 	errs.when(w.LengthTolerance.Sign() < 0, path+".lengthTolerance", w.LengthTolerance.String(), "zero or more", units.ErrRange)
@@ -64,7 +64,7 @@ func (w Wrench) offScale(t units.Torque) Message {
 func (a Adapter) check(path string, errs *JobErrors) {
 	switch {
 	case a.Kind != 0:
-		errs.when(a.Lever != nil, path+".lever", "given for a "+a.Kind.String(), "it left out: where it grips is different each time", errContradiction)
+		errs.when(a.Lever != nil, path+".lever", "given for a "+a.Kind.String(), "the field omitted: where it grips is different each time", errContradiction)
 	case a.Lever == nil:
 		errs.when(true, path+".lever", "missing", "offset and angle, or for a strap or chain wrench its kind", errMissingField)
 	default:

@@ -20,7 +20,7 @@ var (
 	agreements = enum.New[Agreement]("agreement", "agrees", "shares a third unit", "disagrees")
 )
 
-// String is the word, "guarded by U"; "Rule(0)" for a value that is none of the constants.
+// String is the word, "guarded by U"; "Rule(0)" for a value that isn't one of the constants.
 func (r Rule) String() string { return rules.String(r) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -44,7 +44,7 @@ func (r Rule) Value() (driver.Value, error) { return rules.Value(r) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (r *Rule) Scan(column any) error { return rules.Scan(r, column) }
 
-// String is the word, "conditionally accepted"; "Acceptance(0)" for a value that is none of the constants.
+// String is the word, "conditionally accepted"; "Acceptance(0)" for a value that isn't one of the constants.
 func (v Acceptance) String() string { return acceptances.String(v) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -68,7 +68,7 @@ func (v Acceptance) Value() (driver.Value, error) { return acceptances.Value(v) 
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (v *Acceptance) Scan(column any) error { return acceptances.Scan(v, column) }
 
-// String is the word, "of full scale"; "DeviationBasis(99)" for a value that is none of the constants.
+// String is the word, "of full scale"; "DeviationBasis(99)" for a value that isn't one of the constants.
 func (b DeviationBasis) String() string { return bases.String(b) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -92,7 +92,7 @@ func (b DeviationBasis) Value() (driver.Value, error) { return bases.Value(b) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (b *DeviationBasis) Scan(column any) error { return bases.Scan(b, column) }
 
-// String is the word, "agrees"; "Agreement(0)" for a value that is none of the constants.
+// String is the word, "agrees"; "Agreement(0)" for a value that isn't one of the constants.
 func (v Agreement) String() string { return agreements.String(v) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.

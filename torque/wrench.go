@@ -63,7 +63,7 @@ type Setting struct {
 }
 
 // Delivers is the least and the most that the tool may deliver, in a unit, at a number of places: rounded
-// once, outward. Both are zero for the zero Setting and for a unit that is none of its kind's.
+// once, outward. Both are zero for the zero Setting and for a unit that is not one of its kind's.
 func (s Setting) Delivers(unit units.TorqueUnit, places int) (least, most units.Torque) {
 	if s.least == nil || !unit.Of(0).Valid() {
 		return units.Torque{}, units.Torque{}

@@ -20,7 +20,7 @@ type Instruction struct {
 // NewInstruction makes an instruction of its parts.
 //
 // Errors: *units.ParseError: units.ErrRange where the least exceeds the most or the most is no turn at
-// all, ErrNoDatum for a datum that is none of the constants.
+// all, ErrNoDatum for a datum that isn't one of the constants.
 func NewInstruction(least, most Turn, datum Datum) (Instruction, error) {
 	switch {
 	case !datums.Has(datum):

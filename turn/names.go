@@ -34,7 +34,7 @@ var (
 	matches = enum.New[Match]("match of threads", "fits", "may spin home and let go", "should not start", "does not engage", "another thread")
 )
 
-// String is the word, "right hand"; "Hand(0)" for a value that is none of the constants.
+// String is the word, "right hand"; "Hand(0)" for a value that isn't one of the constants.
 func (h Hand) String() string { return hands.String(h) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -58,7 +58,7 @@ func (h Hand) Value() (driver.Value, error) { return hands.Value(h) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (h *Hand) Scan(column any) error { return hands.Scan(h, column) }
 
-// String is the word, "tightening"; "Action(0)" for a value that is none of the constants.
+// String is the word, "tightening"; "Action(0)" for a value that isn't one of the constants.
 func (a Action) String() string { return actions.String(a) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -82,7 +82,7 @@ func (a Action) Value() (driver.Value, error) { return actions.Value(a) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (a *Action) Scan(column any) error { return actions.Scan(a, column) }
 
-// String is the word, "clockwise"; "Rotation(0)" for a value that is none of the constants.
+// String is the word, "clockwise"; "Rotation(0)" for a value that isn't one of the constants.
 func (r Rotation) String() string { return rotations.String(r) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -106,7 +106,7 @@ func (r Rotation) Value() (driver.Value, error) { return rotations.Value(r) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (r *Rotation) Scan(column any) error { return rotations.Scan(r, column) }
 
-// String is the word, "facing the closed end"; "View(0)" for a value that is none of the constants.
+// String is the word, "facing the closed end"; "View(0)" for a value that isn't one of the constants.
 func (v View) String() string { return views.String(v) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -130,7 +130,7 @@ func (v View) Value() (driver.Value, error) { return views.Value(v) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (v *View) Scan(column any) error { return views.Scan(v, column) }
 
-// String is the word, "gasket contact"; "Datum(0)" for a value that is none of the constants.
+// String is the word, "gasket contact"; "Datum(0)" for a value that isn't one of the constants.
 func (d Datum) String() string { return datums.String(d) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -154,7 +154,7 @@ func (d Datum) Value() (driver.Value, error) { return datums.Value(d) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (d *Datum) Scan(column any) error { return datums.Scan(d, column) }
 
-// String is the word, "short"; "Reach(0)" for a value that is none of the constants.
+// String is the word, "short"; "Reach(0)" for a value that isn't one of the constants.
 func (v Reach) String() string { return reaches.String(v) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -178,7 +178,7 @@ func (v Reach) Value() (driver.Value, error) { return reaches.Value(v) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (v *Reach) Scan(column any) error { return reaches.Scan(v, column) }
 
-// String is the word, "second gasket likely"; "Contact(0)" for a value that is none of the constants.
+// String is the word, "second gasket likely"; "Contact(0)" for a value that isn't one of the constants.
 func (c Contact) String() string { return contacts.String(c) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -202,7 +202,7 @@ func (c Contact) Value() (driver.Value, error) { return contacts.Value(c) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (c *Contact) Scan(column any) error { return contacts.Scan(c, column) }
 
-// String is the word, "may spin home and let go"; "Match(0)" for a value that is none of the constants.
+// String is the word, "may spin home and let go"; "Match(0)" for a value that isn't one of the constants.
 func (f Match) String() string { return matches.String(f) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.

@@ -67,7 +67,7 @@ func (r Rotation) opposite() Rotation {
 // Sense is the way a canister turns, as seen from a view: clockwise to tighten a right-hand
 // thread, facing the closed end. Thread hand, action and view each reverse it. From beside it
 // is the way the near wall moves: left to right to tighten a right-hand thread that hangs closed
-// end down. No rotation where one of the three is none of its constants.
+// end down. No rotation where one of the three is not one of its constants.
 //
 // A right-hand thread turned clockwise moves away from the eye that looks along its axis (ASME B1.7,
 // from memory).
@@ -83,7 +83,7 @@ func Sense(hand Hand, action Action, view View) Rotation {
 }
 
 // seen is how a rotation, named as it looks facing the closed end, looks from the view. No
-// rotation where the view is none of the constants, or the rotation isn't one seen along the axis.
+// rotation where the view is not one of the constants, or the rotation isn't one seen along the axis.
 func (v View) seen(facing Rotation) Rotation {
 	if !views.Has(v) || facing != Clockwise && facing != Counterclockwise {
 		return 0

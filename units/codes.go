@@ -7,7 +7,7 @@ import (
 
 // What can be wrong with a code. [FromUCUM], [FromRec20] and the units' UCUM and Rec20 methods
 // return errors that match one of these under errors.Is; or [ErrOtherKind] for a code of another
-// quantity, or [ErrUnknownUnit] where a unit value is none of the constants.
+// quantity, or [ErrUnknownUnit] where a unit value is not one of the constants.
 var (
 	// ErrNoCode: the code system has no code for the unit.
 	ErrNoCode = errors.New("no code")
@@ -23,7 +23,7 @@ var (
 // Errors: *ParseError matching ErrUnknownUnit; ErrOtherKind where the code is of another quantity;
 // ErrCaveat beside a unit that is valid all the same (mercury is a little lighter in UCUM). The
 // units' UCUM methods return ErrCaveat beside the code in the same way, ErrNoCode where there is no
-// code, and ErrUnknownUnit for a value that is none of the constants.
+// code, and ErrUnknownUnit for a value that isn't one of the constants.
 func FromUCUM[U Unit](code string) (U, error) { return fromCode[U](ucum, code) }
 
 // FromRec20 finds the unit of kind U that a code of UN/CEFACT Recommendation 20 (revision 17)
@@ -33,7 +33,7 @@ func FromUCUM[U Unit](code string) (U, error) { return fromCode[U](ucum, code) }
 // as 85, which is energy, and IA, 4Q and 4R, which are mass times length in spite of their names;
 // ErrCaveat beside a unit that is valid all the same (B38 for kgf·m is deprecated). The units'
 // Rec20 methods return ErrCaveat beside the code in the same way, ErrNoCode where there is no code
-// (kgf·cm), and ErrUnknownUnit for a value that is none of the constants.
+// (kgf·cm), and ErrUnknownUnit for a value that isn't one of the constants.
 func FromRec20[U Unit](code string) (U, error) { return fromCode[U](rec20, code) }
 
 // codeSystem is one of the two ways to write a unit for machines.

@@ -63,7 +63,7 @@
 //     .Equal or .Compare.
 //   - A failed decoding leaves the variable as it was.
 //
-// A value of a unit type that is none of the kind's, such as TorqueUnit(99), prints as that,
+// A value of a unit type that is not one of the kind's, such as TorqueUnit(99), prints as that,
 // refuses to be encoded, and compares above everything valid; see [Quantity.Valid].
 //
 // # Codes

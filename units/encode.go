@@ -11,7 +11,7 @@ import (
 // AppendText appends the canonical text, "145 in-lb", which [Parse] reads back to the same
 // quantity with the same places.
 //
-// Errors: *ParseError (ErrUnknownUnit) where the unit is none of the kind's.
+// Errors: *ParseError (ErrUnknownUnit) where the unit is not one of the kind's.
 func (q Quantity[U]) AppendText(dst []byte) ([]byte, error) {
 	if !q.Valid() {
 		return dst, q.unit.kind().unknown(uint8(q.unit))
@@ -43,7 +43,7 @@ func clip(text []byte) string { return string(text[:min(len(text), maxText+1)]) 
 // MarshalJSON writes an object of two strings, {"value":"145","unit":"in-lb"}: a bare number
 // would lose the unit, and its places.
 //
-// Errors: *ParseError (ErrUnknownUnit) where the unit is none of the kind's.
+// Errors: *ParseError (ErrUnknownUnit) where the unit is not one of the kind's.
 func (q Quantity[U]) MarshalJSON() ([]byte, error) {
 	if !q.Valid() {
 		return nil, q.unit.kind().unknown(uint8(q.unit))

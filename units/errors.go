@@ -21,7 +21,7 @@ var (
 	ErrAmbiguous = errors.New("ambiguous")
 	// ErrNoUnit: a number stands alone.
 	ErrNoUnit = errors.New("no unit")
-	// ErrUnknownUnit: the unit is none of the kind's.
+	// ErrUnknownUnit: the unit is not one of the kind's.
 	ErrUnknownUnit = errors.New("unknown unit")
 	// ErrOtherKind: the unit is a unit, but of another kind of quantity (joules for a torque).
 	ErrOtherKind = errors.New("unit of another kind")
@@ -72,7 +72,7 @@ func misread(what, input string, offset int, problem, want string, err error) *P
 	return &ParseError{What: what, Input: plain.Cut(input), Offset: offset, Problem: problem, Want: want, Err: err}
 }
 
-// unknown is the error for a unit value that is none of the kind's.
+// unknown is the error for a unit value that is not one of the kind's.
 func (k *kind) unknown(u uint8) *ParseError {
 	return &ParseError{What: "unit of " + k.name, Input: k.symbol(u), Problem: "none of the constants", Want: k.some(), Err: ErrUnknownUnit}
 }

@@ -40,7 +40,7 @@ type (
 )
 
 // Rounding says which way a number that doesn't fit is rounded. The words are those of math/big.
-// A value that is none of the three rounds to nearest even. It isn't stored: in JSON it is a number.
+// A value that is not one of the three rounds to nearest even. It isn't stored: in JSON it is a number.
 type Rounding uint8
 
 // The roundings. A low limit is rounded ToPositiveInf and a high limit ToNegativeInf, so that
@@ -54,7 +54,7 @@ const (
 // New makes a quantity of a decimal and a unit. The decimal's places are kept: 12.50 stays 12.50.
 //
 // Errors: *ParseError, ErrRange for more than 34 digits, more than 60 places or 10^24 of the
-// kind's first unit; ErrUnknownUnit for a unit that is none of the kind's.
+// kind's first unit; ErrUnknownUnit for a unit that is not one of the kind's.
 func New[U Unit](magnitude decimal.Decimal, unit U) (Quantity[U], error) {
 	k := unit.kind()
 	if !k.has(uint8(unit)) {
@@ -301,7 +301,7 @@ func Sum[U Unit](unit U, quantities ...Quantity[U]) (Quantity[U], bool) {
 	return Quantity[U]{unit: unit}.withSum(roundRat(total))
 }
 
-// Ratio is q divided by r, exactly; nil where r is zero or a unit is none of the kind's.
+// Ratio is q divided by r, exactly; nil where r is zero or a unit is not one of the kind's.
 func (q Quantity[U]) Ratio(r Quantity[U]) *big.Rat {
 	factor, ok := q.unit.kind().ratio(uint8(q.unit), uint8(r.unit))
 	if !ok || r.Sign() == 0 {
@@ -312,7 +312,7 @@ func (q Quantity[U]) Ratio(r Quantity[U]) *big.Rat {
 }
 
 // RatIn is the exact magnitude in a unit, for computations that must not round yet; nil where a
-// unit is none of the kind's.
+// unit is not one of the kind's.
 func (q Quantity[U]) RatIn(unit U) *big.Rat {
 	factor, ok := q.unit.kind().ratio(uint8(q.unit), uint8(unit))
 	if !ok {
@@ -335,7 +335,7 @@ func FromRat[U Unit](x *big.Rat, unit U, places int, mode Rounding) (Quantity[U]
 	if !k.has(uint8(unit)) {
 		return Quantity[U]{}, k.unknown(uint8(unit))
 	}
-	if x == nil { // as RatIn gives for a unit that is none of the kind's
+	if x == nil { // as RatIn gives for a unit that is not one of the kind's
 		return Quantity[U]{}, k.unfit(uint8(unit), "nil", "no number", "a fraction")
 	}
 	n, ok := roundRatTo(x, places, mode)
@@ -352,7 +352,7 @@ func about(x *big.Rat) string {
 }
 
 // Float64 is the magnitude in a unit as the nearest double, for plots and statistics; no verdict
-// may rest on it. NaN where a unit is none of the kind's.
+// may rest on it. NaN where a unit is not one of the kind's.
 func (q Quantity[U]) Float64(unit U) float64 {
 	r, ok := q.unit.kind().ratio(uint8(q.unit), uint8(unit))
 	if !ok {

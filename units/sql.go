@@ -8,12 +8,12 @@ import (
 
 // Value stores a quantity as its text, "145 in-lb".
 //
-// Errors: *ParseError (ErrUnknownUnit) where the unit is none of the kind's.
+// Errors: *ParseError (ErrUnknownUnit) where the unit is not one of the kind's.
 func (q Quantity[U]) Value() (driver.Value, error) { return encode.Value(q.MarshalText()) }
 
 // Value stores a temperature as its text.
 //
-// Errors: *ParseError (ErrUnknownUnit) where the scale is none of the constants.
+// Errors: *ParseError (ErrUnknownUnit) where the scale is not one of the constants.
 func (t Temperature) Value() (driver.Value, error) { return encode.Value(t.MarshalText()) }
 
 // Scan reads text from a database column, or the string or object that a JSONB column gives. NULL is refused, for which sql.Null[units.Torque]

@@ -27,7 +27,7 @@ var temperatureKind = newKind("temperature", "TemperatureScale", []row{
 	Kelvin: {symbol: "K", name: "kelvin", num: 1, den: 1, ucum: "K", rec20: "KEL", spellings: []string{"=°K"}},
 })
 
-// String is the scale's symbol; "TemperatureScale(9)" for a value that is none of the constants.
+// String is the scale's symbol; "TemperatureScale(9)" for a value that isn't one of the constants.
 func (s TemperatureScale) String() string { return temperatureKind.symbol(uint8(s)) }
 
 // UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.
@@ -95,7 +95,7 @@ func (s TemperatureScale) offset() (zero number, size TemperatureDifferenceUnit)
 // NewTemperature makes a temperature of a decimal and a scale.
 //
 // Errors: *ParseError, ErrRange as [New], and below absolute zero; ErrUnknownUnit for a scale
-// that is none of the constants.
+// that isn't one of the constants.
 func NewTemperature(degrees decimal.Decimal, scale TemperatureScale) (Temperature, error) {
 	k := temperatureKind
 	if !k.has(uint8(scale)) {
@@ -303,7 +303,7 @@ func (t Temperature) none() error {
 
 // AppendText appends the text that [ParseTemperature] reads back.
 //
-// Errors: *ParseError (ErrUnknownUnit) for the zero Temperature, and where the scale is none of the constants.
+// Errors: *ParseError (ErrUnknownUnit) for the zero Temperature, and where the scale is not one of the constants.
 func (t Temperature) AppendText(dst []byte) ([]byte, error) {
 	if err := t.none(); err != nil {
 		return dst, err

@@ -32,7 +32,7 @@ func (u UnitOf[K]) kind() *kind {
 // Of is a whole number of the unit: InchPound.Of(145).
 func (u UnitOf[K]) Of(magnitude int64) Quantity[UnitOf[K]] { return of(magnitude, u) }
 
-// String is the unit's symbol; "TorqueUnit(99)" for a value that is none of the constants.
+// String is the unit's symbol; "TorqueUnit(99)" for a value that isn't one of the constants.
 func (u UnitOf[K]) String() string { return u.kind().symbol(uint8(u)) }
 
 // UCUM is the unit's code in UCUM; see [FromUCUM] for what the errors say.

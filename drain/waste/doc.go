@@ -96,5 +96,5 @@
 // relying on a rule, and look up those of M in any case.
 //
 // Quantities are those of package [units], ranges those of package [drain];
-// [example.com/snugturn/service] reckons what a job adds to the month.
+// [example.com/snugturn/service] computes what a job adds to the month.
 package waste

@@ -15,7 +15,7 @@ var (
 	determinations = enum.FromZero[Determination]("determination", "undetermined", "hazardous", "not counted")
 )
 
-// String is the word, "drained fuel"; "Stream(0)" for a value that is none of the constants.
+// String is the word, "drained fuel"; "Stream(0)" for a value that isn't one of the constants.
 func (s Stream) String() string { return streams.String(s) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -39,7 +39,7 @@ func (s Stream) Value() (driver.Value, error) { return streams.Value(s) }
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (s *Stream) Scan(column any) error { return streams.Scan(s, column) }
 
-// String is the word, "not counted"; "Determination(99)" for a value that is none of the constants.
+// String is the word, "not counted"; "Determination(99)" for a value that isn't one of the constants.
 func (d Determination) String() string { return determinations.String(d) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.

@@ -61,7 +61,7 @@ func fold(text string) string {
 // Has reports whether e is one of the constants.
 func (w *Words[E]) Has(e E) bool { return int(e) < len(w.words) && w.words[e] != "" }
 
-// String is the word, or "Hand(0)" for a value that is none of the constants.
+// String is the word, or "Hand(0)" for a value that isn't one of the constants.
 func (w *Words[E]) String(e E) string {
 	if w.Has(e) {
 		return w.words[e]
@@ -107,7 +107,7 @@ func (w *Words[E]) Parse(text string) (E, error) {
 
 // Text is the body of MarshalText and MarshalBinary.
 //
-// Errors: *units.ParseError (units.ErrRange) for a value that is none of the constants.
+// Errors: *units.ParseError (units.ErrRange) for a value that isn't one of the constants.
 func (w *Words[E]) Text(e E) ([]byte, error) {
 	if !w.Has(e) {
 		return nil, w.refuse(w.String(e), "none of the constants", units.ErrRange)

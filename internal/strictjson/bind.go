@@ -33,7 +33,7 @@ func (b *binder) report(path, problem, want string, cause error) {
 // wrong says that a value is of another kind than it should be.
 func (b *binder) wrong(n Node, want string) {
 	if n.value == nil {
-		want += ", or the field left out if it may be"
+		want += ", or the field omitted if it may be"
 	}
 	b.report(n.path, n.Is(), want, ErrType)
 }
@@ -166,7 +166,7 @@ func (b *binder) bindField(n Node, v reflect.Value, field *Field) {
 	before := b.reported
 	b.bind(n, v)
 	if b.reported == before && field.zero && v.IsZero() {
-		b.report(n.path, plain.Cut(fmt.Sprint(n.plain())), "more than nothing, or the field left out", ErrRange)
+		b.report(n.path, plain.Cut(fmt.Sprint(n.plain())), "more than zero, or the field omitted", ErrRange)
 	}
 }
 

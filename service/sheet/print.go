@@ -176,15 +176,15 @@ func (p printer) print(v service.Value, form string) string {
 		}
 		return x
 	case units.Volume:
-		if v.Reckoned { // two places going up, one going down, a limit
+		if v.Computed { // two places going up, one going down, a limit
 			places := map[bool]int{true: 1, false: 2}[v.Round == units.ToNegativeInf]
-			return reckoned(p, x, x.Unit(), p.prefer.Volume, places, v.Round)
+			return computed(p, x, x.Unit(), p.prefer.Volume, places, v.Round)
 		}
 		return quantity(p, x, p.prefer.Volume, v.Round)
 	case units.Mass:
-		return reckoned(p, x, units.Kilogram, p.prefer.Mass, 1, v.Round)
+		return computed(p, x, units.Kilogram, p.prefer.Mass, 1, v.Round)
 	case units.Length:
-		if v.Reckoned {
+		if v.Computed {
 			x = x.Round(min(3, x.Places()), units.ToNearestEven)
 		}
 		if units.Factor(x.Unit(), units.Metre).Cmp(hundred) > 0 { // a distance
@@ -198,7 +198,7 @@ func (p printer) print(v service.Value, form string) string {
 	case drain.Estimate[units.VolumeUnit]:
 		return p.volumes(x)
 	case drain.Estimate[units.MassUnit]:
-		if v.Reckoned {
+		if v.Computed {
 			return p.briefly(x)
 		}
 		return estimate(p, x, p.prefer.Mass, units.Kilogram, units.Pound, 2)
@@ -213,7 +213,7 @@ func (p printer) print(v service.Value, form string) string {
 	case []units.Angle:
 		return p.code("number/range", "low", x[0], "high", x[1])
 	case units.Torque:
-		if v.Reckoned {
+		if v.Computed {
 			return p.number(digits(x))
 		}
 		if form == "number" {
@@ -437,9 +437,9 @@ func (p printer) temperature(t units.Temperature, mode units.Rounding) string {
 	return p.rounded(r, t, r.Equal(t))
 }
 
-// reckoned is what was worked out, in few places: in a unit that is preferred, as many as it takes to be within a
+// computed is what was worked out, in few places: in a unit that is preferred, as many as it takes to be within a
 // hundredth.
-func reckoned[U units.Unit](p printer, q units.Quantity[U], unit U, preferred *U, places int, mode units.Rounding) string {
+func computed[U units.Unit](p printer, q units.Quantity[U], unit U, preferred *U, places int, mode units.Rounding) string {
 	if preferred != nil {
 		unit = *preferred
 		places = fineEnough(q, unit, places)

@@ -128,7 +128,7 @@ func ExampleWords_Review() {
 	//    -   keyCycles: undecided: Fewer than it takes to fill the system even in the
 	//        best case: air may be left.
 	//        found: 1; wanted: 2 to 4
-	//    -   weights: not recorded: Nobody wrote it down.
+	//    -   weights: not recorded: It is not in the readings.
 	//        wanted: used element of station 2, wet: mass 0.900 / 0.981 / 1.062 kg,
 	//        rounded from 0.98077657… kg (assumed); rounded from that,
 	//        1.98 / 2.16 / 2.35 lb

@@ -243,8 +243,8 @@ func asWritten(doc any) any {
 // The classes of what Go alone refuses: what no JSON Schema can say, and how the library says it.
 var beyond = []struct{ rule, says string }{
 	{"order: a schema compares no value with another", `not in order|the low limit is above|lowest to highest|range runs backwards|a band around|settings`},
-	{"names: a schema looks nothing up in another list or file", `stands twice|given twice|no such mark|not known here|differ|is said to be`},
-	{"amount: a schema has no bounds for a number in a text", `outside the tables|zero, or not given|more than nothing|limits are zero|more than \d+ turns|above zero|and at most|` +
+	{"names: a schema looks nothing up in another list or file", `is given twice|given twice|no such mark|not known here|differ|is said to be`},
+	{"amount: a schema has no bounds for a number in a text", `outside the tables|zero, or not given|more than zero|limits are zero|more than \d+ turns|above zero|and at most|` +
 		`nothing to turn|\d to \d|can't be added|finer than|a diameter|no pitch|threads to the inch|absolute zero|nothing, or more|\(API`},
 	{"grammar: a pattern that takes all spellings takes some that mean nothing", `at byte \d+|out of place|negative|could be|no number|no thread|no fraction|no datum|tolerance`},
 	{"marks: a ring's labels are judged together", `^shop|ring`},

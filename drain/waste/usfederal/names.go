@@ -13,7 +13,7 @@ var (
 	unitCodes = enum.New[UnitCode]("unit code", "K", "P", "L", "G", "M", "T", "N", "Y")
 )
 
-// String is the word, "DM"; "ContainerCode(0)" for a value that is none of the constants.
+// String is the word, "DM"; "ContainerCode(0)" for a value that isn't one of the constants.
 func (c ContainerCode) String() string { return containerCodes.String(c) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
@@ -37,7 +37,7 @@ func (c ContainerCode) Value() (driver.Value, error) { return containerCodes.Val
 // Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
 func (c *ContainerCode) Scan(column any) error { return containerCodes.Scan(c, column) }
 
-// String is the word, "K"; "UnitCode(0)" for a value that is none of the constants.
+// String is the word, "K"; "UnitCode(0)" for a value that isn't one of the constants.
 func (u UnitCode) String() string { return unitCodes.String(u) }
 
 // MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
