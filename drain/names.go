@@ -18,7 +18,7 @@ var (
 // String is the word, "weighed"; "Provenance(0)" for a value that isn't one of the constants.
 func (p Provenance) String() string { return provenances.String(p) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (p Provenance) MarshalText() ([]byte, error) { return provenances.Text(p) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); p stays as it was.
@@ -42,7 +42,7 @@ func (p *Provenance) Scan(column any) error { return provenances.Scan(p, column)
 // String is the word, "undecided"; "Answer(0)" for a value that isn't one of the constants.
 func (a Answer) String() string { return answers.String(a) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (a Answer) MarshalText() ([]byte, error) { return answers.Text(a) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); a stays as it was.
@@ -66,7 +66,7 @@ func (a *Answer) Scan(column any) error { return answers.Scan(a, column) }
 // String is the word, "caution"; "Guard(0)" for a value that isn't one of the constants.
 func (g Guard) String() string { return guards.String(g) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (g Guard) MarshalText() ([]byte, error) { return guards.Text(g) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); g stays as it was.

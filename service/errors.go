@@ -140,7 +140,7 @@ func (e *JobErrors) text(path string, err error) {
 	}
 	problem := *parse
 	problem.Want = ""
-	e.add(path, problem.Error(), `one unit; a limit printed in two stands in "printed" instead of "torque"`, err)
+	e.add(path, problem.Error(), `one unit; put a limit printed in two units in "printed" instead of "torque"`, err)
 }
 
 // faulty reports whether something at the path, below it or above it is already known to be wrong,

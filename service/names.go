@@ -22,7 +22,7 @@ var (
 // String is the word, "screw-on bowl"; "Kind(0)" for a value that isn't one of the constants.
 func (k Kind) String() string { return kinds.String(k) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (k Kind) MarshalText() ([]byte, error) { return kinds.Text(k) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); k stays as it was.
@@ -46,7 +46,7 @@ func (k *Kind) Scan(column any) error { return kinds.Scan(k, column) }
 // String is the word, "suction"; "Side(0)" for a value that isn't one of the constants.
 func (s Side) String() string { return sides.String(s) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (s Side) MarshalText() ([]byte, error) { return sides.Text(s) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); s stays as it was.
@@ -70,7 +70,7 @@ func (s *Side) Scan(column any) error { return sides.Scan(s, column) }
 // String is the word, "strap wrench"; "AdapterKind(0)" for a value that isn't one of the constants.
 func (k AdapterKind) String() string { return adapterKinds.String(k) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (k AdapterKind) MarshalText() ([]byte, error) { return adapterKinds.Text(k) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); k stays as it was.
@@ -94,7 +94,7 @@ func (k *AdapterKind) Scan(column any) error { return adapterKinds.Scan(k, colum
 // String is the word, "prefill"; "Fill(0)" for a value that isn't one of the constants.
 func (f Fit) String() string { return fills.String(f) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (f Fit) MarshalText() ([]byte, error) { return fills.Text(f) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); f stays as it was.
@@ -118,7 +118,7 @@ func (f *Fit) Scan(column any) error { return fills.Scan(f, column) }
 // String is the word, "not recorded"; "Verdict(0)" for a value that isn't one of the constants.
 func (v Verdict) String() string { return verdicts.String(v) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (v Verdict) MarshalText() ([]byte, error) { return verdicts.Text(v) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); v stays as it was.
@@ -142,7 +142,7 @@ func (v *Verdict) Scan(column any) error { return verdicts.Scan(v, column) }
 // String is the word, "scale, corrected"; "Basis(0)" for a value that isn't one of the constants.
 func (b Basis) String() string { return bases.String(b) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (b Basis) MarshalText() ([]byte, error) { return bases.Text(b) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); b stays as it was.
@@ -166,7 +166,7 @@ func (b *Basis) Scan(column any) error { return bases.Scan(b, column) }
 // String is the word, "CAUTION"; "Level(0)" for a value that isn't one of the constants.
 func (l Level) String() string { return levels.String(l) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (l Level) MarshalText() ([]byte, error) { return levels.Text(l) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); l stays as it was.

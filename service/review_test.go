@@ -825,7 +825,7 @@ func TestBadReadings(t *testing.T) {
 	}
 	_, err := ReadAsDone([]byte(benchDone + "{}"))
 	assert.ErrorIs(t, err, ErrJSON)
-	assert.ErrorContains(t, err, "something stands behind it", "readings are no job")
+	assert.ErrorContains(t, err, "unexpected data after the object", "readings are no job")
 }
 
 func TestAllReadingErrorsAtOnce(t *testing.T) {

@@ -367,7 +367,7 @@ var badWays = []struct {
 	{"marks beside a sequence", theSequence, theSequence + `"marks": {"labels": ["A", "B"], "order": "clockwise", "index": "x", "view": "from the head side"},`, "stations[0].tighten.marks", errContradiction},
 	{"contact beside a sequence", theSequence, theSequence + `"contactTurns": "4 turns",`, "stations[0].tighten.contactTurns", errContradiction},
 	{"a gasket beside a sequence", theSequence, theSequence + `"gasket": "4 mm",`, "stations[0].tighten.gasket", errContradiction},
-	{"a view that is none", `"from the head side"`, `"from above"`, "stations[0].tighten.view", units.ErrSyntax},
+	{"an unknown view", `"from the head side"`, `"from above"`, "stations[0].tighten.view", units.ErrSyntax},
 	{"no gap", `"gap": "between cap and housing", `, ``, "stations[1].tighten.seat.gap", errMissingField},
 	{"an empty gap", `"between cap and housing"`, `""`, "stations[1].tighten.seat.gap", errMissingField},
 	{"a gap that doesn't print", `"between cap and housing"`, `"\u001b[2J"`, "stations[1].tighten.seat.gap", units.ErrSyntax},

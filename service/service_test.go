@@ -302,7 +302,7 @@ func TestTorqueInTwoUnitsIsShownItsField(t *testing.T) {
 	_, err := ReadJob([]byte(strings.Replace(bench, `"150 to 230 in-lb"`, `"150-230 in-lb (17-26 N·m)"`, 1)))
 	require.ErrorIs(t, err, torque.ErrTwoUnits)
 	assert.ErrorContains(t, err, `stations[0].tighten.torque: torque band "150-230 in-lb (17-26 N·m)"`)
-	assert.ErrorContains(t, err, `want one unit; a limit printed in two stands in "printed" instead of "torque"`)
+	assert.ErrorContains(t, err, `want one unit; put a limit printed in two units in "printed" instead of "torque"`)
 	assert.NotContains(t, err.Error(), "ParsePrinted")
 }
 

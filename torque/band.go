@@ -137,7 +137,7 @@ func (b Band) Contains(reading units.Torque) bool {
 // high limit rounded down, so that whatever the new band allows the old one allowed too
 // (ANSI/IEEE 268: limits that may not be violated are rounded inward).
 //
-// Errors: *units.ParseError: ErrNothingLeft where no value of so few places lies inside, units.ErrRange
+// Errors: *units.ParseError: ErrNothingLeft where no value with so few decimal places lies inside, units.ErrRange
 // for the zero Band, units.ErrUnknownUnit.
 func (b Band) Inward(unit units.TorqueUnit, places int) (Band, error) {
 	if err := b.usable(); err != nil {

@@ -102,7 +102,7 @@ type Decision struct {
 // is worked out again with a proven enclosure; were even that not enough (1e-32), it doesn't pass.
 //
 // Errors: *units.ParseError: ErrNoUncertainty (every rule but SimpleAcceptance), units.ErrUnknownUnit, or
-// units.ErrRange (no rule, an uncertainty below zero, a coverage factor that is none, the zero Band).
+// units.ErrRange (no rule, an uncertainty below zero, an invalid coverage factor, the zero Band).
 func (b Band) Decide(m Measurement, rule Rule) (Decision, error) {
 	m, err := m.atTwo()
 	if err != nil {

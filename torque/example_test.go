@@ -429,7 +429,7 @@ func ExampleChooseNearest() {
 	// torque "40 N·m": the wrench covers 2 N·m to 20 N·m in steps of 1 N·m; want a dial value of 40.00 N·m
 }
 
-// Rules and acceptances are words in a record, and a word that is none is refused with the choices.
+// Rules and acceptances are words in a record, and an unknown word is refused with the choices.
 func ExampleRule_UnmarshalText() {
 	record, _ := json.Marshal(map[string]any{"rule": torque.GuardedByU, "acceptance": torque.ConditionallyAccepted, "basis": torque.OfDial})
 	fmt.Println(string(record))

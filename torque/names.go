@@ -23,7 +23,7 @@ var (
 // String is the word, "guarded by U"; "Rule(0)" for a value that isn't one of the constants.
 func (r Rule) String() string { return rules.String(r) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (r Rule) MarshalText() ([]byte, error) { return rules.Text(r) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); r stays as it was.
@@ -47,7 +47,7 @@ func (r *Rule) Scan(column any) error { return rules.Scan(r, column) }
 // String is the word, "conditionally accepted"; "Acceptance(0)" for a value that isn't one of the constants.
 func (v Acceptance) String() string { return acceptances.String(v) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (v Acceptance) MarshalText() ([]byte, error) { return acceptances.Text(v) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); v stays as it was.
@@ -71,7 +71,7 @@ func (v *Acceptance) Scan(column any) error { return acceptances.Scan(v, column)
 // String is the word, "of full scale"; "DeviationBasis(99)" for a value that isn't one of the constants.
 func (b DeviationBasis) String() string { return bases.String(b) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (b DeviationBasis) MarshalText() ([]byte, error) { return bases.Text(b) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); b stays as it was.
@@ -95,7 +95,7 @@ func (b *DeviationBasis) Scan(column any) error { return bases.Scan(b, column) }
 // String is the word, "agrees"; "Agreement(0)" for a value that isn't one of the constants.
 func (v Agreement) String() string { return agreements.String(v) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (v Agreement) MarshalText() ([]byte, error) { return agreements.Text(v) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); v stays as it was.

@@ -309,7 +309,7 @@ func Example_words() {
 	// Output:
 	// {"Hand":"right hand","Action":"tightening","Seen":"clockwise","View":"facing the closed end","Datum":"gasket contact"} <nil>
 	// <nil> {left hand loosening counterclockwise from the head side finger tight}
-	// view "View(0)": none of the constants; want facing the closed end, from the head side, "from beside, closed end down", "from beside, closed end up", "facing the closed end, in a mirror", "from the head side, in a mirror", "from beside, closed end down, in a mirror" or "from beside, closed end up, in a mirror"
+	// view "View(0)": unknown value; want facing the closed end, from the head side, "from beside, closed end down", "from beside, closed end up", "facing the closed end, in a mirror", "from the head side, in a mirror", "from beside, closed end down, in a mirror" or "from beside, closed end up, in a mirror"
 }
 
 // Findings are words in a record.

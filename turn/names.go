@@ -37,7 +37,7 @@ var (
 // String is the word, "right hand"; "Hand(0)" for a value that isn't one of the constants.
 func (h Hand) String() string { return hands.String(h) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (h Hand) MarshalText() ([]byte, error) { return hands.Text(h) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); h stays as it was.
@@ -61,7 +61,7 @@ func (h *Hand) Scan(column any) error { return hands.Scan(h, column) }
 // String is the word, "tightening"; "Action(0)" for a value that isn't one of the constants.
 func (a Action) String() string { return actions.String(a) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (a Action) MarshalText() ([]byte, error) { return actions.Text(a) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); a stays as it was.
@@ -85,7 +85,7 @@ func (a *Action) Scan(column any) error { return actions.Scan(a, column) }
 // String is the word, "clockwise"; "Rotation(0)" for a value that isn't one of the constants.
 func (r Rotation) String() string { return rotations.String(r) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (r Rotation) MarshalText() ([]byte, error) { return rotations.Text(r) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); r stays as it was.
@@ -109,7 +109,7 @@ func (r *Rotation) Scan(column any) error { return rotations.Scan(r, column) }
 // String is the word, "facing the closed end"; "View(0)" for a value that isn't one of the constants.
 func (v View) String() string { return views.String(v) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (v View) MarshalText() ([]byte, error) { return views.Text(v) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); v stays as it was.
@@ -133,7 +133,7 @@ func (v *View) Scan(column any) error { return views.Scan(v, column) }
 // String is the word, "gasket contact"; "Datum(0)" for a value that isn't one of the constants.
 func (d Datum) String() string { return datums.String(d) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (d Datum) MarshalText() ([]byte, error) { return datums.Text(d) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); d stays as it was.
@@ -157,7 +157,7 @@ func (d *Datum) Scan(column any) error { return datums.Scan(d, column) }
 // String is the word, "short"; "Reach(0)" for a value that isn't one of the constants.
 func (v Reach) String() string { return reaches.String(v) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (v Reach) MarshalText() ([]byte, error) { return reaches.Text(v) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); v stays as it was.
@@ -181,7 +181,7 @@ func (v *Reach) Scan(column any) error { return reaches.Scan(v, column) }
 // String is the word, "second gasket likely"; "Contact(0)" for a value that isn't one of the constants.
 func (c Contact) String() string { return contacts.String(c) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (c Contact) MarshalText() ([]byte, error) { return contacts.Text(c) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); c stays as it was.
@@ -205,7 +205,7 @@ func (c *Contact) Scan(column any) error { return contacts.Scan(c, column) }
 // String is the word, "may spin home and let go"; "Match(0)" for a value that isn't one of the constants.
 func (f Match) String() string { return matches.String(f) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (f Match) MarshalText() ([]byte, error) { return matches.Text(f) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); f stays as it was.

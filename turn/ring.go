@@ -31,7 +31,7 @@ type mark struct {
 	angle Turn // clockwise from the first label, facing the closed end
 }
 
-// Position is what stands at the index. Literals are welcome: Position{Mark: "D"}.
+// Position is what is at the index. May be written as a literal: Position{Mark: "D"}.
 //
 // Positions are compared with ==. The mark and how far past it are those of the tightening
 // direction, also after loosening, so one place has one Position. They belong to the hand of

@@ -4,7 +4,7 @@
 //
 // # Reading and making
 //
-// Each kind has a parser, [ParseTorque] and its fellows; [Parse] is the generic one. A text is a
+// Each kind has a parser, [ParseTorque] and the like; [Parse] is the generic one. A text is a
 // number with a point, or a fraction that ends as a decimal, and a unit by any spelling shops and
 // manuals use:
 //

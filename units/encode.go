@@ -101,7 +101,7 @@ func (k *kind) textOfJSON(data []byte) (string, error) {
 		return text, nil
 	case '{':
 	case 'n':
-		return refuse("null is no quantity")
+		return refuse("null is not accepted")
 	default:
 		return refuse("a number without its unit, or something else that is neither string nor object")
 	}

@@ -85,7 +85,7 @@ func TestJSONForms(t *testing.T) {
 func TestJSONRefuses(t *testing.T) {
 	for text, says := range map[string]string{
 		`145`:                         "a number without its unit",
-		`null`:                        "null is no quantity",
+		`null`:                        "null is not accepted",
 		`true`:                        "neither string nor object",
 		`[]`:                          "neither string nor object",
 		`{}`:                          "missing",

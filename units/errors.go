@@ -74,7 +74,7 @@ func misread(what, input string, offset int, problem, want string, err error) *P
 
 // unknown is the error for a unit value that is not one of the kind's.
 func (k *kind) unknown(u uint8) *ParseError {
-	return &ParseError{What: "unit of " + k.name, Input: k.symbol(u), Problem: "none of the constants", Want: k.some(), Err: ErrUnknownUnit}
+	return &ParseError{What: "unit of " + k.name, Input: k.symbol(u), Problem: "unknown value", Want: k.some(), Err: ErrUnknownUnit}
 }
 
 func (k *kind) bounds() string {

@@ -9,8 +9,8 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// The bounds of every magnitude. They are limits of the door, not of taste: 34 digits take 113
-// bits, and nothing that passed the door can grow beyond them afterwards.
+// The bounds of every magnitude. They keep any one input cheap: 34 digits take 113
+// bits, and no accepted value can grow beyond them afterwards.
 const (
 	maxDigits = 34           // significant digits
 	maxPlaces = 60           // digits after the point

@@ -122,7 +122,7 @@ func (k *kind) parseUnit(text string, at int) (uint8, *ParseError) {
 	problem, want := plain.Quote(word)+" is not a unit of "+k.name+" known here", k.some()
 	sentinel := ErrUnknownUnit
 	if c := word[0]; '0' <= c && c <= '9' || c == ',' || c == '.' {
-		problem, want, sentinel = "a second number where the unit should stand", wantNumber+", then a unit", ErrSyntax
+		problem, want, sentinel = "a second number where a unit was expected", wantNumber+", then a unit", ErrSyntax
 	}
 	return 0, misread(k.name, text, at, problem, want, sentinel)
 }

@@ -36,7 +36,7 @@ func (s TemperatureScale) UCUM() (string, error) { return temperatureKind.code(u
 // Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
 func (s TemperatureScale) Rec20() (string, error) { return temperatureKind.code(rec20, uint8(s)) }
 
-// MarshalText writes the symbol. Errors: *ParseError (ErrUnknownUnit) for none of the constants.
+// MarshalText writes the symbol. Errors: *ParseError (ErrUnknownUnit) for an unknown value.
 func (s TemperatureScale) MarshalText() ([]byte, error) { return temperatureKind.marshalUnit(uint8(s)) }
 
 // UnmarshalText reads a scale by any of its spellings; on an error s stays as it was.
@@ -158,7 +158,7 @@ func (t Temperature) belowZero() bool {
 	return above.neg
 }
 
-// Scale is the scale as written; none of the constants for the zero Temperature.
+// Scale is the scale as written; unknown for the zero Temperature.
 func (t Temperature) Scale() TemperatureScale { return t.above - 1 }
 
 // Degrees is the number on its scale, with its places.
@@ -290,7 +290,7 @@ func (t Temperature) append(dst []byte) []byte {
 	return appendSymbol(t.num.appendTo(dst), t.Scale().String())
 }
 
-// none is the error of a temperature that is none, nil of any other.
+// none is the error of an invalid temperature, nil of any other.
 func (t Temperature) none() error {
 	switch {
 	case t.above == 0:

@@ -41,7 +41,7 @@ func (u UnitOf[K]) UCUM() (string, error) { return u.kind().code(ucum, uint8(u))
 // Rec20 is the unit's code in UN/CEFACT Recommendation 20; see [FromRec20] for what the errors say.
 func (u UnitOf[K]) Rec20() (string, error) { return u.kind().code(rec20, uint8(u)) }
 
-// MarshalText writes the symbol. Errors: *ParseError (ErrUnknownUnit) for none of the constants.
+// MarshalText writes the symbol. Errors: *ParseError (ErrUnknownUnit) for an unknown value.
 func (u UnitOf[K]) MarshalText() ([]byte, error) { return u.kind().marshalUnit(uint8(u)) }
 
 // UnmarshalText reads what [ParseUnit] reads; on an error u stays as it was.

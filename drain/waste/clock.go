@@ -22,7 +22,7 @@ func lastOf(days int, start Date) (Date, error) {
 // takes the longer time, where the set has one. Its source is the category's DaysFrom.
 //
 // Errors: *Error: ErrNotCovered for a category the set doesn't have or sets no days for (which may
-// still be limited elsewhere), units.ErrRange for a date that is none. As [RuleSet.Check].
+// still be limited elsewhere), units.ErrRange for an invalid date. As [RuleSet.Check].
 func (r RuleSet) OffSiteBy(category string, start Date, far bool) (Date, error) {
 	if err := r.Check(); err != nil {
 		return Date{}, err

@@ -69,7 +69,7 @@ func (c Container) withTare() error {
 // Net is what a scale shows less the tare: gross low less tare high, and the other way round. It
 // doesn't go below zero: no net mass does. In kilograms; the weaker provenance.
 //
-// Errors: *Error (drain.ErrMissing, units.ErrRange, units.ErrSyntax) for a container that is none or has no tare,
+// Errors: *Error (drain.ErrMissing, units.ErrRange, units.ErrSyntax) for an invalid container or one without a tare,
 // *drain.InputError for a tare that is no estimate; *Error (units.ErrRange) where the best gross is below the best tare, which no content explains.
 func (c Container) Net(gross drain.Estimate[units.MassUnit]) (drain.Estimate[units.MassUnit], error) {
 	if err := cmp.Or(c.withTare(), check("container", "gross", gross)); err != nil {

@@ -51,7 +51,7 @@ func (e *Entry) check(known func(label string) bool) error {
 	case !streams.Has(e.Stream):
 		return refuse(what, "stream", e.Stream.String(), "none given", "one of the streams", drain.ErrMissing)
 	case !determinations.Has(e.Determination):
-		return refuse(what, "determination", e.Determination.String(), "none of the constants", "undetermined, hazardous or not counted", units.ErrRange)
+		return refuse(what, "determination", e.Determination.String(), "unknown value", "undetermined, hazardous or not counted", units.ErrRange)
 	}
 	if e.Container != "" && !known(e.Container) {
 		if err := checkLabel(what, "container", e.Container); err != nil {

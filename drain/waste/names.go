@@ -18,7 +18,7 @@ var (
 // String is the word, "drained fuel"; "Stream(0)" for a value that isn't one of the constants.
 func (s Stream) String() string { return streams.String(s) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (s Stream) MarshalText() ([]byte, error) { return streams.Text(s) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); s stays as it was.
@@ -42,7 +42,7 @@ func (s *Stream) Scan(column any) error { return streams.Scan(s, column) }
 // String is the word, "not counted"; "Determination(99)" for a value that isn't one of the constants.
 func (d Determination) String() string { return determinations.String(d) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (d Determination) MarshalText() ([]byte, error) { return determinations.Text(d) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); d stays as it was.

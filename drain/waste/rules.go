@@ -404,13 +404,13 @@ func (r RuleSet) Category(name string) (Category, error) {
 
 // Ask lists the set's questions on a stream, in the set's order.
 //
-// Errors: as [RuleSet.Check]; *Error (units.ErrRange) for a stream that is none.
+// Errors: as [RuleSet.Check]; *Error (units.ErrRange) for an unknown stream.
 func (r RuleSet) Ask(stream Stream) (Answers, error) {
 	if err := r.Check(); err != nil {
 		return Answers{}, err
 	}
 	if !streams.Has(stream) {
-		return Answers{}, refuse("question", "stream", stream.String(), "none of the constants", "one of the streams", units.ErrRange)
+		return Answers{}, refuse("question", "stream", stream.String(), "unknown value", "one of the streams", units.ErrRange)
 	}
 	a := Answers{Stream: stream, Rules: r.Name, AsOf: r.AsOf, Caveat: Caveat}
 	for _, q := range r.Questions {

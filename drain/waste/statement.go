@@ -195,7 +195,7 @@ func (l *Ledger) Periods(rules RuleSet) ([]Date, error) {
 // Statement adds up the period that a day is in and judges it by a rule set. Only what was determined to be
 // hazardous counts; what is undetermined makes the answer "either", with what to determine.
 //
-// Errors: as [RuleSet.Check]; *Error (units.ErrRange) for a day that is none, or totals past 10^24 kg.
+// Errors: as [RuleSet.Check]; *Error (units.ErrRange) for an invalid day, or totals past 10^24 kg.
 func (l *Ledger) Statement(day Date, rules RuleSet) (Statement, error) {
 	if !day.valid() {
 		return Statement{}, refuse("statement", "day", day.String(), "no day of the calendar", "such as 2026-03-01", units.ErrRange)

@@ -110,7 +110,7 @@ func (w *Words[E]) Parse(text string) (E, error) {
 // Errors: *units.ParseError (units.ErrRange) for a value that isn't one of the constants.
 func (w *Words[E]) Text(e E) ([]byte, error) {
 	if !w.Has(e) {
-		return nil, w.refuse(w.String(e), "none of the constants", units.ErrRange)
+		return nil, w.refuse(w.String(e), "unknown value", units.ErrRange)
 	}
 	return []byte(w.words[e]), nil
 }

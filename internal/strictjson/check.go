@@ -41,7 +41,7 @@ func (c checker) check(path string, v reflect.Value) {
 			c.when(true, path, problem, c.plainText(), ErrText)
 			return
 		}
-		c.when(plain.Blank(v.String()), path, "nothing but blanks", "a text that says something", ErrMissing)
+		c.when(plain.Blank(v.String()), path, "nothing but blanks", "non-blank text", ErrMissing)
 	case reflect.Int:
 		c.when(int64(int32(v.Int())) != v.Int(), path, fmt.Sprint(v.Int()), everyday, ErrRange)
 	case reflect.Pointer:

@@ -64,7 +64,7 @@ func TestRead(t *testing.T) {
 		`{"name": "a", "zero": ""}`:        {"zero: ; more than zero, or the field omitted: out of range"},
 		`[]`:                               {": a list; an object: wrong type"},
 		`{"name": "a"`:                     {": after byte 12: it ends too soon; one JSON object: not JSON"},
-		`{"name": "a"} 1`:                  {": after byte 15: something stands behind it; one JSON object: not JSON"},
+		`{"name": "a"} 1`:                  {": after byte 15: unexpected data after the object; one JSON object: not JSON"},
 		strings.Repeat("[", 20):            {": after byte 17: nested too deeply; one JSON object: not JSON"},
 		strings.Repeat(" ", 1<<20+1):       {": 1048577 bytes of text; at most 1 MiB: too large"},
 		"[" + strings.Repeat("1,", 2000):   {": after byte 2002: too many values; at most 1000 of a list or an object, and 50000 in all: too large"},
@@ -86,10 +86,10 @@ func TestCheck(t *testing.T) {
 	large := int64(1) << 40 // more than an int of 32 bits can hold: 0 there, and nothing to refuse
 	value := part{Name: " ", Number: int(large), Lists: []string{"a\n", ""}, Inner: &part{Name: "a", Zero: "b"}}
 	want := []string{
-		"name: nothing but blanks; a text that says something: missing field",
+		"name: nothing but blanks; non-blank text: missing field",
 		"number: 1099511627776; a whole number of everyday size: out of range",
 		`lists[0]: text with a character that doesn't print: \n; plain text of at most 10 bytes: no plain text`,
-		"lists[1]: nothing but blanks; a text that says something: missing field",
+		"lists[1]: nothing but blanks; non-blank text: missing field",
 		`inner.zero: ; : "b" isn't loud`,
 	}
 	if strconv.IntSize == 32 {

@@ -26,7 +26,7 @@ var (
 	ErrUnknown = errors.New("unknown field")
 	ErrTwice   = errors.New("field given twice")
 	ErrMissing = errors.New("missing field")
-	ErrType    = errors.New("wrong type") // a number where a string should stand, and the like
+	ErrType    = errors.New("wrong type") // a number instead of a string, and the like
 	ErrText    = errors.New("no plain text")
 	ErrRange   = errors.New("out of range")
 )
@@ -113,7 +113,7 @@ func parse(data []byte, path string, report Report) (root Node, ok bool) {
 	}
 	if err == nil {
 		if _, err = d.Token(); err == nil {
-			err = errors.New("something stands behind it")
+			err = errors.New("unexpected data after the object")
 		} else if errors.Is(err, io.EOF) {
 			return root, true
 		}

@@ -20,7 +20,7 @@ type Consignment struct {
 	Containers  int                            `json:"containers"`
 	Container   string                         `json:"container"` // what kind they are
 	Kilograms   units.Mass                     `json:"kilograms"` // nearest; a tie goes up
-	Zero        bool                           `json:"zero"`      // prints 0 where something is there
+	Zero        bool                           `json:"zero"`      // rounds to 0 although it isn't zero
 	Mass        drain.Estimate[units.MassUnit] `json:"mass"`      // what it was rounded from
 	Codes       []string                       `json:"codes,omitempty"`
 	Caveat      string                         `json:"caveat"`
@@ -73,7 +73,7 @@ func (c Consignment) String() string {
 		text += "  codes: " + strings.Join(c.Codes, ", ") + "\n"
 	}
 	if c.Zero {
-		text += "  note: prints 0 where something is there: use more places, combine or ask\n"
+		text += "  note: rounds to 0 although it isn't zero: use more places, combine or ask\n"
 	}
 	return text + waste.Caveat
 }

@@ -45,7 +45,7 @@ func TestConsignment(t *testing.T) {
 		assert.Equal(t, c.want, got.Kilograms.String())
 		assert.Equal(t, c.zero, got.Zero)
 		assert.Contains(t, got.String(), waste.Caveat)
-		assert.Equal(t, c.zero, strings.Contains(got.String(), "prints 0 where something is there"), "%s to %d places", c.mass, c.places)
+		assert.Equal(t, c.zero, strings.Contains(got.String(), "rounds to 0 although it isn't zero"), "%s to %d places", c.mass, c.places)
 	}
 	for high, zero := range map[string]bool{"0 kg": false, "0.1 kg": true} {
 		upTo := drain.Estimate[units.MassUnit]{High: units.MustParseMass(high), From: drain.Assumed}

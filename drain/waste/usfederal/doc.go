@@ -12,7 +12,7 @@
 //   - The size of a container is no estimate of what is in it, and is refused as one.
 //   - G and L are for liquids, and M, T, N and Y for very large bulk.
 //   - Nothing passes from mass to volume unasked: give what the unit needs.
-//   - A line that prints 0 where something is there is flagged. 0.20 kg is 0 in kilograms and in
+//   - A line that rounds to 0 although it isn't zero is flagged. 0.20 kg is 0 in kilograms and in
 //     pounds, and the form has nothing finer: combine it, or ask.
 //
 // A line never serves to add up: it keeps the estimate it was rounded from, and totals are taken over

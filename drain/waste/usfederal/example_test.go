@@ -63,8 +63,8 @@ func ExampleManifestLine() {
 	fmt.Println(must(usfederal.NewManifestLine(rings, usfederal.Bags, usfederal.Kilograms)).Notes[0])
 	// Output:
 	// 0 K true
-	// prints 0 where something is there, and no finer unit exists: combine it with more of the same waste, or ask who takes it
-	// prints 0 where something is there: it would be 1 P
+	// rounds to 0 although it isn't zero, and no finer unit exists: combine it with more of the same waste, or ask who takes it
+	// rounds to 0 although it isn't zero: it would be 1 P
 }
 
 func ExampleManifestLine_String() {

@@ -25,7 +25,7 @@ type ManifestLine struct {
 	Quantity    int64                            `json:"quantity"` // whole units, nearest; a tie goes up
 	Unit        UnitCode                         `json:"unit"`
 	WasteCodes  []string                         `json:"wasteCodes,omitempty"`
-	Zero        bool                             `json:"zero"`            // prints 0 where something is there
+	Zero        bool                             `json:"zero"`            // rounds to 0 although it isn't zero
 	Mass        drain.Estimate[units.MassUnit]   `json:"mass,omitzero"`   // what it was rounded from, for a unit of mass
 	Volume      drain.Estimate[units.VolumeUnit] `json:"volume,omitzero"` // for a unit of volume
 	From        drain.Provenance                 `json:"from"`
@@ -147,9 +147,9 @@ func zeroNote(b waste.Batch, container ContainerCode, unit UnitCode) string {
 		}
 	}
 	if len(finer) > 0 {
-		return "prints 0 where something is there: it would be " + strings.Join(finer, " or ")
+		return "rounds to 0 although it isn't zero: it would be " + strings.Join(finer, " or ")
 	}
-	return "prints 0 where something is there, and no finer unit exists: combine it with more of the same waste, or ask who takes it"
+	return "rounds to 0 although it isn't zero, and no finer unit exists: combine it with more of the same waste, or ask who takes it"
 }
 
 // mayOverfill reports whether the contents may pass the containers' fill limits.

@@ -16,7 +16,7 @@ var (
 // String is the word, "DM"; "ContainerCode(0)" for a value that isn't one of the constants.
 func (c ContainerCode) String() string { return containerCodes.String(c) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (c ContainerCode) MarshalText() ([]byte, error) { return containerCodes.Text(c) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); c stays as it was.
@@ -40,7 +40,7 @@ func (c *ContainerCode) Scan(column any) error { return containerCodes.Scan(c, c
 // String is the word, "K"; "UnitCode(0)" for a value that isn't one of the constants.
 func (u UnitCode) String() string { return unitCodes.String(u) }
 
-// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for none of the constants.
+// MarshalText writes the word. Errors: *units.ParseError (units.ErrRange) for an unknown value.
 func (u UnitCode) MarshalText() ([]byte, error) { return unitCodes.Text(u) }
 
 // UnmarshalText reads a word. Errors: *units.ParseError (units.ErrSyntax); u stays as it was.
