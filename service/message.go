@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"slices"
 	"strings"
 
 	"example.com/snugturn/units"
@@ -74,11 +75,18 @@ func up(v any) Value         { return Value{Value: v, Round: units.ToPositiveInf
 func computed(v Value) Value { v.Computed = true; return v }
 
 // values makes them of names and values in turn.
-func values(list []any) (all Values) {
+func values(list []any) Values {
+	if len(list) == 0 {
+		return nil
+	}
+	all := make(Values, 0, len(list)/2)
 	for i := 0; i+1 < len(list); i += 2 {
 		v, ok := list[i+1].(Value)
 		if !ok {
 			v.Value = list[i+1]
+		}
+		if texts, ok := v.Value.([]string); ok {
+			v.Value = slices.Clone(texts) // which may be the plan's
 		}
 		v.Name = list[i].(string)
 		all = append(all, v)

@@ -84,9 +84,7 @@ func seal(record strictjson.Node) (strictjson.Node, error) {
 		return record, err
 	}
 	sum := sha256.Sum256(text)
-	record = record.With(sealKey, strictjson.NewText(sealKey, hex.EncodeToString(sum[:])))
-	_, err = record.Canonical()
-	return record, err
+	return record.Sealed(sealKey, hex.EncodeToString(sum[:])), nil
 }
 
 // ReadRecord reads what [Review.Record] writes, in any layout of at most 4 MiB: indented, with other escapes, or with

@@ -135,10 +135,10 @@ func (p *Plan) Review(done AsDone) (Review, error) {
 		return Review{}, r.errs
 	}
 	r.month(totals)
-	review := Review{Job: p.Job, Done: done, Rules: p.Rules, Clauses: p.Rules.says(), Lines: r.lines, Totals: totals, WasteRules: p.WasteRules}
+	review := Review{Job: deep.Copy(p.Job), Done: deep.Copy(done), Rules: deep.Copy(p.Rules), Clauses: p.Rules.says(), Lines: r.lines, Totals: totals, WasteRules: deep.Copy(p.WasteRules)}
 	review.Complete = len(review.Open()) == 0
 	review.AsPlanned = review.Complete && len(review.Departures()) == 0
-	return deep.Copy(review), nil
+	return review, nil
 }
 
 // judge judges every line of the work but the month.

@@ -121,6 +121,9 @@ func isPlain(text string) bool {
 
 // number appends a number as RFC 8785, 3.2.2.3, has it.
 func number(out []byte, text string) ([]byte, error) {
+	if len(text) < 16 && text[0] != '-' && (text[0] != '0' || text == "0") && strings.Trim(text, "0123456789") == "" {
+		return append(out, text...), nil
+	}
 	f, err := strconv.ParseFloat(text, 64)
 	if whole := !strings.ContainsAny(text, ".eE"); err != nil || whole && (f >= 1<<53 || f <= -1<<53) {
 		return out, errors.New("a number that a double doesn't hold")
@@ -160,5 +163,28 @@ func (n *Node) listNulls() {
 func (n Node) Without(key string) Node {
 	n.members = slices.DeleteFunc(slices.Clone(n.members), func(m member) bool { return m.key == key })
 	n.text = nil
+	return n
+}
+
+// Sealed is a canonical object with one more field, a text that needs no escapes, as it is when it is made canonical
+// again; it shares all else.
+func (n Node) Sealed(key, text string) Node {
+	at, before := 0, 1
+	for ; at < len(n.members) && byUTF16(n.members[at].key, key) < 0; at++ {
+		name, _ := quoted(nil, n.members[at].key) // which was quoted before
+		before += len(name) + len(":") + len(n.members[at].text) + len(",")
+	}
+	field := strconv.Quote(key) + ":"
+	start := before + len(field)
+	field += strconv.Quote(text)
+	switch last := len(n.members) == at; {
+	case !last:
+		field += ","
+	case at > 0:
+		before, field = before-1, ","+field
+	}
+	written := slices.Concat(n.text[:before], []byte(field), n.text[before:])
+	n.members = slices.Insert(slices.Clone(n.members), at, member{key, Node{path: Join(n.path, key), value: text, text: written[start : start+len(text)+2]}})
+	n.text = written
 	return n
 }
