@@ -121,10 +121,7 @@ func (s *server) verify(_ context.Context, _ *http.Request, body []byte) (answer
 	if err != nil {
 		return answer{}, refused("", "this isn't a record as it was written", err)
 	}
-	outcome, differences := "verified", []difference{}
-	if !record.Verified {
-		outcome = "other release"
-	}
+	outcome, differences := map[bool]string{true: "verified", false: "other release"}[record.Verified], []difference{}
 	for _, d := range record.Differences {
 		differences = append(differences, difference(d))
 	}
@@ -170,11 +167,8 @@ func weigh(name, field string) (weight float64) {
 	specific := 0
 	for _, part := range strings.Split(field, ",") {
 		media, parameters, err := mime.ParseMediaType(part)
-		if err != nil {
-			continue
-		}
 		s := map[string]int{"*/*": 1, kind + "/*": 2, name: 3}[media]
-		if s <= specific {
+		if err != nil || s <= specific {
 			continue
 		}
 		specific, weight = s, 1

@@ -24,6 +24,7 @@ import (
 	"net/http"
 	"os"
 	"os/signal"
+	"runtime/debug"
 	"syscall"
 	"time"
 
@@ -41,7 +42,8 @@ read; without one, listen on 127.0.0.1 only.
 
 func main() {
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt, syscall.SIGTERM)
-	context.AfterFunc(ctx, stop) // a second signal ends it at once
+	context.AfterFunc(ctx, stop)    // a second signal ends it at once
+	debug.SetMemoryLimit(400 << 20) // up to here garbage is collected at leisure
 	os.Exit(run(ctx, os.Args[1:], os.Stdout, os.Stderr))
 }
 
@@ -100,11 +102,7 @@ func (s *server) serve(ctx context.Context, listener net.Listener, drain time.Du
 	}
 	s.draining.Store(true)
 	s.log.Info("draining", "time", drain)
-	select {
-	case err := <-failed:
-		return err
-	case <-time.After(drain):
-	}
+	time.Sleep(drain)
 	grace, cancel := context.WithTimeout(context.Background(), s.wait+s.writeTime)
 	defer cancel()
 	return server.Shutdown(grace)

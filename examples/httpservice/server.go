@@ -25,7 +25,7 @@ import (
 const (
 	maxBody     = 1 << 20 // as much as a job file may have
 	maxInFlight = 64      // requests whose bodies are held
-	maxUnsent   = 8       // of these, those whose answers are made or sent
+	maxUnsent   = 4       // of these, those whose answers are made or sent
 )
 
 // server holds no more than maxInFlight bodies and maxUnsent answers, and works on one for each processor.
@@ -51,9 +51,8 @@ type answer struct {
 }
 
 func newServer(rules service.Rules, log *slog.Logger) *server {
-	s := &server{rules: rules, log: log,
-		inFlight: make(places, maxInFlight), unsent: make(places, maxUnsent), work: make(places, runtime.GOMAXPROCS(0)),
-		bodyTime: 10 * time.Second, wait: 30 * time.Second, writeTime: 30 * time.Second}
+	s := &server{rules: rules, log: log, bodyTime: 10 * time.Second, wait: 30 * time.Second, writeTime: 30 * time.Second,
+		inFlight: make(places, maxInFlight), unsent: make(places, maxUnsent), work: make(places, runtime.GOMAXPROCS(0))}
 	s.endpoints = map[string]endpoint{
 		"/v1/plan":          {http.MethodPost, s.posted(s.plan)},
 		"/v1/sheet":         {http.MethodPost, s.posted(s.sheet)},
@@ -73,14 +72,12 @@ func (p places) take(ctx context.Context) error {
 	case p <- struct{}{}:
 		return nil
 	case <-ctx.Done():
-		if ctx.Err() == context.DeadlineExceeded {
-			return busy()
-		}
-		return ctx.Err()
 	}
+	if ctx.Err() == context.DeadlineExceeded {
+		return busy()
+	}
+	return ctx.Err()
 }
-
-func (p places) giveBack() { <-p }
 
 var requestID = regexp.MustCompile(`^[0-9A-Za-z._-]{1,64}$`)
 
@@ -127,7 +124,7 @@ func (s *server) posted(make func(context.Context, *http.Request, []byte) (answe
 		http.NewResponseController(w.ResponseWriter).SetReadDeadline(time.Now().Add(s.bodyTime))
 		select {
 		case s.inFlight <- struct{}{}:
-			defer s.inFlight.giveBack()
+			defer func() { <-s.inFlight }()
 		default:
 			s.fail(w, busy())
 			return
@@ -142,12 +139,12 @@ func (s *server) posted(make func(context.Context, *http.Request, []byte) (answe
 			s.fail(w, err)
 			return
 		}
-		defer s.unsent.giveBack() // when it is sent
+		defer func() { <-s.unsent }() // when it is sent
 		a, err := func() (answer, error) {
 			if err := s.work.take(turn); err != nil {
 				return answer{}, err
 			}
-			defer s.work.giveBack()
+			defer func() { <-s.work }()
 			return make(r.Context(), r, body)
 		}()
 		if err != nil {
