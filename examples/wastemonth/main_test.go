@@ -6,12 +6,14 @@ import (
 	"errors"
 	"flag"
 	"fmt"
+	"html"
 	"io"
 	"os"
 	"path/filepath"
 	"regexp"
 	"strings"
 	"testing"
+	"unicode"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
@@ -429,6 +431,55 @@ func TestWords(t *testing.T) {
 	_, problems, code := outcome("", "-lang", "xx")
 	assert.Equal(t, 2, code)
 	assert.Contains(t, problems, "no words/xx.txt")
+}
+
+// Nothing on the pages of a month comes from anywhere but the catalogue, the input and the rule set: in a language with
+// letters of its own no other word is seen.
+func TestPseudoMonth(t *testing.T) {
+	b, o := demo(t)
+	english, err := speak("en")
+	require.NoError(t, err)
+	w := words{}
+	for code, sentence := range english {
+		in := false
+		w[code] = strings.Map(func(r rune) rune {
+			in = r == '{' || in && r != '}'
+			if !in && unicode.IsLetter(r) {
+				return 'ж'
+			}
+			return r
+		}, sentence)
+	}
+	latin := regexp.MustCompile(`\p{Latin}+`)
+	rules, err := json.Marshal(usfederal.RuleSet())
+	require.NoError(t, err)
+	hash, err := usfederal.RuleSet().Hash()
+	require.NoError(t, err)
+	known := map[string]bool{}
+	for _, word := range latin.FindAllString(invented+string(rules)+" kg L lb "+hash, -1) {
+		known[word] = true
+	}
+	check := func(what, text string) {
+		for _, word := range latin.FindAllString(text, -1) {
+			if !known[word] {
+				known[word] = true
+				t.Errorf("%s: %q", what, word)
+			}
+		}
+	}
+	tags := regexp.MustCompile(`(?s)<(style|title)>.*?</(style|title)>|<[^>]*>`)
+	var text, page strings.Builder
+	require.NoError(t, o.page(w, false).text(&text))
+	check("text", text.String())
+	require.NoError(t, o.page(w, true).html(&page, "qps"))
+	check("page", html.UnescapeString(tags.ReplaceAllString(page.String(), " ")))
+	assert.Greater(t, strings.Count(text.String(), "ж"), 500)
+	assert.NotZero(t, b.read)
+	for _, d := range o.Drums {
+		var label strings.Builder
+		require.NoError(t, o.label(w, d.Container.ID, "Ann", "qps", &label))
+		check("label of "+d.Container.ID, html.UnescapeString(tags.ReplaceAllString(label.String(), " ")))
+	}
 }
 
 // JSON has codes and values, and reads as JSON.

@@ -353,7 +353,7 @@ func (o *office) periods(w words) []row {
 func (o *office) ruled(w words) []row {
 	rows := []row{{Code: "rules", Text: w.say("rules", "rules", o.Period.Rules, "asof", o.Period.RulesAsOf)}}
 	for _, n := range o.Period.Notes {
-		rows = append(rows, row{Code: "rules.note", Text: w.say("rules.note", "text", n.Text+" ("+n.Source.String()+")")})
+		rows = append(rows, row{Code: "rules.note", Text: w.say("rules.note", "text", n.Text+" ("+n.Source.Cite+", "+w.word("grade", n.Source.Grade)+")")})
 	}
 	return append(rows, row{Code: "hash", Text: o.Period.RulesHash}, row{Code: "caveat", Text: w.say("caveat")})
 }

@@ -268,7 +268,7 @@ func TestPseudoReview(t *testing.T) {
 			require.NoError(t, err)
 			review, err := plan.Review(done)
 			require.NoError(t, err)
-			ours := own(t, job, rules, done, plan.WasteRules)
+			ours := own(t, job, rules, done, plan.WasteRules, review.Clauses)
 			check := func(text string) {
 				said++
 				for _, word := range latin.FindAllString(path.ReplaceAllString(text, ""), -1) {
@@ -290,6 +290,17 @@ func TestPseudoReview(t *testing.T) {
 				}
 			}
 			assert.NotContains(t, w.Review(review), "omplete")
+			data, err := review.Record()
+			require.NoError(t, err)
+			record, err := service.ReadRecord(data)
+			require.NoError(t, err)
+			text, err := w.Record(record)
+			require.NoError(t, err)
+			text = strings.ReplaceAll(text, "\n", " ")
+			for _, line := range review.Lines { // a path is a label
+				text = strings.ReplaceAll(text, line.Where+":", "")
+			}
+			check(text)
 		}
 	}
 	assert.Greater(t, said, 500)
