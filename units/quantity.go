@@ -377,7 +377,7 @@ func All[U Unit]() iter.Seq[U] {
 	}
 }
 
-// Factor is how many of unit to make one of unit from, exactly; nil where either is none of the
+// Factor is how many of unit to make one of unit from, exactly; nil where either isn't one of the
 // kind's.
 func Factor[U Unit](from, to U) *big.Rat {
 	r, ok := from.kind().ratio(uint8(from), uint8(to))

@@ -152,7 +152,7 @@ func (r RuleSet) Hash() (string, error) {
 // [RuleSet.Check] look at the result.
 //
 // Errors: as [RuleSet.Check], for r; *Error (drain.ErrMissing) without a name, (units.ErrRange) for a
-// date that is none.
+// date that is invalid.
 func (r RuleSet) Derive(name string, asOf Date) (RuleSet, error) {
 	hash, err := r.Hash()
 	if err != nil {
