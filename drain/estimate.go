@@ -60,15 +60,6 @@ func NewEstimate[U units.Unit](low, best, high units.Quantity[U], from Provenanc
 	return e, nil
 }
 
-// MustEstimate is [NewEstimate] for constants in a program; it panics on an error.
-func MustEstimate[U units.Unit](low, best, high units.Quantity[U], from Provenance) Estimate[U] {
-	e, err := NewEstimate(low, best, high, from)
-	if err != nil {
-		panic(err)
-	}
-	return e
-}
-
 // Exactly is an estimate without a spread: low, best and high are the same. It suits a count, or
 // a figure whose uncertainty is somebody else's to state.
 //
@@ -79,7 +70,11 @@ func Exactly[U units.Unit](value units.Quantity[U], from Provenance) (Estimate[U
 
 // MustExactly is [Exactly] for constants in a program; it panics on an error.
 func MustExactly[U units.Unit](value units.Quantity[U], from Provenance) Estimate[U] {
-	return MustEstimate(value, value, value, from)
+	e, err := Exactly(value, from)
+	if err != nil {
+		panic(err)
+	}
+	return e
 }
 
 // PlusMinus is best ± spread, such as a reading and half a graduation of the vessel. Where the sums

@@ -254,7 +254,7 @@ func ExampleDraining() {
 		Displaced: litres("0.25", "0.3", "0.35", drain.Stated),
 		Retained:  litres("0.1", "0.2", "0.4", drain.Assumed),
 	}
-	fmt.Println("holds:    ", value(d.Holds()))
+	fmt.Println("holds:    ", value(d.Filled.Sub(d.Displaced)))
 	fmt.Println("comes out:", value(d.Out()))
 	// Output:
 	// holds:     1.7 L (1.55 L to 1.85 L, stated)
@@ -420,7 +420,7 @@ func ExampleFuel_VolumeOf() {
 
 // A drum read in pounds and written down in kilograms.
 func ExampleEstimate_Agrees() {
-	estimated := drain.MustEstimate(units.Kilogram.Of(10), units.Kilogram.Of(12), units.Kilogram.Of(14), drain.Assumed)
+	estimated := value(drain.NewEstimate(units.Kilogram.Of(10), units.Kilogram.Of(12), units.Kilogram.Of(14), drain.Assumed))
 	fmt.Println(estimated.Agrees(drain.MustExactly(units.MustParseMass("13.2 kg"), drain.Weighed)))
 	fmt.Println(estimated.Agrees(drain.MustExactly(units.MustParseMass("29.1 kg"), drain.Weighed)))
 	// Output:

@@ -337,10 +337,8 @@ type Draining struct {
 	Retained  Estimate[units.VolumeUnit] // what stays on the walls, below the drain and in the element
 }
 
-// Holds is the liquid in the filter: what is filled less what is displaced.
-//
-// Errors: as [Draining.Out].
-func (d Draining) Holds() (Estimate[units.VolumeUnit], error) {
+// holds is the liquid in the filter: what is filled less what is displaced.
+func (d Draining) holds() (Estimate[units.VolumeUnit], error) {
 	if err := cmp.Or(checkEstimate("filled volume", d.Filled), checkEstimate("displaced volume", d.Displaced)); err != nil {
 		return volumes{}, err
 	}
@@ -353,7 +351,7 @@ func (d Draining) Holds() (Estimate[units.VolumeUnit], error) {
 // Errors: *InputError, ErrNegative where more is displaced and retained than is filled by the best
 // figures or where a figure is below zero, ErrMissing for a figure that wasn't given.
 func (d Draining) Out() (Estimate[units.VolumeUnit], error) {
-	held, err := d.Holds()
+	held, err := d.holds()
 	if err != nil {
 		return volumes{}, err
 	}

@@ -48,7 +48,14 @@ var encoded = []any{
 	must(drain.Exactly(units.MustParseVolume("1.50 L"), drain.Weighed)),
 	must(drain.ParseStatedDensity("35.2 °API")), waste.MustParseDate("2026-03-31"), usfederal.RuleSet(),
 	waste.Posting{At: time.Date(2026, 3, 9, 17, 0, 0, 0, time.UTC), By: "Ann", Withdrawal: &waste.Withdrawal{Job: "W-1", Revision: 1}},
-	waste.Zone("Europe/Vienna"), drain.Duration(90e9), must(service.ParseFillPart("half of the bowl")),
+	waste.Zone("Europe/Vienna"), drain.Duration(90e9), fillPart("half of the bowl"),
+}
+
+func fillPart(text string) (f service.FillPart) {
+	if err := f.UnmarshalText([]byte(text)); err != nil {
+		panic(err)
+	}
+	return f
 }
 
 // fieldwise are those of encoded that encoding/json and gob write field by field. What such a type

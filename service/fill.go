@@ -21,11 +21,7 @@ type FillPart struct {
 	of       Word // what holds it, where that was named: "bowl"
 }
 
-// ParseFillPart reads a part of what is filled.
-//
-// Errors: *units.ParseError: units.ErrSyntax, units.ErrRange for nothing and for more than all,
-// units.ErrAmbiguous for a comma.
-func ParseFillPart(text string) (FillPart, error) {
+func parseFillPart(text string) (FillPart, error) {
 	bad := func(problem string, err error) (FillPart, error) {
 		return FillPart{}, misread.Error("part to fill", text, 0, problem, `more than zero and no more than all, such as "50 %", "2/3" or "half of the bowl"`, err)
 	}
@@ -90,7 +86,7 @@ func (f FillPart) alone() FillPart {
 	return f
 }
 
-// String is the part: "50 %", "2/3 of the canister", "100 %" for all. [ParseFillPart] reads it back.
+// String is the part: "50 %", "2/3 of the canister", "100 %" for all. UnmarshalText reads it back.
 func (f FillPart) String() string {
 	text := f.percent.String()
 	if f.fraction {
@@ -104,13 +100,16 @@ func (f FillPart) String() string {
 
 // MarshalText is what String writes; *units.ParseError for the zero value.
 func (f FillPart) MarshalText() ([]byte, error) {
-	_, err := ParseFillPart(f.String())
+	_, err := parseFillPart(f.String())
 	return []byte(f.String()), err
 }
 
-// UnmarshalText reads what [ParseFillPart] reads; on an error f stays as it was.
+// UnmarshalText reads a part of what is filled; on an error f stays as it was.
+//
+// Errors: *units.ParseError: units.ErrSyntax, units.ErrRange for nothing and for more than all,
+// units.ErrAmbiguous for a comma.
 func (f *FillPart) UnmarshalText(text []byte) error {
-	parsed, err := ParseFillPart(string(text[:min(len(text), 257)]))
+	parsed, err := parseFillPart(string(text[:min(len(text), 257)]))
 	if err == nil {
 		*f = parsed
 	}

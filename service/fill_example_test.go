@@ -6,13 +6,13 @@ import (
 	"example.com/snugturn/service"
 )
 
-func ExampleParseFillPart() {
-	part, err := service.ParseFillPart("two thirds of the canister")
-	fmt.Println(part, err)
-	var none service.FillPart
-	none, err = service.ParseFillPart("3/2")
-	fmt.Println(none.String() == part.String(), err)
+func ExampleFillPart_UnmarshalText() {
+	var part service.FillPart
+	fmt.Println(part.UnmarshalText([]byte("two thirds of the canister")), part)
+	fmt.Println(part.UnmarshalText([]byte("3/2")))
+	fmt.Println(part)
 	// Output:
-	// 2/3 of the canister <nil>
-	// false part to fill "3/2": nothing, or more than all; want more than zero and no more than all, such as "50 %", "2/3" or "half of the bowl"
+	// <nil> 2/3 of the canister
+	// part to fill "3/2": nothing, or more than all; want more than zero and no more than all, such as "50 %", "2/3" or "half of the bowl"
+	// 2/3 of the canister
 }

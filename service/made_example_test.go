@@ -17,7 +17,7 @@ func about[U interface {
 	units.Unit
 	Of(int64) units.Quantity[U]
 }](unit U, low, best, high int64) drain.Estimate[U] {
-	return drain.MustEstimate(unit.Of(low), unit.Of(best), unit.Of(high), drain.Assumed)
+	return drain.Estimate[U]{Low: unit.Of(low), Best: unit.Of(best), High: unit.Of(high), From: drain.Assumed}
 }
 
 // made is an invented job of one bowl, made in Go as a program does that has its own form: what a

@@ -208,7 +208,7 @@ func TestPrefillInParts(t *testing.T) {
 	} {
 		plan := benchPlan(t, `"fill": "dry",
       "tighten": {"torque"`, `"fill": "prefill", "prefillShare": "`+text+`", "tighten": {"torque"`)
-		again, err := ParseFillPart(plan.Job.Stations[0].PrefillShare.String())
+		again, err := parseFillPart(plan.Job.Stations[0].PrefillShare.String())
 		require.NoError(t, err, text)
 		assert.Equal(t, plan.Job.Stations[0].PrefillShare, again, text)
 		for _, it := range section(plan.Sheet(), "station", "1").Items {
@@ -223,7 +223,7 @@ func TestPrefillInParts(t *testing.T) {
 	var all JobErrors
 	require.ErrorAs(t, job.Check(), &all)
 	assert.Equal(t, "stations[0].prefillWith", all[0].Path)
-	_, err := ParseFillPart(strings.Repeat("1", 300))
+	_, err := parseFillPart(strings.Repeat("1", 300))
 	assert.ErrorIs(t, err, units.ErrRange)
 }
 

@@ -126,7 +126,7 @@ func TestIndicated(t *testing.T) {
 		{"100 ft-lb", "0 in", "0 in", "37°", 0, "100 ft-lb", "a concentric extension changes nothing (common practice, no source)"},
 		{"100 ft-lb", "0 in", "6 in", "90°", 0, "100 ft-lb", "no lever needed at 90°"},
 	} {
-		a := Adapter{Offset: units.MustParseLength(c.offset), Angle: units.MustParseAngle(c.angle)}
+		a := Adapter{Offset: units.MustParseLength(c.offset), Angle: units.MustParse[units.AngleUnit](c.angle)}
 		got, err := Indicated(units.MustParseTorque(c.wanted), units.MustParseLength(c.length), a)
 		if err != nil || got.Round(c.places, units.ToNearestEven).String() != c.want {
 			t.Errorf("%v: %v, %v; want %v (%s)", c.wanted, got, err, c.want, c.source)

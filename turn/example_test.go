@@ -381,7 +381,7 @@ func ExampleParseSequence() {
 
 // A sequence is one text in JSON, in a database and in a log.
 func ExampleSequence_MarshalText() {
-	s := turn.MustParseSequence("40 N·m then 45° + 45°")
+	s, _ := turn.ParseSequence("40 N·m then 45° + 45°")
 	text, _ := s.MarshalText()
 	more, _ := s.AppendText([]byte("bolt: "))
 	stored, _ := s.Value()

@@ -75,15 +75,6 @@ func ParseSequence(text string) (Sequence, error) {
 	return NewSequence(snug, stages...)
 }
 
-// MustParseSequence is ParseSequence for text known to be good; it panics on an error.
-func MustParseSequence(text string) Sequence {
-	s, err := ParseSequence(text)
-	if err != nil {
-		panic(err)
-	}
-	return s
-}
-
 // splitStages cuts a text at every "+", comma and "then"; a comma in front of "then" is part of it.
 func splitStages(text string) []string {
 	words := strings.Fields(text)

@@ -28,6 +28,3 @@ func radian(spelling string) trap {
 
 // ParseAngle reads an angle; see [Parse] for the grammar and the errors.
 func ParseAngle(text string) (Angle, error) { return Parse[AngleUnit](text) }
-
-// MustParseAngle is ParseAngle for constants in a program; it panics on an error.
-func MustParseAngle(text string) Angle { return MustParse[AngleUnit](text) }

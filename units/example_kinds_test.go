@@ -39,7 +39,7 @@ func ExampleAngleUnit() {
 	made := units.Revolution.Of(2)
 	read, err := units.ParseAngle("2 turns")
 	fmt.Println(made, read.Equal(made), err)
-	fmt.Println(units.MustParseAngle("2 turns").Unit())
+	fmt.Println(units.MustParse[units.AngleUnit]("2 turns").Unit())
 
 	unit := units.Revolution
 	ucum, _ := unit.UCUM()
@@ -212,7 +212,7 @@ func ExamplePressure() {
 
 func ExampleTemperatureDifferenceUnit() {
 	made := units.FahrenheitDifference.Of(9)
-	read, err := units.ParseTemperatureDifference("9 degF")
+	read, err := units.Parse[units.TemperatureDifferenceUnit]("9 degF")
 	fmt.Println(made, read.Equal(made), err)
 	fmt.Println(units.MustParse[units.TemperatureDifferenceUnit]("9 degF").Unit())
 

@@ -32,7 +32,7 @@ func FuzzParse(f *testing.F) {
 		fixedPoint(t, text, ParseLength)
 		fixedPoint(t, text, ParseFlow)
 		fixedPoint(t, text, ParsePressure)
-		fixedPoint(t, text, ParseTemperatureDifference)
+		fixedPoint(t, text, Parse[TemperatureDifferenceUnit])
 		fixedPoint(t, text, ParseTemperature)
 	})
 }

@@ -121,7 +121,7 @@ func TestParseOtherKinds(t *testing.T) {
 		"25 in H₂O": "25 inH2O", "25 in. w.c.": "25 inH2O", `25" WG`: "25 inH2O", "250 mmWS": "250 mmH2O",
 		"2 Mpa": "2 MPa", "2 N/mm²": "2 MPa", "1 at": "1 kgf/cm²", "1 atm": "1 atm",
 	})
-	check(words(ParseTemperatureDifference), map[string]string{"9 °F": "9 °F"})
+	check(words(Parse[TemperatureDifferenceUnit]), map[string]string{"9 °F": "9 °F"})
 	check(words(ParseTemperature), map[string]string{
 		"60C": "60 °C", "140.0 ºF": "140.0 °F", "15 ° C": "15 °C", "15 ℃": "15 °C", "60 ℉": "60 °F", "288.15 °K": "288.15 K",
 		"288.15 \u212a": "288.15 K", "15 degrees centigrade": "15 °C", "15 degrees C": "15 °C",

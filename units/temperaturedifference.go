@@ -28,8 +28,3 @@ var temperatureDifferenceKind = newKind("temperature difference", "TemperatureDi
 	FahrenheitDifference: {symbol: "°F", name: "degree Fahrenheit", num: 5, den: 9, ucum: "[degR]", rec20: "A48", // the degree Rankine: the same size, no offset
 		spellings: []string{"f", "degf", "deg·f", "degrees·fahrenheit"}},
 })
-
-// ParseTemperatureDifference reads a temperature difference; see [Parse] for the grammar and the errors.
-func ParseTemperatureDifference(text string) (TemperatureDifference, error) {
-	return Parse[TemperatureDifferenceUnit](text)
-}

@@ -211,8 +211,15 @@ var all = []stored{
 	enum[drain.Provenance](), enum[drain.Answer](), enum[drain.Guard](),
 	of(waste.MustParseDate("2026-03-31"), waste.MustParseDate("0001-01-01")), of(waste.Zone("Europe/Vienna"), waste.Zone("+01:00")), enum[waste.Stream](), enum[waste.Determination](),
 	enum[usfederal.ContainerCode](), enum[usfederal.UnitCode](),
-	of(must(service.ParseFillPart("half of the bowl")), must(service.ParseFillPart("50 %"))),
+	of(fillPart("half of the bowl"), fillPart("50 %")),
 	enum[service.Kind](), enum[service.Side](), enum[service.AdapterKind](), enum[service.Fit](), enum[service.Verdict](), enum[service.Basis](), enum[service.Level](),
+}
+
+func fillPart(text string) (f service.FillPart) {
+	if err := f.UnmarshalText([]byte(text)); err != nil {
+		panic(err)
+	}
+	return f
 }
 
 func databases(t *testing.T) []database {
