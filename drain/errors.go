@@ -25,7 +25,7 @@ var (
 	ErrFull = errors.New("full")
 )
 
-// InputError tells which input was refused, why, and what would be accepted.
+// InputError says which input was refused, why, and what would be accepted.
 type InputError struct {
 	What    string // the input: "pump flow"
 	Input   string // what was given, cut to 48 bytes; empty where nothing was

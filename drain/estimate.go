@@ -36,7 +36,7 @@ func Weakest(p, q Provenance) Provenance {
 }
 
 // Estimate is a figure that isn't known exactly: the true value lies between Low and High, Best is
-// the one to print, and From says where the three come from. The three may stand in different
+// the one to print, and From says where the three come from. The three may be in different
 // units; they are compared exactly.
 //
 // The zero Estimate is invalid, since it comes from nowhere. An Estimate put together by hand is

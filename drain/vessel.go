@@ -329,7 +329,7 @@ func (s Stack) below(l [3]*big.Rat) (sum [3]*big.Rat, err error) {
 	return sum, nil
 }
 
-// Draining is what stands in a filter when its drain is opened. Every figure is asked for; where
+// Draining is what is in a filter when its drain is opened. Every figure is asked for; where
 // nothing is retained, say so and from where: Exactly(units.Litre.Of(0), Assumed).
 type Draining struct {
 	Filled    Estimate[units.VolumeUnit] // the vessel up to the level: [Vessel] Filled or Capacity

@@ -8,7 +8,7 @@ import (
 )
 
 // equation is a published equation for the density of air-free water at atmospheric pressure.
-// They differ by some 3 parts in a million; which one was used belongs beside the figure.
+// They differ by some 3 parts in a million; which one was used belongs next to the figure.
 type equation uint8
 
 // The equations, each with the range it is published for.
@@ -114,12 +114,12 @@ func (e equation) exactAt(t units.Temperature) (*big.Rat, error) {
 		return nil, refuse("temperature of the water", t.String(), "outside the equation's range",
 			strconv.FormatInt(eq.coldest, 10)+" to "+strconv.FormatInt(eq.warm, 10)+" °C ("+eq.name+")", ErrTemperature)
 	}
-	return eq.density(roughened(t.RatIn(units.Celsius))), nil
+	return eq.density(coarse(t.RatIn(units.Celsius))), nil
 }
 
-// roughened holds a temperature to 1e-12 °C, far below what any thermometer shows, so that its
+// coarse holds a temperature to 1e-12 °C, far below what any thermometer shows, so that its
 // fifth power stays a number of a few hundred bits.
-func roughened(t *big.Rat) *big.Rat {
+func coarse(t *big.Rat) *big.Rat {
 	q, err := units.FromRat(t, units.CelsiusDifference, 12, units.ToNearestEven)
 	if err != nil {
 		return t
@@ -159,7 +159,7 @@ func WaterMass(v Estimate[units.VolumeUnit], at units.Temperature) (Estimate[uni
 	return rounded(product(rho, x[0]), product(rho, x[1]), product(rho, x[2]), units.Kilogram, massPlaces, v.From)
 }
 
-// Layers splits what stands in a vessel into the water at the bottom and the fuel on it, from the
+// Layers splits what is in a vessel into the water at the bottom and the fuel on it, from the
 // height of the interface and of the surface above the vessel's bottom. The element must stand above
 // both or displace next to nothing there; otherwise take what it displaces off yourself.
 //

@@ -12,7 +12,7 @@ import (
 // What can be read in two ways and was written by somebody who meant one. None of it is corrected:
 // a finding names both readings, and who answers for the job decides.
 
-// ring tells where the marks don't show which of two turns was made. The turn as such is always
+// ring says where the marks don't show which of two turns was made. The turn as such is always
 // known: it has a datum, and where it passes a full turn it has to be counted.
 func (p *Plan) ring(i int) {
 	s := p.Stations[i]
@@ -44,7 +44,7 @@ func (p *Plan) ring(i int) {
 // tradeUnits are those that the scales of most wrenches are in: common practice, no source.
 var tradeUnits = []units.TorqueUnit{units.NewtonMetre, units.FootPound, units.InchPound}
 
-// slip tells where no wrench reaches a torque and one would, had its figures been meant in another
+// slip says where no wrench reaches a torque and one would, had its figures been meant in another
 // unit of the trade: a sheet that was typed in with the wrong one.
 func (c chooser) slip(choices []torque.Choice, low, high units.Torque) {
 	outside := false

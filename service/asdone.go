@@ -44,7 +44,7 @@ type StationDone struct {
 	ID      string         `json:"id"`                // of the job's station
 	Dragged *bool          `json:"dragged,omitempty"` // whether it dragged while it was run up by hand
 	Torque  *TorqueReading `json:"torque,omitempty"`
-	// Seated tells whether the gap was seen closed all round. A wrench that stops doesn't show it.
+	// Seated says whether the gap was seen closed all round. A wrench that stops doesn't show it.
 	Seated   *bool `json:"seated,omitempty"`
 	PastStop bool  `json:"pastStop,omitempty"` // it was turned on after it had met its stop: set where that was seen
 	// ContactTurns were counted from the first thread to gasket contact.
@@ -106,14 +106,14 @@ type TorqueReading struct {
 	Corrected bool `json:"corrected,omitempty"`
 }
 
-// MarksSeen is what stood at the index.
+// MarksSeen is what was at the index.
 type MarksSeen struct {
 	Before MarkSeen `json:"before"`           // at contact, or what else the turn is counted from
 	After  MarkSeen `json:"after"`            // when the turn was done
 	Passes *int     `json:"passes,omitempty"` // how often the starting mark came round again; left out where nobody counted
 }
 
-// MarkSeen is what stood at the index: a mark, or a place between two. Either Mark or Between is given.
+// MarkSeen is what was at the index: a mark, or a place between two. Either Mark or Between is given.
 type MarkSeen struct {
 	Mark    string     `json:"mark,omitempty"`
 	Past    *turn.Turn `json:"past,omitempty"`    // with Mark: how far beyond the index it had gone, tightening; the next mark hasn't come yet
@@ -174,7 +174,7 @@ func (v VolumeTaken) check(path string, errs *JobErrors) {
 	}
 	if !given(v.Read) {
 		checkRange(path+".volume", v.Volume, errs)
-		errs.when(given(v.Deviation), path+".deviation", "given beside a range", "the field omitted: the range says how far it may be out", errContradiction)
+		errs.when(given(v.Deviation), path+".deviation", "given with a range", "the field omitted: the range says how far it may be out", errContradiction)
 		return
 	}
 	errs.when(v.Read.Sign() < 0, path+".read", v.Read.String(), "zero or more", drain.ErrNegative)
@@ -199,7 +199,7 @@ type CrankDone struct {
 	Crank drain.Duration  `json:"crank"`
 }
 
-// LeakCheck tells for one station at which stages its joints were looked at, and whether a leak was seen
+// LeakCheck says for one station at which stages its joints were looked at, and whether a leak was seen
 // there. A suction-side leak draws air and stays dry: air in the fuel is one.
 type LeakCheck struct {
 	Priming *bool `json:"priming,omitempty"` // at priming pressure, before the start
@@ -229,7 +229,7 @@ type Weight struct {
 	Density units.Density `json:"density,omitzero"`
 }
 
-// Restored tells whether a thing is back in service.
+// Restored says whether a thing is back in service.
 type Restored struct {
 	What     string `json:"what"` // as the job's isolation names it
 	Restored bool   `json:"restored"`
@@ -267,7 +267,7 @@ func (a AsDone) check(errs *JobErrors) {
 	checkMany("stations", len(a.Stations), errs)
 	checkMany("remarks", len(a.Remarks), errs)
 	checkMany("cranks", len(a.Cranks), errs)
-	// Each station has two wastes of its own beside the others.
+	// Each station has two wastes of its own besides the others.
 	errs.when(len(a.Weights) > 3*maxListed, "weights", fmt.Sprintf("%d of them", len(a.Weights)), "at most 300", units.ErrRange)
 	checkMany("restored", len(a.Restored), errs)
 	if max(len(a.Stations), len(a.Cranks), len(a.Weights)/3, len(a.Restored)) > maxListed {
@@ -322,8 +322,8 @@ func (s StationDone) check(path string, errs *JobErrors) {
 	if t := s.Torque; t != nil {
 		errs.when(t.Value.Sign() < 0, path+".torque.value", t.Value.String(), "zero or more", units.ErrRange)
 		errs.when(t.Tool == "", path+".torque.tool", "empty", "the shop's number for the wrench", errMissingField)
-		errs.when(t.Clicked && given(t.Expanded), path+".torque.expanded", "given beside clicked", "the field omitted: what a click is good to follows from the wrench", errContradiction)
-		errs.when(t.Clicked && t.Corrected, path+".torque.corrected", "given beside clicked", "the setting as it stood on the scale, and corrected left out", errContradiction)
+		errs.when(t.Clicked && given(t.Expanded), path+".torque.expanded", "given with clicked", "the field omitted: what a click is good to follows from the wrench", errContradiction)
+		errs.when(t.Clicked && t.Corrected, path+".torque.corrected", "given with clicked", "the setting as it stood on the scale, and corrected left out", errContradiction)
 		if u := t.Expanded; given(u) {
 			errs.when(u.Sign() <= 0, path+".torque.expanded", u.String(), "more than zero, or the field omitted where it isn't known", units.ErrRange)
 		}
@@ -375,7 +375,7 @@ func (w Weight) check(path string, errs *JobErrors) {
 		errs.add(path+name+".from", on.From.String(), "weighed: what wasn't on a scale is no weight", errContradiction)
 	}
 	if given(w.Density) && given(w.Mass) && !errs.faulty(path) {
-		errs.add(path+".density", "given beside a mass", "the field omitted: only a scale's reading is corrected by it", errContradiction)
+		errs.add(path+".density", "given with a mass", "the field omitted: only a scale's reading is corrected by it", errContradiction)
 	}
 	if given(w.Scale) && given(w.Density) && !errs.faulty(path+".scale") && !errs.faulty(path+".density") {
 		_, err := massFromScale(w.Scale, w.Density)
@@ -395,7 +395,7 @@ func massFromScale(reading drain.Estimate[units.MassUnit], density units.Density
 	return inAir(reading, drain.MassFromScale, density, density, density)
 }
 
-// What may stand on a scale beside liquids of a known density, such as wet elements, wipes and seals: paper,
+// What may be on a scale besides liquids of a known density, such as wet elements, wipes and seals: paper,
 // plastic, rubber, glass, steel and what fuel and water are between them. The lightest, wood and foamed
 // rubber without their air, is above 500 kg/m³, and copper has 8960 kg/m³ (from memory). Where air fills
 // pores or a bag, it lifts as much as it weighs. Best is computed with 1000 kg/m³.

@@ -30,7 +30,7 @@ func pathsOf(t testing.TB, err error) (paths []string) {
 	return paths
 }
 
-// Values of the wrong kind are refused where they stand: nothing is taken for a text, a list or a
+// Values of the wrong kind are refused where they are: nothing is taken for a text, a list or a
 // number that isn't one.
 func TestValuesOfTheWrongKind(t *testing.T) {
 	for _, c := range []struct{ old, new, path string }{
@@ -205,7 +205,7 @@ func TestReviewChecksReadingsMadeInGo(t *testing.T) {
 		assert.Equal(t, ok, done.Check() == nil, n)
 	}
 
-	// A mark that isn't on the ring is refused where it stands.
+	// A mark that isn't on the ring is refused where it is.
 	for path, edit := range map[string]func(*MarksSeen){
 		"stations[1].marks.before.mark": func(m *MarksSeen) { m.Before.Mark = "Q" },
 		"stations[1].marks.after.mark":  func(m *MarksSeen) { m.After.Mark = "Q" },

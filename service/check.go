@@ -32,7 +32,7 @@ func ReadJob(data []byte, sets ...waste.RuleSet) (Job, error) {
 	return job, nil
 }
 
-// Check tells why no plan can be made of a job, a [JobErrors] of all that is wrong, or nil: it works
+// Check says why no plan can be made of a job, a [JobErrors] of all that is wrong, or nil: it works
 // the job out as [NewPlan] does. Sets are NewPlan's.
 func (j Job) Check(sets ...waste.RuleSet) error {
 	_, err := NewPlan(j, Rules{}, sets...)
@@ -179,7 +179,7 @@ func (s Station) check(path string, errs *JobErrors) {
 	case given(s.Drain.Out) && s.Drain.Housing != nil:
 		errs.add(d, "both out and housing", "one of them, or neither where it isn't known", errContradiction)
 	case given(s.Drain.Water) && s.Drain.WaterUnknown:
-		errs.add(d+".waterUnknown", "given beside water", "one of them", errContradiction)
+		errs.add(d+".waterUnknown", "given with water", "one of them", errContradiction)
 	default:
 		checkStated(d+".out", s.Drain.Out, errs)
 		if !errs.faulty(d) && len(s.Drain.unknown("")) == 0 {
@@ -209,7 +209,7 @@ func (s Station) checkPrefill(path string, errs *JobErrors) {
 	case !given(s.PrefillWith) && !given(s.PrefillShare):
 		errs.add(with, "missing, though the filter is filled before it is fitted", "how much goes in, here or as a share in prefillShare", errMissingField)
 	case given(s.PrefillWith) && given(s.PrefillShare):
-		errs.add(share, "given beside prefillWith", "one of the two", errContradiction)
+		errs.add(share, "given with prefillWith", "one of the two", errContradiction)
 	case given(s.PrefillWith):
 		checkPositive(with, s.PrefillWith, errs)
 	default:

@@ -11,7 +11,7 @@ import (
 )
 
 // Where the head has no index of its own, it is drawn there at contact against a mark that the job states: one
-// answer, and a reading that begins at another mark is doubted. Stated beside a mark known before, or a mark
+// answer, and a reading that begins at another mark is doubted. Stated next to a mark known before, or a mark
 // that isn't there, it is refused.
 func TestIndexDrawnAtContact(t *testing.T) {
 	const known = `"atContact": "S"`

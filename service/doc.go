@@ -53,7 +53,7 @@
 // A plan keeps what the job states as it is stated, and what it computes to twelve places. What goes on
 // a wrench or on the sheet is rounded once, from that: the limits of a band inward, so that what
 // the sheet allows the job allows; estimates outward, so that the true value stays inside; all
-// else to nearest even. What a number was rounded from stands beside it. Nothing is judged by it.
+// else to nearest even. What a number was rounded from is next to it. Nothing is judged by it.
 //
 // A job's [Preferences] say in which units the sheet prints, and whether with a decimal comma. The
 // comma goes into numbers as they are filled in, never into what the job says in words; the values

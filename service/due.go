@@ -9,7 +9,7 @@ import (
 	"example.com/snugturn/units"
 )
 
-// NextService tells when the next service is due, counted from the day of this one.
+// NextService says when the next service is due, counted from the day of this one.
 type NextService struct {
 	Date          waste.Date   // the earlier of the two that follow; zero where neither is known
 	ByCalendar    *waste.Date  // nil where no months are stated

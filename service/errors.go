@@ -59,7 +59,7 @@ func (e *JobError) Unwrap() error { return e.Err }
 
 // Code is a word for the cause, the same in every language and release, for programs that show errors
 // in words of their own: "missing-field", "no-unit", "out-of-range"; "refused" where the cause has
-// none. The values beside it are in Path and, with errors.As, in the typed error that Err holds.
+// none. The values next to it are in Path and, with errors.As, in the typed error that Err holds.
 func (e *JobError) Code() string {
 	for _, c := range errorCodes {
 		if errors.Is(e.Err, c.err) {
@@ -69,7 +69,7 @@ func (e *JobError) Code() string {
 	return "refused"
 }
 
-// errorCodes stand with the closer cause before the wider one that it matches too.
+// errorCodes have the closer cause before the wider one that it matches too.
 var errorCodes = []struct {
 	err  error
 	code string
@@ -117,7 +117,7 @@ func (e *JobErrors) when(bad bool, path, problem, want string, cause error) {
 	}
 }
 
-// once records what stands in a list for the second time, by the name that it has to have of its own.
+// once records what is in a list for the second time, by the name that it has to have of its own.
 func (e *JobErrors) once(seen map[string]bool, name, path, want string) {
 	e.when(seen[name], path, plain.Quote(name)+" is given twice", want, errContradiction)
 	seen[name] = true

@@ -88,7 +88,7 @@ func (p *Plan) start() {
 	}
 }
 
-// pan tells where the catch pan is too small for a station, or for all of them.
+// pan says where the catch pan is too small for a station, or for all of them.
 func (p *Plan) pan() {
 	pan := p.Job.Shop.PanHolds
 	for i, s := range p.Stations {
@@ -110,7 +110,7 @@ func (p *Plan) pan() {
 	}
 }
 
-// drum tells where the drained fuel may not go into the job's drum. What comes out is brought to the
+// drum says where the drained fuel may not go into the job's drum. What comes out is brought to the
 // temperature at which the drum is filled: a warm litre leaves room, a cold one takes more.
 func (p *Plan) drum() {
 	job := p.Job
@@ -146,7 +146,7 @@ func (p *Plan) drum() {
 	}
 }
 
-// ice tells where water is to be measured below its freezing point.
+// ice says where water is to be measured below its freezing point.
 func (p *Plan) ice() {
 	at := p.Job.Fuel.MeasuredAt
 	if !at.Less(freezing) {
@@ -174,7 +174,7 @@ func waterDensity(at units.Temperature) (units.Density, error) {
 	return drain.WaterDensityAt(thawed(at))
 }
 
-// station tells what to know of one station before it is tightened.
+// station says what to know of one station before it is tightened.
 func (p *Plan) station(i int) {
 	s := p.Stations[i]
 	path := fmt.Sprintf("stations[%d]", i)
@@ -185,7 +185,7 @@ func (p *Plan) station(i int) {
 	}
 }
 
-// allOut is the most that can stand in the pan, if that is known.
+// allOut is the most that can be in the pan, if that is known.
 func (p *Plan) allOut() (all units.Volume, known bool) {
 	all = p.FuelOut.Volume.High
 	for _, s := range p.Stations {
@@ -217,7 +217,7 @@ func (p *Plan) monthWith(more []drain.Estimate[units.MassUnit]) (total drain.Est
 	return total, before, after, err == nil
 }
 
-// month tells where this job's waste, should all of it be determined hazardous, may bring the
+// month says where this job's waste, should all of it be determined hazardous, may bring the
 // site into another generator category.
 func (p *Plan) month() {
 	var unknown []string

@@ -23,7 +23,7 @@ import (
 // release wrote is never written anew once the next one has begun.
 const forms = "testdata/forms"
 
-// formReaders are by what a file's name begins with. A file of a machine card has the job laid over it beside it.
+// formReaders are by what a file's name begins with. A file of a machine card has the job laid over it next to it.
 var formReaders = map[string]func(t *testing.T, release, path string, text []byte){
 	"job": func(t *testing.T, _, path string, text []byte) {
 		job, err := service.ReadJob(text)

@@ -148,7 +148,7 @@ func TestQuantitiesInParts(t *testing.T) {
 	}
 }
 
-// Whatever stands in a job file, null doesn't.
+// No field of a job file may be null.
 func TestNullIsRefusedEverywhere(t *testing.T) {
 	for name, text := range shopJobs(t) {
 		var tree any

@@ -19,13 +19,13 @@ type Job struct {
 	Zone     waste.Zone `json:"zone,omitempty"`     // the site's, by whose clocks every day is meant; may be left out
 	Machine  string     `json:"machine"`            // what is serviced
 	Card     string     `json:"card,omitempty"`     // the name and state of the machine card that the job was laid over; none without one
-	Place    string     `json:"place,omitempty"`    // where it stands; may be left out
+	Place    string     `json:"place,omitempty"`    // where it is; may be left out
 	Invented bool       `json:"invented,omitempty"` // the figures are made up, and the sheet says so on every part
 	Source   string     `json:"source"`             // where the figures come from: the manufacturer's instructions, by their number
 
 	Shop     Shop        `json:"shop"`
 	Isolate  []Isolation `json:"isolate"`            // in the order in which they are taken out of service
-	Cautions []string    `json:"cautions,omitempty"` // of the manufacturer or the site, beside the usual ones
+	Cautions []string    `json:"cautions,omitempty"` // of the manufacturer or the site, besides the usual ones
 	Fuel     Fuel        `json:"fuel"`
 	Stations []Station   `json:"stations"` // in the order of the work
 	Prime    Prime       `json:"prime"`
@@ -55,7 +55,7 @@ type Shop struct {
 	LocalRules string `json:"localRules,omitempty"`
 }
 
-// Wrench is a torque wrench of the shop, by its number. In JSON its fields stand beside those of
+// Wrench is a torque wrench of the shop, by its number. In JSON its fields are next to those of
 // [torque.Wrench].
 type Wrench struct {
 	torque.Wrench // its CalibratedUntil follows from the one below
@@ -70,7 +70,7 @@ type Gauge struct {
 	CalibratedUntil waste.Date `json:"calibratedUntil"` // the last day on which it may be used
 }
 
-// Adapter stands between the drive of a wrench and the fastener and changes the lever. Lever or Kind
+// Adapter is between the drive of a wrench and the fastener and changes the lever. Lever or Kind
 // is given: no setting and no reading goes through a strap or a chain.
 type Adapter struct {
 	Name  string          `json:"name"`
@@ -81,7 +81,7 @@ type Adapter struct {
 	CalibratedUntil waste.Date `json:"calibratedUntil,omitzero"`
 }
 
-// Interval tells how often the service is done: after so many hours, so long a distance or so many
+// Interval says how often the service is done: after so many hours, so long a distance or so many
 // months, whichever comes first. At least one is given.
 type Interval struct {
 	Hours           int          `json:"hours,omitempty"`          // on the meter
@@ -139,7 +139,7 @@ type Station struct {
 	Tighten      Tighten      `json:"tighten"`
 }
 
-// Drain tells how a housing is emptied and what comes out. One of Out and Housing is given, or neither
+// Drain says how a housing is emptied and what comes out. One of Out and Housing is given, or neither
 // where nobody knows how much it is.
 type Drain struct {
 	Steps []string                         `json:"steps"`
@@ -174,11 +174,11 @@ type Seal struct {
 	// Wet is what it is wetted with. One of Wet and Dry is given.
 	Wet string `json:"wet,omitempty"`
 	Dry bool   `json:"dry,omitempty"` // it goes on dry
-	// WithElement says that it comes with the element, so that it isn't ordered beside it.
+	// WithElement says that it comes with the element, so that it isn't ordered as well.
 	WithElement bool `json:"withElement,omitempty"`
 }
 
-// Tighten tells how far. One of Torque, Printed, Turn, Sequence and Seat is given. Stud and
+// Tighten says how far. One of Torque, Printed, Turn, Sequence and Seat is given. Stud and
 // Canister, where both are stated, are held against each other; Expected and Gasket, where both are
 // stated with a thread, let a review tell whether contact came too early or too late.
 type Tighten struct {
@@ -197,7 +197,7 @@ type Tighten struct {
 	Seat         *Seat          `json:"seat,omitempty"`
 	Adapter      *Adapter       `json:"adapter,omitempty"`     // with a torque of any kind: what changes the lever
 	Thread       turn.Hand      `json:"thread"`                // the hand of the thread
-	View         turn.View      `json:"view,omitempty"`        // with Sequence or Seat: where the technician looks from; with Turn it stands in Marks
+	View         turn.View      `json:"view,omitempty"`        // with Sequence or Seat: where the technician looks from; with Turn it is in Marks
 	Marks        *Marks         `json:"marks,omitempty"`       // with Turn: the marks printed round the canister
 	Stud         turn.Thread    `json:"stud,omitzero"`         // on the head: "M20x1.5", "1-14 UNS"
 	Canister     turn.Thread    `json:"canister,omitzero"`     // of the new canister
@@ -224,7 +224,7 @@ type Marks struct {
 	DrawnAt string `json:"drawnAt,omitempty"`
 }
 
-// Prime tells how the emptied system is filled again. At least one of Pump and HandPrimer is given.
+// Prime says how the emptied system is filled again. At least one of Pump and HandPrimer is given.
 type Prime struct {
 	Void       drain.Estimate[units.VolumeUnit] `json:"void,omitzero"` // what has to be filled; unknown if left out
 	Pump       *Pump                            `json:"pump,omitempty"`
@@ -245,12 +245,12 @@ type HandPrimer struct {
 	Efficiency units.Share                      `json:"efficiency"`      // the part of a stroke that fills the void
 }
 
-// Waste holds what leaves the shop beside fuel and elements.
+// Waste holds what leaves the shop besides fuel and elements.
 type Waste struct {
-	Other []Leftover `json:"other,omitempty"`
-	Drum  *Drum      `json:"drum,omitempty"` // for the drained fuel
-	Month *Month     `json:"month,omitempty"`
-	Into  string     `json:"into"` // where it goes meanwhile: "closed steel drum, labelled, in the bunded store"
+	Other []WasteItem `json:"other,omitempty"`
+	Drum  *Drum       `json:"drum,omitempty"` // for the drained fuel
+	Month *Month      `json:"month,omitempty"`
+	Into  string      `json:"into"` // where it goes meanwhile: "closed steel drum, labelled, in the bunded store"
 }
 
 // Month is what the site has generated this calendar month and the rules it is counted by.
@@ -259,23 +259,23 @@ type Month struct {
 	SoFar drain.Estimate[units.MassUnit] `json:"soFar,omitzero"` // determined hazardous, before this job; unknown if left out
 }
 
-// Drum is a drum and what stands in it already.
+// Drum is a drum and what is in it already.
 type Drum struct {
 	Capacity units.Volume                     `json:"capacity"`        // up to the brim
 	Inside   drain.Estimate[units.VolumeUnit] `json:"inside,omitzero"` // as at FilledAt; unknown if left out
 	FilledAt units.Temperature                `json:"filledAt"`        // at which the drained fuel goes in
 }
 
-// Leftover is a stream of waste by mass.
-type Leftover struct {
+// WasteItem is a stream of waste by mass.
+type WasteItem struct {
 	What   string                         `json:"what"`
 	Stream waste.Stream                   `json:"stream,omitempty"` // which kind of waste it is; left out, it is other waste
 	Mass   drain.Estimate[units.MassUnit] `json:"mass,omitzero"`    // unknown if left out
 }
 
-func (l Leftover) stream() waste.Stream {
-	if l.Stream == 0 {
+func (w WasteItem) stream() waste.Stream {
+	if w.Stream == 0 {
 		return waste.OtherWaste
 	}
-	return l.Stream
+	return w.Stream
 }

@@ -98,7 +98,7 @@ func byID(job strictjson.Node, errs *JobErrors) strictjson.Node {
 			return station
 		}
 		if id, given := station.Member("id"); given {
-			errs.add(id.Path(), "given beside the key "+plain.Quote(key), "the field omitted: the key is the ID", errDuplicateField)
+			errs.add(id.Path(), "given with the key "+plain.Quote(key), "the field omitted: the key is the ID", errDuplicateField)
 		}
 		return station.With("id", strictjson.NewText(station.Path(), key))
 	}))

@@ -60,7 +60,7 @@ func made() service.Job {
 		},
 		Waste: service.Waste{
 			Into:  "closed steel drum, labelled",
-			Other: []service.Leftover{{What: "wipes", Mass: about(units.Gram, 100, 200, 300)}},
+			Other: []service.WasteItem{{What: "wipes", Mass: about(units.Gram, 100, 200, 300)}},
 			Drum:  &service.Drum{Capacity: units.Litre.Of(60), Inside: about(units.Litre, 18, 20, 22), FilledAt: units.Celsius.Of(5)},
 			Month: &service.Month{Rules: "US federal", SoFar: about(units.Kilogram, 2, 3, 4)},
 		},

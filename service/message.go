@@ -44,7 +44,7 @@ func (m Message) String() string {
 	return text
 }
 
-// Value is what stands in a sentence under a name: a quantity, a band, a turn, a date, a number, a
+// Value is what is in a sentence under a name: a quantity, a band, a turn, a date, a number, a
 // range such as a [drain.Estimate] of volumes, a list of texts, a text of the job, a [Message] of its own, or a [Word].
 type Value struct {
 	Name  string

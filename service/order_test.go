@@ -200,7 +200,7 @@ func TestPrefillIsAVolumeOrAShare(t *testing.T) {
 	}
 }
 
-// A part is read as people say it, exactly, and stands on the sheet as it was meant.
+// A part is read as people say it, exactly, and is on the sheet as it was meant.
 func TestPrefillInParts(t *testing.T) {
 	for text, want := range map[string]string{
 		"50 %": "50 %", "1/2": "1/2", "half": "1/2", "2/3": "2/3", "1/2 of the bowl": "1/2", "Two thirds of the Bowl": "2/3", "33.3 %": "33.3 %",

@@ -30,7 +30,7 @@ type Plan struct {
 	fuel measured // Job.Fuel, solved once
 }
 
-// Level tells how much a finding matters.
+// Level says how much a finding matters.
 type Level uint8
 
 // The levels, the gravest last. Nothing is done before every stop is cleared. Warning and Caution are

@@ -10,7 +10,7 @@ import (
 
 // Preferences are the habits of the country that a sheet is printed for; [Shop] has the unit of
 // the torques. A kind of quantity that isn't named here is printed in the unit the job states,
-// and volumes and masses in the other of metric and American units beside it. They change what is
+// and volumes and masses in the other of metric and American units next to it. They change what is
 // printed on the sheet, and neither what is read nor what is decided, nor a record.
 type Preferences struct {
 	Volume      *units.VolumeUnit       `json:"volume,omitempty"`      // the unit for volumes: "L", "US gal"

@@ -10,7 +10,7 @@ import (
 	"example.com/snugturn/units"
 )
 
-// PrimePlan tells how many cycles or strokes fill the void, and what the starter may do.
+// PrimePlan says how many cycles or strokes fill the void, and what the starter may do.
 type PrimePlan struct {
 	Cycles  *Counts           // key-on cycles of the lift pump; nil without one, and where they are unknown
 	Strokes *Counts           // of the hand primer; nil without one, and where they are unknown

@@ -86,7 +86,7 @@ type Review struct {
 // Open lists the lines that keep the job from being complete.
 func (r Review) Open() []Line { return r.undone(true) }
 
-// Departures lists the lines beside those of [Review.Open] that aren't a pass: they keep the job from
+// Departures lists the lines besides those of [Review.Open] that aren't a pass: they keep the job from
 // having gone as planned, and not from being complete.
 func (r Review) Departures() []Line { return r.undone(false) }
 
@@ -245,7 +245,7 @@ func (r *reviewer) matchWeight(path string, w Weight, before []Weight) {
 	}
 }
 
-// reading gives the readings of a station and where they stand; where nothing was written of it,
+// reading gives the readings of a station and where they are; where nothing was written of it,
 // the place where it would be.
 func (r *reviewer) reading(id string) (StationDone, string) {
 	for i, s := range r.done.Stations {
@@ -266,7 +266,7 @@ const (
 	byDensity    = "density"        // a volume times the density at its temperature
 	byVoid       = "void"           // what is to fill by what arrives at a time, rounded up
 	likeWithLike = "like-with-like" // a mass against a mass, a scale's reading against a scale's reading
-	byAnalogy    = "by-analogy"     // beside the rule for another thing
+	byAnalogy    = "by-analogy"     // next to the rule for another thing
 	fromMemory   = "from-memory"    // beside what was cited without a copy at hand
 	copySeen     = "copy-seen"      // or from a copy
 	textSeen     = "text-seen"      // or from the text itself
@@ -585,7 +585,7 @@ func cited(s waste.Source) []string {
 }
 
 // quoted is a text of a rule set as a line of a record can hold it: in one line, and not long. The
-// set itself stands in the record as it is.
+// set itself is in the record as it is.
 func quoted(text string) string {
 	const most = 100
 	text = plain.Clean(strings.ReplaceAll(strings.ToValidUTF8(text, "?"), "\uFFFD", "?"))

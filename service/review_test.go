@@ -727,7 +727,7 @@ func TestStreamIsAField(t *testing.T) {
 	job := benchPlan(t).Job
 	mass, err := drain.PlusMinus(units.Gram.Of(300), units.Gram.Of(100), drain.Assumed)
 	require.NoError(t, err)
-	job.Waste.Other = []Leftover{
+	job.Waste.Other = []WasteItem{
 		{What: "used element of an air filter", Mass: mass},
 		{What: "fuel-wet water from the tank", Stream: waste.FuelWaterMix, Mass: mass},
 		{What: "wipes", Stream: waste.Absorbents, Mass: mass},
@@ -747,7 +747,7 @@ func TestStreamIsAField(t *testing.T) {
 	job.Waste.Other[0].Stream = 200
 	assert.ErrorContains(t, job.Check(), "waste.other[0].stream")
 	for _, twice := range []string{"wipes", "drained fuel", "wet element", "fuel-water mix"} {
-		job.Waste.Other[0] = Leftover{What: twice, Mass: mass}
+		job.Waste.Other[0] = WasteItem{What: twice, Mass: mass}
 		job.Waste.Other[2].What = "wipes"
 		assert.ErrorIs(t, job.Check(), errContradiction, twice)
 	}
@@ -949,7 +949,7 @@ func TestWhichWasteWasWeighed(t *testing.T) {
 	job := benchPlan(t).Job
 	mass := job.Stations[0].Element.Dry
 	mass.From = drain.Weighed
-	job.Waste.Other = []Leftover{{What: "wipes", Stream: waste.Absorbents, Mass: mass}, {What: "mats", Stream: waste.Absorbents, Mass: mass}}
+	job.Waste.Other = []WasteItem{{What: "wipes", Stream: waste.Absorbents, Mass: mass}, {What: "mats", Stream: waste.Absorbents, Mass: mass}}
 	plan, err := NewPlan(job, rulesWith(t))
 	require.NoError(t, err)
 	for _, c := range []struct {

@@ -24,14 +24,14 @@ type Rules struct {
 	// Turn is how far from an instruction that states one turn and no range the turn may lie; nil
 	// where nobody stated a tolerance, and then no reading can show that such a turn was kept.
 	Turn *TurnTolerance `json:"turn,omitempty"`
-	// Needs is what the shop wants written down beside the readings; nothing else is asked for.
+	// Needs is what the shop wants written down besides the readings; nothing else is asked for.
 	Needs Needs `json:"needs,omitzero"`
 }
 
 // Needs says what has to be written down before a job is complete. What isn't needed may be recorded all
 // the same.
 type Needs struct {
-	LeakRunning bool `json:"leakRunning,omitempty"` // a look for leaks with the engine running, beside those at priming pressure and hot
+	LeakRunning bool `json:"leakRunning,omitempty"` // a look for leaks with the engine running, besides those at priming pressure and hot
 	Meter       bool `json:"meter,omitempty"`       // what the machine's meter shows
 	Part        bool `json:"part,omitempty"`        // the number of the part that was fitted, at each station
 	Batch       bool `json:"batch,omitempty"`       // its batch or serial number

@@ -86,7 +86,7 @@ var published = []publishedSchema{
 }
 
 // The published schemas say what the Go types say: fields, which may be left out, lists, words,
-// and the comments beside them.
+// and the comments next to them.
 func TestSchemaIsThatOfTheTypes(t *testing.T) {
 	words, patterns := comments(t), textPatterns(t)
 	for _, p := range append(published, publishedSchema{"sheet/sheet.schema.json", "Sheet", "Work sheet of a fuel-filter service.", Lays.Type, true, Lays.Schema}) {

@@ -152,7 +152,7 @@ func (f *fromGo) object(typ reflect.Type, narrower string) schema {
 			property = schema{"type": "string", "const": drain.Weighed.String()}
 		}
 		properties[field.Key] = property
-		if said != "" { // nothing may be said beside a reference
+		if said != "" { // nothing may be said next to a reference
 			words = append(words, field.Key+": "+said)
 		}
 		if !field.Optional && !f.part {
@@ -325,7 +325,7 @@ var variants = map[string][]variant{
 	"Tighten":     ofTheWays(),
 }
 
-// ofTheWays are the ways to tighten, each with what it takes beside it.
+// ofTheWays are the ways to tighten, each with what it takes next to it.
 func ofTheWays() (all []variant) {
 	ways := Tighten{Seat: &Seat{Torque: torque.MustParseBand("max 25 N·m")}}.ways()
 	for _, w := range ways {

@@ -7,7 +7,7 @@ import "example.com/snugturn/turn"
 // wrench that stops shows nothing: a crossed thread and a rolled seal stop it too. That is common
 // practice, no source.
 
-// SeatPlan tells what is closed at the stop, how far away that is, and which torque isn't passed.
+// SeatPlan says what is closed at the stop, how far away that is, and which torque isn't passed.
 type SeatPlan struct {
 	Gap   string
 	Limit *TorquePlan // the band in which the stop is met; nil where the job states none

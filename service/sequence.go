@@ -10,10 +10,10 @@ import (
 )
 
 // Torque then angle: a snug torque, then turns counted from a line that is drawn there. The torque
-// only brings the parts together; what follows is a turn, and no torque read at its end tells how
+// only brings the parts together; what follows is a turn, and no torque read at its end says how
 // tight it is. So the two are planned, shown and judged apart.
 
-// SequencePlan tells what to set for the snug torque, and which way and how far to turn after it.
+// SequencePlan says what to set for the snug torque, and which way and how far to turn after it.
 type SequencePlan struct {
 	Sequence turn.Sequence
 	Snug     units.Torque // its torque in the shop's unit, to nearest
@@ -235,7 +235,7 @@ func (w *writer) snug(s *SequencePlan, t Tighten) {
 	}
 }
 
-// way tells which way to turn, from where the technician stands: the only direction on the card.
+// way says which way to turn, from where the technician stands: the only direction on the card.
 func (w *writer) way(t Tighten, seen turn.View) {
 	if seen == 0 {
 		seen = turn.FacingClosedEnd

@@ -354,7 +354,7 @@ func TestTooManyValues(t *testing.T) {
 		"cautions":                func(j *Job) { j.Cautions = make([]string, maxListed+1) },
 		"stations":                func(j *Job) { j.Stations = make([]Station, 41) },
 		"shop.wrenches":           func(j *Job) { j.Shop.Wrenches = make([]Wrench, maxListed+1) },
-		"waste.other":             func(j *Job) { j.Waste.Other = make([]Leftover, maxListed+1) },
+		"waste.other":             func(j *Job) { j.Waste.Other = make([]WasteItem, maxListed+1) },
 		"stations[0].seals":       func(j *Job) { j.Stations[0].Seals = make([]Seal, maxListed+1) },
 		"stations[1].drain.steps": func(j *Job) { j.Stations[1].Drain.Steps = make([]string, maxListed+1) },
 	} {

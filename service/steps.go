@@ -22,7 +22,7 @@ type Phase struct {
 	Steps   []Step
 }
 
-// StepKind tells what the reader does with a step. It isn't stored.
+// StepKind says what the reader does with a step. It isn't stored.
 type StepKind uint8
 
 // The kinds of step.
@@ -31,7 +31,7 @@ const (
 	ToKnow                      // to be read
 	Detail                      // belongs to the step before it
 	Grid                        // a table of the station's figures
-	Blank                       // to be filled in by hand, beside the step before it
+	Blank                       // to be filled in by hand, next to the step before it
 	Drawing                     // a picture of the station's figures
 	Figure                      // what decides: which way, the setting, the turn, the mark to stop at
 	Alarm                       // what to do when it goes wrong
@@ -120,7 +120,7 @@ func (w *writer) alarm(code string, list ...any)    { w.add(Alarm, code, list) }
 func (w *writer) why(code string, list ...any)      { w.workings().add(ToKnow, code, list) }
 func (w *writer) warn(level Level, code string)     { w.add(ToKnow, code, nil).Level = level }
 
-// workings is where the last page tells of what is being written.
+// workings is where the last page says of what is being written.
 func (w *writer) workings() *Phase {
 	code := w.phases[len(w.phases)-1].Code
 	if w.about != nil {
@@ -270,7 +270,7 @@ func (w *writer) station(p *Plan, sp *StationPlan) {
 	}
 }
 
-// leftHand stands above all else where the thread is one.
+// leftHand is above all else where the thread is one.
 func (w *writer) leftHand(t Tighten) {
 	if t.Thread == turn.LeftHand {
 		w.know("station.left-hand", "off", turn.Sense(t.Thread, turn.Loosening, turn.FacingClosedEnd), "on", t.goes(turn.FacingClosedEnd))

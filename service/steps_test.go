@@ -105,7 +105,7 @@ func TestDrySeal(t *testing.T) {
 	}
 }
 
-// Each limit of an interval is on the sheet, beside the day that follows from it.
+// Each limit of an interval is on the sheet, next to the day that follows from it.
 func TestDueLines(t *testing.T) {
 	far, week := units.MustParseLength("20000 km"), units.MustParseLength("700 km")
 	for _, c := range []struct {

@@ -179,7 +179,7 @@ func (w *writer) setting(set *WrenchSet) {
 	w.why("torque.delivers", "wrench", set.Wrench.Name, "dial", dial, "least", least, "most", most, "until", set.Wrench.CalibratedUntil)
 }
 
-// pull tells what stands between the wrench and the part: nothing, unless it was computed with.
+// pull says what is between the wrench and the part: nothing, unless it was computed with.
 func (w *writer) pull(a *Adapter, set bool) {
 	switch {
 	case a == nil:
@@ -201,7 +201,7 @@ func (w *writer) byHand(kind Kind) {
 	w.drags()
 }
 
-// rounded tells what a band was rounded from, and what it is on another wrench.
+// rounded says what a band was rounded from, and what it is on another wrench.
 func (w *writer) rounded(t *TorquePlan, adapter *Adapter) {
 	at := either(adapter == nil, "", "at-fastener")
 	w.why("torque.stated/"+at, "band", t.Wrench, "stated", t.Stated,
@@ -422,7 +422,7 @@ func decideClick(band torque.Band, s torque.Setting) (Verdict, []Message) {
 }
 
 // decideOne puts one torque under the rule.
-// The probability of conformance that package torque gives beside its verdict is left out: the
+// The probability of conformance that package torque gives next to its verdict is left out: the
 // record holds nothing that a float had a part in.
 func (r *reviewer) decideOne(band torque.Band, t TorqueReading) (v Verdict, why []Message, usable bool) {
 	rule, m := r.rules.Torque, torque.Measurement{Value: t.Value}

@@ -8,7 +8,7 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Basis tells what a total rests on.
+// Basis says what a total rests on.
 type Basis uint8
 
 // The bases, the firmest first.
@@ -30,7 +30,7 @@ type WasteTotal struct {
 	Station string                         `json:"station,omitempty"`
 	Mass    drain.Estimate[units.MassUnit] `json:"mass,omitzero"` // none where Basis is NotStated
 	Basis   Basis                          `json:"basis"`
-	Notes   []Message                      `json:"notes,omitempty"` // on what the mass rests, beside the basis
+	Notes   []Message                      `json:"notes,omitempty"` // on what the mass rests, besides the basis
 }
 
 // Entries are the totals as [waste.Ledger] takes them, all of them undetermined: whether a waste
@@ -101,7 +101,7 @@ func (r *reviewer) densityOf(s waste.Stream) (density units.Density) {
 }
 
 // taken computes a liquid's mass from the volumes that were read. Drained fuel and water that the
-// job lists beside the stations' own were in no reading of a station.
+// job lists besides the stations' own were in no reading of a station.
 func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 	if plan.Volume == nil {
 		return

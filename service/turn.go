@@ -12,7 +12,7 @@ import (
 	"example.com/snugturn/units"
 )
 
-// TurnPlan tells which way and how far, and where to stop so that a reading by the rules passes.
+// TurnPlan says which way and how far, and where to stop so that a reading by the rules passes.
 type TurnPlan struct {
 	Instruction turn.Instruction // as the job states it
 	// Window is what a reading is judged by: the instruction, with the tolerance of the rules where it
@@ -20,7 +20,7 @@ type TurnPlan struct {
 	Window turn.Instruction
 	Aim    turn.Turn // the middle of Window, where to stop
 	Eye    turn.Turn // that of the rules; without rules 15°, and no pass is promised
-	// Marks tells for each place that may stand at the index at contact where to stop: for each mark in
+	// Marks says for each place that may be at the index at contact where to stop: for each mark in
 	// the order of the job, and behind it for the place midway to the next. Where contact is known, for
 	// that one alone.
 	Marks []turn.Window
@@ -52,7 +52,7 @@ func (t byTurn) check(path string, errs *JobErrors) {
 		errs.value(path+".marks.atContact", err)
 	}
 	if t.Marks.DrawnAt != "" {
-		errs.when(t.Marks.AtContact != "", path+".marks.drawnAt", "given beside atContact", "one of them: an index that is drawn at contact has its mark there", errContradiction)
+		errs.when(t.Marks.AtContact != "", path+".marks.drawnAt", "given with atContact", "one of them: an index that is drawn at contact has its mark there", errContradiction)
 		_, err := ring.At(t.Marks.DrawnAt)
 		errs.value(path+".marks.drawnAt", err)
 	}
@@ -163,7 +163,7 @@ func (p *TurnPlan) drawn(m *Marks) string {
 	return m.Labels[0]
 }
 
-// contacts are the places that may stand at the index at contact.
+// contacts are the places that may be at the index at contact.
 func (t Tighten) contacts(drawn string) (ring turn.Ring, places []turn.Position, err error) {
 	m := t.Marks
 	if ring, err = turn.NewRing(m.Labels, m.Order); err != nil {
@@ -204,7 +204,7 @@ func (p *Plan) toAim(i int) {
 	}
 }
 
-// toDatum is where counting starts, and what stands at the index there.
+// toDatum is where counting starts, and what is at the index there.
 func (w *writer) toDatum(sp *StationPlan) {
 	t, marks := sp.Turn, sp.Station.Tighten.Marks
 	w.do("turn.to/" + variantOf(t.Instruction.Datum()))
@@ -295,7 +295,7 @@ func (s *StationPlan) place(p turn.Position) turn.Place {
 	return place
 }
 
-// aim tells where to stop, and whether that will pass.
+// aim says where to stop, and whether that will pass.
 func (w *writer) aim(t *TurnPlan) {
 	if t.Window.Least() == t.Window.Most() {
 		w.know("turn.open")
@@ -316,14 +316,14 @@ func (w *writer) aim(t *TurnPlan) {
 	}
 }
 
-// count tells how far a count may be out, where that is agreed on.
+// count says how far a count may be out, where that is agreed on.
 func (w *writer) count() {
 	if w.rules != (Rules{}) {
 		w.tell("count.within", "count", w.rules.Count)
 	}
 }
 
-// drags tells what to do with a part that drags while it is run up by hand.
+// drags says what to do with a part that drags while it is run up by hand.
 func (w *writer) drags() {
 	w.alarm("drag.remedy")
 	w.blank("record.dragged")
@@ -418,7 +418,7 @@ func (m MarksSeen) reading(ring turn.Ring, hand turn.Hand, eye turn.Turn) (turn.
 	return s, err
 }
 
-// StopFrom says where to stop, from what stood at the index at contact: "turn.stop-from" with the places to aim for and
+// StopFrom says where to stop, from what was at the index at contact: "turn.stop-from" with the places to aim for and
 // never to pass, each a [turn.Place]; with the variant "open" where the instruction has no range.
 //
 // Errors: *units.ParseError as [turn.Ring.At], [turn.Ring.Between] and [turn.Ring.Window]; units.ErrSyntax
@@ -488,7 +488,7 @@ func (m MarkSeen) check(path string, errs *JobErrors) {
 	case len(m.Between) != 0 && len(m.Between) != 2:
 		errs.add(path+".between", fmt.Sprintf("%d marks", len(m.Between)), "the two neighbours on either side of the index", errContradiction)
 	case m.Past != nil && len(m.Between) != 0:
-		errs.add(path+".past", "given beside between", `"share", how far from the first mark towards the second, as a part of their gap`, errContradiction)
+		errs.add(path+".past", "given with between", `"share", how far from the first mark towards the second, as a part of their gap`, errContradiction)
 	case m.Share != nil && len(m.Between) == 0:
 		errs.add(path+".share", "given without between", `"between" with two neighbours, or "past" with a turn`, errContradiction)
 	}

@@ -73,7 +73,7 @@ func lacking(path, one string, hasOne bool, other string, hasOther bool) (u []st
 	return u
 }
 
-// monthUnknown is what would tell the month's category, beside what the wastes lack; nil too where the
+// monthUnknown is what would tell the month's category, besides what the wastes lack; nil too where the
 // job counts none.
 func (p *Plan) monthUnknown(wastes []string) []string {
 	m := p.Job.Waste.Month

@@ -14,7 +14,7 @@ import (
 	"example.com/snugturn/units"
 )
 
-// without is the job of two stations, with a hand primer beside its pump, less some fields: paths such as
+// without is the job of two stations, with a hand primer next to its pump, less some fields: paths such as
 // "stations.0.drain.out".
 func without(t *testing.T, paths ...string) Job {
 	t.Helper()
@@ -181,7 +181,7 @@ func TestUnknownInReview(t *testing.T) {
 	}
 }
 
-// What was read or weighed stands in the place of what was unknown.
+// What was read or weighed is in the place of what was unknown.
 func TestReadingEndsUnknown(t *testing.T) {
 	plan, err := NewPlan(without(t, "stations.0.drain.water", "stations.0.drain.out", "stations.1.element.dry", "prime.void"), rulesWith(t))
 	require.NoError(t, err)

@@ -23,7 +23,7 @@ const (
 	InLine                         // a filter between two hoses
 )
 
-// Side tells on which side of the pump a joint lies. Suction-side joints draw air in and stay dry.
+// Side says on which side of the pump a joint lies. Suction-side joints draw air in and stay dry.
 type Side uint8
 
 // The two sides.
@@ -41,7 +41,7 @@ const (
 	ChainWrench
 )
 
-// Fit tells whether a new filter is filled before it is fitted.
+// Fit says whether a new filter is filled before it is fitted.
 type Fit uint8
 
 // The two ways.

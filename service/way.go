@@ -14,7 +14,7 @@ type way interface {
 
 	name() string     // of its field in Tighten, as JSON has it
 	stated() bool     // the job states it
-	beside() []string // which of the fields that not every way takes may stand beside it; see besides
+	beside() []string // which of the fields that not every way takes may be next to it; see besides
 	check(path string, errs *JobErrors)
 
 	// In the plan:
@@ -65,7 +65,7 @@ var besides = []struct {
 	{"gasket", func(t Tighten) bool { return given(t.Gasket) }, "a gasket to be met, without a turn from there", "the field omitted: only contact is held against its height"},
 }
 
-// checkBeside refuses the fields beside a way that it doesn't take.
+// checkBeside refuses the fields next to a way that it doesn't take.
 func (t Tighten) checkBeside(w way, path string, errs *JobErrors) {
 	for _, b := range besides {
 		errs.when(b.given(t) && !slices.Contains(w.beside(), b.field), path+"."+b.field, b.problem, b.want, errContradiction)

@@ -25,7 +25,7 @@ func jsonNames(of any) (names []string) {
 	return names
 }
 
-// A field of Tighten is a way, or stands beside some ways, or beside each of them; a reading of a
+// A field of Tighten is a way, or is beside some ways, or beside each of them; a reading of a
 // station belongs to a way or to each. No field is left out, so that none is passed over silently.
 func TestEveryFieldBelongsToAWay(t *testing.T) {
 	seat, none := Seat{Torque: torque.Band{}}, Seat{}

@@ -26,7 +26,7 @@ func words(text string) (n int) {
 	return n
 }
 
-// wordy tells where the job says more than anybody reads at the work.
+// wordy says where the job says more than anybody reads at the work.
 func (p *Plan) wordy() {
 	step := func(where, text string) {
 		if n := words(text); n > mostWordsOfStep {

@@ -30,7 +30,7 @@ func (w Wrench) check(path string, errs *JobErrors) {
 	switch absolute := w.DeviationBasis == torque.Absolute; {
 	case absolute:
 		checkPositive(path+".absoluteDeviation", w.AbsoluteDeviation, errs)
-		errs.when(given(w.Deviation), path+".deviation", "given beside an absolute one", "one of the two", errContradiction)
+		errs.when(given(w.Deviation), path+".deviation", "given with an absolute one", "one of the two", errContradiction)
 	case !given(w.Deviation):
 		errs.when(true, path+".deviation", "missing", "the most its calibration allows, such as 4 %", errMissingField)
 	default:
@@ -108,7 +108,7 @@ func (p *Plan) leverKnown(a *Adapter) bool {
 	return !slices.ContainsFunc(wrenches, func(w Wrench) bool { return !works(w.tool().Length) })
 }
 
-// outOfDate tells which tools and adapters may not be used on the planned day.
+// outOfDate says which tools and adapters may not be used on the planned day.
 func (p *Plan) outOfDate() {
 	late := func(code, where, name string, until waste.Date) {
 		if until.Compare(p.Job.Date) < 0 {
@@ -160,7 +160,7 @@ type chooser struct {
 	tools   []torque.Wrench
 }
 
-// choose takes for each band the wrench whose setting stays farthest inside it, and tells why none
+// choose takes for each band the wrench whose setting stays farthest inside it, and says why none
 // serves where none does.
 func (p *Plan) choose() {
 	var tools []torque.Wrench
@@ -173,7 +173,7 @@ func (p *Plan) choose() {
 	}
 }
 
-// band chooses the wrench for a band. The level tells how grave it is that there is none: a part that
+// band chooses the wrench for a band. The level says how grave it is that there is none: a part that
 // meets its stop may do without.
 func (c chooser) band(t *TorquePlan, level Level) {
 	if c.serves(level) {
@@ -195,7 +195,7 @@ func (c chooser) nearest(t units.Torque) *WrenchSet {
 
 func (c chooser) adapter() *Adapter { return c.station.Station.Tighten.Adapter }
 
-// serves reports whether any wrench can be set, and tells where it can't through what has no fixed
+// serves reports whether any wrench can be set, and says where it can't through what has no fixed
 // lever.
 func (c chooser) serves(level Level) bool {
 	a := c.adapter()

@@ -13,7 +13,7 @@ import (
 	"example.com/snugturn/units"
 )
 
-// The zone stands beside the date wherever the sheet has it, and in the record as it was written.
+// The zone is next to the date wherever the sheet has it, and in the record as it was written.
 func TestZoneIsPrinted(t *testing.T) {
 	job, err := ReadJob([]byte(strings.Replace(bench, `"date": "2026-03-09"`, `"date": "2026-03-09", "zone": "Europe/Vienna"`, 1)))
 	require.NoError(t, err)

@@ -7,7 +7,7 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Adapter is what stands between the drive of a wrench and the fastener: a crowfoot, a bowl
+// Adapter is what is between the drive of a wrench and the fastener: a crowfoot, a bowl
 // wrench. The zero value is none. An extension in line with the drive changes no lever and is no
 // adapter either.
 type Adapter struct {

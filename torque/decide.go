@@ -252,7 +252,7 @@ func (b Band) guess(m Measurement) guess {
 	return guess{p, true}
 }
 
-// tail is upperTail where it counts: from 7 on it is less than 2e-12, beside the 1e-8 a guess is
+// tail is upperTail where it counts: from 7 on it is less than 2e-12, next to the 1e-8 a guess is
 // held to, and an everyday reading is that far from one limit or from both.
 func tail(z float64) float64 {
 	if z > 7 {

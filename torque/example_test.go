@@ -280,7 +280,7 @@ func ExampleParsePrintedLimit() {
 	// 190 in-lb (21 N·m, 26 ft-lb): disagrees: 190 in-lb is 15.8 ft-lb, not 26 ft-lb: apart by 9.63 ft-lb
 }
 
-// A tolerance may stand in parentheses; a number without a sign could be anything.
+// A tolerance may be in parentheses; a number without a sign could be anything.
 func ExampleParseBand_tolerance() {
 	for _, text := range []string{"25 N·m (±3)", "25 N·m (+5/-0)", "25 N·m (3)"} {
 		fmt.Println(torque.ParseBand(text))

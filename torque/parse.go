@@ -23,7 +23,7 @@ import (
 //	range  = "to" | "through" | "thru" | "-" | "–" | "—" | "−" | "~" | "..." | "…"
 //	"±"    = "±" | "+/-" | "+-"
 //
-// A tolerance may stand in parentheses, brackets or braces: "30 N·m (± 3)". Its sign tells it from the
+// A tolerance may be in parentheses, brackets or braces: "30 N·m (± 3)". Its sign tells it from the
 // same value in another unit.
 //
 // A range is closed: both limits pass, with "to" as with "through". A maximum alone has zero for
@@ -37,7 +37,7 @@ const (
 
 // ParseBand reads a limit as sheets print it: "145 to 190 in-lb", "145-190 in-lb",
 // "145 in-lb to 190 in-lb", "30 ± 3 N·m", "30 N·m ± 10 %", "30 +5/-0 N·m", "max 40 N·m". It takes
-// at most 192 bytes. A tolerance with its sign may stand in parentheses, "30 N·m (±3)".
+// at most 192 bytes. A tolerance with its sign may be in parentheses, "30 N·m (±3)".
 //
 // Errors: *units.ParseError, matching ErrNoTolerance for a nominal value alone, ErrTwoUnits for
 // a limit with a second unit in parentheses, or one of the sentinels of package units.
@@ -76,11 +76,11 @@ func MustParseBand(text string) Band {
 // span is a part of the text by its bytes.
 type span struct{ from, to int }
 
-// bandText reads one printed limit: the numbers in it, and what stands around them.
+// bandText reads one printed limit: the numbers in it, and what is around them.
 type bandText struct {
 	text    string // without parentheses round a tolerance
-	quoted  string // as it was given, for errors; every byte stands where it stands in text
-	start   int    // what stands in front is another text's
+	quoted  string // as it was given, for errors; every byte stands where it is in text
+	start   int    // what is in front is another text's
 	numbers []span
 	// loose lets a nominal value stand alone: it is then in nominal, and the band is the zero one. The
 	// doubts below are noted, too.
@@ -118,7 +118,7 @@ func (p *bandText) read() (Band, error) {
 	return Band{}, p.refuse(p.numbers[3].from, "a fourth number", wantBand, units.ErrSyntax)
 }
 
-// inParentheses refuses what stands in parentheses and isn't a tolerance.
+// inParentheses refuses what is in parentheses and isn't a tolerance.
 func (p *bandText) inParentheses(at int) error {
 	inner := p.text[at+1:]
 	end := strings.IndexByte(inner, closing(p.text[at]))
@@ -171,7 +171,7 @@ func startsWithSign(text string) bool {
 }
 
 // findNumbers marks every run of digits, with the points and commas inside it. Signs are left to
-// what stands between the numbers: a hyphen is a range or a minus only by its place.
+// what is between the numbers: a hyphen is a range or a minus only by its place.
 func findNumbers(text string, start int) []span {
 	var found []span
 	digit := func(i int) bool { return i < len(text) && '0' <= text[i] && text[i] <= '9' }
@@ -201,14 +201,14 @@ func (p *bandText) trim(s span) span {
 	return s
 }
 
-// before is what stands in front of the first number, after what stands behind the last.
+// before is what is in front of the first number, after what is behind the last.
 func (p *bandText) before() span { return p.trim(span{p.start, p.numbers[0].from}) }
 
 func (p *bandText) after() span {
 	return p.trim(span{p.numbers[len(p.numbers)-1].to, len(p.text)})
 }
 
-// gap is what stands behind number i and before the next.
+// gap is what is behind number i and before the next.
 func (p *bandText) gap(i int) span { return p.trim(span{p.numbers[i].to, p.numbers[i+1].from}) }
 
 // What joins two numbers.
@@ -331,7 +331,7 @@ func (p *bandText) word(s span) string {
 	return strings.TrimRight(strings.Join(strings.Fields(strings.ToLower(p.cut(s))), " "), ".:")
 }
 
-// badStart refuses what stands before the first number.
+// badStart refuses what is before the first number.
 func (p *bandText) badStart() error {
 	s := p.before()
 	switch word := p.word(s); word {

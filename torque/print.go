@@ -169,7 +169,7 @@ func splitPrint(text string) (sides []span, end int) {
 	return sides, from
 }
 
-// separates reports whether the byte at i stands between two sides: a slash with blanks round it, or a
+// separates reports whether the byte at i is between two sides: a slash with blanks round it, or a
 // comma or a semicolon in parentheses. What is followed by a sign belongs to a tolerance, "+5, -0".
 func separates(text string, i int, inside bool) bool {
 	digit := func(i int) bool { return 0 <= i && i < len(text) && '0' <= text[i] && text[i] <= '9' }

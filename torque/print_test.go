@@ -123,7 +123,7 @@ func TestCheckForms(t *testing.T) {
 		{"22 ft-lb (29 N·m, 3 kgf·m)", SharesThirdUnit, "3 kgf·m"},
 		{"3 kgf·m (22 ft-lb, 29 N·m)", Agrees, "agrees"},              // both are made from the first
 		{"100.00 ft-lb (1200.0 in-lb, 135.60 N·m)", Agrees, "agrees"}, // made with 1.356
-		// A tolerance in parentheses belongs to what stands before it.
+		// A tolerance in parentheses belongs to what is before it.
 		{"30 N·m (±3) (22 ft-lb (±2))", Agrees, "agrees"},
 		{"30 (±3) N·m (22 (±2) ft-lb)", Agrees, "agrees"},
 		{"30 N·m (±10 %) / 22 ft-lb (±10 %)", Agrees, "agrees"},

@@ -76,7 +76,7 @@ func (s Setting) Delivers(unit units.TorqueUnit, places int) (least, most units.
 	return in(s.least, units.ToNegativeInf), in(s.most, units.ToPositiveInf)
 }
 
-// SettingError tells why a wrench has no setting for a band, and what would do.
+// SettingError says why a wrench has no setting for a band, and what would do.
 type SettingError struct {
 	*units.ParseError // with ErrOutOfScale, ErrTooCoarse or ErrNotAccurate
 	// From and To are the dial values between which everything the tool may deliver stays in the
@@ -275,7 +275,7 @@ func (w Wrench) nearest(wanted units.Torque, a Adapter) (Setting, *big.Rat, erro
 	return s, margin.Mul(margin, units.Factor(j.unit, units.NewtonMetre)), nil
 }
 
-// At tells what a dial value comes to: what the tool, set to it, may deliver. The dial value has to be one
+// At says what a dial value comes to: what the tool, set to it, may deliver. The dial value has to be one
 // that the tool has, and above zero: nothing clicks at nothing. As with [ChooseNearest] there is no band: AboveLow and BelowHigh are the margins to
 // the dial value itself. [Band.AcceptsSetting] holds it against one.
 //

@@ -2,7 +2,7 @@ package turn
 
 import "example.com/snugturn/units"
 
-// Around is where each mark stands after a turn that tightens from a position: clockwise from the
+// Around is where each mark is after a turn that tightens from a position: clockwise from the
 // index, as seen from the view, less than a turn, in the order of the labels. It is what a drawing
 // with the index at the top needs, whether the marks turn or the index does.
 //

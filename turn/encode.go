@@ -146,8 +146,8 @@ const (
 )
 
 // MarshalJSON writes the marks in clockwise order, {"labels":["1","2","3"],"order":"clockwise"}, or
-// with their places where they don't stand evenly, {"marks":[{"label":"1","at":"0 turns"}, …],
-// "order":"clockwise"}; with "onHead":true where they stand on the head.
+// with their places where they are not evenly spaced, {"marks":[{"label":"1","at":"0 turns"}, …],
+// "order":"clockwise"}; with "onHead":true where they are on the head.
 //
 // Errors: *units.ParseError (units.ErrSyntax) for the zero Ring.
 func (r Ring) MarshalJSON() ([]byte, error) {

@@ -10,7 +10,7 @@ import (
 	"example.com/snugturn/units"
 )
 
-// The whole idea: which mark stands at the index when the turn is done, and which way it goes.
+// The whole idea: which mark is at the index when the turn is done, and which way it goes.
 // The ring is invented.
 func Example() {
 	ring, err := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
@@ -178,7 +178,7 @@ func ExampleRing_Passing() {
 	// 4 after 2/3 turn
 }
 
-// The marks stand on the head and the index is a paint mark on the canister: they pass in the
+// The marks are on the head and the index is a paint mark on the canister: they pass in the
 // other order.
 func ExampleRing_OnHead() {
 	ring, _ := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
@@ -271,7 +271,7 @@ func ExampleSense() {
 	// from beside, closed end down, in a mirror → right to left
 }
 
-// A ring in JSON has its marks in clockwise order; where they don't stand evenly, with their places.
+// A ring in JSON has its marks in clockwise order; where they are not evenly spaced, with their places.
 func ExampleRing_MarshalJSON() {
 	ring, _ := turn.NewRing([]string{"N", "E", "S"}, turn.Counterclockwise)
 	data, err := json.Marshal(ring)

@@ -45,7 +45,7 @@ type token struct {
 	kind   tokenKind
 	text   string // words in small letters
 	at     int    // byte of the text
-	spaced bool   // a blank stands before it
+	spaced bool   // a blank is before it
 }
 
 // alike brings characters that are written for each other to one form.
@@ -310,7 +310,7 @@ func vulgarAmount(t token) amount {
 	return amount{num: num, den: den, at: t.at, fraction: true}
 }
 
-// mixed reads the fraction behind a whole number, if one stands there: "1 1/4", "1-1/4", "1¼",
+// mixed reads the fraction behind a whole number, if one is there: "1 1/4", "1-1/4", "1¼",
 // "1 and 1/4", "1 and a half".
 func (p *parser) mixed(whole amount) (amount, error) {
 	skip := 0
@@ -369,7 +369,7 @@ func (p *parser) hyphen() {
 	}
 }
 
-// unit reads a unit and gives how many of it make a turn; 0 where none stands there.
+// unit reads a unit and gives how many of it make a turn; 0 where none is there.
 func (p *parser) unit() (int64, error) {
 	start := p.i
 	if p.accept("of") {
@@ -415,7 +415,7 @@ func (p *parser) polygon() (int64, error) {
 	return 0, p.bad(t.at, "no polygon known here", "a hexagon, a square, an octagon, or a number of sides from 3 to 24", units.ErrSyntax)
 }
 
-// measured reads an amount and its unit; per is 0 where no unit stands there.
+// measured reads an amount and its unit; per is 0 where no unit is there.
 func (p *parser) measured() (a amount, per int64, err error) {
 	if a, err = p.amount(); err != nil {
 		return a, 0, err
@@ -484,7 +484,7 @@ func (p *parser) span() (least, most Turn, err error) {
 
 // Parse reads a turn in figures or in words: "3/4", "¾ turn", "1 1/4 turns", "1-1/4", "0.75 turn",
 // "270°", "2 flats" (of a hexagon), "1½ flats of a square", "three quarters of a turn", "one full
-// turn". A fraction may stand without its unit, a whole number or a decimal may not.
+// turn". A fraction may be without its unit, a whole number or a decimal may not.
 //
 // Errors: *units.ParseError, matching units.ErrSyntax, units.ErrRange (0/0, negative, more than
 // 100 turns), units.ErrNoUnit, units.ErrUnknownUnit, units.ErrAmbiguous (a comma) or ErrNoView.

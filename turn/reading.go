@@ -21,7 +21,7 @@ const (
 type Reading struct {
 	From, To Position // their own passes don't count here
 	Eye      Turn     // how far the eye may be out either way, less than half a turn: 15° say
-	Passes   int      // how often what stood at the index came round to it again
+	Passes   int      // how often what was at the index came round to it again
 	Counted  bool     // whether somebody counted; if not, Passes says nothing
 }
 

@@ -86,7 +86,7 @@ type Mark struct {
 // NewRingAt makes a ring of labels at stated places: the first at 0, the others in rising order
 // below one turn, counted the way the labels are read facing the closed end.
 //
-// Errors: as [NewRing]; and units.ErrSyntax for places that don't rise from 0, stand twice, or reach
+// Errors: as [NewRing]; and units.ErrSyntax for places that don't rise from 0, are given twice, or reach
 // one turn.
 func NewRingAt(marks []Mark, order Rotation) (Ring, error) {
 	labels := make([]string, min(len(marks), maxMarks+1))
@@ -139,7 +139,7 @@ func (r Ring) clockwise(order Rotation) Ring {
 	return r
 }
 
-// OnHead is the ring as it is where the marks stand on the head and a single mark on the canister
+// OnHead is the ring as it is where the marks are on the head and a single mark on the canister
 // is the index: turned the same way, they pass in the other order.
 func (r Ring) OnHead() Ring {
 	r.onHead = !r.onHead
@@ -155,7 +155,7 @@ func (r Ring) Labels() []string {
 	return labels
 }
 
-// even reports whether the marks stand at equal distances.
+// even reports whether the marks are at equal distances.
 func (r Ring) even() bool {
 	for i, m := range r.marks {
 		if t, _ := lowest(int64(i), int64(len(r.marks))); t != m.angle {
@@ -165,8 +165,8 @@ func (r Ring) even() bool {
 	return true
 }
 
-// String is "1, 2, 3 clockwise", "1 at 0 turns, 2 at 1/4 turn clockwise" where the marks don't stand
-// at equal distances, and with "on the head" behind it where they stand there.
+// String is "1, 2, 3 clockwise", "1 at 0 turns, 2 at 1/4 turn clockwise" where the marks aren't
+// at equal distances, and with "on the head" behind it where they are there.
 func (r Ring) String() string {
 	if len(r.marks) == 0 {
 		return "ring without marks"
@@ -304,7 +304,7 @@ func (r Ring) At(mark string) (Position, error) {
 }
 
 // step is the way the ring's clockwise angle at the index goes while tightening: +1 up, -1 down.
-// Turned clockwise, a canister brings to a fixed index what stood counterclockwise of it.
+// Turned clockwise, a canister brings to a fixed index what was counterclockwise of it.
 func (r Ring) step(hand Hand) (int64, error) {
 	switch {
 	case hand == RightHand && !r.onHead, hand == LeftHand && r.onHead:
@@ -388,7 +388,7 @@ func (r Ring) locate(at Turn, step int64) (i int, past Turn, ok bool) {
 // Tighten gives the position after tightening by t. It chains: a then b is the same as a + b,
 // with the same passes.
 //
-// A mark counts as reached when it stands at the index, not when it comes in sight.
+// A mark counts as reached when it is at the index, not when it comes in sight.
 //
 // Errors: *units.ParseError: ErrUnknownMark, units.ErrSyntax for no hand, units.ErrRange where the
 // position would be finer than a millionth of a turn, or more than 100 turns from its start, and

@@ -78,7 +78,7 @@ func TestCoarsePitches(t *testing.T) {
 	}
 }
 
-// The hand may stand in words, joined or not; a class behind it or before it stays.
+// The hand may be in words, joined or not; a class behind it or before it stays.
 func TestHandOfThreadInWords(t *testing.T) {
 	for text, want := range map[string]string{
 		"1-14 UNS RH": "1-14 UNS", "1-14 UNS right hand": "1-14 UNS", "1-14 right-hand UNS-2A": "1-14 UNS-2A",

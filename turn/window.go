@@ -18,7 +18,7 @@ type Window struct {
 	Most  Position // and no further than this
 }
 
-// Window gives what has to stand at the index when the instruction is done, from what stood there
+// Window gives what has to be at the index when the instruction is done, from what was there
 // at its datum.
 //
 // Errors: as [Instruction.Aim] and [Ring.Tighten].
@@ -62,7 +62,7 @@ func times(n int) string {
 }
 
 // Passing lists the marks that reach the index while tightening by t, each At the turn since the start,
-// in the order in which they do: not the one that stands there at the start, but the one that stands there at the end.
+// in the order in which they do: not the one that is there at the start, but the one that is there at the end.
 //
 // Errors: as [Ring.Tighten].
 func (r Ring) Passing(from Position, t Turn, hand Hand) ([]Mark, error) {

@@ -468,7 +468,7 @@ func TestTighteningProperties(t *testing.T) {
 }
 
 // walk is the oracle: it turns the canister in steps that land on every mark and on the end, and
-// looks at each step which mark stands at the index.
+// looks at each step which mark is at the index.
 func walk(labels []string, order turn.Rotation, hand turn.Hand, from string, num, den int) (mark string, past, parts, passes int) {
 	n := len(labels)
 	parts = n * den // steps to a turn; a mark every den of them

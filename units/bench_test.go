@@ -7,7 +7,7 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// Each benchmark of an operation stands beside the raw decimal operation it is held against;
+// Each benchmark of an operation is next to the raw decimal operation it is held against;
 // the ratio is the quotient of the two times in one run.
 
 var (

@@ -21,8 +21,8 @@ var (
 // no expression to be worked out, since UCUM's N.m is its J and a torque is no energy.
 //
 // Errors: *ParseError matching ErrUnknownUnit; ErrOtherKind where the code is of another quantity;
-// ErrCaveat beside a unit that is valid all the same (mercury is a little lighter in UCUM). The
-// units' UCUM methods return ErrCaveat beside the code in the same way, ErrNoCode where there is no
+// ErrCaveat with a unit that is valid all the same (mercury is a little lighter in UCUM). The
+// units' UCUM methods return ErrCaveat with the code in the same way, ErrNoCode where there is no
 // code, and ErrUnknownUnit for a value that isn't one of the constants.
 func FromUCUM[U Unit](code string) (U, error) { return fromCode[U](ucum, code) }
 
@@ -31,8 +31,8 @@ func FromUCUM[U Unit](code string) (U, error) { return fromCode[U](ucum, code) }
 //
 // Errors: *ParseError matching ErrUnknownUnit; ErrOtherKind where the code is of another quantity,
 // as 85, which is energy, and IA, 4Q and 4R, which are mass times length in spite of their names;
-// ErrCaveat beside a unit that is valid all the same (B38 for kgf·m is deprecated). The units'
-// Rec20 methods return ErrCaveat beside the code in the same way, ErrNoCode where there is no code
+// ErrCaveat with a unit that is valid all the same (B38 for kgf·m is deprecated). The units'
+// Rec20 methods return ErrCaveat with the code in the same way, ErrNoCode where there is no code
 // (kgf·cm), and ErrUnknownUnit for a value that isn't one of the constants.
 func FromRec20[U Unit](code string) (U, error) { return fromCode[U](rec20, code) }
 

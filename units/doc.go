@@ -1,4 +1,4 @@
-// Package units holds quantities as somebody wrote them: an exact number beside a unit. 145 in-lb
+// Package units holds quantities as somebody wrote them: an exact number with a unit. 145 in-lb
 // stays 145 and in-lb, 12.50 N·m keeps its two places. They are compared exactly whatever their
 // units, converted exactly where the result is a decimal, and rounded once, in a stated direction.
 //

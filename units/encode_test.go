@@ -196,7 +196,7 @@ func TestFormat(t *testing.T) {
 	assert.Less(t, len(fmt.Sprintf("%.1000000f", q)), 100)
 }
 
-// What stands before the unit is what fmt writes for the double, where that is exact.
+// What is before the unit is what fmt writes for the double, where that is exact.
 func TestFormatAsAFloat(t *testing.T) {
 	for _, text := range []string{"0.125 in", "-0.375 in", "2.5 in", "1234.5 in", "0 in", "-0.5 in"} {
 		q := MustParseLength(text)

@@ -27,7 +27,7 @@ var (
 	ErrOtherKind = errors.New("unit of another kind")
 )
 
-// ParseError tells what is wrong with a text, where, and what would be accepted; or with a number, a unit or a
+// ParseError says what is wrong with a text, where, and what would be accepted; or with a number, a unit or a
 // code that was handed over, which it quotes as a text.
 type ParseError struct {
 	What       string   // what was being read: "torque", "torque band", "torque in N·m"

@@ -30,8 +30,8 @@ func startsFraction(text string, i int) bool {
 	return false
 }
 
-// scanFraction reads what stands behind the digits text[first:i], which are whole: "/4", "½",
-// " 1/2" or "-1/2". Where no fraction stands there, end is i.
+// scanFraction reads what is behind the digits text[first:i], which are whole: "/4", "½",
+// " 1/2" or "-1/2". Where no fraction is there, end is i.
 func scanFraction(text string, first, i int, digits u128) (n number, end int, problem *ParseError) {
 	bad := func(what string, err error) (number, int, *ParseError) {
 		return number{}, 0, &ParseError{Offset: first, Problem: what, Want: wantFraction, Err: err}
@@ -106,7 +106,7 @@ func twoReadings(num, den uint64) []string {
 	return []string{n + between + d, "the fraction " + n + "/" + d}
 }
 
-// skipJoint passes what stands between a whole number and its fraction.
+// skipJoint passes what is between a whole number and its fraction.
 func skipJoint(text string, i int) int {
 	if i < len(text) && text[i] == '-' {
 		return i + 1
@@ -114,7 +114,7 @@ func skipJoint(text string, i int) int {
 	return skipBlank(text, i)
 }
 
-// fractionAt reads "½" or "1/2"; end is i where neither stands there.
+// fractionAt reads "½" or "1/2"; end is i where neither is there.
 func fractionAt(text string, i int) (num, den uint64, end int) {
 	if num, den, end = vulgarAt(text, i); end > i {
 		return num, den, end
@@ -148,7 +148,7 @@ func fractionOf(whole u128, num, den uint64) (n number, ends, fits bool) {
 	return number{coef: coef, places: uint8(places)}, true, fits && coef.less(pow10wide[maxDigits])
 }
 
-// vulgarAt reads one of the fraction characters; end is i where none stands there.
+// vulgarAt reads one of the fraction characters; end is i where none is there.
 func vulgarAt(text string, i int) (num, den uint64, end int) {
 	if i < len(text) && text[i] >= utf8.RuneSelf {
 		r, size := utf8.DecodeRuneInString(text[i:])

@@ -9,7 +9,7 @@ import (
 )
 
 // A row of a kind's table: all that is known about one unit. The tables drive parsing, printing,
-// codes, documentation and tests; nothing about a unit stands anywhere else.
+// codes, documentation and tests; nothing about a unit is anywhere else.
 type row struct {
 	symbol   string // how it is printed, and always read back
 	name     string // in words
@@ -174,14 +174,14 @@ func (k *kind) lookup(text string) (entry, bool) {
 	if e, ok := k.index[text]; ok { // canonical symbols, and spellings that fold to themselves
 		return e, true
 	}
-	if hopeless(text) {
+	if unreadable(text) {
 		return entry{}, false
 	}
 	return k.lookupFolded(foldUnit(text))
 }
 
-// hopeless tells texts that are spellings of nothing and not worth folding.
-func hopeless(text string) bool { return len(text) > maxUnit || !utf8.ValidString(text) }
+// unreadable reports whether a text is a spelling of nothing, and not worth folding.
+func unreadable(text string) bool { return len(text) > maxUnit || !utf8.ValidString(text) }
 
 // lookupFolded is lookup of what foldUnit made.
 func (k *kind) lookupFolded(folded string) (entry, bool) {

@@ -130,7 +130,7 @@ func (k *kind) parseUnit(text string, at int) (uint8, *ParseError) {
 // otherKindOf is the kind that has a unit of this spelling, or else the one that has several. What
 // a kind knows only to refuse it, as a torque the joule, is no unit of that kind.
 func (k *kind) otherKindOf(word string) *kind {
-	if hopeless(word) {
+	if unreadable(word) {
 		return nil
 	}
 	var several *kind
@@ -252,7 +252,7 @@ scan:
 	return coef, point, i, true
 }
 
-// scanSign passes a sign, if one stands at text[at].
+// scanSign passes a sign, if one is at text[at].
 func scanSign(text string, at int) (neg bool, end int) {
 	const minus = "−"
 	switch {
@@ -267,7 +267,7 @@ func scanSign(text string, at int) (neg bool, end int) {
 	return false, at
 }
 
-// behindNumber refuses what stands right behind a number, at text[i], and may have been meant as more
+// behindNumber refuses what is right behind a number, at text[i], and may have been meant as more
 // of it.
 func behindNumber(text string, i int, hasPoint bool) *ParseError {
 	const digits = "0123456789"

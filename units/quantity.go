@@ -9,7 +9,7 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// Quantity is a number as somebody wrote it beside the unit they wrote: 145 and in-lb, 12.50 and
+// Quantity is a number as somebody wrote it next to the unit they wrote: 145 and in-lb, 12.50 and
 // N·m. It is 24 bytes with no pointer in them, it can't be changed, and it never grows: at most
 // 34 significant digits and 60 places, below 10^24 of the kind's first unit.
 //
@@ -94,7 +94,7 @@ func (q Quantity[U]) num() number {
 	return number{coef: q.coef, places: q.scale &^ negative, neg: q.scale&negative != 0}
 }
 
-// Magnitude is the number beside the unit, with its places.
+// Magnitude is the number without its unit, with its places.
 func (q Quantity[U]) Magnitude() decimal.Decimal { return q.num().decimal() }
 
 // Unit is the unit as written.
@@ -327,7 +327,7 @@ func (q Quantity[U]) RatIn(unit U) *big.Rat {
 
 // FromRat is the quantity of x units rounded once to a number of places, the way back from
 // [Quantity.RatIn]. Asked for more places than there is room for, it keeps what 34 digits and 60 places
-// hold; big.Rat's FloatPrec tells how many x takes.
+// hold; big.Rat's FloatPrec says how many x takes.
 //
 // Errors: as [New].
 func FromRat[U Unit](x *big.Rat, unit U, places int, mode Rounding) (Quantity[U], error) {

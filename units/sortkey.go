@@ -9,7 +9,7 @@ import (
 // SortKey is a text whose bytes sort as quantities do, for a database column in a bytewise collation ("C"):
 // where q.Less(r), the key of q is not behind that of r, and equal quantities have the same key in any unit.
 // It holds the value in the first unit of its kind to 40 significant digits, cut off, so that two which
-// differ beyond them may share a key. Nothing reads it back; store the quantity beside it.
+// differ beyond them may share a key. Nothing reads it back; store the quantity next to it.
 //
 // The form: "2" for a positive value, three digits of the decimal exponent plus 500, and the digits without
 // trailing zeros; "1" for zero; "0" for a negative value, each digit behind it taken from 9, and "~". What isn't

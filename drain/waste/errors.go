@@ -7,7 +7,7 @@ import (
 	"example.com/snugturn/units"
 )
 
-// What can be wrong beside the sentinels of package units, which are used where they fit:
+// What can be wrong besides the sentinels of package units, which are used where they fit:
 // units.ErrSyntax for a text that can't be read, units.ErrRange for a value outside its limits,
 // [drain.ErrMissing] for what wasn't given.
 var (
@@ -17,7 +17,7 @@ var (
 	ErrNotCovered = errors.New("no rule")
 )
 
-// Error tells what was refused, in which part of it, why, and what would be accepted.
+// Error says what was refused, in which part of it, why, and what would be accepted.
 type Error struct {
 	What    string // what was being made or read: "entry", "batch", "rule set"
 	Field   string // which part of it: "mass", "containers[2]"

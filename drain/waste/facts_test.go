@@ -10,7 +10,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Limits, days and codes are held against the regulations named beside them. What is marked D is
+// Limits, days and codes are held against the regulations named next to them. What is marked D is
 // worked from those by arithmetic, or follows from a convention of this package, and is published
 // nowhere. S, S2, D and M are those of DEVELOPERS.md.
 

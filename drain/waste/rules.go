@@ -32,7 +32,7 @@ var grades = map[string]string{"S": "text seen", "S2": "copy seen", "D": "by ari
 func (s Source) String() string { return s.Cite + ", " + cmp.Or(grades[s.Grade], "of no known grade") }
 
 // RuleSet is one jurisdiction's rules as data. It is plain data so that it can be printed, kept
-// beside a record, compared by [RuleSet.Hash], and extended: see [RuleSet.Derive].
+// next to a record, compared by [RuleSet.Hash], and extended: see [RuleSet.Derive].
 //
 // Its JSON has one form: what encoding/json writes of it, each mass and volume with the digits and
 // the unit it was given in. [ParseRuleSet] reads that back, and equal sets have equal bytes.
@@ -124,7 +124,7 @@ type Candidate struct {
 	Source Source `json:"source"`
 }
 
-// Remark is something a set wants read beside its answers.
+// Remark is something a set wants read next to its answers.
 type Remark struct {
 	Text   string `json:"text"`
 	Source Source `json:"source"`
@@ -132,7 +132,7 @@ type Remark struct {
 
 // Hash identifies the contents of a set: "sha256:" and the digest, in hexadecimal, of its JSON.
 // Whatever changes a rule, a citation or the date changes it. A new field in these types changes
-// it too, so a record keeps the set itself beside the hash.
+// it too, so a record keeps the set itself next to the hash.
 //
 // Errors: as [RuleSet.Check].
 func (r RuleSet) Hash() (string, error) {

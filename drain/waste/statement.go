@@ -249,7 +249,7 @@ func (s *Statement) judge(rules RuleSet, hazardous, undetermined exact) {
 	}
 }
 
-// findMixed names the containers that would stand on more than one line of a paper.
+// findMixed names the containers that would be on more than one line of a paper.
 func (s *Statement) findMixed() {
 	in := map[string]int{}
 	for _, t := range s.Streams {

@@ -7,7 +7,7 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Caveat stands in everything this package puts out.
+// Caveat is in everything this package puts out.
 const Caveat = "determination is the generator's; state and local rules may differ"
 
 // Stream is a kind of waste that a fuel-filter service leaves behind. Streams are kept apart

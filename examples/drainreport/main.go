@@ -44,7 +44,7 @@ func ended(args []string, out, problems io.Writer) int {
 	return 1
 }
 
-// caught is what stands in the pan.
+// caught is what is in the pan.
 type caught struct {
 	volume, water   units.Volume
 	read, densityAt units.Temperature
@@ -110,7 +110,7 @@ func get[T any](value T, err error) func(*report) T {
 // margin is how near the flash point fuel is told to cool; the shop's to choose.
 var margin = units.CelsiusDifference.Of(10)
 
-// mayGoOn tells whether the fuel is cold enough for anything to be planned with it.
+// mayGoOn says whether the fuel is cold enough for anything to be planned with it.
 func (r *report) mayGoOn(read units.Temperature) bool {
 	no2 := drain.Grades()[1]
 	found := get(drain.FlashGuard(no2.LeastFlash, read, margin))(r)

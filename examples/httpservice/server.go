@@ -46,7 +46,7 @@ type endpoint struct {
 // answer is what a request gets if nothing is wrong.
 type answer struct {
 	mediaType string
-	header    map[string]string // beside those of every answer
+	header    map[string]string // besides those of every answer
 	body      []byte
 }
 
@@ -267,7 +267,7 @@ func refused(part, detail string, err error) *failure {
 }
 
 // pointer makes the JSON Pointer (RFC 6901) of a path: "stations[1].tighten" is "/stations/1/tighten". A key that isn't
-// plain is quoted in a path, and cut if it is long; what it stands in is pointed at then.
+// plain is quoted in a path, and cut if it is long; what it is in is pointed at then.
 func pointer(path string) string {
 	path, _, _ = strings.Cut(path, `"`)
 	path = strings.NewReplacer("[", "/", "]", "", ".", "/").Replace(strings.TrimSuffix(path, "."))

@@ -61,7 +61,7 @@ func TestDeparturesAreListed(t *testing.T) {
 	assert.NotContains(t, out, `"open"`)
 }
 
-// A record stands in its answer as it may be kept, with the hash that the answer always has.
+// A record is in its answer as it may be kept, with the hash that the answer always has.
 func TestRecordsAreRecords(t *testing.T) {
 	code, out, problems := call(string(demoReadings), append(given, "-records")...)
 	require.Zero(t, code, problems)

@@ -16,7 +16,7 @@
 //
 // Rows are read one at a time and not kept. What they say is: of a million rows the ledger holds 160 MB and the
 // program takes 0.4 GB at its peak (TestMemoryOfARow; linux/amd64, four rows to a job). On a terminal it says how far
-// it is. BenchmarkRows has what a row costs beside encoding/csv alone.
+// it is. BenchmarkRows has what a row costs next to encoding/csv alone.
 package main
 
 import (

@@ -8,7 +8,7 @@
 // The order is that of the labels as read facing the closed end. Without flags it uses an
 // invented canister.
 //
-// The idea: a mark has arrived when it stands at the index, and which one arrives depends on the
+// The idea: a mark has arrived when it is at the index, and which one arrives depends on the
 // order of the labels and the hand of the thread, never on where one stands.
 package main
 

@@ -84,10 +84,10 @@ func (j job) print(out io.Writer) error {
 	return nil
 }
 
-// writeWhole writes a file that is there whole or not at all: beside it first, then in its place.
+// writeWhole writes a file that is there whole or not at all: next to it first, then in its place.
 func writeWhole(name string, data []byte) (err error) {
 	if info, err := os.Stat(name); err == nil && !info.Mode().IsRegular() {
-		return os.WriteFile(name, data, 0o644) // a device has no place beside it
+		return os.WriteFile(name, data, 0o644) // a device has no place next to it
 	}
 	f, err := os.CreateTemp(filepath.Dir(name), ".*.part")
 	if err != nil {

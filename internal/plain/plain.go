@@ -12,7 +12,7 @@ import (
 
 // Visible reports whether a character leaves a mark of its own, or is the space or another blank of
 // Unicode's category Zs. A control character, one that turns the writing direction, one without
-// width and one that merely looks like a blank isn't visible, nor is what stands for a byte that is
+// width and one that merely looks like a blank isn't visible, nor is what replaces a byte that is
 // no UTF-8.
 func Visible(r rune) bool {
 	return unicode.IsGraphic(r) && r != utf8.RuneError && !ignorable(r)

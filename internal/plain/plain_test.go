@@ -19,7 +19,7 @@ var unseen = map[string]string{
 	"\u034f": `\u034f`, "\ufe0f": `\ufe0f`, "\U000e0100": `\U000e0100`, "\U000e0041": `\U000e0041`, // joiner, selectors, tag
 	"\u115f": `\u115f`, "\u3164": `\u3164`, "\uffa0": `\uffa0`, "\u2800": `\u2800`, // look like blanks
 	"\ue000": `\ue000`, "\U0010ffff": `\U0010ffff`, // private, no character
-	"\xff": `\xff`, "\xc3": `\xc3`, "\ufffd": `\ufffd`, // no UTF-8, and what stands for it
+	"\xff": `\xff`, "\xc3": `\xc3`, "\ufffd": `\ufffd`, // no UTF-8, and what replaces it
 }
 
 func TestUnseen(t *testing.T) {

@@ -6,7 +6,7 @@ import (
 	"strings"
 )
 
-// Node is a JSON value and where it stands.
+// Node is a JSON value and where it is.
 type Node struct {
 	path    string
 	value   any      // nil, bool, json.Number, string, []Node or object

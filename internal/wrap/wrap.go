@@ -78,7 +78,7 @@ func width(r rune) int {
 }
 
 // twoColumns are the blocks of wide and fullwidth characters, from memory (M): Hangul, Han, Kana and
-// what stands among them, fullwidth forms, and pictures.
+// what is among them, fullwidth forms, and pictures.
 var twoColumns = &unicode.RangeTable{
 	R16: []unicode.Range16{{Lo: 0x1100, Hi: 0x115F, Stride: 1}, {Lo: 0x2E80, Hi: 0x303E, Stride: 1}, {Lo: 0x3041, Hi: 0xA4CF, Stride: 1},
 		{Lo: 0xAC00, Hi: 0xD7A3, Stride: 1}, {Lo: 0xF900, Hi: 0xFAFF, Stride: 1}, {Lo: 0xFE30, Hi: 0xFE6F, Stride: 1},

@@ -186,7 +186,7 @@ func (d *drawing) rings(r *RingPicture) {
 	}
 }
 
-// dialAt is where the ring stands.
+// dialAt is where the ring is.
 var dialAt = ring{x: pictureWidth / 2, y: 108, radius: 54}
 
 // marks are the ticks of a ring and, where contact is known, their labels, that of contact in a circle.

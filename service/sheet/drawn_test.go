@@ -228,7 +228,7 @@ func TestRingsAsDrawn(t *testing.T) {
 						at, err := ring.Tighten(turn.Position{Mark: "M"}, turn.MustOf(fifths, 5), hand)
 						require.NoError(t, err)
 						for _, text := range s.Texts {
-							p := point{text.X, text.Y - 6} // text stands on its line
+							p := point{text.X, text.Y - 6} // text is on its line
 							if text.Text == at.Mark && d.away(p) < d.r {
 								found++
 								assert.Less(t, apart(d.angle(p), way*(aim-float64(fifths)/5)), 0.01, "%s: %s", name, text.Text)
@@ -280,7 +280,7 @@ func TestRingFromBeside(t *testing.T) {
 				for _, text := range s.Texts {
 					seen[text.Text] = text.X - pictureWidth/2
 				}
-				// What stands at the index was brought there by half a turn; a turn of an eighth more brings the mark
+				// What is at the index was brought there by half a turn; a turn of an eighth more brings the mark
 				// that now stands an eighth before it, against the way it turns.
 				for eighths := range int64(2) {
 					at, err := ring.Tighten(turn.Position{Mark: "C"}, turn.MustOf(4+eighths, 8), hand)
@@ -331,7 +331,7 @@ func TestLabelsThatAreDrawn(t *testing.T) {
 	}
 }
 
-// A drawing of its own needs nothing beside it, and nothing in a label gets out of its place.
+// A drawing of its own needs nothing next to it, and nothing in a label gets out of its place.
 func TestDrawTurn(t *testing.T) {
 	in := turn.MustParseInstruction("1/2 turn after gasket contact")
 	marks, err := turn.NewRing([]string{"<b>&", "2", "3"}, turn.Clockwise)

@@ -108,13 +108,13 @@ func spans(text string, own ...string) (all []span) {
 	return slices.DeleteFunc(all, func(s span) bool { return s.Text == "" })
 }
 
-// row is an item with what is written beside it.
+// row is an item with what is written next to it.
 type row struct {
 	Item
 	Write []Item
 }
 
-// rows puts what is filled in by hand beside the item before it.
+// rows puts what is filled in by hand next to the item before it.
 func rows(items []Item) (all []row) {
 	for _, it := range items {
 		if last := len(all) - 1; it.Kind == "blank" && last >= 0 && all[last].Kind != "picture" && all[last].Kind != "table" && all[last].Kind != "blank" {
@@ -156,7 +156,7 @@ func hand(words string) (all []written) {
 			all = append(all, written{tokens[i], "tick"})
 		case strings.Trim(bare, "_") == "":
 			room := written{tokens[i][len(bare):], map[int]string{2: "short", 3: "middle", 4: "long"}[len(bare)]}
-			if i+1 < len(tokens) && tokens[i+1] != "☐" && tokens[i+1][0] != '_' { // its unit stays beside it
+			if i+1 < len(tokens) && tokens[i+1] != "☐" && tokens[i+1][0] != '_' { // its unit stays next to it
 				i++
 				room.Text = strings.TrimSpace(room.Text + " " + tokens[i])
 			}

@@ -18,7 +18,7 @@ type Picture struct {
 	Words string `json:"words"`
 
 	Ring *RingPicture `json:"ring,omitempty"`
-	// Adapter stands on the drive of a wrench that is held by the middle of its grip.
+	// Adapter is on the drive of a wrench that is held by the middle of its grip.
 	Adapter *torque.Adapter `json:"adapter,omitempty"`
 }
 
@@ -33,7 +33,7 @@ type RingPicture struct {
 	Marks []RingMark    `json:"marks"` // the first is the one that stood at the index at contact
 }
 
-// RingMark is a mark and where it stands in the end, clockwise from the index in the picture or, from
+// RingMark is a mark and where it is in the end, clockwise from the index in the picture or, from
 // beside, to the right. The label is empty where it isn't known before the work.
 type RingMark struct {
 	Label string    `json:"label,omitempty"`

@@ -21,7 +21,7 @@ import (
 type printer struct {
 	*Words
 	prefer service.Preferences
-	own    *[]string // what stood in the last sentence that isn't of this language
+	own    *[]string // what was in the last sentence that isn't of this language
 }
 
 func (w *Words) printer(prefer *service.Preferences) printer {

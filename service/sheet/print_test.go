@@ -128,7 +128,7 @@ func itemsOf(s Sheet) (items []Item) {
 	return items
 }
 
-// A comma stands in every number that is printed and in nothing else; values keep their points.
+// A comma is in every number that is printed and in nothing else; values keep their points.
 func TestDecimalComma(t *testing.T) {
 	codes := map[string]bool{}
 	for name, job := range everyJob(t) {

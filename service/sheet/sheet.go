@@ -208,7 +208,7 @@ func (p printer) sources(all []string) string {
 	return strings.Join(said, "; ")
 }
 
-// findings of some levels stand with the gravest first.
+// findings of some levels are with the gravest first.
 func (page *Page) findings(p printer, all []service.Finding, code string, levels ...service.Level) {
 	part := Section{Code: code, Title: p.code("title/" + code)}
 	for _, level := range levels {

@@ -43,7 +43,7 @@ func ExampleEnglish() {
 	// text: BEFORE YOU START
 }
 
-// Where the numbers come from stands on a page more.
+// Where the numbers come from is on a page more.
 func ExampleSheet() {
 	job, _ := service.ReadJob(invented())
 	plan, _ := service.NewPlan(job, service.Rules{})

@@ -63,7 +63,7 @@ func TestASCII(t *testing.T) {
 	assert.True(t, units.MustParseTorque("20.5 N·m").Equal(units.MustParseTorque(asciiForms.Replace("20.5 N·m"))))
 }
 
-// Whatever the model says stands in the text and on the page.
+// Whatever the model says is in the text and on the page.
 func TestTextAndPageSayTheSame(t *testing.T) {
 	for _, p := range []*service.Plan{benchPlan(t), benchPlan(t, withWrenches(wide)...), coverPlan(t), coverPlan(t, snugBand, "", angleWithin, "", "max 25 N·m", "20 to 25 N·m")} {
 		text, page_ := flat(English().Sheet(p, true).Text()), quiet(htmlOf(t, p))
@@ -129,7 +129,7 @@ func TestPageIsWellFormed(t *testing.T) {
 	assert.NotContains(t, page, "url(")
 }
 
-// The policy lets the one style sheet in by the hash of what stands between its tags (CSP Level 3,
+// The policy lets the one style sheet in by the hash of what is between its tags (CSP Level 3,
 // section 2.3.1, from memory: M).
 func TestPolicyKnowsTheStyle(t *testing.T) {
 	page := htmlOf(t, benchPlan(t))

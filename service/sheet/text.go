@@ -11,7 +11,7 @@ import (
 )
 
 // Text is the sheet for a terminal or a line printer: 80 columns, no colour, a box before each
-// thing to do. Pictures are left out; what they show stands in the words beside them.
+// thing to do. Pictures are left out; what they show is in the words next to them.
 func (s Sheet) Text() string { return s.lines(false) }
 
 // ASCII is [Sheet.Text] for what prints no other characters: "14.7 N.m", "35 degC", "4 um". A
@@ -62,7 +62,7 @@ func (p Section) heading() string {
 	return strings.ToUpper(p.Title)
 }
 
-// machine is what is serviced and where it stands.
+// machine is what is serviced and where it is.
 func machine(s Sheet) string {
 	return strings.Join(slices.DeleteFunc([]string{s.Machine, s.Place}, func(t string) bool { return t == "" }), ", ")
 }

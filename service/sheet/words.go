@@ -196,7 +196,7 @@ func parse(text string) (*Words, error) {
 	return w, nil
 }
 
-// places are what stands in the braces of a sentence.
+// places are what is in the braces of a sentence.
 func places(sentence string) (all []string) {
 	for _, rest := range strings.Split(sentence, "{")[1:] {
 		place, _, _ := strings.Cut(rest, "}")

@@ -15,7 +15,7 @@ import (
 	"example.com/snugturn/turn"
 )
 
-// How much stands on a page: what is read with gloves on is short. Drag and its remedy, the direction, the
+// How much is on a page: what is read with gloves on is short. Drag and its remedy, the direction, the
 // aim, the limit, a left-hand thread and hazards are never off a page and count for nothing, nor do a table,
 // a picture, and what a thing is called. Common practice, no source.
 const (

@@ -303,7 +303,7 @@ func TestEveryStoredTypeIsHere(t *testing.T) {
 	}
 }
 
-// An enumeration stands in a column by its name, whatever the driver: who counts on the constant's number reads
+// An enumeration is in a column by its name, whatever the driver: who counts on the constant's number reads
 // another thing after the next release.
 func TestEnumerationsByName(t *testing.T) {
 	for _, d := range databases(t) {

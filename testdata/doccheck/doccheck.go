@@ -16,7 +16,7 @@
 //
 // Go code in README.md's fenced blocks has to compile, inside a function that returns an error, with
 // the module's packages and fmt imported; and it has to give the figures that its comments say. A
-// comment with a figure stands behind the statement it is about, and begins with what that prints or
+// comment with a figure is behind the statement it is about, and begins with what that prints or
 // what the first variable it sets is, to as many places as the comment has. Any other figure there
 // comes after "not", and is none of those.
 package main

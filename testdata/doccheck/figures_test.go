@@ -51,7 +51,7 @@ func figures(path string, text []byte) []int {
 	return slices.Compact(lines)
 }
 
-// marked tells whether a place in a test file is in a declaration that names its source.
+// marked says whether a place in a test file is in a declaration that names its source.
 func marked(text []byte) func(int) bool {
 	fset := token.NewFileSet()
 	file, err := parser.ParseFile(fset, "", text, parser.ParseComments)

@@ -82,7 +82,7 @@ func (b block) check(dir string, packages map[string]listed) (wrong []string, er
 type saying struct {
 	line int
 	text string
-	of   ast.Stmt // nil if it stands behind none
+	of   ast.Stmt // nil if it is behind none
 }
 
 // instrumented gives the block's comments with figures, and the program in which each statement that

@@ -137,7 +137,7 @@ func matches(patterns []string, name string) string {
 	return ""
 }
 
-// strangers finds what would be compiled or built beside the Go files: C, assembly, objects, and
+// strangers finds what would be compiled or built next to the Go files: C, assembly, objects, and
 // modules that hide packages from the rest.
 func strangers() (found []string, err error) {
 	err = filepath.WalkDir(".", func(path string, d fs.DirEntry, err error) error {
@@ -271,7 +271,7 @@ func (p *examined) used(id *ast.Ident, o types.Object) {
 	p.report(id.Pos(), "uses %s.%s, which housecheck doesn't list as pure", o.Pkg().Path(), name)
 }
 
-// symbol names what a package declares, "Date" or "Time.Add"; what stands inside it has no name.
+// symbol names what a package declares, "Date" or "Time.Add"; what is inside it has no name.
 func symbol(o types.Object) string {
 	if f, ok := o.(*types.Func); ok && f.Signature().Recv() != nil {
 		t := types.Unalias(f.Signature().Recv().Type())

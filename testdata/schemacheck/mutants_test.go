@@ -61,7 +61,7 @@ func (m *mutants) mutant(doc any) any {
 	doc = copied(doc)
 	var all []place
 	places("", doc, &all)
-	named := map[string][]place{} // each field is as likely as any other, however often it stands there
+	named := map[string][]place{} // each field is as likely as any other, however often it is there
 	for _, p := range all {
 		named[p.key] = append(named[p.key], p)
 	}
@@ -217,7 +217,7 @@ var words = []interface {
 	new(service.Kind), new(service.Side), new(service.Fit), new(service.AdapterKind),
 }
 
-// asWritten puts the words of lists as they are written where they stand in another letter case, or with other
+// asWritten puts the words of lists as they are written where they are in another letter case, or with other
 // blanks. Schemas have them as they are written, so that generators make lists of them.
 func asWritten(doc any) any {
 	switch d := doc.(type) {

@@ -138,7 +138,7 @@ func all() map[string][]byte {
 }
 
 // keywords are those of JSON Schema 2020-12 (Core, section 8 to 10; Validation, section 6 to 9) that a
-// schema here may use, each with what stands below it. An unknown one is an annotation to a validator, so
+// schema here may use, each with what is below it. An unknown one is an annotation to a validator, so
 // that a misspelt one checks nothing.
 var keywords = map[string]string{
 	"$schema": "", "$id": "", "$ref": "", "$comment": "", "$defs": "named",
@@ -152,7 +152,7 @@ var keywords = map[string]string{
 	"title": "", "description": "", "default": "", "deprecated": "", "examples": "", "readOnly": "", "writeOnly": "",
 }
 
-// Every schema knows its keywords, says what may stand in its place, and closes its objects.
+// Every schema knows its keywords, says what may be in its place, and closes its objects.
 func TestSchemasAreStrict(t *testing.T) {
 	for name, text := range all() {
 		doc, err := jsonschema.UnmarshalJSON(bytes.NewReader(text))

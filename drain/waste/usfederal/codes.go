@@ -74,7 +74,7 @@ var unitRows = [...]struct {
 	mass          units.MassUnit
 	volume        units.VolumeUnit
 	isVolume      bool
-	size          int64 // of the unit beside it
+	size          int64 // of the unit next to it
 }{
 	Kilograms:   {name: "kilograms", mass: units.Kilogram, size: 1},
 	Pounds:      {name: "pounds", mass: units.Pound, size: 1},

@@ -28,7 +28,7 @@ func assumed(low, best, high string) drain.Estimate[units.MassUnit] {
 	return must(drain.NewEstimate(units.MustParseMass(low), units.MustParseMass(best), units.MustParseMass(high), drain.Assumed))
 }
 
-// A line prints whole units; what it was rounded from stays beside it.
+// A line prints whole units; what it was rounded from stays next to it.
 func ExampleNewManifestLine() {
 	elements := waste.Batch{
 		Description: "used fuel-filter elements, drained",

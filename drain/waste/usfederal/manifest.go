@@ -15,7 +15,7 @@ import (
 // mostCodes is how many waste codes a line has room for.
 const mostCodes = 6
 
-// ManifestLine is a batch as the form asks for it. The estimate it was rounded from stays beside it: a
+// ManifestLine is a batch as the form asks for it. The estimate it was rounded from stays next to it: a
 // total is taken over estimates, never over lines, as a [waste.Statement] does.
 type ManifestLine struct {
 	Description string                           `json:"description"` // item 9b
