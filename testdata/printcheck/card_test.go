@@ -116,8 +116,11 @@ func (b *browser) picture(t *testing.T, selector string, wide int) []byte {
 		err = b.call("Emulation.setDeviceMetricsOverride", map[string]any{"width": wide, "height": 1000, "deviceScaleFactor": 1, "mobile": false}, nil)
 	}
 	if err == nil {
-		err = b.call("Runtime.evaluate", map[string]any{"returnByValue": true, "expression": `document.body.style.padding = "12px"; (r => ({x: Math.floor(r.x + scrollX) - 12,
-			y: Math.floor(r.y + scrollY) - 12, width: Math.ceil(r.width) + 24, height: Math.ceil(r.height) + 24}))(document.querySelector(` + string(quoted) + `).getBoundingClientRect())`}, &found)
+		err = b.call("Runtime.evaluate", map[string]any{"returnByValue": true, "expression": `document.body.style.padding = "12px"; (e => {
+			for (const other of e.parentElement.children) if (other !== e) other.style.display = "none"; // its neighbours' edges
+			const r = e.getBoundingClientRect();
+			return {x: Math.floor(r.x + scrollX) - 12, y: Math.floor(r.y + scrollY) - 12, width: Math.ceil(r.width) + 24, height: Math.ceil(r.height) + 24};
+		})(document.querySelector(` + string(quoted) + `))`}, &found)
 	}
 	if err == nil {
 		box := found.Result.Value
