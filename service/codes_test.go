@@ -532,10 +532,21 @@ func differences(used, listed codes) (found []string) {
 
 // The published list has every code, with its variants and the types of its values, and none that isn't used.
 func TestCodesAreListed(t *testing.T) {
-	used := everyCode(t)
-	used.fixed(t)
 	var listed codes
 	require.NoError(t, json.Unmarshal(Codes(), &listed))
+	if testing.Short() { // what the source says alone: what all jobs say takes long
+		used := codes{}
+		used.written(t)
+		require.Greater(t, len(used), 3)
+		for _, wrong := range differences(used, listed) {
+			if strings.HasSuffix(wrong, "is used and not listed") {
+				t.Error(wrong)
+			}
+		}
+		return
+	}
+	used := everyCode(t)
+	used.fixed(t)
 	if *writeCodes {
 		require.NoError(t, os.WriteFile("codes.json", rewritten(t, used, listed), 0o644))
 		return
