@@ -7,8 +7,10 @@ import (
 	"fmt"
 	"maps"
 	"math/rand/v2"
+	"os"
 	"regexp"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -260,7 +262,11 @@ func classOf(e *service.JobError) string {
 }
 
 func TestMutants(t *testing.T) {
-	const tried, seed = 25_000, 20261127
+	const seed = 20261127
+	tried := 25_000
+	if n, err := strconv.Atoi(os.Getenv("MUTANTS")); err == nil {
+		tried = n
+	}
 	m := &mutants{r: rand.New(rand.NewPCG(seed, 0)), known: map[string][]any{}}
 	type form struct {
 		schema *jsonschema.Schema
