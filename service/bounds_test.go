@@ -61,15 +61,6 @@ func TestValuesOfTheWrongKind(t *testing.T) {
 	}
 }
 
-func record(t testing.TB) string {
-	t.Helper()
-	review, err := benchPlan(t).reviewBy(doneWith(t), rulesWith(t))
-	require.NoError(t, err)
-	text, err := review.Record()
-	require.NoError(t, err)
-	return string(text)
-}
-
 // A job's figures from their last good value to the first that is refused.
 func TestBoundsOfAJob(t *testing.T) {
 	places := func(n int) func(*Job) { return func(j *Job) { j.Shop.TorquePlaces = &n } }

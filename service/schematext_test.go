@@ -268,8 +268,6 @@ func vocabulary(t *testing.T, others []string, files ...string) string {
 	return n.String()
 }
 
-const digits = `[0-9]+(?:\.[0-9]+)?`
-
 // Numbers of package units: of at most 60 places, and of at most 34 digits before the point that aren't zeros at its
 // front.
 var (

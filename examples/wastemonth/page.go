@@ -30,6 +30,14 @@ type row struct {
 	More bool // belongs to the row before
 }
 
+// orNone are the rows, or where there are none one that says so.
+func orNone(w words, rows []row, none string) []row {
+	if len(rows) == 0 {
+		return []row{{Code: none, Text: w.say(none)}}
+	}
+	return rows
+}
+
 // mostFirst are the lines of what to do first: with the title, what says that it is invented, the head, two lines
 // on what is further down and a blank on either side they are twelve.
 const mostFirst = 5
@@ -190,9 +198,7 @@ func (o *office) counted(w words) []row {
 		rows = append(rows, row{Code: "counted", Mass: t.Mass, Text: w.say("counted", "stream", t.Stream, "determination", t.Determination,
 			"mass", t.Mass, "n", t.Entries, "in", in(w, t.Containers))})
 	}
-	if len(rows) == 0 {
-		rows = []row{{Code: "counted.nothing", Text: w.say("counted.nothing")}}
-	}
+	rows = orNone(w, rows, "counted.nothing")
 	return append(rows, row{Code: "read", Text: w.say("read", "n", o.Read, "again", o.Again)})
 }
 
@@ -210,9 +216,7 @@ func (o *office) changes(w words, all bool) []row {
 			break
 		}
 	}
-	if len(rows) == 0 {
-		rows = []row{{Code: "changes.none", Text: w.say("changes.none")}}
-	}
+	rows = orNone(w, rows, "changes.none")
 	return o.andMore(w, rows, len(o.Changes))
 }
 
@@ -252,10 +256,7 @@ func (o *office) hold(w words) []row {
 			rows = append(rows, row{Code: "hold.question", Text: w.say("hold.question", "text", text), More: true})
 		}
 	}
-	if len(rows) == 0 {
-		rows = []row{{Code: "hold.none", Text: w.say("hold.none")}}
-	}
-	return rows
+	return orNone(w, rows, "hold.none")
 }
 
 // questions are those of the rules on a stream; the rules were checked with the statement.
@@ -302,10 +303,7 @@ func (o *office) drums(w words) []row {
 		r.Text = w.say(code, values...)
 		rows = append(rows, r)
 	}
-	if len(rows) == 0 {
-		rows = []row{{Code: "drums.none", Text: w.say("drums.none")}}
-	}
-	return rows
+	return orNone(w, rows, "drums.none")
 }
 
 func (o *office) shipments(w words) []row {
@@ -316,23 +314,22 @@ func (o *office) shipments(w words) []row {
 			code = "shipment/none"
 		}
 		rows = append(rows, row{Code: "shipment", By: s.Date, Text: w.say(code, "date", s.Date, "paper", s.Paper)})
+		line := func(n, containers int, quantity any, stream waste.Stream, mass drain.Estimate[units.MassUnit]) {
+			rows = append(rows, row{Code: "ship.line", Drum: s.drums[n], Mass: mass, More: true, Text: w.say("ship.line", "n", containers, "kind", w.word("kind", s.kinds[n]),
+				"quantity", quantity, "unit", w.word("unit", s.unit), "stream", stream, "drums", s.drums[n], "mass", mass)})
+		}
 		for n, l := range s.Form {
-			rows = append(rows, row{Code: "ship.line", Drum: s.drums[n], Mass: l.Mass, More: true, Text: w.say("ship.line", "n", l.Containers, "kind", w.word("kind", s.kinds[n]),
-				"quantity", l.Quantity, "unit", w.word("unit", s.unit), "stream", l.Stream, "drums", s.drums[n], "mass", l.Mass)})
+			line(n, l.Containers, l.Quantity, l.Stream, l.Mass)
 		}
 		for n, l := range s.Notes {
-			rows = append(rows, row{Code: "ship.line", Drum: s.drums[n], Mass: l.Mass, More: true, Text: w.say("ship.line", "n", l.Containers, "kind", w.word("kind", s.kinds[n]),
-				"quantity", l.Kilograms.Magnitude(), "unit", w.word("unit", s.unit), "stream", l.Stream, "drums", s.drums[n], "mass", l.Mass)})
+			line(n, l.Containers, l.Kilograms.Magnitude(), l.Stream, l.Mass)
 		}
 		for _, a := range s.NotOnIt {
 			rows = append(rows, row{Code: a.Code, Drum: strings.Join(a.Drums, ", "), Mass: a.Mass, More: true,
 				Text: w.say(a.Code, "drums", a.Drums, "stream", a.Stream, "mass", a.Mass, "unit", w.word("unit", s.unit))})
 		}
 	}
-	if len(rows) == 0 {
-		rows = []row{{Code: "shipments.none", Text: w.say("shipments.none")}}
-	}
-	return rows
+	return orNone(w, rows, "shipments.none")
 }
 
 func (o *office) periods(w words) []row {

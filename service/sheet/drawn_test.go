@@ -151,13 +151,6 @@ func (d dial) swept(line []point) (sum float64) {
 // apart is how far two angles lie from each other.
 func apart(a, b float64) float64 { return math.Abs(a - b - math.Round(a-b)) }
 
-func (s svg) size(t testing.TB) (wide, high float64) {
-	t.Helper()
-	_, err := fmt.Sscanf(s.ViewBox, "0 0 %f %f", &wide, &high)
-	require.NoError(t, err, s.ViewBox)
-	return wide, high
-}
-
 // ofClass are the paths of a class.
 func (s svg) ofClass(t testing.TB, class string) (all [][]point) {
 	t.Helper()
