@@ -1,10 +1,8 @@
 package service
 
 import (
-	"bytes"
 	_ "embed"
 	"encoding/json"
-	"errors"
 	"fmt"
 	"os"
 	"strings"
@@ -457,30 +455,6 @@ func TestJobRoundTrip(t *testing.T) {
 		require.NoError(t, err)
 		assert.Equal(t, string(written), string(rewritten))
 	}
-}
-
-func FuzzReadJob(f *testing.F) {
-	f.Add([]byte(bench))
-	f.Add([]byte(coverAndCap))
-	f.Add([]byte(`{"version": 1e400}`))
-	f.Add([]byte(`[[[{"a":null}]]]`))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		job, err := ReadJob(data)
-		if err != nil {
-			var all JobErrors
-			if !errors.As(err, &all) || len(all) == 0 {
-				t.Fatalf("not a JobErrors: %v", err)
-			}
-			return
-		}
-		plan, err := NewPlan(job, Rules{})
-		if err != nil {
-			return
-		}
-		if text := plan.Text(); bytes.ContainsAny([]byte(text), "\x1b\x00\r") {
-			t.Fatal("control characters on the sheet")
-		}
-	})
 }
 
 func BenchmarkPlan(b *testing.B) {

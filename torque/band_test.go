@@ -434,9 +434,11 @@ func FuzzParseBand(f *testing.F) {
 			if again, err := ParseBand(b.String()); err != nil || !again.Equal(b) {
 				t.Fatalf("%q prints as %v, which reads as %v, %v", text, b, again, err)
 			}
+		} else if parse := (*units.ParseError)(nil); !errors.As(err, &parse) || len(parse.Input) > 51 || len(err.Error()) > 600 || plain.Hidden(err.Error()) != "" {
+			t.Fatalf("%q is refused by %v", text, err)
 		}
 		if p, err := ParsePrintedLimit(text); err == nil {
-			if p.Compare().Agreement == noAgreement {
+			if c := p.Compare(); c.Agreement == noAgreement || plain.Hidden(c.String()) != "" {
 				t.Fatalf("%q: no verdict", text)
 			}
 			if again, err := ParsePrintedLimit(p.String()); len(p.String()) <= maxText && err != nil || err == nil && again.String() != p.String() {

@@ -304,6 +304,7 @@ func FuzzParseThread(f *testing.F) {
 	f.Fuzz(func(t *testing.T, text string) {
 		th, err := turn.ParseThread(text)
 		if err != nil {
+			refusedShort(t, err)
 			return
 		}
 		again, err := turn.ParseThread(th.String())

@@ -6,6 +6,7 @@ import (
 	"testing"
 	"time"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 	"github.com/stretchr/testify/assert"
@@ -560,6 +561,7 @@ func TestViewsRename(t *testing.T) {
 
 func FuzzParse(f *testing.F) {
 	for _, seed := range []string{"3/4", "1 1/4 turns", "270°", "three quarters of a turn", "2 flats of a square", "3/4 to 1 turn after gasket contact", "¾–1 turn past contact", "0/0", "1-1-1",
+		"midway between A and D", "1/3 of the way from D to C", "1/8 turn past D", "at B", "a quarter of the way", "25 %", "40 N·m then 45° + 45° + 30°", "30 ± 3 N·m then 90° ± 5°",
 		`{"labels":["A","B"],"order":"clockwise"}`,
 		`{"marks":[{"label":"A","at":"0 turns"},{"label":"B","at":"1/3 turn"}],"order":"counterclockwise","onHead":true}`} {
 		f.Add(seed)
@@ -575,6 +577,39 @@ func FuzzParse(f *testing.F) {
 			require.NoError(t, err)
 			assert.Equal(t, in, again)
 		}
+		if part, err := turn.ParsePart(text); err == nil {
+			again, err := turn.ParsePart(part.String())
+			require.NoError(t, err)
+			assert.Equal(t, part, again)
+		}
+		if seq, err := turn.ParseSequence(text); err == nil {
+			again, err := turn.ParseSequence(seq.String())
+			require.NoError(t, err)
+			assert.Equal(t, seq.String(), again.String())
+		}
+		ring4 := abcd(t)
+		for _, hand := range []turn.Hand{turn.RightHand, turn.LeftHand} {
+			at, err := ring4.ParsePosition(text, hand)
+			if err != nil {
+				refusedShort(t, err)
+				continue
+			}
+			place, err := ring4.Place(at, hand)
+			require.NoError(t, err)
+			again, err := ring4.ParsePosition(place.String(), hand)
+			require.NoError(t, err)
+			assert.Equal(t, at, again, "%v", place)
+		}
+		for _, read := range []func() error{
+			func() error { _, err := turn.Parse(text); return err },
+			func() error { _, err := turn.ParseInstruction(text); return err },
+			func() error { _, err := turn.ParsePart(text); return err },
+			func() error { _, err := turn.ParseSequence(text); return err },
+		} {
+			if err := read(); err != nil {
+				refusedShort(t, err)
+			}
+		}
 		var ring, again turn.Ring
 		if ring.UnmarshalJSON([]byte(text)) == nil {
 			data, err := ring.MarshalJSON()
@@ -583,6 +618,17 @@ func FuzzParse(f *testing.F) {
 			assert.Equal(t, ring, again)
 		}
 	})
+}
+
+// refusedShort holds an error to its shape: typed, with the input cut, and nothing unseen.
+func refusedShort(t *testing.T, err error) {
+	t.Helper()
+	var parse *units.ParseError
+	require.ErrorAs(t, err, &parse)
+	assert.LessOrEqual(t, len(parse.Input), 51)
+	assert.Less(t, len(err.Error()), 600)
+	assert.Empty(t, plain.Hidden(err.Error()))
+	assert.Error(t, parse.Unwrap())
 }
 
 // Every start of a ring with ten times the marks takes ten times the work, and not a hundred times.

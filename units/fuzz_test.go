@@ -2,7 +2,9 @@ package units
 
 import (
 	"encoding/json"
+	"errors"
 	"math"
+	"math/big"
 	"runtime"
 	"strings"
 	"testing"
@@ -34,6 +36,86 @@ func FuzzParse(f *testing.F) {
 		fixedPoint(t, text, ParsePressure)
 		fixedPoint(t, text, Parse[TemperatureDifferenceUnit])
 		fixedPoint(t, text, ParseTemperature)
+		fixedPoint(t, text, ParseShare)
+	})
+}
+
+// FuzzUnit: a unit that is read by its name or by a code has that code, and what is refused is refused short.
+func FuzzUnit(f *testing.F) {
+	for _, text := range []string{"N·m", "in-lb", "US gal", "gal", "[lb_av]", "KGM", "LTR", "%", "°C", "ft lbs", "N.m", "[in_i].[lbf_av]", "\xff", "", "kgf·m\u202e"} {
+		f.Add(text)
+	}
+	f.Fuzz(func(t *testing.T, text string) {
+		unitOf[TorqueUnit](t, text)
+		unitOf[AngleUnit](t, text)
+		unitOf[VolumeUnit](t, text)
+		unitOf[MassUnit](t, text)
+		unitOf[DensityUnit](t, text)
+		unitOf[LengthUnit](t, text)
+		unitOf[FlowUnit](t, text)
+		unitOf[PressureUnit](t, text)
+		unitOf[ShareUnit](t, text)
+		unitOf[TemperatureDifferenceUnit](t, text)
+	})
+}
+
+func unitOf[U Unit](t *testing.T, text string) {
+	short := func(err error) {
+		problem, ok := err.(*ParseError)
+		if !ok || len(problem.Input) > 51 || len(err.Error()) > 900 || problem.Unwrap() == nil {
+			t.Fatalf("%q: %#v", text, err)
+		}
+	}
+	if u, err := ParseUnit[U](text); err != nil {
+		short(err)
+	} else if back, err := ParseUnit[U](u.String()); err != nil || back != u {
+		t.Fatalf("%q is %v, which is %v, %v", text, u, back, err)
+	}
+	for _, code := range []struct {
+		from func(string) (U, error)
+		of   func(U) (string, error)
+	}{
+		{FromUCUM[U], func(u U) (string, error) { return any(u).(interface{ UCUM() (string, error) }).UCUM() }},
+		{FromRec20[U], func(u U) (string, error) { return any(u).(interface{ Rec20() (string, error) }).Rec20() }},
+	} {
+		u, err := code.from(text)
+		if err != nil {
+			short(err)
+		} else if c, err := code.of(u); err != nil {
+			t.Fatalf("%q is %v, which has no code: %v", text, u, err)
+		} else if back, err := code.from(c); err != nil || back != u {
+			t.Fatalf("%q is %v, coded %q, which is %v, %v", text, u, c, back, err)
+		}
+	}
+}
+
+// FuzzFromRat: a fraction is rounded to a quantity in its range that is as near as its last place says, or refused.
+func FuzzFromRat(f *testing.F) {
+	f.Add("1/3", uint8(0), 4, uint8(0))
+	f.Add("-22/7", uint8(2), 60, uint8(1))
+	f.Add("1e23", uint8(1), -5, uint8(2))
+	f.Add("999999999999999999999999999999999999999999/7", uint8(3), 1<<40, uint8(0))
+	f.Fuzz(func(t *testing.T, text string, unit uint8, places int, mode uint8) {
+		if len(text) > 100 || strings.ContainsAny(text, "eEpP") && len(text) > 8 { // what big.Rat makes of an exponent is not ours
+			return
+		}
+		x, ok := new(big.Rat).SetString(text)
+		if !ok {
+			return
+		}
+		u := TorqueUnit(unit % uint8(len(torqueKind.rows)))
+		rounding := []Rounding{ToNearestEven, ToPositiveInf, ToNegativeInf}[mode%3]
+		q, err := FromRat(x, u, places, rounding)
+		if err != nil {
+			if !errors.Is(err, ErrRange) || len(err.Error()) > 600 {
+				t.Fatalf("%q: %v", text, err)
+			}
+			return
+		}
+		switch diff := new(big.Rat).Sub(q.RatIn(u), x); {
+		case !q.Valid(), rounding == ToPositiveInf && diff.Sign() < 0, rounding == ToNegativeInf && diff.Sign() > 0:
+			t.Fatalf("%q to %d places is %v", text, places, q)
+		}
 	})
 }
 

@@ -1,6 +1,7 @@
 package waste_test
 
 import (
+	"encoding/json"
 	"fmt"
 	"strings"
 	"testing"
@@ -9,9 +10,11 @@ import (
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/drain/waste/usfederal"
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // event is what happened to the drum D, put down at noon of its day.
@@ -302,6 +305,13 @@ func TestPostingsRefused(t *testing.T) {
 func FuzzLedger(f *testing.F) {
 	f.Add(`{"version":1,"at":"2026-03-04T16:30:00Z","by":"Ann","withdrawal":{"job":"J","revision":1}}`)
 	f.Add(`{"version":1,"at":"2026-03-04T16:30:00+01:00","by":"Ann","drum":{"event":"weighed","revision":0,"date":"2026-03-01","container":{"id":"D"},"gross":{"low":"1 kg","best":"1 kg","high":"1 kg","from":"weighed"}}}`)
+	for i := range 8 {
+		var l waste.Ledger
+		add(f, &l, rapid.Custom(drawPostings).Example(i)...)
+		text, err := l.MarshalText()
+		require.NoError(f, err)
+		f.Add(string(text))
+	}
 	f.Fuzz(func(t *testing.T, text string) {
 		var l waste.Ledger
 		if err := l.UnmarshalText([]byte(text)); err != nil {
@@ -309,5 +319,28 @@ func FuzzLedger(f *testing.F) {
 			return
 		}
 		assert.Equal(t, answers(t, &l), answers(t, restart(t, &l)))
+		for p := range l.Postings() {
+			assert.Empty(t, plain.Hidden(p.String()))
+		}
+		months, err := l.Periods(usfederal.RuleSet())
+		require.NoError(t, err)
+		for _, month := range months {
+			statement, err := l.Statement(month, usfederal.RuleSet())
+			require.NoError(t, err)
+			assert.Empty(t, plain.Hidden(strings.ReplaceAll(statement.String(), "\n", " ")))
+		}
+		for _, notice := range l.Changes() {
+			assert.Empty(t, plain.Hidden(notice.String()))
+		}
+		for _, way := range []struct {
+			write func() ([]byte, error)
+			read  func(*waste.Ledger, []byte) error
+		}{{l.MarshalBinary, (*waste.Ledger).UnmarshalBinary}, {func() ([]byte, error) { return json.Marshal(&l) }, (*waste.Ledger).UnmarshalJSON}} {
+			data, err := way.write()
+			require.NoError(t, err)
+			var back waste.Ledger
+			require.NoError(t, way.read(&back, data))
+			assert.Equal(t, answers(t, &l), answers(t, &back))
+		}
 	})
 }

@@ -12,6 +12,7 @@ import (
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/drain/waste/europe"
 	"example.com/snugturn/drain/waste/usfederal"
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/units"
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
@@ -317,6 +318,12 @@ func FuzzParseRuleSet(f *testing.F) {
 		if err != nil {
 			assert.Less(t, len(err.Error()), 400)
 			return
+		}
+		for _, category := range r.Categories {
+			assert.Empty(t, plain.Hidden(strings.ReplaceAll(category.String(), "\n", " ")))
+		}
+		if answers, err := r.Ask(waste.DrainedElement); err == nil {
+			assert.Empty(t, plain.Hidden(strings.ReplaceAll(answers.String(), "\n", " ")))
 		}
 		again, err := json.Marshal(r)
 		require.NoError(t, err)

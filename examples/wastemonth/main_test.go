@@ -18,6 +18,7 @@ import (
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/drain/waste/usfederal"
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/internal/wrap"
 	"example.com/snugturn/units"
 	"github.com/stretchr/testify/assert"
@@ -598,5 +599,10 @@ func FuzzLoad(f *testing.F) {
 		w, err := speak("en")
 		require.NoError(t, err)
 		require.NoError(t, o.page(w, true).csv(new(strings.Builder)))
+		var page, shown strings.Builder
+		require.NoError(t, o.page(w, true).html(&page, "en"))
+		assert.NotContains(t, page.String(), "<script")
+		require.NoError(t, o.page(w, true).text(&shown))
+		assert.Empty(t, plain.Hidden(strings.ReplaceAll(shown.String(), "\n", " ")))
 	})
 }
