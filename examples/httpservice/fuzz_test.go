@@ -11,7 +11,7 @@ import (
 // FuzzPost: a body of any kind has an answer or a problem, in JSON or as a sheet, and never a status of 500.
 func FuzzPost(f *testing.F) {
 	s := judging(f).server
-	paths := []string{"/v1/plan", "/v1/sheet", "/v1/review", "/v1/verify"}
+	paths := []string{"/v1/plan", "/v1/sheet", "/v1/review", "/v1/record/verify"}
 	record, err := os.ReadFile("../../service/testdata/record.json")
 	require.NoError(f, err)
 	for i, body := range [][]byte{job(f), job(f), reviewBody(f), record} {

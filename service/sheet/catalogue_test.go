@@ -84,9 +84,11 @@ func TestWith(t *testing.T) {
 	assert.Equal(t, "3 bolts", w.Say(service.Message{Code: "my.own", Values: service.Values{{Name: "n", Value: 3}}}))
 	assert.Contains(t, w.Sheet(benchPlan(t), false).Text(), "UPSTAIRS")
 	assert.Contains(t, English().Sheet(benchPlan(t), false).Text(), "FOR THE OFFICE", "those of the library stay")
-	for _, wrong := range []string{"language: es\nplural: none\n", head + "page/card: Station\n", head + "my.own\n", ""} {
+	for _, wrong := range []string{"language: es\nplural: none\n", head + "page/card: Station\n", head + "my.own\n", "",
+		head + "my.own: " + strings.Repeat("{", 4000) + "\n", head + strings.Repeat("# remark\n", 1<<17)} {
 		_, err := English().With(wrong)
-		assert.ErrorIs(t, err, units.ErrSyntax, wrong)
+		require.ErrorIs(t, err, units.ErrSyntax)
+		assert.Less(t, len(err.Error()), 300)
 	}
 }
 

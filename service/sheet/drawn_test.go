@@ -324,6 +324,17 @@ func TestLabelsThatAreDrawn(t *testing.T) {
 	}
 }
 
+// A job may name the mark in another case than the ring does: its sheet is the same, but for the job's own word.
+func TestMarkOfAnotherCase(t *testing.T) {
+	want := English().Sheet(benchPlan(t), true)
+	got := English().Sheet(benchPlan(t, `"atContact": "S"`, `"atContact": "s"`), true)
+	page, err := want.HTML()
+	require.NoError(t, err)
+	lower, err := got.HTML()
+	require.NoError(t, err)
+	assert.Equal(t, string(page), strings.Replace(string(lower), ">s must be dead on", ">S must be dead on", 1))
+}
+
 // A drawing of its own needs nothing next to it, and nothing in a label gets out of its place.
 func TestDrawTurn(t *testing.T) {
 	in := turn.MustParseInstruction("1/2 turn after gasket contact")
@@ -341,6 +352,13 @@ func TestDrawTurn(t *testing.T) {
 		_, err = English().DrawTurn(marks, turn.Position{Mark: "2"}, in, turn.RightHand, bad)
 		assert.ErrorIs(t, err, units.ErrSyntax)
 	}
+	marks, err = turn.NewRing([]string{"A", "B", "C"}, turn.Clockwise)
+	require.NoError(t, err)
+	upper, err := English().DrawTurn(marks, turn.Position{Mark: "B"}, in, turn.RightHand, turn.FromHeadSide)
+	require.NoError(t, err)
+	lower, err := English().DrawTurn(marks, turn.Position{Mark: "b"}, in, turn.RightHand, turn.FromHeadSide)
+	require.NoError(t, err, "marks are found whatever their case")
+	assert.Equal(t, string(upper), string(lower))
 	_, err = English().DrawTurn(marks, turn.Position{Mark: "4"}, in, turn.RightHand, turn.FromHeadSide)
 	assert.ErrorIs(t, err, turn.ErrUnknownMark)
 }

@@ -11,6 +11,7 @@ import (
 	"slices"
 	"strings"
 
+	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/internal/wrap"
 	"example.com/snugturn/service"
 )
@@ -28,7 +29,7 @@ func (s Sheet) JSON() ([]byte, error) {
 
 // UnmarshalJSON reads what [Sheet.JSON] writes, also where a later release added fields to it.
 //
-// Errors: a [service.JobError] (service.ErrNewerVersion) for a newer form; as encoding/json.
+// Errors: a [service.JobError], with service.ErrNewerVersion for a newer form, else with the error of encoding/json.
 func (s *Sheet) UnmarshalJSON(data []byte) error {
 	type fields Sheet
 	var read fields
@@ -36,10 +37,11 @@ func (s *Sheet) UnmarshalJSON(data []byte) error {
 	if read.Version > version {
 		return &service.JobError{Path: "version", Problem: fmt.Sprintf("written for version %d, this program reads version %d", read.Version, version),
 			Want: fmt.Sprintf("a newer program, or a sheet of version %d", version), Err: service.ErrNewerVersion}
-	} else if err == nil {
-		*s = Sheet(read)
+	} else if err != nil { // it quotes what it refuses, whole
+		return &service.JobError{Problem: plain.Clean(plain.Limit(err.Error(), 200)), Want: "what Sheet.JSON writes", Err: err}
 	}
-	return err
+	*s = Sheet(read)
+	return nil
 }
 
 // HTML is the sheet as a file that needs nothing else: no script, no network, no picture files. It

@@ -102,7 +102,11 @@ func turning(marks turn.Ring, from turn.Position, in turn.Instruction, hand turn
 	if err != nil {
 		return nil, err
 	}
-	start := slices.IndexFunc(around, func(m turn.Mark) bool { return m.Label == from.Mark })
+	at, err := marks.At(from.Mark) // as it is printed: "a" finds the mark A
+	if err != nil {
+		return nil, err
+	}
+	start := slices.IndexFunc(around, func(m turn.Mark) bool { return m.Label == at.Mark })
 	for _, m := range slices.Concat(around[start:], around[:start]) {
 		if mirrored && m.At != (turn.Turn{}) {
 			m.At, _ = turn.MustOf(1, 1).Sub(m.At) // no finer than it was

@@ -253,6 +253,18 @@ func TestSheetJSONRoundTrip(t *testing.T) {
 	assert.Equal(t, string(page), string(pageBack))
 }
 
+// encoding/json quotes what it refuses, whole.
+func TestSheetRefusedShort(t *testing.T) {
+	var s Sheet
+	err := s.UnmarshalJSON([]byte(`{"version":` + strings.Repeat("9", 1<<20) + `}`))
+	var wrong *service.JobError
+	var cause *json.UnmarshalTypeError
+	require.ErrorAs(t, err, &wrong)
+	require.ErrorAs(t, err, &cause)
+	assert.Less(t, len(err.Error()), 300)
+	assert.Zero(t, s.Version)
+}
+
 // Codes are a promise. This list grows; nothing on it changes its meaning.
 func TestCodes(t *testing.T) {
 	codes := map[string]bool{}

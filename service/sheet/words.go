@@ -3,6 +3,7 @@ package sheet
 import (
 	"embed"
 	"errors"
+	"fmt"
 	"html/template"
 	"maps"
 	"slices"
@@ -93,7 +94,7 @@ func In(tag string) (*Words, error) {
 // With are the words with those of a program's own messages added, or put in the place of others: catalogues in
 // the form of words/en.txt, one a language, the first of which governs.
 //
-// Errors: *units.ParseError (units.ErrSyntax) where none is of this language, where a line is malformed, where
+// Errors: *units.ParseError (units.ErrSyntax) where none is of this language, where a line is malformed or too long, where
 // codes or values are missing from one or surplus to the first, and where a sentence has other values than the one that it
 // is in the place of.
 func (w *Words) With(catalogues ...string) (*Words, error) {
@@ -155,6 +156,12 @@ func tags(all []*Words) (tags []string) {
 	return tags
 }
 
+// The bounds of a catalogue, so that none is costly.
+const (
+	maxCatalogue = 1 << 20
+	maxLine      = 4000
+)
+
 // parse reads a catalogue: lines of a code and its sentence, blank lines, and remarks behind a #. The head has
 // language and plural, and draft where nobody who speaks it has read it.
 func parse(text string) (*Words, error) {
@@ -162,8 +169,13 @@ func parse(text string) (*Words, error) {
 	bad := func(line, problem, want string) (*Words, error) {
 		return nil, misread.Error("catalogue", line, 0, problem, want, units.ErrSyntax)
 	}
+	if len(text) > maxCatalogue {
+		return bad(plain.Cut(text), fmt.Sprintf("%d bytes", len(text)), "a catalogue of at most 1 MiB")
+	}
 	for line := range strings.Lines(text) {
-		line = strings.TrimSpace(line)
+		if line = strings.TrimSpace(line); len(line) > maxLine {
+			return bad(plain.Cut(line), fmt.Sprintf("a line of %d bytes", len(line)), "a sentence of at most 4,000")
+		}
 		if line == "" || line[0] == '#' {
 			continue
 		}
