@@ -166,7 +166,7 @@ func (d StatedDensity) MarshalJSON() ([]byte, error) {
 // stays as it was.
 func (d *StatedDensity) UnmarshalJSON(data []byte) error {
 	var text string
-	if len(data) > 0 && data[0] == '"' && json.Unmarshal(data, &text) == nil {
+	if len(data) > 0 && len(data) <= 8*256 && data[0] == '"' && json.Unmarshal(data, &text) == nil {
 		return d.UnmarshalText([]byte(text))
 	}
 	var density units.Density
