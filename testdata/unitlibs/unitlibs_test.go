@@ -13,7 +13,6 @@ import (
 
 	general "github.com/bcicen/go-units"
 	typed "github.com/martinlindhe/unit"
-	"github.com/shopspring/decimal"
 	"periph.io/x/conn/v3/physic"
 
 	"example.com/snugturn/units"
@@ -107,8 +106,6 @@ var libraries = []library{
 	}},
 }
 
-// dimensions, and converts nothing.
-
 // difference is how far an answer is from the exact value, as a part of it.
 func difference(got, want *big.Rat) *big.Rat {
 	d := new(big.Rat).Sub(got, want)
@@ -198,40 +195,4 @@ func TestReadmeTable(t *testing.T) {
 	case made != old:
 		t.Errorf("README.md has\n%s\nand not\n%s", old, made)
 	}
-}
-
-var sink *big.Rat
-
-// One conversion of a volume by each, and by what one would write without a library. Their ratios in one run
-// are what counts: go test -run XXX -bench .
-func BenchmarkGallons(b *testing.B) {
-	bench := func(name string, f func()) {
-		b.Run(name, func(b *testing.B) {
-			b.ReportAllocs()
-			for b.Loop() {
-				f()
-			}
-		})
-	}
-	var into units.Volume
-	var number float64
-	var exact decimal.Decimal
-	ours := units.MustParseVolume("2.5 US gal")
-	bench("snugturn", func() { into, _ = ours.Exact(units.Litre) })
-	two, litre := decimal.RequireFromString("2.5"), decimal.RequireFromString("3.785411784")
-	bench("decimal", func() { exact = two.Mul(litre) })
-	gallons, factor := big.NewRat(5, 2), rat("3.785411784")
-	bench("big.Rat", func() { sink = new(big.Rat).Mul(gallons, factor) })
-	bench("go-units", func() { number = general.MustConvertFloat(2.5, general.FluidGallon, general.Liter).Float() })
-	amount := 2.5 * typed.USLiquidGallon
-	bench("unit", func() { number = amount.Liters() })
-	values := make([]float64, 1024)
-	bench("float64 loop of 1024", func() {
-		for i := range values {
-			values[i] = values[i] * 3.785411784
-		}
-	})
-	mine := make([]float64, 1024)
-	bench("snugturn, 1024 floats", func() { units.ConvertFloat64s(mine, mine, units.USGallon, units.Litre) })
-	_, _, _ = into, number, exact
 }
