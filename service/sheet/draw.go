@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 	"unicode/utf8"
@@ -180,7 +181,7 @@ func (d *drawing) rings(r *RingPicture) {
 		}
 		d.word(g, beyond, "drawn/never")
 	}
-	if r.Marks[0].Label == "" {
+	if !slices.ContainsFunc(r.Marks, func(m RingMark) bool { return m.Label != "" }) {
 		d.text("note", g.x, g.y-4, d.printer.code("drawn/contact"))
 		d.text("note", g.x, g.y+10, d.printer.code("drawn/ends"))
 	}

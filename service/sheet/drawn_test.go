@@ -4,6 +4,7 @@ import (
 	"encoding/xml"
 	"fmt"
 	"math"
+	"math/big"
 	"regexp"
 	"strconv"
 	"strings"
@@ -336,6 +337,34 @@ func TestMarkOfAnotherCase(t *testing.T) {
 }
 
 // A drawing of its own needs nothing next to it, and nothing in a label gets out of its place.
+// A turn from between two marks shows where that place ends, and says of no mark that it was at the index. Six marks that
+// count up clockwise from the index: from midway between 1 and 2, three quarters of a turn clockwise, that place ends 270°
+// from the index and the marks half a gap from where they would from 1.
+func TestTurnFromBetweenMarks(t *testing.T) {
+	marks, err := turn.NewRing([]string{"1", "2", "3", "4", "5", "6"}, turn.Clockwise)
+	require.NoError(t, err)
+	for _, hand := range []turn.Hand{turn.RightHand, turn.LeftHand} {
+		from, err := marks.Between("1", "2", turn.Part{}, hand)
+		require.NoError(t, err)
+		in := turn.MustParseInstruction("3/4 turn after gasket contact")
+		ring, err := turning(marks, from, in, hand, turn.FacingClosedEnd)
+		require.NoError(t, err)
+		require.Len(t, ring.Marks, 7)
+		assert.Empty(t, ring.Marks[0].Label)
+		ends := map[turn.Hand]string{turn.RightHand: "270°", turn.LeftHand: "90°"}[hand]
+		assert.Zero(t, ring.Marks[0].At.Compare(turn.MustParse(ends)), "%v ends at %v", hand, ring.Marks[0].At)
+		for _, m := range ring.Marks[1:] {
+			halves := new(big.Rat).Sub(m.At.Rat(), ring.Marks[0].At.Rat())
+			halves.Mul(halves, big.NewRat(12, 1))
+			assert.True(t, halves.IsInt() && halves.Num().Bit(0) == 1, "%s is an odd number of half gaps away", m.Label)
+		}
+		drawn, err := English().DrawTurn(marks, from, in, hand, turn.FacingClosedEnd)
+		require.NoError(t, err)
+		assert.NotContains(t, string(drawn), "At contact")
+		assert.NotContains(t, string(drawn), "mark of contact")
+	}
+}
+
 func TestDrawTurn(t *testing.T) {
 	in := turn.MustParseInstruction("1/2 turn after gasket contact")
 	marks, err := turn.NewRing([]string{"<b>&", "2", "3"}, turn.Clockwise)

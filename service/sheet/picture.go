@@ -30,7 +30,7 @@ type RingPicture struct {
 	Least turn.Turn     `json:"least"` // how far at least, where to stop, and how far at most
 	Aim   turn.Turn     `json:"aim"`
 	Most  turn.Turn     `json:"most"`
-	Marks []RingMark    `json:"marks"` // the first is the one that stood at the index at contact
+	Marks []RingMark    `json:"marks"` // the first is what was at the index at contact: a mark, or a place between two, without a label
 }
 
 // RingMark is a mark and where it is in the end, clockwise from the index in the picture or, from
@@ -107,7 +107,11 @@ func turning(marks turn.Ring, from turn.Position, in turn.Instruction, hand turn
 		return nil, err
 	}
 	start := slices.IndexFunc(around, func(m turn.Mark) bool { return m.Label == at.Mark })
-	for _, m := range slices.Concat(around[start:], around[:start]) {
+	around = slices.Concat(around[start:], around[:start])
+	if from.Past != (turn.Turn{}) { // between two marks: the place has no label
+		around = slices.Insert(around, 0, turn.Mark{At: behind(around[0].At, from.Past, turn.Sense(hand, turn.Tightening, along))})
+	}
+	for _, m := range around {
 		if mirrored && m.At != (turn.Turn{}) {
 			m.At, _ = turn.MustOf(1, 1).Sub(m.At) // no finer than it was
 		}
@@ -127,6 +131,22 @@ func (p printer) ring(ring *RingPicture) string {
 		words += " " + p.code("picture.ring/window", "least", ring.Least, "most", ring.Most)
 	}
 	return words
+}
+
+// behind is the place that far behind another on the way to turn, clockwise from the index.
+func behind(at, past turn.Turn, sense turn.Rotation) turn.Turn {
+	whole := turn.MustOf(1, 1)
+	if sense == turn.Clockwise {
+		if at.Compare(past) < 0 {
+			at, _ = at.Add(whole)
+		}
+		at, _ = at.Sub(past)
+		return at
+	}
+	if at, _ = at.Add(past); at.Compare(whole) >= 0 {
+		at, _ = at.Sub(whole)
+	}
+	return at
 }
 
 // marksTable is for each place at contact which one is at the index at the end, in few words: "4", "4 and 3" for

@@ -1,0 +1,430 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"fmt"
+	"html"
+	"io"
+	"log/slog"
+	"net/http"
+	"net/http/cookiejar"
+	"net/http/httptest"
+	"net/url"
+	"os"
+	"path/filepath"
+	"regexp"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// A phone is somebody at the pages: it follows what a form says.
+type phone struct {
+	t      *testing.T
+	client *http.Client
+	base   string
+	page   string
+	status int
+	at     string
+}
+
+func newTestFloor(t *testing.T) (*floor, *httptest.Server) {
+	t.Helper()
+	folder := t.TempDir()
+	require.NoError(t, makeDemo(folder))
+	rules, err := readRules(filepath.Join(folder, "rules.json"))
+	require.NoError(t, err)
+	s, err := openStore(folder)
+	require.NoError(t, err)
+	t.Cleanup(s.close)
+	f := newFloor(s, rules, true, true, slog.New(slog.NewTextHandler(io.Discard, nil)))
+	s.now = func() time.Time { return time.Date(2026, 12, 3, 10, 42, 0, 0, time.UTC) }
+	server := httptest.NewServer(f)
+	t.Cleanup(server.Close)
+	return f, server
+}
+
+func newPhone(t *testing.T, server *httptest.Server, name string) *phone {
+	t.Helper()
+	jar, err := cookiejar.New(nil)
+	require.NoError(t, err)
+	p := &phone{t: t, client: &http.Client{Jar: jar}, base: server.URL}
+	p.post("/who", url.Values{"by": {name}, "back": {"/"}})
+	require.Equal(t, http.StatusOK, p.status)
+	require.Contains(t, p.page, name)
+	return p
+}
+
+func (p *phone) read(r *http.Response, err error) {
+	p.t.Helper()
+	require.NoError(p.t, err)
+	defer r.Body.Close()
+	body, err := io.ReadAll(r.Body)
+	require.NoError(p.t, err)
+	p.page, p.status, p.at = string(body), r.StatusCode, r.Request.URL.Path
+}
+
+func (p *phone) get(path string) {
+	p.t.Helper()
+	r, err := p.client.Get(p.base + path)
+	p.read(r, err)
+}
+
+func (p *phone) post(path string, form url.Values) {
+	p.t.Helper()
+	r, err := http.NewRequest(http.MethodPost, p.base+path, strings.NewReader(form.Encode()))
+	require.NoError(p.t, err)
+	r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+	r.Header.Set("Origin", p.base)
+	answer, err := p.client.Do(r)
+	p.read(answer, err)
+}
+
+// follow goes to the link whose text has the words.
+func (p *phone) follow(words string) {
+	p.t.Helper()
+	for _, m := range regexp.MustCompile(`(?s)<a [^>]*href="([^"]*)"[^>]*>(.*?)</a>`).FindAllStringSubmatch(p.page, -1) {
+		if strings.Contains(html.UnescapeString(m[2]), words) {
+			p.get(html.UnescapeString(m[1]))
+			return
+		}
+	}
+	p.t.Fatalf("no link %q on %s:\n%s", words, p.at, p.page)
+}
+
+// form is what the form with such a button would send, and where to.
+func (p *phone) form(button string) (string, url.Values) {
+	p.t.Helper()
+	for _, m := range regexp.MustCompile(`(?s)<form method="post" action="([^"]*)"[^>]*>(.*?)</form>`).FindAllStringSubmatch(p.page, -1) {
+		for _, b := range regexp.MustCompile(`(?s)<button([^>]*)>(.*?)</button>`).FindAllStringSubmatch(m[2], -1) {
+			if !strings.Contains(html.UnescapeString(b[2]), button) {
+				continue
+			}
+			values := url.Values{}
+			for _, tag := range append(regexp.MustCompile(`<input type="hidden"[^>]*>`).FindAllString(m[2], -1), b[1]) {
+				if name := regexp.MustCompile(`name="([^"]*)"`).FindStringSubmatch(tag); name != nil {
+					values.Set(name[1], html.UnescapeString(regexp.MustCompile(`value="([^"]*)"`).FindStringSubmatch(tag)[1]))
+				}
+			}
+			return m[1], values
+		}
+	}
+	p.t.Fatalf("no button %q on %s:\n%s", button, p.at, p.page)
+	return "", nil
+}
+
+// press sends the form with the button, filled in with name and value by turns.
+func (p *phone) press(button string, filled ...string) {
+	p.t.Helper()
+	action, values := p.form(button)
+	for i := 0; i+1 < len(filled); i += 2 {
+		values.Set(filled[i], filled[i+1])
+	}
+	p.post(action, values)
+}
+
+// toJob opens the generator's job.
+func (p *phone) toJob() {
+	p.t.Helper()
+	p.get("/")
+	p.follow("Standby generator 2")
+}
+
+// The whole road: contact between two marks, where to stop, a mistake, the verdict, its correction.
+func TestRoad(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	ann.toJob()
+	ann.follow("2. Station 1")
+	assert.Contains(t, ann.page, "SET 17.2 N·m", "what the sheet sets the wrench to")
+	ann.press("☐")
+	assert.Contains(t, ann.page, "☑")
+	assert.Contains(t, ann.page, "Ann 10:42")
+
+	ann.toJob()
+	ann.follow("which mark at contact?")
+	ann.press("between 3 and 4")
+	assert.Contains(t, ann.page, "WRITTEN DOWN")
+	ann.follow("Next: Station 2: where did it stop?")
+	ann.get(regexp.MustCompile(`<img class="ring" src="([^"]*)"`).FindStringSubmatch(ann.page)[1])
+	assert.Contains(t, ann.page, "<svg")
+	ann.toJob()
+	ann.follow("where did it stop?")
+	assert.Contains(t, ann.page, "at 6", "from midway between 3 and 4, 7/12 of a turn on six marks that count down")
+	ann.press("between 1 and 2", "a.passes", "0")
+	assert.Contains(t, ann.page, "ASK FIRST")
+	ann.follow("Read it again and correct it")
+	ann.press("It stopped as shown")
+	assert.Contains(t, ann.page, "GOOD")
+	ann.press("Take it back")
+	ann.follow("where did it stop? <b>between 1 and 2") // what was there before counts again
+}
+
+// The demonstration's wrench reads in-lb from 30 to 200 or so; what isn't on its scale asks which unit was read.
+func TestTorque(t *testing.T) {
+	f, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	ann.toJob()
+	ann.follow("Station 1: torque")
+	jobs, err := f.jobs()
+	require.NoError(t, err)
+	j := jobs[2]
+	require.Equal(t, "Standby generator 2", j.Job.Machine)
+	a, ok := j.ask("stations[0].torque")
+	require.True(t, ok)
+	wrench, unit := j.wrench(a)
+	require.NotNil(t, wrench)
+	assert.Contains(t, ann.page, "wrench "+wrench.Name+", "+unit.String(), "the unit is the wrench's")
+
+	far := wrench.Highest.Float64(unit) * 1.5
+	ann.press("Save", "a.value", fmt.Sprint(far), "a.clicked", "yes")
+	assert.Equal(t, http.StatusUnprocessableEntity, ann.status)
+	assert.Contains(t, ann.page, "Which unit did you read?")
+	assert.Contains(t, ann.page, "is not on the scale of this wrench")
+	assert.NotRegexp(t, `name="a.unit"[^>]*checked`, ann.page, "none is chosen")
+	ann.press("Save", "a.value", "x", "a.clicked", "yes")
+	assert.Equal(t, http.StatusUnprocessableEntity, ann.status)
+	assert.Contains(t, ann.page, `role="alert"`)
+	assert.Contains(t, ann.page, `value="x"`, "what was typed is kept in its field")
+
+	ann.press("Save", "a.value", "17", "a.clicked", "yes")
+	assert.Equal(t, http.StatusOK, ann.status, ann.page)
+	assert.Contains(t, ann.page, "GOOD")
+	assert.Contains(t, ann.page, "Next: ")
+}
+
+func TestTwoPeople(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann, bob := newPhone(t, server, "Ann"), newPhone(t, server, "Bob")
+	ann.toJob()
+	ann.follow("did it drag")
+	bob.toJob()
+	bob.follow("did it drag")
+	action, values := ann.form("No")
+	ann.press("No")
+	assert.Contains(t, ann.page, "GOOD")
+	ann.post(action, values) // a double tap
+	assert.Contains(t, ann.page, "GOOD")
+	bob.press("Yes")
+	assert.Contains(t, bob.page, "Two answers")
+	assert.Regexp(t, `10:42 Ann: <b>no</b>`, bob.page)
+	assert.Regexp(t, `10:42 Bob: <b>yes</b>`, bob.page)
+	ann.get("/foreman")
+	assert.Contains(t, ann.page, "TWO ANSWERS")
+	bob.press("Use that of Bob")
+	assert.Contains(t, bob.page, "ASK FIRST", "it drags")
+	bob.toJob()
+	bob.follow("Two answers") // still to be settled
+	bob.press("Keep that of Bob")
+	assert.NotContains(t, bob.page, "Two answers")
+	ann.get("/foreman")
+	assert.Less(t, strings.Index(ann.page, "Standby generator 2"), strings.Index(ann.page, "Dozer engine"), "the worst first")
+	assert.Contains(t, ann.page, "did it drag", "what is next is said of the others")
+	ann.press("I take over")
+	assert.Contains(t, ann.page, "taken over by Ann")
+}
+
+func TestForms(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	for _, c := range []struct{ ask, button, filled, want string }{
+		{"fuel that came out", "Save", "a.value=0.8,a.spread=0.05,a.at=26", "✓"},
+		{"water under it", "Save", "a.value=0.06,a.spread=0.01,a.at=26", "✓"},
+		{"Key cycles", "Save", "a.value=4", "✓"},
+		{"Cranking", "Save", "a.crank1=8", "✓"},
+		{"leaks at priming pressure?", "No", "", "✓"},
+		{"starter batteries", "Yes", "", "✓"},
+		{"Weight of drained fuel", "Save", "a.value=1.35,a.spread=0.02", "✓"},
+		{"weight of fuel-water mix", "Save", "a.value=0.06,a.spread=0.01", "✓"},
+	} {
+		ann.toJob()
+		ann.follow(c.ask)
+		var filled []string
+		for _, f := range strings.FieldsFunc(c.filled, func(r rune) bool { return r == ',' || r == '=' }) {
+			filled = append(filled, f)
+		}
+		ann.press(c.button, filled...)
+		assert.Equal(t, http.StatusOK, ann.status, "%s: %s", c.ask, ann.page)
+		assert.Contains(t, ann.page, c.want, c.ask)
+	}
+	ann.toJob()
+	ann.press("Save", "a.hours", "1250")
+	ann.follow("History of this machine")
+	assert.Contains(t, ann.page, "1250 h")
+	assert.Contains(t, ann.page, "water under it: 0.06 L")
+	ann.toJob()
+	ann.press("Save", "a.hours", "-5")
+	assert.Equal(t, http.StatusUnprocessableEntity, ann.status)
+	ann.toJob()
+	ann.follow("Show the working")
+	assert.Contains(t, ann.page, "✓")
+}
+
+// A new revision is said, and what was put down for the old one is kept and doesn't count.
+func TestNewRevision(t *testing.T) {
+	f, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	ann.toJob()
+	ann.follow("did it drag")
+	old, form := ann.form("No")
+	ann.press("No")
+	name := filepath.Join(f.store.folder, "jobs", "generator.json")
+	text, err := os.ReadFile(name)
+	require.NoError(t, err)
+	revised := bytes.Replace(text, []byte(`"revision": 1`), []byte(`"revision": 2`), 1)
+	require.NotEqual(t, text, revised)
+	require.NoError(t, os.WriteFile(name, revised, 0o600))
+	ann.toJob()
+	assert.Contains(t, ann.page, "new revision")
+	assert.Contains(t, ann.page, "1 old entries")
+	ann.post(old, form)
+	assert.Equal(t, http.StatusConflict, ann.status)
+	assert.Contains(t, ann.page, "NOT SAVED")
+}
+
+func TestRefused(t *testing.T) {
+	f, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	ann.toJob()
+	job := ann.at
+	ann.follow("did it drag")
+	action, good := ann.form("No")
+
+	request := func(change func(*http.Request), form url.Values) int {
+		r, err := http.NewRequest(http.MethodPost, server.URL+action, strings.NewReader(form.Encode()))
+		require.NoError(t, err)
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		r.Header.Set("Origin", server.URL)
+		change(r)
+		answer, err := ann.client.Do(r)
+		require.NoError(t, err)
+		answer.Body.Close()
+		return answer.StatusCode
+	}
+	with := func(name, value string) url.Values {
+		v := url.Values{}
+		for k, old := range good {
+			v[k] = old
+		}
+		v.Set(name, value)
+		return v
+	}
+	nothing := func(*http.Request) {}
+	assert.Equal(t, 403, request(func(r *http.Request) { r.Header.Set("Origin", "http://elsewhere.example") }, good))
+	assert.Equal(t, 403, request(func(r *http.Request) { r.Header.Del("Origin") }, good))
+	assert.Equal(t, 421, request(func(r *http.Request) { r.Host = "elsewhere.example" }, good))
+	assert.Equal(t, 415, request(func(r *http.Request) { r.Header.Set("Content-Type", "text/plain") }, good))
+	assert.Equal(t, 413, request(nothing, with("a.value", strings.Repeat("x", 20<<10))))
+	assert.Equal(t, 400, request(nothing, with("a.value", strings.Repeat("x", 300))))
+	assert.Equal(t, 400, request(nothing, with("from", "x")))
+	assert.Equal(t, 400, request(nothing, with("token", "")))
+	assert.Equal(t, 404, request(nothing, with("ask", "nosuch")))
+	assert.Equal(t, 409, request(nothing, with("revision", "9")))
+	for _, path := range []string{"/job/nosuch", job + "/steps/99", job + "/ask/nosuch", job + "/saved/99", job + "/both/0", job + "/ring/0", job + "/ring/1", "/machine/nosuch"} {
+		ann.get(path)
+		assert.Equal(t, 404, ann.status, path)
+	}
+	jobs, err := f.jobs()
+	require.NoError(t, err)
+	for _, j := range jobs {
+		assert.Empty(t, j.Entries, "nothing is kept of what is refused")
+	}
+
+	stranger := &phone{t: t, client: &http.Client{}, base: server.URL}
+	stranger.post(action, good)
+	assert.Equal(t, 403, stranger.status, "who are you?")
+	stranger.post("/who", url.Values{"by": {strings.Repeat("x", 61)}})
+	assert.Contains(t, stranger.page, "Type your name")
+	ann.post("/who", url.Values{"by": {"Ann"}, "back": {"//elsewhere.example"}})
+	assert.Equal(t, "/", ann.at)
+}
+
+// Whatever somebody types comes back as text.
+func TestEscaped(t *testing.T) {
+	_, server := newTestFloor(t)
+	eve := newPhone(t, server, "Eve")
+	eve.post("/who", url.Values{"by": {`<script>x</script>`}, "back": {"/"}})
+	assert.NotContains(t, eve.page, "<script>x")
+	eve.toJob()
+	eve.follow("Station 1: torque")
+	eve.press("Save", "a.value", `"><img src=x>`, "a.clicked", "yes")
+	assert.NotContains(t, eve.page, "<img src=x")
+}
+
+func TestUnreadableJob(t *testing.T) {
+	f, server := newTestFloor(t)
+	require.NoError(t, os.WriteFile(filepath.Join(f.store.folder, "jobs", "a-broken.json"), []byte(`{"version":1`), 0o600))
+	twin, err := os.ReadFile(filepath.Join(f.store.folder, "jobs", "cartridge.json"))
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(filepath.Join(f.store.folder, "jobs", "cartridge-again.json"), twin, 0o600))
+	ann := newPhone(t, server, "Ann")
+	assert.Contains(t, ann.page, "CAN'T BE READ")
+	assert.Contains(t, ann.page, "a-broken.json")
+	assert.Contains(t, ann.page, "PUMP-0012 is in cartridge-again.json, too")
+	ann.get("/foreman")
+	assert.Less(t, strings.Index(ann.page, "a-broken.json"), strings.Index(ann.page, "Dozer"), "first on the foreman's list")
+}
+
+// The disk that fails is said on the page, with what to do.
+func TestNotSaved(t *testing.T) {
+	f, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	ann.toJob()
+	ann.follow("did it drag")
+	f.store.before = func(string) error { return os.ErrPermission }
+	ann.press("No")
+	assert.Equal(t, 500, ann.status)
+	assert.Contains(t, ann.page, "NOT SAVED")
+	assert.NotContains(t, ann.page, "Saved ")
+}
+
+// Every page stays under 16 KB, and says that the jobs are invented.
+func TestPages(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	seen := map[string]bool{}
+	todo := []string{"/", "/foreman", "/who"}
+	for len(todo) > 0 {
+		path := todo[0]
+		todo = todo[1:]
+		if seen[path] {
+			continue
+		}
+		seen[path] = true
+		ann.get(path)
+		if ann.status == http.StatusConflict {
+			continue // where it stopped is asked after contact
+		}
+		require.Equal(t, 200, ann.status, path)
+		assert.Less(t, len(ann.page), 16<<10, path)
+		assert.Contains(t, ann.page, "Invented jobs", path)
+		for _, m := range regexp.MustCompile(`href="(/[^"#?]*)"`).FindAllStringSubmatch(ann.page, -1) {
+			if !strings.HasSuffix(m[1], ".css") {
+				todo = append(todo, m[1])
+			}
+		}
+	}
+	assert.Greater(t, len(seen), 50)
+}
+
+func TestList(t *testing.T) {
+	var out, problems bytes.Buffer
+	assert.Equal(t, 0, run(context.Background(), []string{"-list"}, &out, &problems))
+	assert.Contains(t, out.String(), "… NOT BEGUN  Standby generator 2, COLD-0417: 13 readings are missing; next: Station 1: did it drag")
+	assert.Empty(t, problems.String())
+	assert.Equal(t, 2, run(context.Background(), []string{"a", "b"}, &out, &problems))
+	assert.Equal(t, 1, run(context.Background(), []string{"-list", t.TempDir()}, &out, &problems), "a folder without rules")
+	assert.Contains(t, problems.String(), "the shop's rules")
+	ended, stop := context.WithCancel(context.Background())
+	stop()
+	out.Reset()
+	assert.Equal(t, 0, run(ended, []string{"-listen", "127.0.0.1:0"}, &out, &problems))
+	assert.Contains(t, out.String(), "open http://127.0.0.1:")
+	out.Reset()
+	assert.Equal(t, 0, run(ended, []string{"-listen", ":0"}, &out, &problems))
+	assert.Contains(t, out.String(), "an authenticating TLS proxy belongs in front")
+}

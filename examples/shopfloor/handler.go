@@ -1,0 +1,693 @@
+package main
+
+import (
+	"bytes"
+	"crypto/rand"
+	"crypto/sha256"
+	"embed"
+	"encoding/hex"
+	"errors"
+	"fmt"
+	"html/template"
+	"log/slog"
+	"maps"
+	"net"
+	"net/http"
+	"net/url"
+	"slices"
+	"strconv"
+	"strings"
+	"time"
+
+	"example.com/snugturn/service"
+	"example.com/snugturn/service/sheet"
+	"example.com/snugturn/turn"
+)
+
+//go:embed pages.tmpl style.css shop.js
+var files embed.FS
+
+const (
+	maxBody   = 16 << 10 // of a form
+	maxField  = 200      // of what is typed into one field
+	maxFields = 64
+	policy    = "default-src 'none'; style-src 'self'; img-src 'self'; script-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
+)
+
+var errNoContact = errors.New("first write down what was at the index at contact")
+
+// A floor answers for one folder.
+type floor struct {
+	store    *store
+	rules    service.Rules
+	invented bool // nobody gave a folder: the jobs are made up
+	loopback bool
+	log      *slog.Logger
+	words    *sheet.Words
+	pages    *template.Template
+	mux      *http.ServeMux
+}
+
+func newFloor(s *store, rules service.Rules, invented, loopback bool, log *slog.Logger) *floor {
+	f := &floor{store: s, rules: rules, invented: invented, loopback: loopback, log: log, words: sheet.English(), mux: http.NewServeMux()}
+	f.pages = template.Must(template.New("").Funcs(template.FuncMap{
+		"say": f.words.Say, "clock": func(t time.Time) string { return t.Format("15:04") }, "day": func(t time.Time) string { return t.Format("2 Jan 15:04") },
+		"id": id, "add": func(a, b int) int { return a + b }, "answer": f.answerText, "upto": func(n int) []int {
+			return slices.Collect(func(yield func(int) bool) {
+				for i := 1; i <= n && yield(i); i++ {
+				}
+			})
+		},
+	}).ParseFS(files, "pages.tmpl"))
+	get := func(pattern string, h func(http.ResponseWriter, *http.Request, *view) error) {
+		f.mux.HandleFunc("GET "+pattern, func(w http.ResponseWriter, r *http.Request) { f.handle(w, r, h) })
+	}
+	post := func(pattern string, h func(http.ResponseWriter, *http.Request, *view) error) {
+		f.mux.HandleFunc("POST "+pattern, func(w http.ResponseWriter, r *http.Request) { f.handle(w, r, h) })
+	}
+	get("/{$}", f.list)
+	get("/who", f.who)
+	post("/who", f.setWho)
+	get("/foreman", f.foreman)
+	get("/machine/{machine}", f.machine)
+	get("/job/{job}", f.job)
+	get("/job/{job}/steps/{page}", f.steps)
+	get("/job/{job}/ask/{ask}", f.askPage)
+	get("/job/{job}/saved/{seq}", f.saved)
+	get("/job/{job}/both/{seq}", f.both)
+	get("/job/{job}/working", f.working)
+	get("/job/{job}/ring/{station}", f.ring)
+	post("/job/{job}/answer", f.answer)
+	post("/job/{job}/undo", f.undo)
+	get("/style.css", f.file("style.css", "text/css; charset=utf-8"))
+	get("/shop.js", f.file("shop.js", "text/javascript; charset=utf-8"))
+	return f
+}
+
+// id is a text's place in an address: nothing that anybody typed is in it.
+func id(text string) string {
+	sum := sha256.Sum256([]byte(text))
+	return hex.EncodeToString(sum[:8])
+}
+
+// A problem is an answer other than a page.
+type problem struct {
+	status int
+	text   string
+}
+
+func (p problem) Error() string { return p.text }
+
+func (f *floor) ServeHTTP(w http.ResponseWriter, r *http.Request) {
+	h := w.Header()
+	h.Set("Content-Security-Policy", policy)
+	h.Set("X-Content-Type-Options", "nosniff")
+	h.Set("Referrer-Policy", "same-origin")
+	h.Set("Cache-Control", "no-cache") // Back shows what was typed, which no-store would lose
+	switch {
+	case f.loopback && !loopbackHost(r.Host):
+		http.Error(w, "asked for under another name than this machine's own", http.StatusMisdirectedRequest)
+	case r.Method == http.MethodPost && !sameOrigin(r):
+		http.Error(w, "a form of another site", http.StatusForbidden)
+	default:
+		f.mux.ServeHTTP(w, r)
+	}
+}
+
+func loopbackHost(host string) bool {
+	name, _, err := net.SplitHostPort(host)
+	if err != nil {
+		name = host
+	}
+	ip := net.ParseIP(strings.Trim(name, "[]"))
+	return name == "localhost" || ip != nil && ip.IsLoopback()
+}
+
+// sameOrigin: browsers say where a form comes from, and a form of ours comes from here.
+func sameOrigin(r *http.Request) bool {
+	origin, err := url.Parse(r.Header.Get("Origin"))
+	return err == nil && origin.Host != "" && origin.Host == r.Host
+}
+
+func (f *floor) handle(w http.ResponseWriter, r *http.Request, h func(http.ResponseWriter, *http.Request, *view) error) {
+	v := &view{floor: f, Invented: f.invented, Token: rand.Text(), Path: r.URL.Path}
+	if c, err := r.Cookie("by"); err == nil {
+		v.By, _ = url.QueryUnescape(c.Value)
+	}
+	r.Body = http.MaxBytesReader(w, r.Body, maxBody)
+	err := h(w, r, v)
+	var p problem
+	var tooLong *http.MaxBytesError
+	switch {
+	case err == nil:
+		return
+	case errors.As(err, &p):
+	case errors.As(err, &tooLong):
+		p = problem{http.StatusRequestEntityTooLarge, "That is too long."}
+	default:
+		f.log.Error("answering", "path", r.URL.Path, "error", err)
+		p = problem{http.StatusInternalServerError, "NOT SAVED. The disk or the folder has a fault: " + err.Error()}
+	}
+	v.Title, v.Problem = "Not done", p.text
+	if err := v.show(w, p.status, "problem"); err != nil {
+		f.log.Error("showing", "error", err)
+	}
+}
+
+// A view is what a page shows.
+type view struct {
+	*floor
+	Title, By, Token, Path string
+	Invented               bool
+	Problem                string // at the top: what is wrong with what was typed
+	Field                  string // and the field it is about
+
+	Jobs    []*floorJob
+	Rows    []row
+	Names   []string
+	J       *floorJob
+	Ask     ask
+	Entry   entry // what counts now, or what was just put down
+	Theirs  entry
+	Typed   map[string]string
+	Choices []choice
+	Wide    bool
+	Lines   []service.Line
+	Sign    string
+	Verdict string
+	Next    *ask
+	Said    service.Message
+	Stop    turn.Place
+	Page    sheet.Page
+	PageNo  int
+	Pages   []sheet.Page
+	Ticked  map[string]entry
+	Machine string
+	Wrench  string
+	Unit    string
+	Units   []string
+	Back    string
+}
+
+func (v *view) show(w http.ResponseWriter, status int, name string) error {
+	var page bytes.Buffer
+	if err := v.pages.ExecuteTemplate(&page, name, v); err != nil {
+		return err
+	}
+	w.Header().Set("Content-Type", "text/html; charset=utf-8")
+	w.Header().Set("Content-Length", strconv.Itoa(page.Len()))
+	w.WriteHeader(status)
+	_, err := w.Write(page.Bytes())
+	return err
+}
+
+func (f *floor) file(name, kind string) func(http.ResponseWriter, *http.Request, *view) error {
+	return func(w http.ResponseWriter, _ *http.Request, _ *view) error {
+		data, err := files.ReadFile(name)
+		if err != nil {
+			return err
+		}
+		w.Header().Set("Content-Type", kind)
+		_, err = w.Write(data)
+		return err
+	}
+}
+
+func (f *floor) jobs() ([]*floorJob, error) { return loadJobs(f.store.folder, f.rules, f.store) }
+
+// find reads the job that an address names.
+func (f *floor) find(r *http.Request, v *view) error {
+	jobs, err := f.jobs()
+	if err != nil {
+		return err
+	}
+	for _, j := range jobs {
+		if j.Err == nil && id(j.Job.ID) == r.PathValue("job") {
+			v.J = j
+			v.Title = j.Job.Machine
+			return nil
+		}
+	}
+	return problem{http.StatusNotFound, "There is no such job here now."}
+}
+
+func (f *floor) who(w http.ResponseWriter, r *http.Request, v *view) error {
+	jobs, err := f.jobs()
+	if err != nil {
+		return err
+	}
+	names := map[string]bool{}
+	for _, j := range jobs {
+		for _, e := range j.Entries {
+			names[e.By] = true
+		}
+	}
+	v.Names = slices.Sorted(maps.Keys(names))
+	v.Title, v.Back = "Who are you?", r.FormValue("back")
+	return v.show(w, http.StatusOK, "who")
+}
+
+func (f *floor) setWho(w http.ResponseWriter, r *http.Request, v *view) error {
+	if err := r.ParseForm(); err != nil {
+		return err
+	}
+	name := strings.TrimSpace(r.PostFormValue("by"))
+	if name == "" || len(name) > 60 || strings.ContainsFunc(name, func(c rune) bool { return c < ' ' }) {
+		v.Problem, v.Field = "Type your name, at most 60 letters.", "by"
+		return f.who(w, r, v)
+	}
+	http.SetCookie(w, &http.Cookie{Name: "by", Value: url.QueryEscape(name), Path: "/", HttpOnly: true, SameSite: http.SameSiteStrictMode, MaxAge: 12 * 3600})
+	back := r.PostFormValue("back")
+	if !strings.HasPrefix(back, "/") || strings.HasPrefix(back, "//") || strings.Contains(back, `\`) {
+		back = "/"
+	}
+	http.Redirect(w, r, back, http.StatusSeeOther)
+	return nil
+}
+
+func (f *floor) list(w http.ResponseWriter, r *http.Request, v *view) (err error) {
+	if v.By == "" {
+		http.Redirect(w, r, "/who", http.StatusSeeOther)
+		return nil
+	}
+	v.Title = "Open jobs"
+	if v.Jobs, err = f.jobs(); err != nil {
+		return err
+	}
+	return v.show(w, http.StatusOK, "list")
+}
+
+func (f *floor) job(w http.ResponseWriter, r *http.Request, v *view) error {
+	if err := f.find(r, v); err != nil {
+		return err
+	}
+	v.Pages = f.words.Sheet(v.J.Plan, false).Pages
+	v.Next = v.J.next(-1)
+	return v.show(w, http.StatusOK, "job")
+}
+
+// steps is a page of the sheet with something to tick at each step.
+func (f *floor) steps(w http.ResponseWriter, r *http.Request, v *view) error {
+	if err := f.find(r, v); err != nil {
+		return err
+	}
+	v.Pages = f.words.Sheet(v.J.Plan, false).Pages
+	n, err := strconv.Atoi(r.PathValue("page"))
+	if err != nil || n < 1 || n > len(v.Pages) {
+		return problem{http.StatusNotFound, "There is no such page of this job."}
+	}
+	v.Page, v.PageNo, v.Ticked = v.Pages[n-1], n, v.J.Current
+	v.Title = v.Page.Title
+	return v.show(w, http.StatusOK, "steps")
+}
+
+func (f *floor) askPage(w http.ResponseWriter, r *http.Request, v *view) error {
+	if err := f.find(r, v); err != nil {
+		return err
+	}
+	a, ok := v.J.byID(r.PathValue("ask"))
+	if !ok {
+		return problem{http.StatusNotFound, "This job has no such question now: it may have a new revision."}
+	}
+	return f.showAsk(w, v, a, http.StatusOK)
+}
+
+func (j *floorJob) byID(text string) (ask, bool) {
+	for _, a := range j.Asks {
+		if id(a.Key) == text {
+			return a, true
+		}
+	}
+	return ask{}, false
+}
+
+func (f *floor) showAsk(w http.ResponseWriter, v *view, a ask, status int) error {
+	v.Ask, v.Entry = a, v.J.Current[a.Key]
+	if v.Typed == nil {
+		v.Typed = v.Entry.Answer
+	}
+	switch a.Form {
+	case "torque":
+		wrench, unit := v.J.wrench(a)
+		v.Unit = unit.String()
+		if wrench != nil {
+			v.Wrench = wrench.Name
+		}
+	case "contact":
+		v.Choices = places(v.J.station(a).Station.Tighten)
+	case "after":
+		said, stop, err := v.J.stop(a)
+		if errors.Is(err, errNoContact) {
+			return problem{http.StatusConflict, "First write down what was at the index at contact."}
+		} else if err != nil {
+			return problem{http.StatusConflict, "Where to stop can't be said: " + err.Error()}
+		}
+		v.Said, v.Stop = said, stop
+		v.Choices = places(v.J.station(a).Station.Tighten)
+	case "weight":
+		v.Unit = "kg"
+	}
+	return v.show(w, status, "ask")
+}
+
+// A choice is one button of "which mark?".
+type choice struct{ Value, At, Between, BetweenValue string }
+
+func places(t service.Tighten) (all []choice) {
+	if t.Marks == nil {
+		return nil
+	}
+	labels := t.Marks.Labels
+	for i, l := range labels {
+		next := labels[(i+1)%len(labels)]
+		all = append(all, choice{Value: l, At: l, Between: l + " and " + next, BetweenValue: l + "|" + next})
+	}
+	return all
+}
+
+// PlaceValue is a place as a form has it.
+func (v *view) PlaceValue() string {
+	if v.Stop.Next != "" {
+		return v.Stop.Mark + "|" + v.Stop.Next
+	}
+	return v.Stop.Mark
+}
+
+// ShareValue is how far between two marks, if not half way.
+func (v *view) ShareValue() string {
+	if v.Stop.Next == "" || v.Stop.Share == (turn.Part{}) {
+		return ""
+	}
+	return v.Stop.Share.String()
+}
+
+func (f *floor) ring(w http.ResponseWriter, r *http.Request, v *view) error {
+	if err := f.find(r, v); err != nil {
+		return err
+	}
+	n, err := strconv.Atoi(r.PathValue("station"))
+	if err != nil || n < 0 || n >= len(v.J.Plan.Stations) {
+		return problem{http.StatusNotFound, "There is no such station."}
+	}
+	svg, err := f.draw(v.J, n)
+	if err != nil {
+		return problem{http.StatusNotFound, err.Error()}
+	}
+	w.Header().Set("Content-Type", "image/svg+xml")
+	_, err = w.Write(svg)
+	return err
+}
+
+var errNoRing = errors.New("this station has no ring to draw")
+
+// draw is the turn of a station from what was at the index at contact. From beside there is no drawing.
+func (f *floor) draw(j *floorJob, station int) ([]byte, error) {
+	s := j.Plan.Stations[station]
+	t := s.Station.Tighten
+	before, ok := j.Current[fmt.Sprintf("stations[%d].marks.before", station)]
+	if s.Turn == nil || t.Marks == nil || !ok {
+		return nil, errNoRing
+	}
+	marks, err := turn.NewRing(t.Marks.Labels, t.Marks.Order)
+	if err != nil {
+		return nil, err
+	}
+	from, err := marks.At(before.Answer["place"])
+	if place := strings.Split(before.Answer["place"], "|"); len(place) == 2 {
+		from, err = marks.Between(place[0], place[1], turn.Part{}, t.Thread)
+	}
+	if err != nil {
+		return nil, err
+	}
+	return f.words.DrawTurn(marks, from, s.Turn.Window, t.Thread, t.Marks.View)
+}
+
+// Drawn says whether there is a drawing of where to stop.
+func (v *view) Drawn() bool {
+	_, err := v.draw(v.J, v.Ask.Station)
+	return err == nil
+}
+
+// form reads what was sent: its token, its entry, and the fields of the answer.
+func (f *floor) form(r *http.Request, v *view) (entry, error) {
+	mediaType := strings.TrimSpace(strings.Split(r.Header.Get("Content-Type"), ";")[0])
+	if mediaType != "application/x-www-form-urlencoded" {
+		return entry{}, problem{http.StatusUnsupportedMediaType, "Only the forms of these pages are read."}
+	}
+	if err := r.ParseForm(); err != nil {
+		return entry{}, err
+	}
+	if v.By == "" {
+		return entry{}, problem{http.StatusForbidden, "Say who you are first."}
+	}
+	from, err := strconv.Atoi(r.PostFormValue("from"))
+	token := r.PostFormValue("token")
+	if err != nil || token == "" || len(token) > 64 || len(r.PostForm) > maxFields {
+		return entry{}, problem{http.StatusBadRequest, "Only the forms of these pages are read."}
+	}
+	e := entry{Token: token, By: v.By, Job: v.J.Job.ID, Revision: v.J.Job.Revision, From: from, Answer: map[string]string{}}
+	for name, values := range r.PostForm {
+		if field, ok := strings.CutPrefix(name, "a."); ok && values[0] != "" {
+			if len(values[0]) > maxField {
+				return entry{}, problem{http.StatusBadRequest, "That is too long."}
+			}
+			e.Answer[field] = values[0]
+		}
+	}
+	if revision, err := strconv.Atoi(r.PostFormValue("revision")); err != nil || revision != v.J.Job.Revision {
+		return entry{}, problem{http.StatusConflict, fmt.Sprintf("NOT SAVED. The job is now at revision %d: begin at the job again, and read what changed.", v.J.Job.Revision)}
+	}
+	return e, nil
+}
+
+func (f *floor) answer(w http.ResponseWriter, r *http.Request, v *view) error {
+	if err := f.find(r, v); err != nil {
+		return err
+	}
+	e, err := f.form(r, v)
+	if err != nil {
+		return err
+	}
+	at := "/job/" + id(v.J.Job.ID)
+	key := r.PostFormValue("ask")
+	switch {
+	case strings.HasPrefix(key, "tick:"), key == "taken", key == "meter":
+		if len(key) > 100 {
+			return problem{http.StatusBadRequest, "Only the forms of these pages are read."}
+		}
+		e.Ask = key
+		if hours := e.Answer["hours"]; key == "meter" {
+			if _, err := strconv.ParseUint(hours, 10, 31); err != nil {
+				return problem{http.StatusUnprocessableEntity, "NOT SAVED. The hours of the meter are a whole number, such as 1250."}
+			}
+		}
+	default:
+		a, ok := v.J.ask(key)
+		if !ok {
+			return problem{http.StatusNotFound, "This job has no such question now: it may have a new revision."}
+		}
+		if a.Form == "contact" && e.Answer["place"] == "drags" { // another question's answer
+			if drag, ok := v.J.ask(strings.TrimSuffix(a.Key, ".marks.before") + ".dragged"); ok {
+				a, e.Answer, e.From = drag, map[string]string{"yes": "yes"}, v.J.Current[drag.Key].Seq
+			}
+		}
+		e.Ask = a.Key
+		if again, err := f.wrong(w, v, a, e); again || err != nil {
+			return err
+		}
+	}
+	e, err = f.store.add(e)
+	if err != nil {
+		return err
+	}
+	switch {
+	case e.Aside:
+		http.Redirect(w, r, fmt.Sprintf("%s/both/%d", at, e.Seq), http.StatusSeeOther)
+	case strings.HasPrefix(e.Ask, "tick:"):
+		page := strings.Split(e.Ask, "/")
+		http.Redirect(w, r, at+"/steps/"+strings.TrimPrefix(page[0], "tick:")+"#"+id(e.Ask), http.StatusSeeOther)
+	case e.Ask == "taken":
+		http.Redirect(w, r, "/foreman", http.StatusSeeOther)
+	case e.Ask == "meter":
+		http.Redirect(w, r, at, http.StatusSeeOther)
+	default:
+		http.Redirect(w, r, fmt.Sprintf("%s/saved/%d", at, e.Seq), http.StatusSeeOther)
+	}
+	return nil
+}
+
+// wrong shows the form again with what was typed, where it can't be an answer.
+func (f *floor) wrong(w http.ResponseWriter, v *view, a ask, e entry) (bool, error) {
+	v.Typed = e.Answer
+	if a.Form == "torque" {
+		wrench, unit := v.J.wrench(a)
+		if wrench != nil {
+			e.Answer["tool"] = wrench.Name
+		}
+		if e.Answer["unit"] == "" { // it is the wrench's, unless that can't be
+			if read := v.J.otherUnits(wrench, e.Answer["value"], unit); len(read) > 0 {
+				v.Units = read
+				v.Problem, v.Field = fmt.Sprintf("%s %s is not on the scale of this wrench. Which unit did you read?", e.Answer["value"], unit), "a.unit"
+				return true, f.showAsk(w, v, a, http.StatusUnprocessableEntity)
+			}
+			e.Answer["unit"] = unit.String()
+		}
+	}
+	err := v.J.check(a, e.Answer)
+	if (a.Form == "contact" || a.Form == "after") && e.Answer["place"] == "" {
+		err = errors.New("choose a place")
+	}
+	if err == nil && a.Form == "contact" && e.Answer["place"] != "unseen" {
+		_, err = v.J.station(a).StopFrom(markSeen(e.Answer))
+	}
+	if err == nil {
+		return false, nil
+	}
+	v.Problem, v.Field = f.reason(err), "a.value"
+	return true, f.showAsk(w, v, a, http.StatusUnprocessableEntity)
+}
+
+// reason is an error's first, without the path of a file that nobody here wrote.
+func (f *floor) reason(err error) string {
+	var all service.JobErrors
+	if errors.As(err, &all) && len(all) > 0 {
+		var one *service.JobError
+		if errors.As(all[0], &one) {
+			return strings.TrimSpace(one.Problem + "; want " + one.Want)
+		}
+	}
+	return err.Error()
+}
+
+func (f *floor) undo(w http.ResponseWriter, r *http.Request, v *view) error {
+	if err := f.find(r, v); err != nil {
+		return err
+	}
+	e, err := f.form(r, v)
+	if err != nil {
+		return err
+	}
+	seq, err := strconv.Atoi(r.PostFormValue("seq"))
+	if err != nil || seq < 1 || seq > len(v.J.Entries) {
+		return problem{http.StatusBadRequest, "There is no such entry."}
+	}
+	e.Ask, e.Withdraws, e.Answer = v.J.Entries[seq-1].Ask, seq, nil
+	if v.J.Entries[seq-1].Aside { // the one that doesn't count is settled; what counts stays
+		e.From = v.J.Current[e.Ask].Seq
+	}
+	if e, err = f.store.add(e); err != nil {
+		return err
+	}
+	at := "/job/" + id(v.J.Job.ID)
+	if page, ok := strings.CutPrefix(e.Ask, "tick:"); ok {
+		at += "/steps/" + strings.Split(page, "/")[0] + "#" + id(e.Ask)
+	}
+	http.Redirect(w, r, at, http.StatusSeeOther)
+	return nil
+}
+
+// entryOf finds the entry an address names.
+func (f *floor) entryOf(r *http.Request, v *view) error {
+	if err := f.find(r, v); err != nil {
+		return err
+	}
+	seq, err := strconv.Atoi(r.PathValue("seq"))
+	if err != nil || seq < 1 || seq > len(v.J.Entries) {
+		return problem{http.StatusNotFound, "There is no such entry."}
+	}
+	v.Entry = v.J.Entries[seq-1]
+	return nil
+}
+
+func (f *floor) saved(w http.ResponseWriter, r *http.Request, v *view) error {
+	if err := f.entryOf(r, v); err != nil {
+		return err
+	}
+	a, ok := v.J.ask(v.Entry.Ask)
+	if !ok {
+		return problem{http.StatusNotFound, "This job has no such question now: it may have a new revision."}
+	}
+	v.Ask = a
+	v.Lines = v.J.linesOf(a)
+	v.Sign, v.Verdict = signOf(v.Lines)
+	if a.Form == "contact" {
+		v.Sign, v.Verdict, v.Lines = "✓", "WRITTEN DOWN", nil // judged with where it stopped
+		if v.Entry.Answer["place"] == "unseen" {
+			v.Sign, v.Verdict = "▲", "ASK FIRST"
+		}
+	}
+	if v.Next = v.J.next(a.Station); a.Form == "contact" && v.Verdict != "ASK FIRST" {
+		after, _ := v.J.ask(strings.TrimSuffix(a.Key, "before") + "after")
+		v.Next = &after
+	}
+	return v.show(w, http.StatusOK, "saved")
+}
+
+func (f *floor) both(w http.ResponseWriter, r *http.Request, v *view) error {
+	if err := f.entryOf(r, v); err != nil {
+		return err
+	}
+	v.Theirs = v.J.Current[v.Entry.Ask]
+	v.Ask, _ = v.J.ask(v.Entry.Ask)
+	return v.show(w, http.StatusOK, "both")
+}
+
+func (f *floor) working(w http.ResponseWriter, r *http.Request, v *view) error {
+	if err := f.find(r, v); err != nil {
+		return err
+	}
+	v.Lines = v.J.Review.Lines
+	return v.show(w, http.StatusOK, "working")
+}
+
+func (f *floor) foreman(w http.ResponseWriter, r *http.Request, v *view) error {
+	jobs, err := f.jobs()
+	if err != nil {
+		return err
+	}
+	v.Title, v.Rows = "Foreman's list", f.rows(jobs)
+	return v.show(w, http.StatusOK, "foreman")
+}
+
+func (f *floor) machine(w http.ResponseWriter, r *http.Request, v *view) error {
+	jobs, err := f.jobs()
+	if err != nil {
+		return err
+	}
+	for _, j := range jobs {
+		if j.Err == nil && id(j.Job.Machine) == r.PathValue("machine") {
+			v.Machine, v.Jobs = j.Job.Machine, append(v.Jobs, j)
+		}
+	}
+	if v.Machine == "" {
+		return problem{http.StatusNotFound, "There is no job for such a machine here."}
+	}
+	slices.SortStableFunc(v.Jobs, func(a, b *floorJob) int { return b.Job.Date.Compare(a.Job.Date) })
+	v.Title = v.Machine
+	return v.show(w, http.StatusOK, "machine")
+}
+
+// answerText is an answer as somebody said it.
+func (f *floor) answerText(a ask, e entry) string {
+	switch {
+	case e.Withdraws > 0:
+		return fmt.Sprintf("took entry %d back", e.Withdraws)
+	case e.Answer["yes"] == "yes":
+		return "yes"
+	case e.Answer["yes"] == "no":
+		return "no"
+	case e.Answer["place"] == "unseen":
+		return "no mark can be seen"
+	case strings.Contains(e.Answer["place"], "|"):
+		return "between " + strings.Replace(e.Answer["place"], "|", " and ", 1)
+	case e.Answer["place"] != "":
+		return "at " + e.Answer["place"]
+	case strings.HasPrefix(e.Ask, "tick:"):
+		return "done"
+	}
+	var said []string
+	for _, name := range slices.Sorted(maps.Keys(e.Answer)) {
+		said = append(said, name+" "+e.Answer[name])
+	}
+	return strings.Join(said, ", ")
+}

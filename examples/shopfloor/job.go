@@ -1,0 +1,381 @@
+package main
+
+import (
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"example.com/snugturn/drain"
+	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/service"
+	"example.com/snugturn/torque"
+	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
+)
+
+// A floorJob is a job's file with what was put down for it.
+type floorJob struct {
+	File    string
+	Err     error // why it can't be worked by; all but File is empty then
+	Job     service.Job
+	Plan    *service.Plan
+	Asks    []ask
+	Entries []entry
+	Current map[string]entry // that count, by question
+	Asides  []entry
+	Stale   []entry // of other revisions of the job: kept, and not counted
+
+	Review    service.Review
+	ReviewErr error // what was put down can't be read together
+	Lines     map[string][]service.Line
+}
+
+// An ask is one question, and one screen.
+type ask struct {
+	Key     string // the path in the readings, with the part of a list behind it: "restored[2]"
+	Form    string // what is asked for: "yesno", "torque", "contact", "after", …
+	Station int    // of the job; -1 for none
+	Want    service.Line
+	Name    string // of what is put back into service
+	Waste   *service.WasteLine
+}
+
+// loadJobs reads the folder's job files, in the order of their names.
+func loadJobs(folder string, rules service.Rules, s *store) ([]*floorJob, error) {
+	files, err := filepath.Glob(filepath.Join(folder, "jobs", "*.json"))
+	if err != nil {
+		return nil, err
+	}
+	var jobs []*floorJob
+	seen := map[string]string{}
+	for _, file := range files {
+		j := loadJob(file, rules, s)
+		if other, twice := seen[j.Job.ID]; twice && j.Err == nil {
+			*j = floorJob{Err: fmt.Errorf("job %s is in %s, too", j.Job.ID, other)}
+		}
+		j.File = filepath.Base(file)
+		seen[j.Job.ID] = j.File
+		jobs = append(jobs, j)
+	}
+	return jobs, nil
+}
+
+func loadJob(file string, rules service.Rules, s *store) *floorJob {
+	j := &floorJob{}
+	data, err := os.ReadFile(file)
+	if err == nil {
+		j.Job, err = service.ReadJob(data)
+	}
+	if err == nil {
+		j.Plan, err = service.NewPlan(j.Job, rules)
+	}
+	if err != nil {
+		return &floorJob{Err: err}
+	}
+	j.Asks = asksOf(j.Plan)
+	j.Entries = s.of(j.Job.ID)
+	j.Current = current(j.Entries, j.Job.Revision)
+	j.Asides = asides(j.Entries, j.Job.Revision)
+	for _, e := range j.Entries {
+		if e.Revision != j.Job.Revision {
+			j.Stale = append(j.Stale, e)
+		}
+	}
+	j.judge()
+	return j
+}
+
+// forms are what is asked for each reading that a plan wants, by the end of its path.
+var forms = map[string]string{
+	"dragged": "yesno", "seated": "yesno", "priming": "yesno", "running": "yesno", "hot": "yesno", "restored": "yesno",
+	"torque": "torque", "turned": "turn", "contactTurns": "turn", "stopTurns": "turn", "angle": "angle", "out": "volume", "water": "volume",
+	"keyCycles": "count", "strokes": "count", "cranks": "crank", "weights": "weight", "fitted": "text",
+}
+
+// asksOf are the questions of a job, in the order of its work.
+func asksOf(p *service.Plan) (asks []ask) {
+	var restored, weights int
+	add := func(a ask) { asks = append(asks, a) }
+	for _, want := range p.Wants() {
+		a := ask{Key: want.Where, Station: -1, Want: want}
+		if _, err := fmt.Sscanf(want.Where, "stations[%d]", &a.Station); err != nil {
+			a.Station = -1
+		}
+		switch end := want.Where[strings.LastIndex(want.Where, ".")+1:]; end {
+		case "marks": // what stood at the index at contact, then where it stopped
+			before, after := a, a
+			before.Key, before.Form = a.Key+".before", "contact"
+			after.Key, after.Form = a.Key+".after", "after"
+			add(before)
+			add(after)
+			continue
+		case "restored":
+			a.Key, a.Name = fmt.Sprintf("restored[%d]", restored), fmt.Sprint(want.Want.Values.Get("what"))
+			restored++
+			a.Form = forms[end]
+		case "weights":
+			a.Key, a.Waste = fmt.Sprintf("weights[%d]", weights), &p.Waste[weights]
+			weights++
+			a.Form = forms[end]
+		default:
+			a.Form = forms[end]
+		}
+		if a.Form == "" {
+			a.Form = "text"
+		}
+		add(a)
+	}
+	return asks
+}
+
+func (j *floorJob) ask(key string) (ask, bool) {
+	i := slices.IndexFunc(j.Asks, func(a ask) bool { return a.Key == key })
+	if i < 0 {
+		return ask{}, false
+	}
+	return j.Asks[i], true
+}
+
+// Station is the plan of a question's station; nil where it has none.
+func (j *floorJob) station(a ask) *service.StationPlan {
+	if a.Station < 0 {
+		return nil
+	}
+	return &j.Plan.Stations[a.Station]
+}
+
+// wrench is what a torque is set on: the shop's wrench for it, else the unit of the band.
+func (j *floorJob) wrench(a ask) (w *torque.Wrench, unit units.TorqueUnit) {
+	plan := j.station(a).Band()
+	if plan == nil {
+		return nil, units.NewtonMetre
+	}
+	if plan.Set != nil {
+		for _, shop := range j.Job.Shop.Wrenches {
+			if shop.Name == plan.Set.Wrench.Name {
+				return &shop.Wrench, shop.Highest.Unit()
+			}
+		}
+	}
+	return nil, plan.Wrench.High().Unit()
+}
+
+// judge reads all answers as one and reviews them.
+func (j *floorJob) judge() {
+	done, err := j.done(j.Current)
+	if err == nil {
+		j.Review, err = j.Plan.Review(done)
+	}
+	j.ReviewErr = err
+	j.Lines = map[string][]service.Line{}
+	for _, l := range j.Review.Lines {
+		j.Lines[l.Where] = append(j.Lines[l.Where], l)
+	}
+}
+
+// done are the answers as readings.
+func (j *floorJob) done(answers map[string]entry) (service.AsDone, error) {
+	doc, err := j.document(answers)
+	if err != nil {
+		return service.AsDone{}, err
+	}
+	data, err := json.Marshal(doc)
+	if err != nil {
+		return service.AsDone{}, err
+	}
+	return service.ReadAsDone(data)
+}
+
+// document is the JSON of the readings. Quantities stay the text that was typed: reading them is the library's.
+func (j *floorJob) document(answers map[string]entry) (map[string]any, error) {
+	last := entry{By: "nobody yet"}
+	for _, e := range answers {
+		if e.Seq > last.Seq {
+			last = e
+		}
+	}
+	day := j.Job.Date
+	if !last.At.IsZero() {
+		d, err := waste.DateIn(last.At, last.At.Location())
+		if err != nil {
+			return nil, err
+		}
+		day = d
+	}
+	doc := map[string]any{"version": service.AsDoneVersion, "job": j.Job.ID, "revision": j.Job.Revision, "date": day, "by": last.By,
+		"source": "shopfloor, put down at the machine"}
+	if j.Job.Invented {
+		doc["invented"] = true
+	}
+	stations := make([]map[string]any, len(j.Plan.Stations))
+	for i, s := range j.Plan.Stations {
+		stations[i] = map[string]any{"id": s.Station.ID}
+	}
+	doc["stations"] = stations
+	var restored, weights, cranks []any
+	for _, a := range j.Asks {
+		e, ok := answers[a.Key]
+		if !ok {
+			continue
+		}
+		v, err := j.value(a, e.Answer)
+		if err != nil {
+			return nil, err
+		}
+		switch path := strings.Split(a.Key, "."); {
+		case strings.HasPrefix(a.Key, "restored"):
+			restored = append(restored, map[string]any{"what": a.Name, "restored": v})
+		case strings.HasPrefix(a.Key, "weights"):
+			weights = append(weights, v)
+		case a.Key == "cranks":
+			cranks = v.([]any)
+		case a.Station < 0:
+			doc[a.Key] = v
+		case len(path) == 2:
+			stations[a.Station][path[1]] = v
+		default: // marks.before, leaks.hot
+			inner, _ := stations[a.Station][path[1]].(map[string]any)
+			if inner == nil {
+				inner = map[string]any{}
+				stations[a.Station][path[1]] = inner
+			}
+			inner[path[2]] = v
+			if passes, err := passesOf(e.Answer); err == nil && a.Form == "after" {
+				inner["passes"] = passes
+			}
+		}
+	}
+	for i := range stations { // half a pair is no reading yet
+		marks, _ := stations[i]["marks"].(map[string]any)
+		if marks != nil && (marks["before"] == nil || marks["after"] == nil) {
+			delete(stations[i], "marks")
+		}
+		if e, ok := answers[fmt.Sprintf("stations[%d].marks.after", i)]; ok && e.Answer["past"] == "yes" {
+			stations[i]["pastStop"] = j.Plan.Stations[i].Seat != nil
+		}
+	}
+	for name, list := range map[string][]any{"restored": restored, "weights": weights, "cranks": cranks} {
+		if len(list) > 0 {
+			doc[name] = list
+		}
+	}
+	if e, ok := answers["meter"]; ok && e.Answer["hours"] != "" {
+		doc["meter"] = map[string]any{"hours": json.Number(e.Answer["hours"])}
+	}
+	return doc, nil
+}
+
+func passesOf(answer map[string]string) (n int, err error) {
+	_, err = fmt.Sscanf(answer["passes"], "%d", &n)
+	return n, err
+}
+
+// estimate is what a scale showed with how far it may be out, as a figure with its bounds.
+func estimate(value, spread string) (e drain.Estimate[units.MassUnit], err error) {
+	best, err := units.ParseMass(strings.TrimSpace(value) + " kg")
+	if err != nil {
+		return e, err
+	}
+	out, err := units.ParseMass(cmp.Or(strings.TrimSpace(spread), "0") + " kg")
+	if err != nil {
+		return e, err
+	}
+	return drain.PlusMinus(best, out, drain.Weighed)
+}
+
+// value is an answer as its part of the readings.
+func (j *floorJob) value(a ask, answer map[string]string) (any, error) {
+	text := func(name string) string { return strings.TrimSpace(answer[name]) }
+	switch a.Form {
+	case "yesno":
+		return answer["yes"] == "yes", nil
+	case "torque":
+		v := map[string]any{"value": text("value") + " " + text("unit"), "tool": cmp.Or(answer["tool"], "not said")}
+		if answer["clicked"] == "yes" {
+			v["clicked"] = true
+		}
+		return v, nil
+	case "contact", "after":
+		switch place := strings.Split(answer["place"], "|"); len(place) {
+		case 1:
+			return map[string]any{"mark": place[0]}, nil
+		default:
+			v := map[string]any{"between": place[:2]}
+			if answer["share"] != "" {
+				v["share"] = answer["share"]
+			}
+			return v, nil
+		}
+	case "turn":
+		return text("value") + " turn", nil
+	case "angle":
+		return map[string]any{"total": text("value") + "°"}, nil
+	case "volume":
+		v := map[string]any{"read": text("value") + " L", "at": text("at") + " °C"}
+		if text("spread") != "" {
+			v["deviation"] = text("spread") + " L"
+		}
+		return v, nil
+	case "count":
+		return json.Number(text("value")), nil
+	case "crank":
+		var attempts []any
+		for i := 1; ; i++ {
+			crank := text(fmt.Sprintf("crank%d", i))
+			if crank == "" {
+				return attempts, nil
+			}
+			attempt := map[string]any{"crank": crank + " s"}
+			if rest := text(fmt.Sprintf("rest%d", i)); rest != "" && i > 1 {
+				attempt["rest"] = rest + " s"
+			}
+			attempts = append(attempts, attempt)
+		}
+	case "weight":
+		scale, err := estimate(text("value"), text("spread"))
+		if err != nil {
+			return nil, err
+		}
+		v := map[string]any{"scale": scale, "stream": a.Waste.Stream}
+		if a.Waste.Station != "" {
+			v["station"] = a.Waste.Station
+		}
+		if a.Waste.What != "" {
+			v["what"] = a.Waste.What
+		}
+		return v, nil
+	}
+	return text("value"), nil
+}
+
+// check reads one answer alone, as it would be read with all others.
+func (j *floorJob) check(a ask, answer map[string]string) error {
+	alone := map[string]entry{a.Key: {Seq: 1, By: "somebody", Ask: a.Key, Answer: answer}}
+	_, err := j.done(alone)
+	return err
+}
+
+// stop is where to stop a turn, as a sentence and as a place, from what stood at the index at contact.
+func (j *floorJob) stop(a ask) (said service.Message, at turn.Place, err error) {
+	before, ok := j.Current[strings.TrimSuffix(a.Key, ".after")+".before"]
+	if !ok {
+		return said, at, errNoContact
+	}
+	said, err = j.station(a).StopFrom(markSeen(before.Answer))
+	if err == nil {
+		at, _ = said.Values.Get("aim").(turn.Place)
+	}
+	return said, at, err
+}
+
+func markSeen(answer map[string]string) service.MarkSeen {
+	place := strings.Split(answer["place"], "|")
+	if len(place) == 1 {
+		return service.MarkSeen{Mark: place[0]}
+	}
+	return service.MarkSeen{Between: place[:2]}
+}

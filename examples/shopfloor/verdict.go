@@ -1,0 +1,233 @@
+package main
+
+import (
+	"cmp"
+	"slices"
+	"strconv"
+	"strings"
+
+	"example.com/snugturn/service"
+	"example.com/snugturn/units"
+
+	"example.com/snugturn/torque"
+)
+
+// linesOf are the lines of the review that a question is about.
+func (j *floorJob) linesOf(a ask) []service.Line {
+	switch {
+	case strings.HasPrefix(a.Key, "restored"):
+		var out []service.Line
+		for _, l := range j.Review.Lines {
+			if l.Code == "isolation" && l.Want.Values.Get("what") == a.Name {
+				out = append(out, l)
+			}
+		}
+		return out
+	case a.Waste != nil:
+		var out []service.Line
+		n := 0
+		for _, l := range j.Review.Lines {
+			if l.Code == "weight" && strings.HasPrefix(l.Where, "weights") {
+				if n++; l.Want.Values.Get("waste") != nil && sameWaste(l, a) {
+					out = append(out, l)
+				}
+			}
+		}
+		return out
+	}
+	lines := j.Lines[a.Want.Where]
+	if a.Key == "cranks" {
+		for where, more := range j.Lines {
+			if strings.HasPrefix(where, "cranks[") {
+				lines = append(lines, more...)
+			}
+		}
+	}
+	return lines
+}
+
+func sameWaste(l service.Line, a ask) bool {
+	w, _ := l.Want.Values.Get("waste").(service.Message)
+	v, _ := a.Want.Want.Values.Get("waste").(service.Message)
+	return w.String() == v.String()
+}
+
+// signOf is the worst of some lines, as a sign and a word.
+func signOf(lines []service.Line) (sign, word string) {
+	switch worst(lines) {
+	case 0:
+		return "✓", "GOOD"
+	case 1:
+		return "…", "MISSING"
+	}
+	return "▲", "ASK FIRST"
+}
+
+// worst is how bad lines are: 0 for good, 1 for something missing, 2 where a reading can't show it, 3 where
+// it shows that it is wrong.
+func worst(lines []service.Line) (n int) {
+	for _, l := range lines {
+		switch l.Verdict {
+		case service.Fail:
+			n = max(n, 3)
+		case service.Undecided:
+			n = max(n, 2)
+		case service.NotRecorded:
+			n = max(n, 1)
+		}
+	}
+	return n
+}
+
+// next is the first question without an answer: of this station, else of the job.
+func (j *floorJob) next(station int) *ask {
+	var first *ask
+	for i, a := range j.Asks {
+		if _, ok := j.Current[a.Key]; ok {
+			continue
+		}
+		if station >= 0 && a.Station == station {
+			return &j.Asks[i]
+		}
+		if first == nil {
+			first = &j.Asks[i]
+		}
+	}
+	return first
+}
+
+// State is where a job stands, in a word.
+func (j *floorJob) State() string {
+	_, word := j.Sign()
+	return word
+}
+
+// Sign is the worst of the job that is needed, with a word.
+func (j *floorJob) Sign() (sign, word string) {
+	switch {
+	case j.Err != nil:
+		return "▲", "CAN'T BE READ"
+	case j.ReviewErr != nil:
+		return "▲", "ASK FIRST"
+	case len(j.Asides) > 0:
+		return "▲", "TWO ANSWERS"
+	}
+	if s, w := signOf(j.Review.Lines); worst(j.Review.Lines) > 1 {
+		return s, w
+	}
+	if j.Review.Complete {
+		return "✓", "GOOD"
+	}
+	if len(j.Current) == 0 {
+		return "…", "NOT BEGUN"
+	}
+	return "…", "OPEN"
+}
+
+// rank orders jobs for the foreman: the worst first.
+func (j *floorJob) rank() int {
+	switch {
+	case j.Err != nil:
+		return 0
+	case j.ReviewErr != nil:
+		return 1
+	}
+	switch w := worst(j.Review.Lines); {
+	case w == 3:
+		return 2
+	case len(j.Asides) > 0:
+		return 3
+	case w == 2:
+		return 4
+	case !j.Review.Complete && len(j.Current) > 0:
+		return 5
+	case !j.Review.Complete:
+		return 6
+	}
+	return 7
+}
+
+// A row is a job on the foreman's list.
+type row struct {
+	J               *floorJob
+	Sign, Word, Why string
+	Next            *ask
+	Who             string
+	Taken           entry
+}
+
+func (f *floor) rows(jobs []*floorJob) (rows []row) {
+	for _, j := range jobs {
+		r := row{J: j}
+		r.Sign, r.Word = j.Sign()
+		switch {
+		case j.Err != nil:
+			r.Why = f.reason(j.Err)
+		case j.ReviewErr != nil:
+			r.Why = f.reason(j.ReviewErr)
+		default:
+			r.Next, r.Who, r.Taken = j.next(-1), lastOf(j.Entries).By, j.Current["taken"]
+			r.Why = f.why(j)
+		}
+		rows = append(rows, r)
+	}
+	slices.SortStableFunc(rows, func(a, b row) int { return cmp.Compare(a.J.rank(), b.J.rank()) })
+	return rows
+}
+
+// why is what keeps a job from being good: its worst line.
+func (f *floor) why(j *floorJob) string {
+	if len(j.Asides) > 0 {
+		return "two people gave two answers"
+	}
+	for _, v := range []service.Verdict{service.Fail, service.Undecided} {
+		for _, l := range j.Review.Lines {
+			if l.Verdict == v && len(l.Reasons) > 0 {
+				return j.place(l) + f.words.Say(l.Reasons[0])
+			}
+		}
+	}
+	open := 0
+	for _, l := range j.Review.Lines {
+		if l.Needed && l.Verdict == service.NotRecorded {
+			open++
+		}
+	}
+	switch {
+	case open == 1:
+		return "one reading is missing"
+	case open > 1:
+		return strconv.Itoa(open) + " readings are missing"
+	}
+	return "nothing is missing"
+}
+
+// place names the station of a line.
+func (j *floorJob) place(l service.Line) string {
+	for i, s := range j.Plan.Stations {
+		if strings.HasPrefix(l.Where, "stations["+strconv.Itoa(i)+"]") {
+			return "Station " + s.Station.ID + ": "
+		}
+	}
+	return ""
+}
+
+// otherUnits are the ways to read a number that isn't on a wrench's scale: in its unit and in the others that
+// it might be. None where it is on the scale, or where the wrench isn't known.
+func (j *floorJob) otherUnits(w *torque.Wrench, value string, unit units.TorqueUnit) (read []string) {
+	if w == nil {
+		return nil
+	}
+	set, err := units.ParseTorque(strings.TrimSpace(value) + " " + unit.String())
+	if err != nil || set.Compare(w.Lowest) >= 0 && set.Compare(w.Highest) <= 0 {
+		return nil
+	}
+	read = []string{unit.String()}
+	for _, other := range []units.TorqueUnit{units.NewtonMetre, units.FootPound, units.InchPound} {
+		q, err := units.ParseTorque(strings.TrimSpace(value) + " " + other.String())
+		if other != unit && err == nil && q.Compare(w.Lowest) >= 0 && q.Compare(w.Highest) <= 0 {
+			read = append(read, other.String())
+		}
+	}
+	return read
+}

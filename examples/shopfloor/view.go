@@ -1,0 +1,136 @@
+package main
+
+import (
+	"cmp"
+	"fmt"
+	"strings"
+
+	"example.com/snugturn/service"
+	"example.com/snugturn/service/sheet"
+)
+
+// Reason is an error in one sentence.
+func (v *view) Reason(err error) string { return v.reason(err) }
+
+// Last is what was put down last and counts.
+func (j *floorJob) Last() *entry {
+	var last *entry
+	for _, e := range j.Current {
+		if last == nil || e.Seq > last.Seq {
+			last = &e
+		}
+	}
+	return last
+}
+
+// Title is a question in words.
+func (j *floorJob) Title(a ask) string {
+	name := ""
+	if s := j.station(a); s != nil {
+		name = "Station " + s.Station.ID + ": "
+	}
+	end := a.Key[strings.LastIndex(a.Key, ".")+1:]
+	switch {
+	case a.Name != "":
+		return a.Name + ": back in service?"
+	case a.Waste != nil && a.Waste.What != "":
+		return "Weight of " + a.Waste.What
+	case a.Waste != nil && a.Waste.Station != "":
+		return "Station " + a.Waste.Station + ": weight of " + a.Waste.Stream.String()
+	case a.Waste != nil:
+		return "Weight of " + a.Waste.Stream.String()
+	}
+	return name + cmp.Or(titles[end], end)
+}
+
+var titles = map[string]string{
+	"dragged": "did it drag while it was run up by hand?", "seated": "does it sit with no gap?", "torque": "torque", "before": "which mark at contact?",
+	"after": "where did it stop?", "turned": "how far was it turned?", "contactTurns": "turns to contact", "stopTurns": "turns to the stop",
+	"angle": "angle after the snug torque", "out": "fuel that came out", "water": "water under it", "priming": "leaks at priming pressure?",
+	"running": "leaks with the engine running?", "hot": "leaks when hot?", "keyCycles": "Key cycles of the lift pump", "strokes": "Strokes of the hand primer",
+	"cranks": "Cranking", "fitted": "part fitted",
+}
+
+// SignOf is the sign of a question's answer.
+func (v *view) SignOf(a ask) string {
+	if _, ok := v.J.Current[a.Key]; !ok {
+		return "…"
+	}
+	if a.Form == "contact" {
+		return "✓"
+	}
+	sign, _ := signOf(v.J.linesOf(a))
+	return sign
+}
+
+// LineSign is the sign of a line.
+func (v *view) LineSign(l service.Line) string {
+	sign, _ := signOf([]service.Line{l})
+	return sign
+}
+
+// HasFigure says whether the screen is about a figure to tighten to.
+func (v *view) HasFigure() bool { return v.Ask.Form == "torque" && v.Figure() != "" }
+
+// Figure is what the sheet says to tighten to.
+func (v *view) Figure() string {
+	for _, p := range v.words.Sheet(v.J.Plan, false).Pages {
+		if s := v.J.station(v.Ask); s != nil && p.Station == s.Station.ID {
+			return figureOf(p)
+		}
+	}
+	return ""
+}
+
+// ShowsWant says whether what is wanted is said beside the question.
+func (v *view) ShowsWant() bool {
+	return v.Ask.Form == "torque" || v.Ask.Form == "count" || v.Ask.Form == "crank" || v.Ask.Form == "angle" || v.Ask.Form == "turn"
+}
+
+// MostCranks is how many attempts may be made.
+func (v *view) MostCranks() int {
+	if n, ok := v.Ask.Want.Want.Values.Get("most").(int); ok && n > 0 && n <= 10 {
+		return n
+	}
+	return 3
+}
+
+// TickKey names a step of the page that is shown. The code is in it, so that no tick moves to another step.
+func (v *view) TickKey(section, item int, code string) string {
+	return fmt.Sprintf("tick:%d/%d/%d/%s", v.PageNo, section, item, code)
+}
+
+// AsksHere are the questions of the station, or of the job, that the page is about.
+func (v *view) AsksHere() (here []ask) {
+	for _, a := range v.J.Asks {
+		s := v.J.station(a)
+		leak := strings.Contains(a.Key, ".leaks.")
+		switch {
+		case v.Page.Station != "" && s != nil && s.Station.ID == v.Page.Station && !leak,
+			v.Page.Code == "prime" && (leak || s == nil && a.Waste == nil),
+			v.Page.Code == "office" && a.Waste != nil:
+			here = append(here, a)
+		}
+	}
+	return here
+}
+
+// figureOf is what decides on a station's card: the figure to tighten to or how far to turn.
+func figureOf(p sheet.Page) string {
+	for _, s := range p.Sections {
+		for _, it := range s.Items {
+			if it.Kind == "figure" && it.Code != "turn.sense" {
+				return it.Words
+			}
+		}
+	}
+	return ""
+}
+
+// Figures are those of the page that is shown.
+func (v *view) Figures() []string {
+	if f := figureOf(v.Page); f != "" {
+		return []string{f}
+	}
+	return nil
+}
