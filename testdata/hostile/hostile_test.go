@@ -6,7 +6,9 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"regexp"
 	"runtime"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -168,6 +170,45 @@ func TestHostile(t *testing.T) {
 	}
 	if *update {
 		write(t, rows)
+	}
+}
+
+// alike are the readers that others stand for, whose methods are the same code: enumerations, for torque.Rule; the kinds of
+// quantity, for units.Torque.
+var alike = strings.Fields(`drain.Answer drain.Guard drain.Provenance service.AdapterKind service.Basis service.Fit service.Kind service.Level service.Side
+	service.Verdict torque.Acceptance torque.Agreement torque.DeviationBasis turn.Action turn.Contact turn.Datum turn.Hand turn.Match turn.Reach turn.Rotation
+	turn.View usfederal.UnitCode waste.Determination waste.Stream units.ParseAngle units.ParseDensity units.ParseFlow units.ParseLength units.ParseMass
+	units.ParsePressure units.ParseTemperature units.ParseVolume units.Parse units.TemperatureScale`)
+
+// named are the types and functions whose readers are called otherwise in the table.
+var named = map[string]string{"units.Quantity": "units.Torque", "units.UnitOf": "units.TorqueUnit", "turn.ParsePart": "turn.Part", "turn.ParseSequence": "turn.Sequence",
+	"turn.ParseThread": "turn.Thread", "drain.ParseStatedDensity": "drain.StatedDensity", "waste.ParseDate": "waste.Date", "waste.RuleSet": "waste.ParseRuleSet"}
+
+// Every exported reader is in the table, or one stands for it.
+func TestEveryReaderIsMeasured(t *testing.T) {
+	api, err := os.ReadFile(filepath.Join("..", "api.txt"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	all, found := readers(), 0
+	exported := regexp.MustCompile(`(?m)^(\w+): func (?:\(\*(\w+)(?:\[\w+\])?\)\.(?:UnmarshalJSON|UnmarshalText)|((?:Parse|Read)\w*))\b`)
+	for _, m := range exported.FindAllStringSubmatch(string(api), -1) {
+		found++
+		name := m[1] + "." + m[2] + m[3]
+		if slices.Contains(alike, name) {
+			continue
+		}
+		if other, ok := named[name]; ok {
+			name = other
+		}
+		if !slices.ContainsFunc(all, func(r reader) bool {
+			return r.name == name || strings.HasPrefix(r.name, name+".") || strings.HasPrefix(r.name, name+",")
+		}) {
+			t.Errorf("%s is in no row", name)
+		}
+	}
+	if found < 80 {
+		t.Errorf("%d readers in api.txt", found)
 	}
 }
 

@@ -126,6 +126,7 @@ func readers() []reader {
 		reader{"service.ReadAsDone", documents, reads(service.ReadAsDone)},
 		reader{"service.ReadRules", documents, reads(service.ReadRules)},
 		reader{"service.ReadRecord", documents, reads(service.ReadRecord)},
+		reader{"service.Values.UnmarshalJSON", documents, func(text []byte) error { return new(service.Values).UnmarshalJSON(text) }},
 		reader{"sheet.Sheet.UnmarshalJSON", documents, func(text []byte) error { return new(sheet.Sheet).UnmarshalJSON(text) }},
 		reader{"sheet.Words.With", join(texts, catalogues), parses(func(text string) (*sheet.Words, error) { return sheet.English().With(text) })},
 		reader{"a job's pages", large(bench), paged},
