@@ -10,7 +10,6 @@ import (
 	"runtime"
 	"slices"
 	"strings"
-	"syscall"
 	"testing"
 	"time"
 
@@ -49,33 +48,18 @@ type taken struct {
 // called takes the least of a few calls, since others share the machine.
 func called(read func([]byte) error) func([]byte) taken {
 	return func(text []byte) taken {
-		runtime.LockOSThread()
-		defer runtime.UnlockOSThread()
 		best := taken{len(text), time.Hour, 1 << 62, ""}
 		for begin, n := time.Now(), 0; n < 3 && time.Since(begin) < 300*time.Millisecond || n == 0; n++ {
 			var before, after runtime.MemStats
 			runtime.ReadMemStats(&before)
-			start, started := time.Now(), processor()
+			start := time.Now()
 			err := read(text)
 			spent := time.Since(start)
-			if spent > time.Millisecond { // others may have had the processor meanwhile; for less than that its clock is coarse
-				spent = processor() - started
-			}
 			runtime.ReadMemStats(&after)
 			best.time, best.memory, best.outcome = min(best.time, spent), min(best.memory, after.TotalAlloc-before.TotalAlloc), outcome(err)
 		}
 		return best
 	}
-}
-
-// processor is the time that this thread has had.
-func processor() time.Duration {
-	const thread = 1 // RUSAGE_THREAD, of Linux
-	var u syscall.Rusage
-	if err := syscall.Getrusage(thread, &u); err != nil {
-		panic(err)
-	}
-	return time.Duration(u.Utime.Nano() + u.Stime.Nano())
 }
 
 // outcome is a word for what came of it.
@@ -134,21 +118,25 @@ type row struct {
 	wrong         string
 }
 
+// row measures up to ten times, since others share the machine: of each size, the least counts.
 func (m measured) row(in input, texts [][]byte) (r row) {
-	for range 5 { // what is timed is noisy: one good run of five counts
-		r = row{reader: m.name, input: in.name}
+	r = row{reader: m.name, input: in.name, at: make([]taken, len(texts))}
+	for try := range 10 {
+		r.wrong = ""
 		for i, text := range texts {
 			v := m.take(text)
-			if r.wrong == "" {
+			if try > 0 {
+				v.time, v.memory = min(v.time, r.at[i].time), min(v.memory, r.at[i].memory)
+			}
+			if r.at[i] = v; r.wrong == "" {
 				r.wrong = costly(v)
 			}
 			if i > 0 && r.wrong == "" {
 				r.wrong = grows(r.at[i-1], v)
 			}
-			r.at = append(r.at, v)
 		}
 		if r.wrong == "" {
-			return r
+			break
 		}
 	}
 	return r
