@@ -533,6 +533,10 @@ func (f *floor) wrong(w http.ResponseWriter, v *view, a ask, e entry) (bool, err
 			e.Answer["unit"] = unit.String()
 		}
 	}
+	if a.Gap && e.Answer["gap"] == "" {
+		v.Problem, v.Field = "Say whether a gap is left.", "a.gap"
+		return true, f.showAsk(w, v, a, http.StatusUnprocessableEntity)
+	}
 	err := v.J.check(a, e.Answer)
 	if (a.Form == "contact" || a.Form == "after") && e.Answer["place"] == "" {
 		err = errors.New("choose a place")

@@ -42,6 +42,7 @@ type ask struct {
 	Want    service.Line
 	Name    string // of what is put back into service
 	Waste   *service.WasteLine
+	Gap     bool // with a torque: whether a gap is left is asked, too
 }
 
 // loadJobs reads the folder's job files, in the order of their names.
@@ -120,6 +121,12 @@ func asksOf(p *service.Plan) (asks []ask) {
 		case "weights":
 			a.Key, a.Waste = fmt.Sprintf("weights[%d]", weights), &p.Waste[weights]
 			weights++
+			a.Form = forms[end]
+		case "seated": // said with the torque, where there is one
+			if i := slices.IndexFunc(asks, func(b ask) bool { return b.Station == a.Station && b.Form == "torque" }); i >= 0 {
+				asks[i].Gap = true
+				continue
+			}
 			a.Form = forms[end]
 		default:
 			a.Form = forms[end]
@@ -237,6 +244,9 @@ func (j *floorJob) document(answers map[string]entry) (map[string]any, error) {
 			doc[a.Key] = v
 		case len(path) == 2:
 			stations[a.Station][path[1]] = v
+			if gap := e.Answer["gap"]; a.Gap && gap != "" {
+				stations[a.Station]["seated"] = gap == "no"
+			}
 		default: // marks.before, leaks.hot
 			inner, _ := stations[a.Station][path[1]].(map[string]any)
 			if inner == nil {

@@ -108,6 +108,9 @@ func work(ctx context.Context, folder, listen string, list bool, out, problems i
 	if invented {
 		fmt.Fprintln(out, "The jobs are invented, and not for any engine.")
 	}
+	if !canSyncFolders {
+		fmt.Fprintln(out, "This system can't sync a folder by itself: the name of the last entry is safe when the system has written it.")
+	}
 	if !loopback {
 		fmt.Fprintln(out, "Everybody who reaches this address can write: an authenticating TLS proxy belongs in front of it.")
 	}

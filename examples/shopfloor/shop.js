@@ -18,7 +18,8 @@ document.addEventListener("submit", function (event) {
       }
       return answer.text().then(function (text) {
         var next = new DOMParser().parseFromString(text, "text/html");
-        document.documentElement.replaceWith(document.adoptNode(next.documentElement));
+        document.title = next.title;
+        document.body.replaceWith(document.adoptNode(next.body));
         scrollTo(0, 0);
       });
     }).catch(function () {

@@ -36,6 +36,9 @@ func (j *floorJob) linesOf(a ask) []service.Line {
 		return out
 	}
 	lines := j.Lines[a.Want.Where]
+	if a.Gap {
+		lines = append(slices.Clone(lines), j.Lines[strings.TrimSuffix(a.Want.Where, "torque")+"seated"]...)
+	}
 	if a.Key == "cranks" {
 		for where, more := range j.Lines {
 			if strings.HasPrefix(where, "cranks[") {

@@ -97,8 +97,41 @@ func (v *view) MostCranks() int {
 
 // TickKey names a step of the page that is shown. The code is in it, so that no tick moves to another step.
 func (v *view) TickKey(section, item int, code string) string {
-	return fmt.Sprintf("tick:%d/%d/%d/%s", v.PageNo, section, item, code)
+	return tickKey(v.PageNo, section, item, code)
 }
+
+func tickKey(page, section, item int, code string) string {
+	return fmt.Sprintf("tick:%d/%d/%d/%s", page, section, item, code)
+}
+
+// Stand is how far a page of steps is: ticked of all, by whom and when the last.
+func (v *view) Stand(number int, p sheet.Page) string {
+	done, all := 0, 0
+	var last entry
+	for i, section := range p.Sections {
+		for k, it := range section.Items {
+			if it.Kind != "do" {
+				continue
+			}
+			all++
+			if e, ok := v.J.Current[tickKey(number, i, k, it.Code)]; ok {
+				if done++; e.Seq > last.Seq {
+					last = e
+				}
+			}
+		}
+	}
+	switch {
+	case all == 0:
+		return ""
+	case done == 0:
+		return fmt.Sprintf("0 of %d", all)
+	}
+	return fmt.Sprintf("%d of %d, %s %s", done, all, last.By, last.At.Format("15:04"))
+}
+
+// FigureOf is what decides on a page.
+func (v *view) FigureOf(p sheet.Page) string { return figureOf(p) }
 
 // AsksHere are the questions of the station, or of the job, that the page is about.
 func (v *view) AsksHere() (here []ask) {

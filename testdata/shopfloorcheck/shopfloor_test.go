@@ -88,14 +88,14 @@ func (p *person) open(path string) {
 // press presses what has the words on it and waits for another page.
 func (p *person) press(words string) {
 	p.t.Helper()
-	p.do(chromedp.Evaluate(`document.documentElement.dataset.before = 1`, nil),
+	p.do(chromedp.Evaluate(`document.body.dataset.before = 1`, nil),
 		chromedp.Click(fmt.Sprintf(`//*[self::a or self::button][contains(normalize-space(.), %q)]`, words), chromedp.BySearch, chromedp.NodeVisible))
 	p.arrive()
 }
 
 func (p *person) arrive() {
 	p.t.Helper()
-	p.until(`!document.documentElement.dataset.before && document.readyState === "complete"`)
+	p.until(`!document.body.dataset.before && document.readyState === "complete"`)
 	p.look()
 }
 
@@ -224,7 +224,7 @@ func TestRoad(t *testing.T) {
 			ann.press("Station 1: torque")
 			ann.shot("torque")
 			ann.access()
-			ann.do(chromedp.SendKeys(`//input[@name="a.value"]`, "170"), chromedp.Click(`//label[contains(., "Yes")]`))
+			ann.do(chromedp.SendKeys(`//input[@name="a.value"]`, "170"), chromedp.Click(`//label[contains(., "Yes")]`), chromedp.Click(`//label[contains(., "No gap")]`))
 			ann.press("Save")
 			ann.sees("Which unit did you read?")
 			ann.access()
@@ -291,7 +291,7 @@ func (p *person) tabTo(words string) {
 			if outline == "none" {
 				p.t.Errorf("%s: where the keyboard is can't be seen", words)
 			}
-			p.do(chromedp.Evaluate(`document.documentElement.dataset.before = 1`, nil), chromedp.KeyEvent(kb.Enter))
+			p.do(chromedp.Evaluate(`document.body.dataset.before = 1`, nil), chromedp.KeyEvent(kb.Enter))
 			p.arrive()
 			return
 		}
