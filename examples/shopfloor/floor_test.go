@@ -157,13 +157,17 @@ func TestRoad(t *testing.T) {
 	ann.toJob()
 	ann.follow("where did it stop?")
 	assert.Contains(t, ann.page, "at 6", "from midway between 3 and 4, 7/12 of a turn on six marks that count down")
-	ann.press("between 1 and 2", "a.passes", "0")
+	assert.Contains(t, ann.page, "CLOCKWISE")
+	assert.Contains(t, ann.page, "TOO FAR?")
+	ann.press("between 4 and 5", "a.passes", "0")
 	assert.Contains(t, ann.page, "ASK FIRST")
-	ann.follow("Read it again and correct it")
+	assert.Contains(t, ann.page, "Never turn back")
+	assert.Contains(t, ann.page, "Do as it says", "a true reading isn't what is to be mended")
+	ann.follow("It was read wrong")
 	ann.press("It stopped as shown")
 	assert.Contains(t, ann.page, "GOOD")
 	ann.press("Take it back")
-	ann.follow("where did it stop? <b>between 1 and 2") // what was there before counts again
+	ann.follow("where did it stop? <b>between 4 and 5") // what was there before counts again
 }
 
 // The demonstration's wrench reads in-lb from 30 to 200 or so; what isn't on its scale asks which unit was read.
@@ -198,7 +202,7 @@ func TestTorque(t *testing.T) {
 	assert.Contains(t, ann.page, "Say whether a gap is left")
 	ann.press("Save", "a.value", "17", "a.clicked", "yes", "a.gap", "yes")
 	assert.Contains(t, ann.page, "ASK FIRST")
-	ann.follow("Read it again")
+	ann.follow("It was read wrong")
 	ann.press("Save", "a.value", "17", "a.clicked", "yes", "a.gap", "no")
 	assert.Equal(t, http.StatusOK, ann.status, ann.page)
 	assert.Contains(t, ann.page, "GOOD")
@@ -236,6 +240,54 @@ func TestTwoPeople(t *testing.T) {
 	assert.Contains(t, ann.page, "taken over by Ann")
 }
 
+// One who takes back what another has corrected meanwhile sees both.
+func TestStaleUndo(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann, bob := newPhone(t, server, "Ann"), newPhone(t, server, "Bob")
+	ann.toJob()
+	ann.follow("did it drag")
+	ann.press("No")
+	bob.toJob()
+	ann.toJob()
+	ann.follow("did it drag")
+	ann.press("Yes")
+	bob.press("Take it back")
+	assert.Contains(t, bob.page, "Two answers")
+	assert.Regexp(t, `10:42 Ann: <b>yes</b>`, bob.page)
+	assert.Contains(t, bob.page, "10:42 Bob: <b>took entry 1 back</b>")
+	bob.press("Take it back all the same")
+	bob.toJob()
+	assert.Contains(t, bob.page, "did it drag while it was run up by hand? <b>no</b>", "what was there before counts again")
+}
+
+// Behind a proxy the pages are asked for under its name, or under this machine's.
+func TestBehindProxy(t *testing.T) {
+	f, server := newTestFloor(t)
+	f.public = "shop.example"
+	for _, host := range []string{"shop.example", strings.TrimPrefix(server.URL, "http://")} {
+		r, err := http.NewRequest(http.MethodPost, server.URL+"/who", strings.NewReader("by=Ann&back=/"))
+		require.NoError(t, err)
+		r.Host = host
+		r.Header.Set("Content-Type", "application/x-www-form-urlencoded")
+		r.Header.Set("Origin", "https://shop.example")
+		client := &http.Client{CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+		answer, err := client.Do(r)
+		require.NoError(t, err)
+		answer.Body.Close()
+		assert.Equal(t, http.StatusSeeOther, answer.StatusCode, host)
+	}
+}
+
+// The invented folder says so also when it is given again.
+func TestInventedFolderGivenAgain(t *testing.T) {
+	folder := t.TempDir()
+	require.NoError(t, makeDemo(folder))
+	var out, problems bytes.Buffer
+	require.Equal(t, 0, run(context.Background(), []string{"-list", folder}, &out, &problems), problems.String())
+	assert.Contains(t, out.String(), "Invented jobs")
+	assert.Equal(t, 1, run(context.Background(), []string{"-origin", "shop", "-list", folder}, &out, &problems))
+}
+
 func TestForms(t *testing.T) {
 	_, server := newTestFloor(t)
 	ann := newPhone(t, server, "Ann")
@@ -267,6 +319,8 @@ func TestForms(t *testing.T) {
 	ann.toJob()
 	ann.press("Save", "a.hours", "-5")
 	assert.Equal(t, http.StatusUnprocessableEntity, ann.status)
+	assert.Contains(t, ann.page, `value="-5"`, "what was typed is kept")
+	assert.Contains(t, ann.page, `href="#hours"`)
 	ann.toJob()
 	ann.follow("Show the working")
 	assert.Contains(t, ann.page, "✓")

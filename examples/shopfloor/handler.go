@@ -42,6 +42,7 @@ type floor struct {
 	rules    service.Rules
 	invented bool // nobody gave a folder: the jobs are made up
 	loopback bool
+	public   string // the host by which browsers reach the proxy in front; empty for none
 	log      *slog.Logger
 	words    *sheet.Words
 	pages    *template.Template
@@ -105,9 +106,9 @@ func (f *floor) ServeHTTP(w http.ResponseWriter, r *http.Request) {
 	h.Set("Referrer-Policy", "same-origin")
 	h.Set("Cache-Control", "no-cache") // Back shows what was typed, which no-store would lose
 	switch {
-	case f.loopback && !loopbackHost(r.Host):
+	case f.loopback && !loopbackHost(r.Host) && r.Host != f.public:
 		http.Error(w, "asked for under another name than this machine's own", http.StatusMisdirectedRequest)
-	case r.Method == http.MethodPost && !sameOrigin(r):
+	case r.Method == http.MethodPost && !f.sameOrigin(r):
 		http.Error(w, "a form of another site", http.StatusForbidden)
 	default:
 		f.mux.ServeHTTP(w, r)
@@ -124,9 +125,9 @@ func loopbackHost(host string) bool {
 }
 
 // sameOrigin: browsers say where a form comes from, and a form of ours comes from here.
-func sameOrigin(r *http.Request) bool {
+func (f *floor) sameOrigin(r *http.Request) bool {
 	origin, err := url.Parse(r.Header.Get("Origin"))
-	return err == nil && origin.Host != "" && origin.Host == r.Host
+	return err == nil && origin.Host != "" && (origin.Host == r.Host || origin.Host == f.public)
 }
 
 func (f *floor) handle(w http.ResponseWriter, r *http.Request, h func(http.ResponseWriter, *http.Request, *view) error) {
@@ -281,9 +282,16 @@ func (f *floor) job(w http.ResponseWriter, r *http.Request, v *view) error {
 	if err := f.find(r, v); err != nil {
 		return err
 	}
+	return f.showJob(w, v, http.StatusOK)
+}
+
+func (f *floor) showJob(w http.ResponseWriter, v *view, status int) error {
 	v.Pages = f.words.Sheet(v.J.Plan, false).Pages
 	v.Next = v.J.next(-1)
-	return v.show(w, http.StatusOK, "job")
+	if v.Typed == nil {
+		v.Typed = v.J.Current["meter"].Answer
+	}
+	return v.show(w, status, "job")
 }
 
 // steps is a page of the sheet with something to tick at each step.
@@ -478,7 +486,8 @@ func (f *floor) answer(w http.ResponseWriter, r *http.Request, v *view) error {
 		e.Ask = key
 		if hours := e.Answer["hours"]; key == "meter" {
 			if _, err := strconv.ParseUint(hours, 10, 31); err != nil {
-				return problem{http.StatusUnprocessableEntity, "NOT SAVED. The hours of the meter are a whole number, such as 1250."}
+				v.Problem, v.Field, v.Typed = "NOT SAVED. The hours of the meter are a whole number, such as 1250.", "hours", e.Answer
+				return f.showJob(w, v, http.StatusUnprocessableEntity)
 			}
 		}
 	default:
@@ -583,6 +592,10 @@ func (f *floor) undo(w http.ResponseWriter, r *http.Request, v *view) error {
 		return err
 	}
 	at := "/job/" + id(v.J.Job.ID)
+	if e.Aside { // somebody answered meanwhile
+		http.Redirect(w, r, fmt.Sprintf("%s/both/%d", at, e.Seq), http.StatusSeeOther)
+		return nil
+	}
 	if page, ok := strings.CutPrefix(e.Ask, "tick:"); ok {
 		at += "/steps/" + strings.Split(page, "/")[0] + "#" + id(e.Ask)
 	}
@@ -688,6 +701,31 @@ func (f *floor) answerText(a ask, e entry) string {
 		return "at " + e.Answer["place"]
 	case strings.HasPrefix(e.Ask, "tick:"):
 		return "done"
+	}
+	value, spread := e.Answer["value"], e.Answer["spread"]
+	within := func(unit string) string {
+		if spread == "" {
+			return value + " " + unit
+		}
+		return value + " ± " + spread + " " + unit
+	}
+	switch a.Form {
+	case "torque":
+		said := value + " " + e.Answer["unit"]
+		if e.Answer["clicked"] == "yes" {
+			said += ", clicked"
+		}
+		return said + map[string]string{"no": ", no gap", "yes": ", a gap is left"}[e.Answer["gap"]]
+	case "volume":
+		return within("L") + ", " + e.Answer["at"] + " °C"
+	case "weight":
+		return within("kg")
+	case "turn":
+		return value + " turns"
+	case "angle":
+		return value + "°"
+	case "count":
+		return value
 	}
 	var said []string
 	for _, name := range slices.Sorted(maps.Keys(e.Answer)) {

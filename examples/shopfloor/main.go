@@ -5,7 +5,7 @@
 // keeps answers and shows pages, and what it must get right is only that: nothing that was confirmed is lost, nothing is
 // overwritten, and a form that was sent twice counts once.
 //
-//	shopfloor [-listen ADDR] [FOLDER]
+//	shopfloor [-listen ADDR] [-origin URL] [FOLDER]
 //
 // It needs arguments:
 //
@@ -13,8 +13,8 @@
 //
 // FOLDER has jobs/*.json, the job files, and rules.json, the shop's rules; entries go into its entries, a file each. Without
 // one it makes a folder with invented jobs. It listens on 127.0.0.1:8090 unless told otherwise. It knows no passwords: whoever
-// can reach it can write, so on a network an authenticating TLS proxy belongs in front of it. -list prints the
-// foreman's list and ends.
+// can reach it can write, so on a network an authenticating TLS proxy belongs in front of it, and -origin says by which
+// address browsers reach that: https://shop.example. -list prints the foreman's list and ends.
 //
 // It ends with 0 after an interrupt, 1 when it can't serve, 2 when it was called wrongly.
 package main
@@ -30,6 +30,7 @@ import (
 	"log/slog"
 	"net"
 	"net/http"
+	"net/url"
 	"os"
 	"os/signal"
 	"path/filepath"
@@ -53,21 +54,22 @@ func run(ctx context.Context, args []string, out, problems io.Writer) int {
 	flags := flag.NewFlagSet("shopfloor", flag.ContinueOnError)
 	flags.SetOutput(problems)
 	listen := flags.String("listen", "127.0.0.1:8090", "`ADDR` to listen on; for more than this machine put an authenticating TLS proxy in front")
+	origin := flags.String("origin", "", "`URL` by which browsers reach the proxy in front, such as https://shop.example")
 	list := flags.Bool("list", false, "print the foreman's list and end")
 	if err := flags.Parse(args); errors.Is(err, flag.ErrHelp) {
 		return 0
 	} else if err != nil || flags.NArg() > 1 {
-		fmt.Fprintln(problems, "shopfloor [-listen ADDR] [FOLDER]")
+		fmt.Fprintln(problems, "shopfloor [-listen ADDR] [-origin URL] [FOLDER]")
 		return 2
 	}
-	if err := work(ctx, flags.Arg(0), *listen, *list, out, problems); err != nil {
+	if err := work(ctx, flags.Arg(0), *listen, *origin, *list, out, problems); err != nil {
 		fmt.Fprintln(problems, "shopfloor:", err)
 		return 1
 	}
 	return 0
 }
 
-func work(ctx context.Context, folder, listen string, list bool, out, problems io.Writer) error {
+func work(ctx context.Context, folder, listen, origin string, list bool, out, problems io.Writer) error {
 	invented := folder == ""
 	if invented {
 		made, err := os.MkdirTemp("", "shopfloor")
@@ -81,6 +83,12 @@ func work(ctx context.Context, folder, listen string, list bool, out, problems i
 			return err
 		}
 		folder = made
+	} else if _, err := os.Stat(filepath.Join(folder, madeUp)); err == nil {
+		invented = true // the folder of an earlier run
+	}
+	public, err := url.Parse(origin)
+	if err != nil || origin != "" && public.Host == "" {
+		return fmt.Errorf("-origin %q: want an address such as https://shop.example", origin)
 	}
 	rules, err := readRules(filepath.Join(folder, "rules.json"))
 	if err != nil {
@@ -97,6 +105,7 @@ func work(ctx context.Context, folder, listen string, list bool, out, problems i
 	}
 	loopback := loopbackHost(host)
 	f := newFloor(s, rules, invented, loopback, slog.New(slog.NewTextHandler(problems, nil)))
+	f.public = public.Host
 	if list {
 		return f.print(out)
 	}
@@ -144,8 +153,14 @@ func readRules(name string) (rules service.Rules, err error) {
 	return rules, err
 }
 
+// madeUp is a file of a folder whose jobs are invented.
+const madeUp = "invented"
+
 // makeDemo writes the invented jobs into a folder.
 func makeDemo(folder string) error {
+	if err := os.WriteFile(filepath.Join(folder, madeUp), []byte("The jobs in this folder are invented, and not for any engine.\n"), 0o640); err != nil {
+		return err
+	}
 	return fs.WalkDir(demo, "demo", func(path string, d fs.DirEntry, err error) error {
 		if err != nil {
 			return err

@@ -84,7 +84,7 @@ func (v *view) Figure() string {
 
 // ShowsWant says whether what is wanted is said beside the question.
 func (v *view) ShowsWant() bool {
-	return v.Ask.Form == "torque" || v.Ask.Form == "count" || v.Ask.Form == "crank" || v.Ask.Form == "angle" || v.Ask.Form == "turn"
+	return v.Ask.Form == "torque" && !v.HasFigure() || v.Ask.Form == "count" || v.Ask.Form == "crank" || v.Ask.Form == "angle" || v.Ask.Form == "turn"
 }
 
 // MostCranks is how many attempts may be made.
@@ -166,4 +166,35 @@ func (v *view) Figures() []string {
 		return []string{f}
 	}
 	return nil
+}
+
+// Says is what the sheet says of a code on the card of the question's station.
+func (v *view) Says(code string) string {
+	for _, p := range v.words.Sheet(v.J.Plan, false).Pages {
+		if s := v.J.station(v.Ask); s == nil || p.Station != s.Station.ID {
+			continue
+		}
+		for _, section := range p.Sections {
+			for _, it := range section.Items {
+				if it.Code == code {
+					return it.Words
+				}
+			}
+		}
+	}
+	return ""
+}
+
+// Failed says whether what was read shows that the work is wrong, and not only that it isn't known to be right.
+func (v *view) Failed() bool { return worst(v.Lines) == 3 }
+
+// StationPage is the number of the page of steps of the question's station, or 0.
+func (v *view) StationPage() int {
+	s := v.J.station(v.Ask)
+	for i, p := range v.words.Sheet(v.J.Plan, false).Pages {
+		if s != nil && p.Station == s.Station.ID {
+			return i + 1
+		}
+	}
+	return 0
 }
