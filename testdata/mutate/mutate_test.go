@@ -46,7 +46,7 @@ func TestKinds(t *testing.T) {
 // What the sample's tests miss is alive, and nothing else.
 func TestAlive(t *testing.T) {
 	s := mutants(t)
-	b, err := build(filepath.Dir(filepath.Dir(s.files[0].path)), t.TempDir(), s)
+	b, err := build(filepath.Dir(filepath.Dir(s.files[0].path)), t.TempDir(), s, false)
 	if err != nil {
 		t.Fatal(err)
 	}

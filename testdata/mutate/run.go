@@ -66,7 +66,7 @@ func mutant_(id int) int {
 `
 
 // build compiles the package's tests with every mutant and asks what each test reaches.
-func build(root, tmp string, s *subject) (*bench, error) {
+func build(root, tmp string, s *subject, short bool) (*bench, error) {
 	b := &bench{subject: s, root: root, tmp: tmp, program: filepath.Join(tmp, "test")}
 	files := map[string][]byte{}
 	for i, text := range s.rendered() {
@@ -79,6 +79,9 @@ func build(root, tmp string, s *subject) (*bench, error) {
 	}
 	if out, _ := exec.Command(b.program, "-h").CombinedOutput(); bytes.Contains(out, []byte("-rapid.seed")) {
 		b.args = append(b.args, "-rapid.seed=1", "-rapid.nofailfile")
+	}
+	if short {
+		b.args = append(b.args, "-test.short")
 	}
 	list, err := b.command(context.Background(), b.program, "-test.list=.").Output()
 	if err != nil {

@@ -413,19 +413,33 @@ func otherString(v string) string {
 	return ""
 }
 
-// swapArguments exchanges the first two neighbours of one type.
+// swapArguments exchanges neighbours of one type; the elements of a variadic parameter are a list, and stay.
 func (f *finder) swapArguments(s *site, n *ast.CallExpr) {
-	if f.info.Types[n.Fun].IsType() || builtin(n, f.info) != "" {
+	if f.info.Types[n.Fun].IsType() || builtin(n, f.info) != "" || f.commutes(n) {
 		return
 	}
-	for i := 0; i+1 < len(n.Args); i++ {
+	last := len(n.Args)
+	if sig, ok := f.info.TypeOf(n.Fun).Underlying().(*types.Signature); ok && sig.Variadic() {
+		last = min(last, sig.Params().Len()-1)
+	}
+	for i := 0; i+1 < last; i++ {
 		a, b := n.Args[i], n.Args[i+1]
-		if n.Ellipsis.IsValid() && i+2 == len(n.Args) || !alike(f.info.TypeOf(a), f.info.TypeOf(b)) || f.text(a) == f.text(b) {
+		if !alike(f.info.TypeOf(a), f.info.TypeOf(b)) || f.text(a) == f.text(b) {
 			continue
 		}
 		text := f.between(n.Pos(), a.Pos()) + f.text(b) + f.between(a.End(), b.Pos()) + f.text(a) + f.between(b.End(), n.End())
 		f.add(s, "swap", f.text(n), text, text)
 	}
+}
+
+// commutes says whether it is a sum or a product of math/big.
+func (f *finder) commutes(n *ast.CallExpr) bool {
+	sel, ok := n.Fun.(*ast.SelectorExpr)
+	if !ok || sel.Sel.Name != "Add" && sel.Sel.Name != "Mul" {
+		return false
+	}
+	m := f.info.Selections[sel]
+	return m != nil && m.Obj().Pkg() != nil && m.Obj().Pkg().Path() == "math/big"
 }
 
 func alike(a, b types.Type) bool {
