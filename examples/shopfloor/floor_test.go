@@ -300,6 +300,7 @@ func TestForms(t *testing.T) {
 		{"starter batteries", "Yes", "", "✓"},
 		{"Weight of drained fuel", "Save", "a.value=1.35,a.spread=0.02", "✓"},
 		{"weight of fuel-water mix", "Save", "a.value=0.06,a.spread=0.01", "✓"},
+		{"Weight of absorbent", "Save", "a.value=0.40", "GOOD"}, // and not what is said of the O-rings, which aren't weighed yet
 	} {
 		ann.toJob()
 		ann.follow(c.ask)

@@ -566,7 +566,10 @@ func (f *floor) reason(err error) string {
 	if errors.As(err, &all) && len(all) > 0 {
 		var one *service.JobError
 		if errors.As(all[0], &one) {
-			return strings.TrimSpace(one.Problem + "; want " + one.Want)
+			if one.Want == "" {
+				return one.Problem
+			}
+			return one.Problem + "; want " + one.Want
 		}
 	}
 	return err.Error()

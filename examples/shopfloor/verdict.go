@@ -2,6 +2,7 @@ package main
 
 import (
 	"cmp"
+	"fmt"
 	"slices"
 	"strconv"
 	"strings"
@@ -49,10 +50,9 @@ func (j *floorJob) linesOf(a ask) []service.Line {
 	return lines
 }
 
+// sameWaste: a waste is named by a message of its stream and station, or by the job's own words.
 func sameWaste(l service.Line, a ask) bool {
-	w, _ := l.Want.Values.Get("waste").(service.Message)
-	v, _ := a.Want.Want.Values.Get("waste").(service.Message)
-	return w.String() == v.String()
+	return fmt.Sprint(l.Want.Values.Get("waste")) == fmt.Sprint(a.Want.Want.Values.Get("waste"))
 }
 
 // signOf is the worst of some lines, as a sign and a word.
