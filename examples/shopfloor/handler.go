@@ -172,7 +172,6 @@ type view struct {
 	Theirs  entry
 	Typed   map[string]string
 	Choices []choice
-	Wide    bool
 	Lines   []service.Line
 	Sign    string
 	Verdict string
@@ -286,7 +285,7 @@ func (f *floor) job(w http.ResponseWriter, r *http.Request, v *view) error {
 }
 
 func (f *floor) showJob(w http.ResponseWriter, v *view, status int) error {
-	v.Pages = f.words.Sheet(v.J.Plan, false).Pages
+	v.sheetPages()
 	v.Next = v.J.next(-1)
 	if v.Typed == nil {
 		v.Typed = v.J.Current["meter"].Answer
@@ -299,12 +298,12 @@ func (f *floor) steps(w http.ResponseWriter, r *http.Request, v *view) error {
 	if err := f.find(r, v); err != nil {
 		return err
 	}
-	v.Pages = f.words.Sheet(v.J.Plan, false).Pages
+	pages := v.sheetPages()
 	n, err := strconv.Atoi(r.PathValue("page"))
-	if err != nil || n < 1 || n > len(v.Pages) {
+	if err != nil || n < 1 || n > len(pages) {
 		return problem{http.StatusNotFound, "There is no such page of this job."}
 	}
-	v.Page, v.PageNo, v.Ticked = v.Pages[n-1], n, v.J.Current
+	v.Page, v.PageNo, v.Ticked = pages[n-1], n, v.J.Current
 	v.Title = v.Page.Title
 	return v.show(w, http.StatusOK, "steps")
 }
@@ -352,8 +351,6 @@ func (f *floor) showAsk(w http.ResponseWriter, v *view, a ask, status int) error
 		}
 		v.Said, v.Stop = said, stop
 		v.Choices = places(v.J.station(a).Station.Tighten)
-	case "weight":
-		v.Unit = "kg"
 	}
 	return v.show(w, status, "ask")
 }
@@ -420,9 +417,10 @@ func (f *floor) draw(j *floorJob, station int) ([]byte, error) {
 	if err != nil {
 		return nil, err
 	}
-	from, err := marks.At(before.Answer["place"])
-	if place := strings.Split(before.Answer["place"], "|"); len(place) == 2 {
-		from, err = marks.Between(place[0], place[1], turn.Part{}, t.Thread)
+	seen := markSeen(before.Answer)
+	from, err := marks.At(seen.Mark)
+	if len(seen.Between) == 2 {
+		from, err = marks.Between(seen.Between[0], seen.Between[1], turn.Part{}, t.Thread)
 	}
 	if err != nil {
 		return nil, err
@@ -513,8 +511,7 @@ func (f *floor) answer(w http.ResponseWriter, r *http.Request, v *view) error {
 	case e.Aside:
 		http.Redirect(w, r, fmt.Sprintf("%s/both/%d", at, e.Seq), http.StatusSeeOther)
 	case strings.HasPrefix(e.Ask, "tick:"):
-		page := strings.Split(e.Ask, "/")
-		http.Redirect(w, r, at+"/steps/"+strings.TrimPrefix(page[0], "tick:")+"#"+id(e.Ask), http.StatusSeeOther)
+		http.Redirect(w, r, at+stepAt(e.Ask), http.StatusSeeOther)
 	case e.Ask == "taken":
 		http.Redirect(w, r, "/foreman", http.StatusSeeOther)
 	case e.Ask == "meter":
@@ -523,6 +520,12 @@ func (f *floor) answer(w http.ResponseWriter, r *http.Request, v *view) error {
 		http.Redirect(w, r, fmt.Sprintf("%s/saved/%d", at, e.Seq), http.StatusSeeOther)
 	}
 	return nil
+}
+
+// stepAt is where a step that was ticked is on its page.
+func stepAt(key string) string {
+	page, _, _ := strings.Cut(strings.TrimPrefix(key, "tick:"), "/")
+	return "/steps/" + page + "#" + id(key)
 }
 
 // wrong shows the form again with what was typed, where it can't be an answer.
@@ -534,7 +537,7 @@ func (f *floor) wrong(w http.ResponseWriter, v *view, a ask, e entry) (bool, err
 			e.Answer["tool"] = wrench.Name
 		}
 		if e.Answer["unit"] == "" { // it is the wrench's, unless that can't be
-			if read := v.J.otherUnits(wrench, e.Answer["value"], unit); len(read) > 0 {
+			if read := otherUnits(wrench, e.Answer["value"], unit); len(read) > 0 {
 				v.Units = read
 				v.Problem, v.Field = fmt.Sprintf("%s %s is not on the scale of this wrench. Which unit did you read?", e.Answer["value"], unit), "a.unit"
 				return true, f.showAsk(w, v, a, http.StatusUnprocessableEntity)
@@ -599,8 +602,8 @@ func (f *floor) undo(w http.ResponseWriter, r *http.Request, v *view) error {
 		http.Redirect(w, r, fmt.Sprintf("%s/both/%d", at, e.Seq), http.StatusSeeOther)
 		return nil
 	}
-	if page, ok := strings.CutPrefix(e.Ask, "tick:"); ok {
-		at += "/steps/" + strings.Split(page, "/")[0] + "#" + id(e.Ask)
+	if strings.HasPrefix(e.Ask, "tick:") {
+		at += stepAt(e.Ask)
 	}
 	http.Redirect(w, r, at, http.StatusSeeOther)
 	return nil

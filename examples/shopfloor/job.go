@@ -162,11 +162,7 @@ func (j *floorJob) wrench(a ask) (w *torque.Wrench, unit units.TorqueUnit) {
 		return nil, units.NewtonMetre
 	}
 	if plan.Set != nil {
-		for _, shop := range j.Job.Shop.Wrenches {
-			if shop.Name == plan.Set.Wrench.Name {
-				return &shop.Wrench, shop.Highest.Unit()
-			}
-		}
+		return &plan.Set.Wrench.Wrench, plan.Set.Wrench.Highest.Unit()
 	}
 	return nil, plan.Wrench.High().Unit()
 }
@@ -263,9 +259,6 @@ func (j *floorJob) document(answers map[string]entry) (map[string]any, error) {
 		marks, _ := stations[i]["marks"].(map[string]any)
 		if marks != nil && (marks["before"] == nil || marks["after"] == nil) {
 			delete(stations[i], "marks")
-		}
-		if e, ok := answers[fmt.Sprintf("stations[%d].marks.after", i)]; ok && e.Answer["past"] == "yes" {
-			stations[i]["pastStop"] = j.Plan.Stations[i].Seat != nil
 		}
 	}
 	for name, list := range map[string][]any{"restored": restored, "weights": weights, "cranks": cranks} {

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"cmp"
 	"crypto/sha256"
 	"encoding/hex"
 	"encoding/json"
@@ -234,5 +233,5 @@ func lastOf(all []entry) entry {
 	if len(all) == 0 {
 		return entry{}
 	}
-	return slices.MaxFunc(all, func(a, b entry) int { return cmp.Compare(a.Seq, b.Seq) })
+	return all[len(all)-1]
 }

@@ -8,9 +8,8 @@ import (
 	"strings"
 
 	"example.com/snugturn/service"
-	"example.com/snugturn/units"
-
 	"example.com/snugturn/torque"
+	"example.com/snugturn/units"
 )
 
 // linesOf are the lines of the review that a question is about.
@@ -26,12 +25,9 @@ func (j *floorJob) linesOf(a ask) []service.Line {
 		return out
 	case a.Waste != nil:
 		var out []service.Line
-		n := 0
 		for _, l := range j.Review.Lines {
-			if l.Code == "weight" && strings.HasPrefix(l.Where, "weights") {
-				if n++; l.Want.Values.Get("waste") != nil && sameWaste(l, a) {
-					out = append(out, l)
-				}
+			if l.Code == "weight" && l.Want.Values.Get("waste") != nil && sameWaste(l, a) {
+				out = append(out, l)
 			}
 		}
 		return out
@@ -217,7 +213,7 @@ func (j *floorJob) place(l service.Line) string {
 
 // otherUnits are the ways to read a number that isn't on a wrench's scale: in its unit and in the others that
 // it might be. None where it is on the scale, or where the wrench isn't known.
-func (j *floorJob) otherUnits(w *torque.Wrench, value string, unit units.TorqueUnit) (read []string) {
+func otherUnits(w *torque.Wrench, value string, unit units.TorqueUnit) (read []string) {
 	if w == nil {
 		return nil
 	}

@@ -69,17 +69,33 @@ func (v *view) LineSign(l service.Line) string {
 	return sign
 }
 
+// sheetPages are the pages of the job's sheet, made once for a view.
+func (v *view) sheetPages() []sheet.Page {
+	if v.Pages == nil {
+		v.Pages = v.words.Sheet(v.J.Plan, false).Pages
+	}
+	return v.Pages
+}
+
+// card is the page of the question's station and its number; 0 where it has none.
+func (v *view) card() (number int, p sheet.Page) {
+	if s := v.J.station(v.Ask); s != nil {
+		for i, p := range v.sheetPages() {
+			if p.Station == s.Station.ID {
+				return i + 1, p
+			}
+		}
+	}
+	return 0, sheet.Page{}
+}
+
 // HasFigure says whether the screen is about a figure to tighten to.
 func (v *view) HasFigure() bool { return v.Ask.Form == "torque" && v.Figure() != "" }
 
 // Figure is what the sheet says to tighten to.
 func (v *view) Figure() string {
-	for _, p := range v.words.Sheet(v.J.Plan, false).Pages {
-		if s := v.J.station(v.Ask); s != nil && p.Station == s.Station.ID {
-			return figureOf(p)
-		}
-	}
-	return ""
+	_, p := v.card()
+	return figureOf(p)
 }
 
 // ShowsWant says whether what is wanted is said beside the question.
@@ -160,25 +176,13 @@ func figureOf(p sheet.Page) string {
 	return ""
 }
 
-// Figures are those of the page that is shown.
-func (v *view) Figures() []string {
-	if f := figureOf(v.Page); f != "" {
-		return []string{f}
-	}
-	return nil
-}
-
 // Says is what the sheet says of a code on the card of the question's station.
 func (v *view) Says(code string) string {
-	for _, p := range v.words.Sheet(v.J.Plan, false).Pages {
-		if s := v.J.station(v.Ask); s == nil || p.Station != s.Station.ID {
-			continue
-		}
-		for _, section := range p.Sections {
-			for _, it := range section.Items {
-				if it.Code == code {
-					return it.Words
-				}
+	_, p := v.card()
+	for _, section := range p.Sections {
+		for _, it := range section.Items {
+			if it.Code == code {
+				return it.Words
 			}
 		}
 	}
@@ -190,11 +194,6 @@ func (v *view) Failed() bool { return worst(v.Lines) == 3 }
 
 // StationPage is the number of the page of steps of the question's station, or 0.
 func (v *view) StationPage() int {
-	s := v.J.station(v.Ask)
-	for i, p := range v.words.Sheet(v.J.Plan, false).Pages {
-		if s != nil && p.Station == s.Station.ID {
-			return i + 1
-		}
-	}
-	return 0
+	number, _ := v.card()
+	return number
 }
