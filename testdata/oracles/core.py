@@ -1,9 +1,9 @@
 """Answers what core_test.go asks, from published definitions alone, with fractions and, for the normal distribution,
 mpmath to fifty digits. It reads a question a line, with the library's answer, and says how many agree."""
-import json
-import sys
 from fractions import Fraction as F
 from math import ceil, floor
+
+from answer import answer
 
 # NIST SP 811 (2008), appendix B, for what isn't exact by the SI: inch 25.4 mm, pound 0.453 592 37 kg, standard gravity
 # 9.806 65 m/s², US gallon 231 in³, imperial gallon 4.546 09 L, atmosphere 101 325 Pa, conventional mmHg 133.322 387 415 Pa
@@ -169,13 +169,4 @@ def verdicts(q):
 
 
 if __name__ == "__main__":
-    check = {"TestConversions": conversions, "TestBands": bands, "TestSettings": settings, "TestRings": rings, "TestVerdicts": verdicts}[sys.argv[1]]
-    agree = 0
-    for line in sys.stdin:
-        question = json.loads(line)
-        said = check(question)
-        if said is not None:
-            print(f"after {agree}: {line.strip()}\nit should be {said}")
-            sys.exit(1)
-        agree += 1
-    print(f"{agree} agree")
+    answer({"TestConversions": conversions, "TestBands": bands, "TestSettings": settings, "TestRings": rings, "TestVerdicts": verdicts})

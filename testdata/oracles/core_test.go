@@ -68,6 +68,7 @@ func run(t *testing.T, program string, cases int, question func(*rand.Rand) map[
 	t.Logf("seed %d", seed)
 	rng := rand.New(rand.NewPCG(seed, 0))
 	c := exec.Command("python3", program, t.Name())
+	c.Env = append(os.Environ(), "PYTHONDONTWRITEBYTECODE=1") // nothing is left in the folder
 	in, err := c.StdinPipe()
 	if err != nil {
 		t.Fatal(err)
