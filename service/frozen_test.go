@@ -1,8 +1,6 @@
 package service
 
 import (
-	"fmt"
-	"os"
 	"strings"
 	"testing"
 
@@ -11,34 +9,12 @@ import (
 
 // A job of the tables is a file of this package's with edits, see [frozen.Edit]. What a call gives is what
 // differs from the same call without edits.
-var frozenFiles = map[string]string{
-	"demo": "forms/0.1.0/job-demo.json", "bench": "forms/0.1.0/job-bench.json", "cartridge": "jobs/cartridge.json",
-	"cover": "jobs/cover-and-cap.json", "three": "jobs/three-stations.json", "two": "jobs/two-stations.json",
-	"done": "forms/0.1.0/asdone-demo.json", "rules": "rules.json", "benchdone": "forms/0.1.0/asdone-bench.json",
-}
-
-func frozenFile(name string) []byte {
-	text, err := os.ReadFile("testdata/" + frozenFiles[name])
-	if err != nil {
-		panic(err)
-	}
-	return text
-}
-
 func frozenPlan(name string, edits []string) (string, *Plan) {
-	var ofJob, ofRules []string
-	for _, e := range edits {
-		if rest, ok := strings.CutPrefix(e, "rules"); ok {
-			ofRules = append(ofRules, rest)
-		} else if strings.HasPrefix(e, "/") {
-			ofJob = append(ofJob, e)
-		}
-	}
-	rules, err := ReadRules(frozen.Edit(frozenFile("rules"), ofRules))
+	rules, err := ReadRules(frozen.Rules("testdata", edits))
 	if err != nil {
 		return "rules: " + err.Error(), nil
 	}
-	job, err := ReadJob(frozen.Edit(frozenFile(name), ofJob))
+	job, err := ReadJob(frozen.Job("testdata", name, edits))
 	if err != nil {
 		return frozenError(err), nil
 	}
@@ -65,17 +41,7 @@ func frozenReview(name string, edits []string) string {
 	if plan == nil {
 		return said
 	}
-	readings := "done"
-	var ofDone []string
-	for _, e := range edits {
-		if rest, ok := strings.CutPrefix(e, "done"); ok {
-			ofDone = append(ofDone, rest)
-		}
-		if e == "bench" {
-			readings = "benchdone"
-		}
-	}
-	done, err := ReadAsDone(frozen.Edit(frozenFile(readings), append([]string{`/job="` + plan.Job.ID + `"`, fmt.Sprintf("/revision=%d", plan.Job.Revision)}, ofDone...)))
+	done, err := ReadAsDone(frozen.Readings("testdata", plan.Job.ID, plan.Job.Revision, edits))
 	if err != nil {
 		return frozenError(err)
 	}

@@ -1,8 +1,6 @@
 package sheet
 
 import (
-	"fmt"
-	"os"
 	"strings"
 	"testing"
 
@@ -11,33 +9,15 @@ import (
 	"example.com/snugturn/turn"
 )
 
-// The files of package service that the tables' jobs are made of, see [frozen.Edit].
-var frozenFiles = map[string]string{
-	"demo": "forms/0.1.0/job-demo.json", "bench": "forms/0.1.0/job-bench.json", "cartridge": "jobs/cartridge.json",
-	"cover": "jobs/cover-and-cap.json", "three": "jobs/three-stations.json", "two": "jobs/two-stations.json",
-	"done": "forms/0.1.0/asdone-demo.json", "rules": "rules.json", "benchdone": "forms/0.1.0/asdone-bench.json",
-}
-
-func frozenFile(name string) []byte {
-	text, err := os.ReadFile("../testdata/" + frozenFiles[name])
-	if err != nil {
-		panic(err)
-	}
-	return text
-}
+// The folder of package service that the tables' jobs are made of, see [frozen.Edit].
+const frozenFolder = "../testdata"
 
 func frozenPlan(name string, edits []string) (*service.Plan, error) {
-	var ofJob []string
-	for _, e := range edits {
-		if strings.HasPrefix(e, "/") {
-			ofJob = append(ofJob, e)
-		}
-	}
-	rules, err := service.ReadRules(frozenFile("rules"))
+	rules, err := service.ReadRules(frozen.Rules(frozenFolder, nil))
 	if err != nil {
 		return nil, err
 	}
-	job, err := service.ReadJob(frozen.Edit(frozenFile(name), ofJob))
+	job, err := service.ReadJob(frozen.Job(frozenFolder, name, edits))
 	if err != nil {
 		return nil, err
 	}
@@ -82,17 +62,7 @@ func frozenReview(way, language, name string, edits []string) string {
 	if err != nil {
 		return err.Error()
 	}
-	readings := "done"
-	var ofDone []string
-	for _, e := range edits {
-		if rest, ok := strings.CutPrefix(e, "done"); ok {
-			ofDone = append(ofDone, rest)
-		}
-		if e == "bench" {
-			readings = "benchdone"
-		}
-	}
-	done, err := service.ReadAsDone(frozen.Edit(frozenFile(readings), append([]string{`/job="` + plan.Job.ID + `"`, fmt.Sprintf("/revision=%d", plan.Job.Revision)}, ofDone...)))
+	done, err := service.ReadAsDone(frozen.Readings(frozenFolder, plan.Job.ID, plan.Job.Revision, edits))
 	if err != nil {
 		return err.Error()
 	}

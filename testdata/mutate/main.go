@@ -158,8 +158,12 @@ func (o options) one(root, dir string, reasons map[string]string) (result, error
 		if err != nil {
 			return r, err
 		}
+		printed := map[string]bool{}
+		for line := range strings.Lines(string(text)) {
+			printed[strings.TrimSuffix(line, "\n")] = true
+		}
 		for _, m := range toTry {
-			if strings.Contains("\n"+string(text), "\n"+m.name()+"\n") {
+			if printed[m.name()] {
 				alive = append(alive, m)
 			}
 		}
