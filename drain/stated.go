@@ -25,6 +25,10 @@ type StatedDensity struct {
 // StateDensity is a density in its unit.
 func StateDensity(density units.Density) StatedDensity { return StatedDensity{density: density} }
 
+// mostText is the longest text, in bytes, that is looked at for a scale; what is longer, package units refuses. As JSON
+// such a text has at most six times as many, and its quotes.
+const mostText = 256
+
 const wantStated = `a density such as "840 kg/m³", "35.2 °API" or "0.845 (60/60 °F)"`
 
 // ParseStatedDensity reads a density in a unit, as [units.ParseDensity] does, or on a scale: "35.2 °API",
@@ -35,7 +39,7 @@ const wantStated = `a density such as "840 kg/m³", "35.2 °API" or "0.845 (60/6
 // Errors: *units.ParseError as [units.Parse], units.ErrAmbiguous for a relative density that doesn't say at
 // which temperatures; *InputError (units.ErrRange) for one that isn't above zero, or -131.5 °API and below.
 func ParseStatedDensity(text string) (StatedDensity, error) {
-	if len(text) > 256 { // and so refused there
+	if len(text) > mostText {
 		d, err := units.ParseDensity(text)
 		return StateDensity(d), err
 	}
@@ -166,7 +170,7 @@ func (d StatedDensity) MarshalJSON() ([]byte, error) {
 // stays as it was.
 func (d *StatedDensity) UnmarshalJSON(data []byte) error {
 	var text string
-	if len(data) > 0 && len(data) <= 8*256 && data[0] == '"' && json.Unmarshal(data, &text) == nil {
+	if len(data) > 0 && len(data) <= 8*mostText && data[0] == '"' && json.Unmarshal(data, &text) == nil {
 		return d.UnmarshalText([]byte(text))
 	}
 	var density units.Density
