@@ -4,34 +4,16 @@ import (
 	"encoding/json"
 	"errors"
 	"os"
-	"regexp"
 	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
 
 	"example.com/snugturn/internal/plain"
+	"example.com/snugturn/testdata/jsonpiece"
 )
 
-// pieces are the keys and the values of a JSON text, but for lists and objects.
-var pieces = regexp.MustCompile(`"(?:\\.|[^"\\])*"|-?\d+(?:\.\d+)?|true|false`)
-
-// withPiece puts a text in the place of one piece of a JSON text: as it is if it is JSON, else as a string. So
-// a search finds what is wrong behind the first reader, too.
-func withPiece(data string, piece uint16, text string) string {
-	all := pieces.FindAllStringIndex(data, -1)
-	if text == "" || len(all) == 0 {
-		return data
-	}
-	if !json.Valid([]byte(text)) {
-		quoted, _ := json.Marshal(text) // a string always can
-		text = string(quoted)
-	}
-	at := all[int(piece)%len(all)]
-	return data[:at[0]] + text + data[at[1]:]
-}
-
-// odd are some for [withPiece] that each kind of value knows.
+// odd are some for [jsonpiece.Put] that each kind of value knows.
 var odd = []string{"", "null", "[]", "{}", "1e400", "-0 in-lb", "1e999999999 L", "⅓ turn", "1/0", "\u202e\x1b[2J", "<script>", "9999999999999999999999 N·m",
 	"2026-02-30", "0.0000000000000000001 mL", "Europe/Vienna", "M22x1.5-LH", "30 ± 30 N·m", "8760h", "NaN", "counterclockwise"}
 
@@ -59,6 +41,18 @@ func refusedInLines(t *testing.T, err error) {
 	}
 }
 
+// comesBack: a job that is written by encoding/json is the job that is read.
+func comesBack(t *testing.T, job Job) {
+	t.Helper()
+	written, err := json.Marshal(job)
+	require.NoError(t, err)
+	again, err := ReadJob(written)
+	require.NoError(t, err)
+	rewritten, err := json.Marshal(again)
+	require.NoError(t, err)
+	require.Equal(t, string(written), string(rewritten))
+}
+
 // FuzzReadJob: what is refused is refused in lines; what is read is written and read again as the same, and
 // planned or refused in lines.
 func FuzzReadJob(f *testing.F) {
@@ -70,18 +64,12 @@ func FuzzReadJob(f *testing.F) {
 	f.Add(`{"version": 1e400}`, uint16(0), "")
 	f.Add(`[[[{"a":null}]]]`, uint16(0), "")
 	f.Fuzz(func(t *testing.T, data string, piece uint16, text string) {
-		job, err := ReadJob([]byte(withPiece(data, piece, text)))
+		job, err := ReadJob([]byte(jsonpiece.Put(data, piece, text)))
 		if err != nil {
 			refusedInLines(t, err)
 			return
 		}
-		written, err := json.Marshal(job)
-		require.NoError(t, err)
-		again, err := ReadJob(written)
-		require.NoError(t, err)
-		rewritten, err := json.Marshal(again)
-		require.NoError(t, err)
-		require.Equal(t, string(written), string(rewritten))
+		comesBack(t, job)
 		plan, err := NewPlan(job, Rules{})
 		if err != nil {
 			refusedInLines(t, err)
@@ -104,22 +92,16 @@ func FuzzReadJobOn(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, machine, job string, piece uint16, text string, ofJob bool) {
 		if ofJob {
-			job = withPiece(job, piece, text)
+			job = jsonpiece.Put(job, piece, text)
 		} else {
-			machine = withPiece(machine, piece, text)
+			machine = jsonpiece.Put(machine, piece, text)
 		}
 		made, err := ReadJobOn([]byte(machine), []byte(job))
 		if err != nil {
 			refusedInLines(t, err)
 			return
 		}
-		written, err := json.Marshal(made)
-		require.NoError(t, err)
-		again, err := ReadJob(written)
-		require.NoError(t, err)
-		rewritten, err := json.Marshal(again)
-		require.NoError(t, err)
-		require.Equal(t, string(written), string(rewritten))
+		comesBack(t, made)
 	})
 }
 
@@ -134,7 +116,7 @@ func FuzzReadRecord(f *testing.F) {
 	f.Add(string(other), uint16(0), "")
 	f.Add(`{"version":1,"rules":{"agreed":{}}}`, uint16(0), "")
 	f.Fuzz(func(t *testing.T, data string, piece uint16, text string) {
-		data = withPiece(data, piece, text)
+		data = jsonpiece.Put(data, piece, text)
 		if root, ok := records.Parse([]byte(data), "", func(string, string, string, error) {}); ok && text != "" {
 			if sealed, err := seal(root); err == nil {
 				data = string(sealed.JSON())

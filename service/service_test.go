@@ -2,7 +2,6 @@ package service
 
 import (
 	_ "embed"
-	"encoding/json"
 	"fmt"
 	"os"
 	"strings"
@@ -447,13 +446,7 @@ func TestJobRoundTrip(t *testing.T) {
 	for _, text := range [][]byte{[]byte(bench), demo} {
 		job, err := ReadJob(text)
 		require.NoError(t, err)
-		written, err := json.Marshal(job)
-		require.NoError(t, err)
-		again, err := ReadJob(written)
-		require.NoError(t, err)
-		rewritten, err := json.Marshal(again)
-		require.NoError(t, err)
-		assert.Equal(t, string(written), string(rewritten))
+		comesBack(t, job)
 	}
 }
 

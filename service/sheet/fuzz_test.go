@@ -16,25 +16,10 @@ import (
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/internal/wrap"
 	"example.com/snugturn/service"
+	"example.com/snugturn/testdata/jsonpiece"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
-
-var jsonPieces = regexp.MustCompile(`"(?:\\.|[^"\\])*"|-?\d+(?:\.\d+)?|true|false`)
-
-// withPiece puts a text in the place of one key or value of a JSON text: as it is if it is JSON, else as a string.
-func withPiece(data string, piece uint16, text string) string {
-	all := jsonPieces.FindAllStringIndex(data, -1)
-	if text == "" || len(all) == 0 {
-		return data
-	}
-	if !json.Valid([]byte(text)) {
-		quoted, _ := json.Marshal(text) // a string always can
-		text = string(quoted)
-	}
-	at := all[int(piece)%len(all)]
-	return data[:at[0]] + text + data[at[1]:]
-}
 
 var odd = []string{"", "99", "0.0000000000000000001 mL", "<script>alert(1)</script>", `"><img src=x>`, "]]><!--", "⅓ turn", "12 turns", "8760h",
 	"999999999999 N·m", "1e-9", "M22x1.5-LH", "W̸͓̎W̸͓̎", "一二三", strings.Repeat("x", 300)}
@@ -107,7 +92,7 @@ func FuzzSheet(f *testing.F) {
 		}
 	}
 	f.Fuzz(func(t *testing.T, data string, piece uint16, text string, language uint8) {
-		data = withPiece(data, piece, text)
+		data = jsonpiece.Put(data, piece, text)
 		job, err := service.ReadJob([]byte(data))
 		if err != nil {
 			return
@@ -176,9 +161,9 @@ func FuzzReview(f *testing.F) {
 	}
 	f.Fuzz(func(t *testing.T, which uint8, done, rules string, piece uint16, text string, ofRules bool) {
 		if ofRules {
-			rules = withPiece(rules, piece, text)
+			rules = jsonpiece.Put(rules, piece, text)
 		} else {
-			done = withPiece(done, piece, text)
+			done = jsonpiece.Put(done, piece, text)
 		}
 		by, err := service.ReadRules([]byte(rules))
 		if err != nil {
