@@ -207,18 +207,9 @@ func (r *reviewer) priming() {
 	}
 	limits := r.plan.Job.Prime.Crank
 	l := Line{Where: "cranks", Code: "crank.attempts", Want: message("want.most", "most", limits.Attempts), Sources: []string{theJob}}
-	n := len(r.done.Cranks)
-	if n > 0 {
+	if n := len(r.done.Cranks); n > 0 {
 		l.Found = message("found.count", "count", n)
-	}
-	switch {
-	case n == 0:
-		l.is(NotRecorded, "why.not-recorded")
-	case n > limits.Attempts:
-		l.is(Fail, "why.crank/often")
-		l.is(Fail, "why.find-cause")
-	default:
-		l.is(Pass, "why.within-limit")
+		l.limit(n <= limits.Attempts, "why.crank/often", "why.find-cause")
 	}
 	r.say(l)
 	for i, c := range r.done.Cranks {
@@ -233,15 +224,21 @@ func (r *reviewer) priming() {
 // crank isn't needed for the job to be complete: a starter that was run too long can't be unrun.
 func (r *reviewer) crank(where, code string, want Message, read *drain.Duration, ok bool, otherwise, advice string) {
 	l := Line{Where: where, Code: "crank." + code, Want: want, Sources: []string{theJob}}
-	if read == nil {
-		l.is(NotRecorded, "why.not-recorded")
-	} else if l.Found = message("found.time", "time", *read); ok {
-		l.is(Pass, "why.within-limit")
-	} else {
-		l.is(Fail, otherwise)
-		l.is(Fail, advice)
+	if read != nil {
+		l.Found = message("found.time", "time", *read)
+		l.limit(ok, otherwise, advice)
 	}
 	r.say(l)
+}
+
+// limit is a pass within a limit of the starter, and otherwise the code of what was wrong, with an advice.
+func (l *Line) limit(within bool, otherwise, advice string) {
+	if within {
+		l.is(Pass, "why.within-limit")
+		return
+	}
+	l.is(Fail, otherwise)
+	l.is(Fail, advice)
 }
 
 // count compares a number of cycles or strokes with the computed one, if there is one.
@@ -255,7 +252,6 @@ func (r *reviewer) count(path, code string, n *int, plan *Counts, unknown []stri
 	}
 	switch {
 	case n == nil:
-		l.is(NotRecorded, "why.not-recorded")
 	case plan == nil:
 		l.is(Undecided, "why.count/unknown", "unknown", unknown)
 	case *n > plan.Most:

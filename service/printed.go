@@ -76,8 +76,6 @@ func (t unplanned) judge(r *reviewer, path string, done StationDone, _ *StationP
 	if read := done.Torque; read != nil {
 		l.Found = read.message()
 		l.is(Undecided, "why.units-disagree")
-	} else {
-		l.is(NotRecorded, "why.not-recorded")
 	}
 	r.say(l)
 	r.seat(done, path, "")

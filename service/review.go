@@ -256,7 +256,13 @@ func (r *reviewer) reading(id string) (StationDone, string) {
 	return StationDone{ID: id}, fmt.Sprintf("stations[id=%s]", id)
 }
 
-func (r *reviewer) say(l Line) { r.lines = append(r.lines, l) }
+// say adds a line; one that nothing was said of wasn't recorded.
+func (r *reviewer) say(l Line) {
+	if l.Verdict == 0 {
+		l.is(NotRecorded, "why.not-recorded")
+	}
+	r.lines = append(r.lines, l)
+}
 
 // Sources that are no publication and no text of the job, as codes.
 const (
@@ -320,9 +326,7 @@ func (r *reviewer) runUp(done StationDone, path string) {
 // seen judges what has to be written down as yes or no: found and why are codes with these two variants.
 func (r *reviewer) seen(l Line, is *bool, found, why string, yes, no Verdict) {
 	l.Needed = true
-	if is == nil {
-		l.is(NotRecorded, "why.not-recorded")
-	} else {
+	if is != nil {
 		verdict, variant := no, "/no"
 		if *is {
 			verdict, variant = yes, "/yes"
@@ -345,7 +349,6 @@ func (r *reviewer) volume(code, path string, taken *VolumeTaken, plan drain.Esti
 	}
 	switch {
 	case taken == nil:
-		l.is(NotRecorded, "why.not-recorded")
 	case !given(plan):
 		l.Found = taken.message(units.Volume{})
 		l.is(Undecided, "why.no-estimate")
@@ -466,7 +469,6 @@ func (r *reviewer) paper(needed bool, where, code string, found Message, doubt s
 	l := Line{Where: where, Code: "paper." + code, Needed: true, Found: found, Want: message("want.paper/"+code, list...), Sources: []string{agreed}}
 	switch {
 	case found.Code == "":
-		l.is(NotRecorded, "why.not-recorded")
 	case doubt != "":
 		l.is(Undecided, doubt)
 	default:
@@ -498,9 +500,7 @@ func (r *reviewer) weights() {
 			l.Want = message("want.mass/unknown", "waste", plan.name())
 		}
 		at := slices.IndexFunc(r.done.Weights, func(w Weight) bool { return w.of(plan) })
-		if at < 0 {
-			l.is(NotRecorded, "why.not-recorded")
-		} else {
+		if at >= 0 {
 			l.Where = fmt.Sprintf("weights[%d]", at)
 			l.weigh(plan, r.done.Weights[at])
 		}

@@ -119,7 +119,6 @@ func (r *reviewer) turnsToStop(want turn.Turn, done StationDone, path string) Li
 	l := Line{Where: path + ".stopTurns", Code: "stop-turns", Needed: true, Sources: []string{practice},
 		Want: message("want.stop-turns", "turns", want, "count", r.rules.Count)}
 	if done.StopTurns == nil {
-		l.is(NotRecorded, "why.not-recorded")
 		return l
 	}
 	l.Found = message("found.turn", "turn", *done.StopTurns)
@@ -143,7 +142,6 @@ func (r *reviewer) seat(done StationDone, path, doubt string) {
 		saw = "past-stop"
 		l.is(Fail, "why.past-stop/seat")
 	case done.Seated == nil:
-		l.is(NotRecorded, "why.not-recorded")
 		r.say(l)
 		return
 	case !*done.Seated:

@@ -344,7 +344,6 @@ func (r *reviewer) snug(plan *StationPlan, done StationDone, path string) {
 func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done StationDone) {
 	l.Needed, l.Sources = true, []string{theJob}
 	if turned == nil {
-		l.is(NotRecorded, "why.not-recorded")
 		r.say(l)
 		return
 	}

@@ -358,9 +358,7 @@ func (r *reviewer) contact(t Tighten, done StationDone, path string) (doubt stri
 	}
 	l := Line{Where: path + ".contactTurns", Code: "contact", Needed: true, Sources: []string{practice},
 		Want: message("want.contact", "turns", t.ContactTurns, "count", r.rules.Count)}
-	if counted == nil {
-		l.is(NotRecorded, "why.not-recorded")
-	} else {
+	if counted != nil {
 		l.Found = message("found.turn", "turn", *counted)
 		found, err := thread.JudgeContact(t.ContactTurns, *counted, r.rules.Count, t.Gasket)
 		r.errs.value(l.Where, err)
@@ -536,7 +534,6 @@ func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
 		l.Where, l.Found = path+".turned", message("found.turn", "turn", *done.Turned)
 		found, err = judgeTurned(in, *done.Turned, r.rules.Eye)
 	default:
-		l.is(NotRecorded, "why.not-recorded")
 		r.say(l)
 		return
 	}
