@@ -30,13 +30,13 @@ type AsDone struct {
 	Meter     Meter  `json:"meter,omitzero"`     // of the machine, as it was read
 	Invented  bool   `json:"invented,omitempty"` // the readings are made up
 
-	Stations  []StationDone `json:"stations"`
-	KeyCycles *int          `json:"keyCycles,omitempty"` // of the lift pump
-	Strokes   *int          `json:"strokes,omitempty"`   // of the hand primer
-	Cranks    []CrankDone   `json:"cranks,omitempty"`    // each attempt, in order
-	Weights   []Weight      `json:"weights,omitempty"`   // of the waste
-	Restored  []Restored    `json:"restored,omitempty"`  // what was put back into service
-	Remarks   []string      `json:"remarks,omitempty"`
+	Stations  []StationDone `json:"stations" bound:"..100"`
+	KeyCycles *int          `json:"keyCycles,omitempty" bound:"0..1000000"` // of the lift pump
+	Strokes   *int          `json:"strokes,omitempty" bound:"0..1000000"`   // of the hand primer
+	Cranks    []CrankDone   `json:"cranks,omitempty" bound:"..100"`         // each attempt, in order
+	Weights   []Weight      `json:"weights,omitempty" bound:"..300"`        // of the waste
+	Restored  []Restored    `json:"restored,omitempty" bound:"..100"`       // what was put back into service
+	Remarks   []string      `json:"remarks,omitempty" bound:"..100"`
 }
 
 // StationDone is what was read at one station.
@@ -62,8 +62,8 @@ type StationDone struct {
 
 // Meter is what a machine's meter showed. Either may be left out.
 type Meter struct {
-	Hours    *int         `json:"hours,omitempty"` // whole ones
-	Distance units.Length `json:"distance,omitzero"`
+	Hours    *int         `json:"hours,omitempty" bound:"0..1000000"` // whole ones
+	Distance units.Length `json:"distance,omitzero" bound:">=0"`
 }
 
 // message is what was read; the zero Message where nothing was.
@@ -90,14 +90,14 @@ type Fitted struct {
 // a fixed lever a review works out the torque at the fastener, where the job lists the wrench with its
 // length or the adapter leaves the lever as it is; through a strap or a chain nothing can be read.
 type TorqueReading struct {
-	Value units.Torque `json:"value"`
+	Value units.Torque `json:"value" bound:">=0"`
 	Tool  string       `json:"tool"` // the shop's number for the wrench
 	// Clicked says that the wrench was set to Value and clicked there. It then stands for all that the
 	// wrench may deliver at that setting, by its deviation and its lever as the job lists them.
 	Clicked bool `json:"clicked,omitempty"`
 	// Expanded is the expanded uncertainty U of Value, at the coverage factor K. Left out it isn't known,
 	// which is not zero.
-	Expanded units.Torque `json:"expanded,omitzero"`
+	Expanded units.Torque `json:"expanded,omitzero" bound:">0"`
 	// K is the coverage factor of Expanded, a number from 1 to 10 such as "2.5"; left out, it is 2, as most
 	// certificates state. The rules go by U at k = 2.
 	K string `json:"k,omitempty"`
@@ -108,9 +108,9 @@ type TorqueReading struct {
 
 // MarksSeen is what was at the index.
 type MarksSeen struct {
-	Before MarkSeen `json:"before"`           // at contact, or what else the turn is counted from
-	After  MarkSeen `json:"after"`            // when the turn was done
-	Passes *int     `json:"passes,omitempty"` // how often the starting mark came round again; left out where nobody counted
+	Before MarkSeen `json:"before"`                              // at contact, or what else the turn is counted from
+	After  MarkSeen `json:"after"`                               // when the turn was done
+	Passes *int     `json:"passes,omitempty" bound:"0..1000000"` // how often the starting mark came round again; left out where nobody counted
 }
 
 // MarkSeen is what was at the index: a mark, or a place between two. Either Mark or Between is given.
@@ -129,7 +129,7 @@ type VolumeTaken struct {
 	Read   units.Volume                     `json:"read,omitzero"` // "1.5 L"
 	// Deviation is how far Read may be out, either way. Left out, it is what the job says of its jug, and
 	// unknown where that says nothing: never zero.
-	Deviation units.Volume      `json:"deviation,omitzero"`
+	Deviation units.Volume      `json:"deviation,omitzero" bound:">0"`
 	At        units.Temperature `json:"at"`
 }
 
@@ -181,7 +181,6 @@ func (v VolumeTaken) check(path string, errs *JobErrors) {
 	checkWritten(path+".read", v.Read, errs)
 	if given(v.Deviation) {
 		checkWritten(path+".deviation", v.Deviation, errs)
-		errs.when(v.Deviation.Sign() <= 0, path+".deviation", v.Deviation.String(), "more than zero, or the field omitted where it isn't known", units.ErrRange)
 		v.checkSum(path+".deviation", v.Deviation, errs)
 	}
 }
@@ -195,8 +194,8 @@ func (v VolumeTaken) checkSum(path string, deviation units.Volume, errs *JobErro
 
 // CrankDone is one attempt to start.
 type CrankDone struct {
-	Rest  *drain.Duration `json:"rest,omitempty"` // before this attempt; none before the first
-	Crank drain.Duration  `json:"crank"`
+	Rest  *drain.Duration `json:"rest,omitempty" bound:">=0"` // before this attempt; none before the first
+	Crank drain.Duration  `json:"crank" bound:">0"`
 }
 
 // LeakCheck says for one station at which stages its joints were looked at, and whether a leak was seen
@@ -264,12 +263,7 @@ func (a AsDone) check(errs *JobErrors) {
 	errs.when(a.Version != AsDoneVersion, "version", fmt.Sprintf("version %d", a.Version), fmt.Sprintf("version %d", AsDoneVersion), units.ErrRange)
 	errs.when(a.By == "", "by", "empty", "who vouches for the readings", errMissingField)
 	errs.when(a.Source == "", "source", "empty", "what the readings were taken from", errMissingField)
-	checkMany("stations", len(a.Stations), errs)
-	checkMany("remarks", len(a.Remarks), errs)
-	checkMany("cranks", len(a.Cranks), errs)
-	// Each station has two wastes of its own besides the others.
-	errs.when(len(a.Weights) > 3*maxListed, "weights", fmt.Sprintf("%d of them", len(a.Weights)), "at most 300", units.ErrRange)
-	checkMany("restored", len(a.Restored), errs)
+	bound(a, errs)
 	if max(len(a.Stations), len(a.Cranks), len(a.Weights)/3, len(a.Restored)) > maxListed {
 		return
 	}
@@ -279,18 +273,7 @@ func (a AsDone) check(errs *JobErrors) {
 		s.check(path, errs)
 		errs.once(seen, s.ID, path+".id", "it once")
 	}
-	checkCount("meter.hours", a.Meter.Hours, errs)
-	errs.when(a.Meter.Distance.Sign() < 0, "meter.distance", a.Meter.Distance.String(), "zero or more", units.ErrRange)
-	checkCount("keyCycles", a.KeyCycles, errs)
-	checkCount("strokes", a.Strokes, errs)
-	for i, c := range a.Cranks {
-		path := fmt.Sprintf("cranks[%d]", i)
-		errs.when(i == 0 && c.Rest != nil, path+".rest", "a rest before the first attempt", "the field omitted", errContradiction)
-		if c.Rest != nil {
-			errs.when(*c.Rest < 0, path+".rest", c.Rest.String(), "zero or more", units.ErrRange)
-		}
-		errs.when(c.Crank <= 0, path+".crank", c.Crank.String(), "more than zero", units.ErrRange)
-	}
+	errs.when(len(a.Cranks) > 0 && a.Cranks[0].Rest != nil, "cranks[0].rest", "a rest before the first attempt", "the field omitted", errContradiction)
 	for i, w := range a.Weights {
 		path := fmt.Sprintf("weights[%d]", i)
 		w.check(path, errs)
@@ -320,13 +303,9 @@ func (s StationDone) volumes() []namedVolume {
 
 func (s StationDone) check(path string, errs *JobErrors) {
 	if t := s.Torque; t != nil {
-		errs.when(t.Value.Sign() < 0, path+".torque.value", t.Value.String(), "zero or more", units.ErrRange)
 		errs.when(t.Tool == "", path+".torque.tool", "empty", "the shop's number for the wrench", errMissingField)
 		errs.when(t.Clicked && given(t.Expanded), path+".torque.expanded", "given with clicked", "the field omitted: what a click is good to follows from the wrench", errContradiction)
 		errs.when(t.Clicked && t.Corrected, path+".torque.corrected", "given with clicked", "the setting as it stood on the scale, and corrected left out", errContradiction)
-		if u := t.Expanded; given(u) {
-			errs.when(u.Sign() <= 0, path+".torque.expanded", u.String(), "more than zero, or the field omitted where it isn't known", units.ErrRange)
-		}
 		_, ok := t.coverage()
 		errs.when(!ok, path+".torque.k", plain.Quote(t.K), `a coverage factor from 1 to 10 such as "2.5", or the field omitted for 2`, units.ErrRange)
 		errs.when(t.K != "" && !given(t.Expanded), path+".torque.k", "given without expanded", "the uncertainty that it belongs to in expanded", errContradiction)
@@ -335,7 +314,6 @@ func (s StationDone) check(path string, errs *JobErrors) {
 		s.Angle.check(path+".angle", errs)
 	}
 	if s.Marks != nil {
-		checkCount(path+".marks.passes", s.Marks.Passes, errs)
 		s.Marks.Before.check(path+".marks.before", errs)
 		s.Marks.After.check(path+".marks.after", errs)
 		errs.when(s.Turned != nil, path, "both marks and turned", "one of them", errContradiction)
@@ -380,13 +358,6 @@ func (w Weight) check(path string, errs *JobErrors) {
 	if given(w.Scale) && given(w.Density) && !errs.faulty(path+".scale") && !errs.faulty(path+".density") {
 		_, err := massFromScale(w.Scale, w.Density)
 		errs.value(path+".density", err)
-	}
-}
-
-// checkCount refuses what nobody counts to.
-func checkCount(path string, n *int, errs *JobErrors) {
-	if n != nil {
-		errs.when(*n < 0 || *n > 1_000_000, path, fmt.Sprint(*n), "0 to 1000000, as counted", units.ErrRange)
 	}
 }
 

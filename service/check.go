@@ -44,13 +44,9 @@ func (j Job) Check(sets ...waste.RuleSet) error {
 func (j Job) check(errs *JobErrors, sets []waste.RuleSet) (fuel measured) {
 	errs.when(j.Version != JobVersion, "version", fmt.Sprintf("version %d", j.Version), fmt.Sprintf("version %d", JobVersion), units.ErrRange)
 	errs.when(j.ID == "" || len(j.ID) > maxID, "id", fmt.Sprintf("%d bytes", len(j.ID)), "the shop's number for the job, of at most 64 bytes", units.ErrSyntax)
-	errs.when(j.Revision < 1 || j.Revision > maxRevision, "revision", fmt.Sprintf("revision %d", j.Revision), "1 to 1,000,000", units.ErrRange)
+	bound(j, errs)
 	errs.when(len(j.Isolate) == 0, "isolate", "nothing is isolated", "what is put out of service before the work, in order", units.ErrRange)
 	errs.when(len(j.Stations) == 0, "stations", "no station", "at least one", units.ErrRange)
-	errs.when(len(j.Stations) > 40, "stations", "too many stations", "at most 40", units.ErrRange)
-	checkMany("isolate", len(j.Isolate), errs)
-	checkMany("cautions", len(j.Cautions), errs)
-	checkMany("waste.other", len(j.Waste.Other), errs)
 	if len(j.Stations) > 40 || len(j.Waste.Other) > maxListed {
 		return fuel // what is in them isn't looked at
 	}
@@ -74,7 +70,6 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) (fuel measured) {
 		}
 	}
 	if d := j.Waste.Drum; d != nil {
-		checkPositive("waste.drum.capacity", d.Capacity, errs)
 		checkStated("waste.drum.inside", d.Inside, errs)
 		if !errs.faulty("fuel") && !errs.faulty("waste.drum") {
 			_, _, err := j.drum(fuel.Fuel, sets)
@@ -100,13 +95,6 @@ func (j Job) check(errs *JobErrors, sets []waste.RuleSet) (fuel measured) {
 }
 
 func (s Shop) check(path string, errs *JobErrors) {
-	if p := s.TorquePlaces; p != nil {
-		errs.when(*p < 0 || *p > 6, path+".torquePlaces", fmt.Sprintf("%d places", *p), "0 to 6", units.ErrRange)
-	}
-	checkPositive(path+".panHolds", s.PanHolds, errs)
-	checkPositiveIfGiven(path+".jugDeviation", s.JugDeviation, errs)
-	checkMany(path+".wrenches", len(s.Wrenches), errs)
-	checkMany(path+".gauges", len(s.Gauges), errs)
 	if max(len(s.Wrenches), len(s.Gauges)) > maxListed {
 		return
 	}
@@ -154,17 +142,11 @@ func (f Fuel) check(path string, errs *JobErrors) (m measured) {
 }
 
 // maxID bounds the ID of a job, as [waste.Ledger] does, and that of a station, which names its wastes
-// too; maxRevision is the ledger's.
-const (
-	maxID       = 64
-	maxRevision = 1_000_000
-)
+// too.
+const maxID = 64
 
 func (s Station) check(path string, errs *JobErrors) {
 	errs.when(s.ID == "" || len(s.ID) > maxID, path+".id", fmt.Sprintf("%d bytes", len(s.ID)), "a short name of its own, of at most 64 bytes", units.ErrSyntax)
-	checkMany(path+".connectors", len(s.Connectors), errs)
-	checkMany(path+".connectorsAfterDrain", len(s.ConnectorsAfterDrain), errs)
-	checkMany(path+".seals", len(s.Seals), errs)
 	for i, seal := range s.Seals[:min(len(s.Seals), maxListed)] {
 		errs.when((seal.Wet == "") != seal.Dry, fmt.Sprintf("%s.seals[%d].wet", path, i), "both or neither of wet and dry", "what it is wetted with, or dry", errContradiction)
 	}
@@ -173,7 +155,6 @@ func (s Station) check(path string, errs *JobErrors) {
 		checkPartNo(fmt.Sprintf("%s.seals[%d].partNo", path, i), seal.PartNo, errs)
 	}
 	d := path + ".drain"
-	checkMany(d+".steps", len(s.Drain.Steps), errs)
 	switch {
 	case errs.faulty(d):
 	case given(s.Drain.Out) && s.Drain.Housing != nil:
@@ -210,9 +191,7 @@ func (s Station) checkPrefill(path string, errs *JobErrors) {
 		errs.add(with, "missing, though the filter is filled before it is fitted", "how much goes in, here or as a share in prefillShare", errMissingField)
 	case given(s.PrefillWith) && given(s.PrefillShare):
 		errs.add(share, "given with prefillWith", "one of the two", errContradiction)
-	case given(s.PrefillWith):
-		checkPositive(with, s.PrefillWith, errs)
-	default:
+	case given(s.PrefillShare):
 		of := s.PrefillShare.of
 		errs.when(of != "" && of != s.Kind.holder(), share, "of the "+string(of)+", for a filter that has none to fill", "of the "+string(s.Kind.holder())+", or the part alone", errContradiction)
 	}
@@ -244,7 +223,7 @@ func (t Tighten) check(path string, errs *JobErrors) {
 				"one hand for both", errContradiction)
 		}
 	}
-	checkPositiveIfGiven(path+".gasket", t.Gasket, errs)
+	errs.when(given(t.Gasket) && t.Gasket.Sign() <= 0, path+".gasket", t.Gasket.String(), "more than zero", units.ErrRange)
 }
 
 func checkRange[U units.Unit](path string, e drain.Estimate[U], errs *JobErrors) {
@@ -257,13 +236,10 @@ func checkRange[U units.Unit](path string, e drain.Estimate[U], errs *JobErrors)
 	}
 }
 
-// maxListed bounds what a job or its readings list of one kind: nobody works by more, and each is
-// compared with others.
+// maxListed bounds what a job or its readings list of one kind, as the tags of their fields say: nobody works by
+// more, and each is compared with others. Of the weights there may be three times as many: each station has two wastes
+// of its own.
 const maxListed = 100
-
-func checkMany(path string, n int, errs *JobErrors) {
-	errs.when(n > maxListed, path, fmt.Sprintf("%d of them", n), fmt.Sprintf("at most %d", maxListed), units.ErrRange)
-}
 
 // checkWritten refuses a value that can't be written, as only one made in Go can be: none of its
 // type's constants, or a quantity without a unit.
@@ -271,16 +247,6 @@ func checkWritten(path string, value encoding.TextMarshaler, errs *JobErrors) {
 	if !errs.faulty(path) {
 		_, err := value.MarshalText()
 		errs.value(path, err)
-	}
-}
-
-func checkPositive[U units.Unit](path string, q units.Quantity[U], errs *JobErrors) {
-	errs.when(q.Sign() <= 0, path, q.String(), "more than zero", units.ErrRange)
-}
-
-func checkPositiveIfGiven[U units.Unit](path string, q units.Quantity[U], errs *JobErrors) {
-	if given(q) {
-		checkPositive(path, q, errs)
 	}
 }
 

@@ -96,6 +96,9 @@ func (e *JobErrors) reported(path, problem, want string, cause error) {
 // already is passed over.
 func readable(value any, errs *JobErrors) { strict.Check(value, errs.faulty, errs.reported) }
 
+// bound holds a struct to the bounds that its fields state.
+func bound(value any, errs *JobErrors) { strict.Bounds(value, errs.faulty, errs.reported) }
+
 // capped cuts off what nobody would read.
 func capped(errs JobErrors) JobErrors {
 	if left := len(errs) - maxErrors; left > 0 {

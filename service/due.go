@@ -1,7 +1,6 @@
 package service
 
 import (
-	"fmt"
 	"math/big"
 
 	"example.com/snugturn/drain"
@@ -24,29 +23,15 @@ var (
 )
 
 func (n Interval) check(path string, errs *JobErrors) {
-	if errs.faulty(path) {
-		return
-	}
-	for _, f := range []struct {
-		name    string
-		n, most int
-	}{{"hours", n.Hours, 100_000}, {"hoursPerWeek", n.HoursPerWeek, 7 * 24}, {"months", n.Months, 20 * 12}} {
-		if f.n < 0 || f.n > f.most {
-			errs.add(path+"."+f.name, fmt.Sprint(f.n), fmt.Sprintf("0 to %d", f.most), units.ErrRange)
-		}
-	}
 	for _, f := range []struct {
 		name string
 		far  units.Length
 		most units.Length
 	}{{"distance", n.Distance, mostDistance}, {"distancePerWeek", n.DistancePerWeek, mostDistancePerWeek}} {
-		if given(f.far) && (!f.far.Valid() || f.far.Sign() <= 0 || f.most.Less(f.far)) {
-			errs.add(path+"."+f.name, f.far.String(), "more than zero, at most "+f.most.String(), units.ErrRange)
-		}
+		bad := given(f.far) && (!f.far.Valid() || f.far.Sign() <= 0 || f.most.Less(f.far))
+		errs.when(bad, path+"."+f.name, f.far.String(), "more than zero, at most "+f.most.String(), units.ErrRange)
 	}
-	if n.Hours == 0 && n.Months == 0 && !given(n.Distance) {
-		errs.add(path, "neither hours nor distance nor months", "at least one of them", errMissingField)
-	}
+	errs.when(n.Hours == 0 && n.Months == 0 && !given(n.Distance), path, "neither hours nor distance nor months", "at least one of them", errMissingField)
 }
 
 // due forecasts in whole days, the last day on which the interval still holds.

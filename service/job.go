@@ -12,22 +12,22 @@ import (
 // with a small first letter; quantities are strings with their unit, "150 in-lb". A field is
 // required unless it says that it may be left out.
 type Job struct {
-	Version  int        `json:"version"`            // [JobVersion]
-	ID       string     `json:"id"`                 // the shop's number for the job
-	Revision int        `json:"revision"`           // 1 for the first; the higher one replaces the lower
-	Date     waste.Date `json:"date"`               // planned day of the work
-	Zone     waste.Zone `json:"zone,omitempty"`     // the site's, by whose clocks every day is meant; may be left out
-	Machine  string     `json:"machine"`            // what is serviced
-	Card     string     `json:"card,omitempty"`     // the name and state of the machine card that the job was laid over; none without one
-	Place    string     `json:"place,omitempty"`    // where it is; may be left out
-	Invented bool       `json:"invented,omitempty"` // the figures are made up, and the sheet says so on every part
-	Source   string     `json:"source"`             // where the figures come from: the manufacturer's instructions, by their number
+	Version  int        `json:"version"`                     // [JobVersion]
+	ID       string     `json:"id"`                          // the shop's number for the job
+	Revision int        `json:"revision" bound:"1..1000000"` // 1 for the first; the higher one replaces the lower
+	Date     waste.Date `json:"date"`                        // planned day of the work
+	Zone     waste.Zone `json:"zone,omitempty"`              // the site's, by whose clocks every day is meant; may be left out
+	Machine  string     `json:"machine"`                     // what is serviced
+	Card     string     `json:"card,omitempty"`              // the name and state of the machine card that the job was laid over; none without one
+	Place    string     `json:"place,omitempty"`             // where it is; may be left out
+	Invented bool       `json:"invented,omitempty"`          // the figures are made up, and the sheet says so on every part
+	Source   string     `json:"source"`                      // where the figures come from: the manufacturer's instructions, by their number
 
 	Shop     Shop        `json:"shop"`
-	Isolate  []Isolation `json:"isolate"`            // in the order in which they are taken out of service
-	Cautions []string    `json:"cautions,omitempty"` // of the manufacturer or the site, besides the usual ones
+	Isolate  []Isolation `json:"isolate" bound:"..100"`            // in the order in which they are taken out of service
+	Cautions []string    `json:"cautions,omitempty" bound:"..100"` // of the manufacturer or the site, besides the usual ones
 	Fuel     Fuel        `json:"fuel"`
-	Stations []Station   `json:"stations"` // in the order of the work
+	Stations []Station   `json:"stations" bound:"..40"` // in the order of the work
 	Prime    Prime       `json:"prime"`
 	Waste    Waste       `json:"waste"`
 	Interval *Interval   `json:"interval,omitempty"` // when the next service is due
@@ -41,16 +41,16 @@ type Shop struct {
 	TorqueUnit units.TorqueUnit `json:"torqueUnit"`
 	// TorquePlaces is the number of places a wrench can be read or set to. Left out, it is the
 	// fewest that keep nine tenths of each band.
-	TorquePlaces *int `json:"torquePlaces,omitempty"`
+	TorquePlaces *int `json:"torquePlaces,omitempty" bound:"0..6"`
 	// PanHolds is what the catch pan holds up to its brim.
-	PanHolds units.Volume `json:"panHolds"`
+	PanHolds units.Volume `json:"panHolds" bound:">0"`
 	// JugDeviation is how far a volume that is read off the measuring jug may be out, either way; left out, it
 	// isn't known, which is not zero.
-	JugDeviation units.Volume `json:"jugDeviation,omitzero"`
+	JugDeviation units.Volume `json:"jugDeviation,omitzero" bound:">0"`
 	// Wrenches are the torque wrenches that may be used; left out, the sheet gives the band alone.
-	Wrenches []Wrench `json:"wrenches,omitempty"`
+	Wrenches []Wrench `json:"wrenches,omitempty" bound:"..100"`
 	// Gauges are the angle gauges that may be used; left out, nothing is known of their calibration.
-	Gauges []Gauge `json:"gauges,omitempty"`
+	Gauges []Gauge `json:"gauges,omitempty" bound:"..100"`
 	// LocalRules names the site's or the authority's rules that bind here; may be left out.
 	LocalRules string `json:"localRules,omitempty"`
 }
@@ -60,7 +60,7 @@ type Shop struct {
 type Wrench struct {
 	torque.Wrench // its CalibratedUntil follows from the one below
 	// AlsoShows are other units on its scale.
-	AlsoShows       []units.TorqueUnit `json:"alsoShows,omitempty"`
+	AlsoShows       []units.TorqueUnit `json:"alsoShows,omitempty" bound:"..100"`
 	CalibratedUntil waste.Date         `json:"calibratedUntil"` // the last day on which it may be used
 }
 
@@ -84,11 +84,11 @@ type Adapter struct {
 // Interval says how often the service is done: after so many hours, so long a distance or so many
 // months, whichever comes first. At least one is given.
 type Interval struct {
-	Hours           int          `json:"hours,omitempty"`          // on the meter
-	HoursPerWeek    int          `json:"hoursPerWeek,omitempty"`   // recent use, needed to forecast a day from Hours
-	Distance        units.Length `json:"distance,omitzero"`        // on the meter
-	DistancePerWeek units.Length `json:"distancePerWeek,omitzero"` // recent use, needed to forecast a day from Distance
-	Months          int          `json:"months,omitempty"`         // by the calendar
+	Hours           int          `json:"hours,omitempty" bound:"1..100000"`     // on the meter
+	HoursPerWeek    int          `json:"hoursPerWeek,omitempty" bound:"1..168"` // recent use, needed to forecast a day from Hours
+	Distance        units.Length `json:"distance,omitzero"`                     // on the meter
+	DistancePerWeek units.Length `json:"distancePerWeek,omitzero"`              // recent use, needed to forecast a day from Distance
+	Months          int          `json:"months,omitempty" bound:"1..240"`       // by the calendar
 }
 
 // Isolation is one thing that is put out of service before the work and back into service after.
@@ -124,17 +124,17 @@ type Station struct {
 	Name       string   `json:"name"`
 	Kind       Kind     `json:"kind"`
 	Side       Side     `json:"side"`
-	Connectors []string `json:"connectors,omitempty"` // plugs and hoses to take off before draining, and refit after
+	Connectors []string `json:"connectors,omitempty" bound:"..100"` // plugs and hoses to take off before draining, and refit after
 	// ConnectorsAfterDrain come off when the housing has drained: a hose that would spill, a plug that
 	// the draining needs.
-	ConnectorsAfterDrain []string `json:"connectorsAfterDrain,omitempty"`
+	ConnectorsAfterDrain []string `json:"connectorsAfterDrain,omitempty" bound:"..100"`
 	Drain                Drain    `json:"drain"`
 	Element              Element  `json:"element"`
-	Seals                []Seal   `json:"seals"`
+	Seals                []Seal   `json:"seals" bound:"..100"`
 	Fill                 Fit      `json:"fill"`
 	// PrefillWith is what goes in before it is fitted: into the bowl, the canister or the housing. One of
 	// PrefillWith and PrefillShare is given, and neither where it is fitted dry.
-	PrefillWith  units.Volume `json:"prefillWith,omitzero"`
+	PrefillWith  units.Volume `json:"prefillWith,omitzero" bound:">0"`
 	PrefillShare FillPart     `json:"prefillShare,omitzero"` // of what the bowl, the canister or the housing holds: "50 %", "2/3 of the canister"
 	Tighten      Tighten      `json:"tighten"`
 }
@@ -142,7 +142,7 @@ type Station struct {
 // Drain says how a housing is emptied and what comes out. One of Out and Housing is given, or neither
 // where nobody knows how much it is.
 type Drain struct {
-	Steps []string                         `json:"steps"`
+	Steps []string                         `json:"steps" bound:"..100"`
 	Water drain.Estimate[units.VolumeUnit] `json:"water,omitzero"` // water under the fuel, drained first; left out where none is expected
 	// WaterUnknown says, in place of Water, that water is drained first and nobody knows how much.
 	WaterUnknown bool                             `json:"waterUnknown,omitempty"`
@@ -247,7 +247,7 @@ type HandPrimer struct {
 
 // Waste holds what leaves the shop besides fuel and elements.
 type Waste struct {
-	Other []WasteItem `json:"other,omitempty"`
+	Other []WasteItem `json:"other,omitempty" bound:"..100"`
 	Drum  *Drum       `json:"drum,omitempty"` // for the drained fuel
 	Month *Month      `json:"month,omitempty"`
 	Into  string      `json:"into"` // where it goes meanwhile: "closed steel drum, labelled, in the bunded store"
@@ -261,9 +261,9 @@ type Month struct {
 
 // Drum is a drum and what is in it already.
 type Drum struct {
-	Capacity units.Volume                     `json:"capacity"`        // up to the brim
-	Inside   drain.Estimate[units.VolumeUnit] `json:"inside,omitzero"` // as at FilledAt; unknown if left out
-	FilledAt units.Temperature                `json:"filledAt"`        // at which the drained fuel goes in
+	Capacity units.Volume                     `json:"capacity" bound:">0"` // up to the brim
+	Inside   drain.Estimate[units.VolumeUnit] `json:"inside,omitzero"`     // as at FilledAt; unknown if left out
+	FilledAt units.Temperature                `json:"filledAt"`            // at which the drained fuel goes in
 }
 
 // WasteItem is a stream of waste by mass.

@@ -180,10 +180,19 @@ func (f *fromGo) object(typ reflect.Type, narrower string) schema {
 func (f *fromGo) property(typ reflect.Type, field strictjson.Field) (property schema, apart string) {
 	at := typ.Name() + "." + field.Name
 	bounded := defName(typ) + "." + field.Name
-	property = f.of(field.Type, narrowed[bounded])
+	narrower := narrowed[bounded]
+	if field.Bound == ">0" {
+		narrower = "Positive"
+	}
+	property = f.of(field.Type, narrower)
 	if f.output {
 		delete(property, "maxItems")
 	} else {
+		if least, most, ranged := field.Range(); ranged && property["type"] == "array" {
+			property["maxItems"] = most
+		} else if ranged {
+			property["minimum"], property["maximum"] = least, most
+		}
 		maps.Copy(property, bounds[bounded])
 		if property["type"] == "integer" {
 			setUnlessThere(property, "minimum", map[bool]int{true: 1, false: -1 << 31}[field.Optional && field.Type.Kind() == reflect.Int])
@@ -237,54 +246,36 @@ var written = func() map[reflect.Type]bool {
 	return all
 }()
 
-// bounds are what the checks hold single fields to, beside their type.
+// bounds are what the checks hold single fields to, beside their type and the bound in their tag.
 var bounds = map[string]schema{
-	"Job.ID":                       {"maxLength": maxID},
-	"Job.Revision":                 {"minimum": 1, "maximum": maxRevision},
-	"Job.Isolate":                  {"minItems": 1, "maxItems": maxListed, "uniqueItems": true},
-	"Job.Cautions":                 {"maxItems": maxListed},
-	"Job.Stations":                 {"minItems": 1, "maxItems": 40, "uniqueItems": true},
-	"Shop.TorquePlaces":            {"minimum": 0, "maximum": 6},
-	"Shop.Wrenches":                {"maxItems": maxListed, "uniqueItems": true},
-	"Shop.Gauges":                  {"maxItems": maxListed, "uniqueItems": true},
-	"Wrench.AlsoShows":             {"maxItems": maxListed},
-	"Station.ID":                   {"maxLength": maxID},
-	"Station.Connectors":           {"maxItems": maxListed},
-	"Station.Seals":                {"maxItems": maxListed},
-	"Element.PartNo":               {"maxLength": maxPartNo},
-	"Seal.PartNo":                  {"maxLength": maxPartNo},
-	"Drain.Steps":                  {"maxItems": maxListed},
-	"Cranking.Attempts":            {"minimum": 1, "maximum": 100},
-	"Waste.Other":                  {"maxItems": maxListed, "uniqueItems": true},
-	"AsDone.Stations":              {"maxItems": maxListed, "uniqueItems": true},
-	"Interval.Hours":               {"maximum": 100_000},
-	"Interval.HoursPerWeek":        {"maximum": 7 * 24},
-	"Interval.Months":              {"maximum": 20 * 12},
-	"AsDone.KeyCycles":             count,
-	"AsDone.Strokes":               count,
-	"AsDone.Cranks":                {"maxItems": maxListed, "not": schema{"type": "array", "minItems": 1, "prefixItems": []schema{has("rest")}}},
-	"AsDone.Weights":               {"maxItems": 3 * maxListed, "uniqueItems": true},
-	"AsDone.Restored":              {"maxItems": maxListed, "uniqueItems": true},
-	"AsDone.Remarks":               {"maxItems": maxListed},
-	"Meter.Hours":                  count,
-	"MarksSeen.Passes":             count,
-	"Marks.Labels":                 {"minItems": 2, "maxItems": 360, "uniqueItems": true},
-	"MarkSeen.Between":             {"minItems": 2, "maxItems": 2},
-	"TorqueReading.K":              {"pattern": `^(10(\.0{1,20})?|[0-9]?[1-9](\.[0-9]{1,20})?)$`},
-	"Station.ConnectorsAfterDrain": {"maxItems": maxListed},
+	"Job.ID":            {"maxLength": maxID},
+	"Job.Isolate":       {"minItems": 1, "uniqueItems": true},
+	"Job.Stations":      {"minItems": 1, "uniqueItems": true},
+	"Shop.Wrenches":     {"uniqueItems": true},
+	"Shop.Gauges":       {"uniqueItems": true},
+	"Station.ID":        {"maxLength": maxID},
+	"Element.PartNo":    {"maxLength": maxPartNo},
+	"Seal.PartNo":       {"maxLength": maxPartNo},
+	"Cranking.Attempts": {"minimum": 1, "maximum": 100},
+	"Waste.Other":       {"uniqueItems": true},
+	"AsDone.Stations":   {"uniqueItems": true},
+	"AsDone.Cranks":     {"not": schema{"type": "array", "minItems": 1, "prefixItems": []schema{has("rest")}}},
+	"AsDone.Weights":    {"uniqueItems": true},
+	"AsDone.Restored":   {"uniqueItems": true},
+	"Marks.Labels":      {"minItems": 2, "maxItems": 360, "uniqueItems": true},
+	"MarkSeen.Between":  {"minItems": 2, "maxItems": 2},
+	"TorqueReading.K":   {"pattern": `^(10(\.0{1,20})?|[0-9]?[1-9](\.[0-9]{1,20})?)$`},
 }
-
-var count = schema{"minimum": 0, "maximum": 1_000_000}
 
 // narrowed are the fields whose quantities may not be nothing, or may be weighed only; all else that isn't a
 // temperature is zero or more.
 var narrowed = map[string]string{
-	"Shop.PanHolds": "Positive", "Shop.JugDeviation": "Positive", "Wrench.Step": "Positive", "Wrench.Deviation": "Positive",
-	"Wrench.AbsoluteDeviation": "Positive", "Wrench.Length": "Positive", "Interval.Distance": "Positive", "Interval.DistancePerWeek": "Positive",
-	"Station.PrefillWith": "Positive", "Tighten.Gasket": "Positive", "Pump.Efficiency": "Positive", "HandPrimer.Efficiency": "Positive",
-	"Drum.Capacity": "Positive", "TorqueReading.Expanded": "Positive", "VolumeTaken.Deviation": "Positive",
-	"Pump.OnTime": "Positive", "Cranking.Limit": "Positive", "Cranking.Rest": "Positive", "CrankDone.Crank": "Positive",
-	"Rules.Eye": "Positive", "Rules.Count": "Positive",
+	"Wrench.Deviation":  "Positive",
+	"Interval.Distance": "Positive", "Interval.DistancePerWeek": "Positive",
+	"Pump.Efficiency": "Positive", "HandPrimer.Efficiency": "Positive",
+
+	"Pump.OnTime": "Positive", "Cranking.Limit": "Positive", "Cranking.Rest": "Positive",
+	"Tighten.Gasket": "Positive", "Rules.Eye": "Positive", "Rules.Count": "Positive",
 	"Weight.Mass": "Weighed", "Weight.Scale": "Weighed",
 }
 

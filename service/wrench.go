@@ -14,22 +14,14 @@ import (
 
 // check tries the wrench on a band as wide as its scale, so that package torque judges its figures.
 func (w Wrench) check(path string, errs *JobErrors) {
-	if errs.faulty(path) {
-		return
-	}
-	if w.Name == "" {
-		errs.add(path+".id", "empty", "the shop's number for the wrench", units.ErrSyntax)
-	}
-	if w.Highest.Less(w.Lowest) || w.Lowest.Sign() < 0 {
-		errs.add(path, fmt.Sprintf("a scale from %v to %v", w.Lowest, w.Highest), "lowest to highest, zero or more", units.ErrRange)
-	}
-	if w.Step.Sign() <= 0 {
-		errs.add(path+".step", w.Step.String(), "more than zero", units.ErrRange)
-	}
+	errs.when(w.Name == "", path+".id", "empty", "the shop's number for the wrench", units.ErrSyntax)
+	errs.when(w.Highest.Less(w.Lowest) || w.Lowest.Sign() < 0, path, fmt.Sprintf("a scale from %v to %v", w.Lowest, w.Highest),
+		"lowest to highest, zero or more", units.ErrRange)
 	checkWritten(path+".deviationBasis", w.DeviationBasis, errs)
-	switch absolute := w.DeviationBasis == torque.Absolute; {
-	case absolute:
-		checkPositive(path+".absoluteDeviation", w.AbsoluteDeviation, errs)
+	switch {
+	case errs.faulty(path + ".deviationBasis"):
+	case w.DeviationBasis == torque.Absolute:
+		errs.when(w.AbsoluteDeviation.Sign() == 0, path+".absoluteDeviation", w.AbsoluteDeviation.String(), "more than zero", units.ErrRange)
 		errs.when(given(w.Deviation), path+".deviation", "given with an absolute one", "one of the two", errContradiction)
 	case !given(w.Deviation):
 		errs.when(true, path+".deviation", "missing", "the most its calibration allows, such as 4 %", errMissingField)
@@ -37,9 +29,6 @@ func (w Wrench) check(path string, errs *JobErrors) {
 		checkShare(path+".deviation", w.Deviation, errs)
 		errs.when(given(w.AbsoluteDeviation), path+".absoluteDeviation", "given with a deviation "+w.DeviationBasis.String(), "the field omitted, or the basis absolute", errContradiction)
 	}
-	checkPositiveIfGiven(path+".length", w.Length, errs)
-	errs.when(w.LengthTolerance.Sign() < 0, path+".lengthTolerance", w.LengthTolerance.String(), "zero or more", units.ErrRange)
-	checkMany(path+".alsoShows", len(w.AlsoShows), errs)
 }
 
 // shows reports whether a unit is on its scale.

@@ -33,18 +33,18 @@ type Wrench struct {
 	Name    string       `json:"id"` // by which [Choose] and its errors name it
 	Lowest  units.Torque `json:"lowest"`
 	Highest units.Torque `json:"highest"`
-	Step    units.Torque `json:"step"`
+	Step    units.Torque `json:"step" bound:">0"`
 	// Deviation is how far the torque delivered may lie from the dial, as the tool's
 	// calibration allows; above 0 and below 100 %. A deviation that isn't known is not zero.
 	Deviation      units.Share    `json:"deviation,omitzero"`
 	DeviationBasis DeviationBasis `json:"deviationBasis,omitzero"`
 	// AbsoluteDeviation takes the place of Deviation with the basis Absolute.
-	AbsoluteDeviation units.Torque `json:"absoluteDeviation,omitzero"`
+	AbsoluteDeviation units.Torque `json:"absoluteDeviation,omitzero" bound:">0"`
 	// Length is the lever: from the middle of the grip to the drive. Without an adapter it isn't
 	// needed.
-	Length units.Length `json:"length,omitzero"`
+	Length units.Length `json:"length,omitzero" bound:">0"`
 	// LengthTolerance is how far from there the hand may pull; zero where that needs no thought.
-	LengthTolerance units.Length `json:"lengthTolerance,omitzero"`
+	LengthTolerance units.Length `json:"lengthTolerance,omitzero" bound:">=0"`
 	// CalibratedUntil is the last day on which its calibration holds, which [Choose] asks for and
 	// [Wrench.Set] doesn't. The zero time is a calibration nobody knows of.
 	CalibratedUntil time.Time `json:"-"`

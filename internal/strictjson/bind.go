@@ -215,6 +215,7 @@ type Field struct {
 	reflect.StructField
 	Key      string // in the file
 	Optional bool   // it may be left out
+	Bound    string // see [Reader.Bounds]
 	zero     bool   // it is left out where it is zero, nothing or an empty text
 }
 
@@ -239,7 +240,7 @@ func findFields(t reflect.Type) (fields []Field) {
 		}
 		optional := options == "omitzero" || options == "omitempty"
 		zero := options == "omitzero" || optional && (f.Type.Kind() == reflect.String || f.Type.Kind() == reflect.Int)
-		fields = append(fields, Field{f, key, optional, zero})
+		fields = append(fields, Field{f, key, optional, f.Tag.Get("bound"), zero})
 	}
 	return fields
 }
