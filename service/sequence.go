@@ -102,25 +102,15 @@ func (t bySequence) check(path string, errs *JobErrors) {
 // stages works out how far each turn goes and how far all of them go. The tolerance is that of
 // each stage; the whole may be out by as much as all of them together.
 func (t Tighten) stages() (stages []StagePlan, whole turn.Instruction, err error) {
-	var least, most turn.Turn
-	totals := t.Sequence.Cumulative()
-	for i, stage := range t.Sequence.Stages() {
-		in, err := turn.NewInstruction(stage, stage, turn.Snug)
-		if err == nil && t.Within != nil {
-			in, err = in.Widen(t.Within.Less, t.Within.More)
-		}
-		if err != nil {
-			return nil, turn.Instruction{}, err
-		}
-		if least, err = least.Add(in.Least()); err != nil {
-			return nil, turn.Instruction{}, err
-		}
-		if most, err = most.Add(in.Most()); err != nil {
-			return nil, turn.Instruction{}, err
-		}
-		stages = append(stages, StagePlan{Turn: stage, Total: totals[i], Least: in.Least(), Most: in.Most()})
+	within := TurnTolerance{}
+	if t.Within != nil {
+		within = *t.Within
 	}
-	whole, err = turn.NewInstruction(least, most, turn.Snug)
+	each, whole, err := t.Sequence.Widen(within.Less, within.More)
+	turns, totals := t.Sequence.Stages(), t.Sequence.Cumulative()
+	for i, in := range each {
+		stages = append(stages, StagePlan{Turn: turns[i], Total: totals[i], Least: in.Least(), Most: in.Most()})
+	}
 	return stages, whole, err
 }
 
@@ -285,7 +275,7 @@ func (r *reviewer) matchAngle(path string, a AngleDone, plan *SequencePlan) {
 		turned = []turn.Turn{*a.Total}
 	}
 	for _, t := range turned {
-		_, err := judgeTurned(plan.Whole, t, r.rules.Eye)
+		_, err := plan.Whole.Judge(t, r.rules.Eye)
 		r.errs.value(path, err)
 	}
 }
@@ -359,7 +349,7 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 	case !given(out):
 		l.is(Undecided, "why.gauge-unknown")
 	default:
-		found, err := judgeTurned(in, *turned, out)
+		found, err := in.Judge(*turned, out)
 		r.errs.value(l.Where, err)
 		r.reach(&l, in, found, out, done, "")
 	}

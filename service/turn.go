@@ -404,11 +404,11 @@ func (r *reviewer) noTurningOn(done StationDone, contact string) string {
 }
 
 func (m MarksSeen) reading(ring turn.Ring, hand turn.Hand, eye turn.Turn) (turn.Reading, error) {
-	before, err := m.Before.position(ring, hand)
+	before, err := ring.Position(m.Before.place(), hand)
 	if err != nil {
 		return turn.Reading{}, err
 	}
-	after, err := m.After.position(ring, hand)
+	after, err := ring.Position(m.After.place(), hand)
 	s := turn.Reading{From: before, To: after, Eye: eye}
 	if m.Passes != nil {
 		s.Passes, s.Counted = *m.Passes, true
@@ -428,7 +428,12 @@ func (s *StationPlan) StopFrom(contact MarkSeen) (Message, error) {
 			Want: "a station that is tightened by a turn, with marks", Err: units.ErrSyntax}
 	}
 	ring, _ := turn.NewRing(t.Marks.Labels, t.Marks.Order) // planned
-	from, err := contact.position(ring, t.Thread)
+	for _, mark := range contact.Between {
+		if _, err := ring.At(mark); err != nil {
+			return Message{}, err
+		}
+	}
+	from, err := ring.Position(contact.place(), t.Thread)
 	if err != nil {
 		return Message{}, err
 	}
@@ -442,23 +447,6 @@ func (s *StationPlan) StopFrom(contact MarkSeen) (Message, error) {
 	}
 	most, _ := ring.Place(window.Most, t.Thread)
 	return message("turn.stop-from", "aim", aim, "most", most), nil
-}
-
-// position is the place on a ring that was seen.
-func (m MarkSeen) position(ring turn.Ring, hand turn.Hand) (turn.Position, error) {
-	if len(m.Between) == 2 {
-		share := turn.Part{}
-		if m.Share != nil {
-			share = *m.Share
-		}
-		return ring.Between(m.Between[0], m.Between[1], share, hand)
-	}
-	p, err := ring.At(m.Mark)
-	if err == nil && m.Past != nil {
-		p.Past = *m.Past
-		_, err = ring.Place(p, hand)
-	}
-	return p, err
 }
 
 // String is "A", "1/16 turn past A", "midway between A and D" or "1/3 of the way from A to D".
@@ -495,7 +483,7 @@ func (m MarkSeen) check(path string, errs *JobErrors) {
 // match refuses a place that the ring doesn't have. Who writes half a turn past a mark may mean half
 // of the gap: the error says how that is written.
 func (m MarkSeen) match(path string, ring turn.Ring, hand turn.Hand, errs *JobErrors) {
-	_, err := m.position(ring, hand)
+	_, err := ring.Position(m.place(), hand)
 	switch {
 	case err == nil:
 	case len(m.Between) == 2:
@@ -510,9 +498,6 @@ func (m MarkSeen) match(path string, ring turn.Ring, hand turn.Hand, errs *JobEr
 		errs.add(path+".past", err.Error()+want, "", err)
 	}
 }
-
-// twoMarks stands in for the marks of a canister that has none: a line drawn at the datum.
-var twoMarks, _ = turn.NewRing([]string{"the line", "opposite the line"}, turn.Clockwise)
 
 // turn judges what was turned; contact is the code of why contact is in doubt already, "" where it isn't.
 func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
@@ -532,7 +517,7 @@ func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
 		found, err = ring.Judge(in, seen, t.Thread)
 	case done.Turned != nil:
 		l.Where, l.Found = path+".turned", message("found.turn", "turn", *done.Turned)
-		found, err = judgeTurned(in, *done.Turned, r.rules.Eye)
+		found, err = in.Judge(*done.Turned, r.rules.Eye)
 	default:
 		r.say(l)
 		return
@@ -590,17 +575,4 @@ func (t Tighten) anotherMark(ring turn.Ring, seen turn.Position) string {
 		}
 	}
 	return mark
-}
-
-// judgeTurned judges a turn that was counted and not read off printed marks.
-func judgeTurned(in turn.Instruction, turned, eye turn.Turn) (turn.Judgment, error) {
-	from, err := twoMarks.At("the line")
-	if err != nil {
-		return turn.Judgment{}, err
-	}
-	to, err := twoMarks.Tighten(from, turned, turn.RightHand)
-	if err != nil {
-		return turn.Judgment{}, err
-	}
-	return twoMarks.Judge(in, turn.Reading{From: from, To: to, Eye: eye, Passes: to.Passes, Counted: true}, turn.RightHand)
 }

@@ -411,3 +411,39 @@ func ExampleRing_Around() {
 	fmt.Println(ring.Around(turn.Position{Mark: "2"}, turn.MustOf(1, 4), turn.RightHand, turn.FacingClosedEnd))
 	// Output: [{1 0 turns} {2 1/4 turn} {3 1/2 turn} {4 3/4 turn}] <nil>
 }
+
+// A turn that was counted needs no marks.
+func ExampleInstruction_Judge() {
+	in := turn.MustParseInstruction("2/3 to 5/6 turn after gasket contact")
+	for _, turned := range []string{"3/4 turn", "0.7 turn", "1 turn"} {
+		finding, err := in.Judge(turn.MustParse(turned), turn.MustParse("15°"))
+		fmt.Println(finding.Reach, "from", finding.Least, "to", finding.Most, err)
+	}
+	// Output:
+	// in the window from 17/24 turn to 19/24 turn <nil>
+	// unclear from 79/120 turn to 89/120 turn <nil>
+	// over from 23/24 turn to 1 1/24 turns <nil>
+}
+
+func ExampleRing_Position() {
+	ring, _ := turn.NewRing([]string{"N", "E", "S", "W"}, turn.Clockwise)
+	for _, place := range []turn.Place{{Mark: "W"}, {Mark: "W", Next: "S"}, {Mark: "W", Past: turn.MustParse("1/16 turn"), Passes: 1}, {Mark: "F"}} {
+		at, err := ring.Position(place, turn.RightHand)
+		fmt.Println(at, err)
+	}
+	// Output:
+	// W <nil>
+	// 1/8 turn past W <nil>
+	// 1/16 turn past W, after the start came round once <nil>
+	//  ring "F": no such mark; want N, E, S, W
+}
+
+func ExampleSequence_Widen() {
+	s, _ := turn.ParseSequence("40 N·m then 45° + 90°")
+	each, whole, err := s.Widen(turn.MustParse("5°"), turn.MustParse("10°"))
+	fmt.Println(each, err)
+	fmt.Println(whole)
+	// Output:
+	// [1/9 to 11/72 turn after snug 17/72 to 5/18 turn after snug] <nil>
+	// 25/72 to 31/72 turn after snug
+}

@@ -48,15 +48,41 @@ func (r Ring) Judge(in Instruction, s Reading, hand Hand) (Judgment, error) {
 	if err != nil {
 		return Judgment{}, err
 	}
+	if err := says(s.Eye); err != nil {
+		return Judgment{}, err
+	}
 	switch {
-	case 2*s.Eye.num >= s.Eye.den():
-		return Judgment{}, refuse("reading", s.Eye.String(), "a reading that may be half a turn out says nothing", "less than half a turn, such as 15°", units.ErrRange)
 	case !s.Counted:
 		return judgeUncounted(in, s, seen)
 	case s.Passes < 0 || s.Passes > maxTurns:
 		return Judgment{}, refuse("reading", strconv.Itoa(s.Passes), "passes out of range", "0 to 100, as counted", units.ErrRange)
 	}
 	return judge(in, s, seen, int64(s.Passes))
+}
+
+// Judge compares a turn that was counted, and not read off a ring, with an instruction, as [Ring.Judge] does. It may be
+// out by so much either way, less than half a turn.
+//
+// Errors: as [Ring.Judge], and as [Turn.Add] for what may be more than 100 turns, or finer than a millionth of one.
+func (in Instruction) Judge(turned, out Turn) (Judgment, error) {
+	if _, err := in.MarshalText(); err != nil {
+		return Judgment{}, err
+	}
+	if err := says(out); err != nil {
+		return Judgment{}, err
+	}
+	if _, err := turned.Add(out); err != nil {
+		return Judgment{}, err
+	}
+	return judge(in, Reading{Eye: out}, turned, 0)
+}
+
+// says refuses what is too coarse to say anything.
+func says(eye Turn) error {
+	if 2*eye.num < eye.den() {
+		return nil
+	}
+	return refuse("reading", eye.String(), "a reading that may be half a turn out says nothing", "less than half a turn, such as 15°", units.ErrRange)
 }
 
 func judge(in Instruction, s Reading, seen Turn, passes int64) (Judgment, error) {

@@ -107,6 +107,29 @@ func (s Sequence) Cumulative() []Turn {
 	return sums
 }
 
+// Widen gives each turn of a sequence a tolerance: what each may be, from where the one before it ended, and all of them
+// together, which may be out by as much as all their tolerances.
+//
+// Errors: as [Instruction.Widen].
+func (s Sequence) Widen(less, more Turn) (each []Instruction, whole Instruction, err error) {
+	var least, most Turn
+	for _, stage := range s.stages {
+		in, err := Instruction{stage, stage, Snug}.Widen(less, more)
+		if err != nil {
+			return nil, Instruction{}, err
+		}
+		if least, err = least.Add(in.least); err != nil {
+			return nil, Instruction{}, err
+		}
+		if most, err = most.Add(in.most); err != nil {
+			return nil, Instruction{}, err
+		}
+		each = append(each, in)
+	}
+	whole, err = NewInstruction(least, most, Snug)
+	return each, whole, err
+}
+
 // String is "40 N·m then 1/8 turn + 1/8 turn + 1/12 turn"; [ParseSequence] reads it back.
 func (s Sequence) String() string { return string(s.append(nil)) }
 

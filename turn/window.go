@@ -148,6 +148,23 @@ func (r Ring) Place(p Position, hand Hand) (Place, error) {
 	return place, nil
 }
 
+// Position is where a place is: at a mark, past it, or at a share of the gap between two neighbours, which may be named
+// in either order. It is the other way round of [Ring.Place].
+//
+// Errors: as [Ring.At], [Ring.Between] and [Ring.Tighten].
+func (r Ring) Position(at Place, hand Hand) (Position, error) {
+	p, err := r.At(at.Mark)
+	if p.Past = at.Past; at.Next != "" {
+		p, err = r.Between(at.Mark, at.Next, at.Share, hand)
+	}
+	if err != nil {
+		return Position{}, err
+	}
+	p.Passes = at.Passes
+	_, _, err = r.place(p, hand)
+	return p, err
+}
+
 // String says a place in words: "at A", "midway between D and C", "1/3 of the way from D to C" or "1/8 turn past
 // D", with "after the start came round once" behind it where it did.
 func (p Place) String() string {
