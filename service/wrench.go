@@ -3,7 +3,6 @@ package service
 import (
 	"errors"
 	"fmt"
-	"math/big"
 	"slices"
 	"time"
 
@@ -118,29 +117,6 @@ func (p *Plan) outOfDate() {
 	}
 }
 
-// chooseFor takes the wrench whose setting stays farthest inside the band. To a stop with no least
-// torque it is set for the upper fifth, or as near to that as a wrench can be: one that clicks
-// halfway to the most would have parts taken off that were on their way to the stop, and one set to
-// the very most leaves no room for the uncertainty of what it shows. Common practice, no source.
-func chooseFor(band torque.Band, toStop bool, tools []torque.Wrench, lever torque.Adapter, day time.Time) (best int, choices []torque.Choice) {
-	if high := band.High(); toStop && band.Low().Sign() == 0 {
-		for tenths := int64(8); tenths > 0; tenths-- {
-			part := big.NewRat(tenths, 10)
-			low, err := units.FromRat(part.Mul(part, high.RatIn(high.Unit())), high.Unit(), 12, units.ToNegativeInf)
-			if err != nil {
-				continue
-			}
-			if upper, err := torque.Between(low, high); err == nil {
-				if best, choices = torque.Choose(tools, upper, lever, day); best >= 0 {
-					choices[best].Setting.AboveLow = choices[best].Setting.Least // above nothing
-					return best, choices
-				}
-			}
-		}
-	}
-	return torque.Choose(tools, band, lever, day)
-}
-
 // chooser chooses a wrench for a station.
 type chooser struct {
 	plan    *Plan
@@ -167,7 +143,11 @@ func (p *Plan) choose() {
 func (c chooser) band(t *TorquePlan, level Level) {
 	if c.serves(level) {
 		band := t.Stated
-		best, choices := chooseFor(band, level == Caution, c.tools, c.adapter().lever(), midnight(c.plan.Job.Date))
+		choose := torque.Choose
+		if level == Caution {
+			choose = torque.ChooseToStop
+		}
+		best, choices := choose(c.tools, band, c.adapter().lever(), midnight(c.plan.Job.Date))
 		t.Set = c.set(best, choices, band.Low(), band.High(), level)
 	}
 }

@@ -32,6 +32,29 @@ func ChooseNearest(wrenches []Wrench, wanted units.Torque, a Adapter, job time.T
 	return choose(wrenches, job, func(w Wrench) (Setting, *big.Rat, error) { return w.nearest(wanted, a) })
 }
 
+// ChooseToStop is [Choose] for a part that is tightened until it meets its stop, within a band. Where that has no least
+// torque the wrench is set for the upper fifth, or as near to that as a wrench can be: one that clicks halfway to the
+// most would have parts taken off that were on their way to the stop, and one set to the very most leaves no room for
+// the uncertainty of what it shows. Common practice, no source. AboveLow is then the margin above nothing.
+func ChooseToStop(wrenches []Wrench, b Band, a Adapter, job time.Time) (best int, choices []Choice) {
+	for tenths := int64(8); tenths > 0 && b.low.Sign() == 0; tenths-- {
+		part := big.NewRat(tenths, 10)
+		low, err := units.FromRat(part.Mul(part, b.high.RatIn(b.high.Unit())), b.high.Unit(), 12, units.ToNegativeInf)
+		if err != nil {
+			continue
+		}
+		upper, err := Between(low, b.high)
+		if err != nil {
+			continue
+		}
+		if best, choices = Choose(wrenches, upper, a, job); best >= 0 {
+			choices[best].Setting.AboveLow = choices[best].Setting.Least
+			return best, choices
+		}
+	}
+	return Choose(wrenches, b, a, job)
+}
+
 // choose takes the wrench whose setting has the largest margin.
 func choose(wrenches []Wrench, job time.Time, set func(Wrench) (Setting, *big.Rat, error)) (best int, choices []Choice) {
 	best = -1

@@ -429,6 +429,23 @@ func ExampleChooseNearest() {
 	// torque "40 N·m": the wrench covers 2 N·m to 20 N·m in steps of 1 N·m; want a dial value of 40.00 N·m
 }
 
+// A cap that meets its stop at no more than 25 N·m: any torque up to there is in the band, but a click at half of it
+// would say nothing. The figures are invented.
+func ExampleChooseToStop() {
+	until := time.Date(2026, 12, 31, 0, 0, 0, 0, time.UTC)
+	click := torque.Wrench{Name: "click", CalibratedUntil: until, Lowest: units.NewtonMetre.Of(5), Highest: units.NewtonMetre.Of(50),
+		Step: units.MustParseTorque("0.5 N·m"), Deviation: units.Percent.Of(4)}
+	band := torque.MustParseBand("max 25 N·m")
+	best, choices := torque.Choose([]torque.Wrench{click}, band, torque.Adapter{}, until)
+	fmt.Println("in the band:", choices[best].Setting.Dial)
+	best, choices = torque.ChooseToStop([]torque.Wrench{click}, band, torque.Adapter{}, until)
+	set := choices[best].Setting
+	fmt.Println("to the stop:", set.Dial, "which delivers", set.Least, "to", set.Most)
+	// Output:
+	// in the band: 12.5 N·m
+	// to the stop: 22.5 N·m which delivers 21.60000000000000 N·m to 23.43750000000000 N·m
+}
+
 // Rules and acceptances are words in a record, and an unknown word is refused with the choices.
 func ExampleRule_UnmarshalText() {
 	record, _ := json.Marshal(map[string]any{"rule": torque.GuardedByU, "acceptance": torque.ConditionallyAccepted, "basis": torque.OfDial})

@@ -8,7 +8,7 @@ import (
 
 var frozenCalls = frozen.Of(frozen.Calls{
 	"Delivered": Delivered, "Indicated": Indicated, "Between": Between, "ParseBand": ParseBand, "PlusMinus": PlusMinus,
-	"PlusMinusPercent": PlusMinusPercent, "Choose": Choose, "ChooseNearest": ChooseNearest, "ParsePrintedLimit": ParsePrintedLimit,
+	"PlusMinusPercent": PlusMinusPercent, "Choose": Choose, "ChooseNearest": ChooseNearest, "ChooseToStop": ChooseToStop, "ParsePrintedLimit": ParsePrintedLimit,
 	"PrintedLimit.Compare": func(text string) (Comparison, error) {
 		p, err := ParsePrintedLimit(text)
 		return p.Compare(), err
