@@ -238,25 +238,15 @@ type Restored struct {
 // a [JobErrors] with everything that is wrong. Whether the readings fit a job is for [Plan.Review]
 // to say.
 func ReadAsDone(data []byte) (AsDone, error) {
-	var done AsDone
-	errs := decode(data, &done, AsDoneVersion)
-	if len(errs) == 0 || errs[0].Path != "" && errs[0].Err != ErrNewerVersion {
-		done.check(&errs)
-	}
-	if len(errs) > 0 {
-		return AsDone{}, errs
-	}
-	return done, nil
+	return read(data, AsDoneVersion, AsDone.check)
 }
 
 // Check tells all that is wrong with readings made in Go, a [JobErrors], or nil. [ReadAsDone] and
 // [Plan.Review] call it.
 func (a AsDone) Check() error {
 	var errs JobErrors
-	if a.check(&errs); len(errs) > 0 {
-		return errs
-	}
-	return nil
+	a.check(&errs)
+	return errs.any()
 }
 
 func (a AsDone) check(errs *JobErrors) {

@@ -21,15 +21,7 @@ import (
 // The rule set that the month is counted by is found by its name, among sets first, such as one
 // read by [waste.ParseRuleSet], and then among those of package waste.
 func ReadJob(data []byte, sets ...waste.RuleSet) (Job, error) {
-	var job Job
-	errs := decode(data, &job, JobVersion)
-	if len(errs) == 0 || errs[0].Path != "" && errs[0].Err != ErrNewerVersion {
-		job.check(&errs, sets)
-	}
-	if len(errs) > 0 {
-		return Job{}, errs
-	}
-	return job, nil
+	return read(data, JobVersion, func(j Job, errs *JobErrors) { j.check(errs, sets) })
 }
 
 // Check says why no plan can be made of a job, a [JobErrors] of all that is wrong, or nil: it works

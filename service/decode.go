@@ -44,6 +44,19 @@ const (
 	recordVersion  = 1
 )
 
+// read reads and checks one of them. Where the text is no JSON, or of a newer form, nothing else is said of it.
+func read[T any](data []byte, version int, check func(T, *JobErrors)) (T, error) {
+	var into, none T
+	errs := decode(data, &into, version)
+	if len(errs) == 0 || errs[0].Path != "" && errs[0].Err != ErrNewerVersion {
+		check(into, &errs)
+	}
+	if len(errs) > 0 {
+		return none, errs
+	}
+	return into, nil
+}
+
 // decode fills the struct that into points to and tells all that is wrong.
 func decode(data []byte, into any, version int) (errs JobErrors) {
 	if root, ok := parse(strict, data, "", version, &errs); ok {

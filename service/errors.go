@@ -106,6 +106,14 @@ func (e JobErrors) Unwrap() []error {
 	return each
 }
 
+// any is the errors, or nil where there are none.
+func (e JobErrors) any() error {
+	if len(e) == 0 {
+		return nil
+	}
+	return e
+}
+
 func (e *JobErrors) add(path, problem, want string, cause error) {
 	*e = append(*e, &JobError{Path: path, Problem: problem, Want: want, Err: cause})
 }

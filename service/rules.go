@@ -53,43 +53,28 @@ type TurnTolerance struct {
 //
 // "turn" and "needs" may be left out. The error is a [JobErrors].
 func ReadRules(data []byte) (Rules, error) {
-	var rules Rules
-	errs := decode(data, &rules, RulesVersion)
-	if len(errs) == 0 {
-		rules.check("", &errs)
-	}
-	if len(errs) > 0 {
-		return Rules{}, errs
-	}
-	return rules, nil
+	return read(data, RulesVersion, func(r Rules, errs *JobErrors) { r.check("", errs) })
 }
 
 // Check tells all that is wrong with rules made in Go, a [JobErrors], or nil.
 func (r Rules) Check() error {
 	var errs JobErrors
-	if r.check("", &errs); len(errs) > 0 {
-		return errs
-	}
-	return nil
+	r.check("", &errs)
+	return errs.any()
 }
 
 func (r Rules) check(path string, errs *JobErrors) {
 	errs.when(r.Version != RulesVersion, path+"version", fmt.Sprintf("version %d", r.Version), fmt.Sprintf("version %d", RulesVersion), units.ErrRange)
-	if strict.Unprintable(r.Name) != "" || plain.Blank(r.Name) {
-		errs.add(path+"name", "no plain text", "the name the shop knows them by", units.ErrSyntax)
-	}
-	_, err := r.Torque.MarshalText()
-	errs.value(path+"torque", err)
-	if r.Eye.Compare(turn.Turn{}) <= 0 || r.Eye.Compare(turn.MustOf(1, 2)) >= 0 {
-		errs.add(path+"eye", r.Eye.String(), "above zero and below half a turn: an eye that is never out isn't known", units.ErrRange)
-	}
-	if r.Count.Compare(turn.Turn{}) <= 0 {
-		errs.add(path+"count", r.Count.String(), "above zero: a count that is never out isn't known", units.ErrRange)
-	}
-	if t := r.Turn; t != nil && (plain.Blank(t.Source) || strict.Unprintable(t.Source) != "") {
-		errs.add(path+"turn.source", "no plain text", "who states the tolerance", errMissingField)
-	}
+	errs.when(!prints(r.Name), path+"name", "no plain text", "the name the shop knows them by", units.ErrSyntax)
+	checkWritten(path+"torque", r.Torque, errs)
+	errs.when(r.Eye.Compare(turn.Turn{}) <= 0 || r.Eye.Compare(turn.MustOf(1, 2)) >= 0, path+"eye", r.Eye.String(),
+		"above zero and below half a turn: an eye that is never out isn't known", units.ErrRange)
+	errs.when(r.Count.Compare(turn.Turn{}) <= 0, path+"count", r.Count.String(), "above zero: a count that is never out isn't known", units.ErrRange)
+	errs.when(r.Turn != nil && !prints(r.Turn.Source), path+"turn.source", "no plain text", "who states the tolerance", errMissingField)
 }
+
+// prints reports whether a text may stand where people read it.
+func prints(text string) bool { return !plain.Blank(text) && strict.Unprintable(text) == "" }
 
 // widen gives an instruction of one turn the tolerance of the rules; a range stays what it is.
 func (r Rules) widen(in turn.Instruction) turn.Instruction {

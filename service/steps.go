@@ -144,15 +144,10 @@ func (w *writer) notices(p *Plan) {
 func (w *writer) cautions(p *Plan) {
 	w.section("start")
 	w.know("start.trained")
-	w.warn(Warning, "start.automatic")
-	w.warn(Warning, "start.lockout")
-	w.warn(Warning, "start.rolling")
-	w.warn(Warning, "start.running")
-	w.warn(Warning, "start.protection")
-	w.warn(Warning, "start.high-pressure")
-	w.warn(Warning, "start.batteries")
-	w.warn(Warning, "start.hot")
-	w.warn(Warning, "start.fire")
+	for _, code := range []string{"start.automatic", "start.lockout", "start.rolling", "start.running", "start.protection",
+		"start.high-pressure", "start.batteries", "start.hot", "start.fire"} {
+		w.warn(Warning, code)
+	}
 	for _, words := range p.Job.Cautions {
 		w.know("start.job", "caution", words)
 	}
