@@ -38,6 +38,8 @@ func TestIndexDrawnAtContact(t *testing.T) {
 	}
 	_, err = ReadJob(edited(t, bench, known, `"drawnAt": "Q"`))
 	assert.ErrorIs(t, err, turn.ErrUnknownMark)
+	_, err = plan.Stations[1].StopFrom(MarkSeen{Between: []string{"E", ""}}) // is no mark alone
+	assert.ErrorIs(t, err, turn.ErrUnknownMark)
 	_, err = plan.Stations[1].StopFrom(MarkSeen{Between: []string{"E", "W"}})
 	assert.ErrorIs(t, err, turn.ErrUnknownMark)
 	_, err = plan.Stations[0].StopFrom(MarkSeen{Mark: "E"})

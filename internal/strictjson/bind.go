@@ -217,6 +217,9 @@ type Field struct {
 	Optional bool   // it may be left out
 	Bound    string // see [Reader.Bounds]
 	zero     bool   // it is left out where it is zero, nothing or an empty text
+
+	least, most int // of a bound that is a range
+	ranged      bool
 }
 
 // fieldsOf keeps what [Fields] found.
@@ -240,7 +243,7 @@ func findFields(t reflect.Type) (fields []Field) {
 		}
 		optional := options == "omitzero" || options == "omitempty"
 		zero := options == "omitzero" || optional && (f.Type.Kind() == reflect.String || f.Type.Kind() == reflect.Int)
-		fields = append(fields, Field{f, key, optional, f.Tag.Get("bound"), zero})
+		fields = append(fields, Field{StructField: f, Key: key, Optional: optional, zero: zero}.withBound())
 	}
 	return fields
 }

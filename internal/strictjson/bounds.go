@@ -30,44 +30,59 @@ func (c checker) bounds(path string, v reflect.Value) {
 		}
 	case reflect.Struct:
 		for _, field := range Fields(v.Type()) {
-			value, at := v.FieldByIndex(field.Index), Join(path, field.Key)
-			if c.keeps(field, at, value) {
-				c.bounds(at, value)
+			inside := bounded(field.Type)
+			if field.Bound == "" && !inside {
+				continue
+			}
+			value := v.FieldByIndex(field.Index)
+			if field.Bound != "" && !(field.Optional && value.IsZero()) && !field.keeps(value) {
+				found, want := field.beyond(reflect.Indirect(value))
+				c.when(true, Join(path, field.Key), found, want, ErrRange)
+			} else if inside {
+				c.bounds(Join(path, field.Key), value)
 			}
 		}
 	}
 }
 
-// keeps holds one field to its bound.
-func (c checker) keeps(field Field, path string, v reflect.Value) bool {
-	if field.Bound == "" || field.Optional && v.IsZero() {
-		return true
-	}
+// keeps reports whether a value is within the bound of its field.
+func (f Field) keeps(v reflect.Value) bool {
 	v = reflect.Indirect(v)
-	least, most, ranged := field.Range()
-	found, want, ok := fmt.Sprint(v), "more than zero", true
 	switch {
-	case ranged && v.Kind() == reflect.Slice:
-		ok = v.Len() <= most
-		found, want = strconv.Itoa(v.Len())+" of them", "at most "+strconv.Itoa(most)
-	case ranged:
-		ok = int64(least) <= v.Int() && v.Int() <= int64(most)
-		want = fmt.Sprintf("%d to %d", least, most)
-	case field.Bound == ">=0":
-		ok, want = sign(v) >= 0, "zero or more"
-	default:
-		ok = sign(v) > 0
+	case f.ranged && v.Kind() == reflect.Slice:
+		return v.Len() <= f.most
+	case f.ranged:
+		return int64(f.least) <= v.Int() && v.Int() <= int64(f.most)
+	case f.Bound == ">=0":
+		return sign(v) >= 0
 	}
-	c.when(!ok, path, found, want, ErrRange)
-	return ok
+	return sign(v) > 0
+}
+
+// beyond says what is wrong with a value, and what would be right.
+func (f Field) beyond(v reflect.Value) (found, want string) {
+	switch {
+	case f.ranged && v.Kind() == reflect.Slice:
+		return strconv.Itoa(v.Len()) + " of them", "at most " + strconv.Itoa(f.most)
+	case f.ranged:
+		return fmt.Sprint(v), fmt.Sprintf("%d to %d", f.least, f.most)
+	case f.Bound == ">=0":
+		return fmt.Sprint(v), "zero or more"
+	}
+	return fmt.Sprint(v), "more than zero"
 }
 
 // Range is the least and the most of a bound that has them, "0..6"; ranged is false for any other and for none.
-func (f Field) Range() (least, most int, ranged bool) {
+func (f Field) Range() (least, most int, ranged bool) { return f.least, f.most, f.ranged }
+
+// withBound reads the tag.
+func (f Field) withBound() Field {
+	f.Bound = f.Tag.Get("bound")
 	low, high, ranged := strings.Cut(f.Bound, "..")
-	least, _ = strconv.Atoi(low) // or none, which is 0
-	most, _ = strconv.Atoi(high)
-	return least, most, ranged
+	f.least, _ = strconv.Atoi(low) // or none, which is 0
+	f.most, _ = strconv.Atoi(high)
+	f.ranged = ranged
+	return f
 }
 
 func sign(v reflect.Value) int {
