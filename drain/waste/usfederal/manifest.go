@@ -64,7 +64,7 @@ func NewManifestLine(b waste.Batch, container ContainerCode, unit UnitCode) (Man
 		l.Notes = append(l.Notes, fmt.Sprintf("the estimate leaves room for %d to %d %s", least, most, unit))
 	}
 	if l.Zero = l.Quantity == 0 && high.Sign() > 0; l.Zero {
-		l.Notes = append(l.Notes, zeroNote(b, container, unit))
+		l.Notes = append(l.Notes, zeroNote(b, container))
 	}
 	if mayOverfill(b) {
 		l.Notes = append(l.Notes, "may be above the containers' fill limit: don't close or move them so; follow their manufacturer's instructions and the local code")
@@ -135,14 +135,14 @@ func quantity(b waste.Batch, unit UnitCode) string {
 }
 
 // zeroNote says what can be done about a line that prints 0.
-func zeroNote(b waste.Batch, container ContainerCode, unit UnitCode) string {
+func zeroNote(b waste.Batch, container ContainerCode) string {
 	var finer []string
 	for u := Kilograms; unitCodes.Has(u); u++ {
-		if u == unit || suits(b, container, u) != nil {
+		if suits(b, container, u) != nil {
 			continue
 		}
 		_, best, _ := in(b, u)
-		if n, _, ok := paper.Nearest(best); ok && n > 0 {
+		if n, _, _ := paper.Nearest(best); n > 0 {
 			finer = append(finer, fmt.Sprintf("%d %s", n, u))
 		}
 	}
