@@ -272,9 +272,10 @@ func (w *writer) leftHand(t Tighten) {
 	}
 }
 
-// coolBelow is from where on fuel is treated as if it were at its flash point: a whole degree, down.
+// coolBelow is from where on fuel is treated as if it were at its flash point: a whole degree, down. It is subtracted in °F, as
+// 30 °F have no last digit in °C.
 func (p *Plan) coolBelow() units.Temperature {
-	below, _ := p.Job.Fuel.LeastFlashPoint.Add(units.FahrenheitDifference.Of(-30)) // hotMargin
+	below, _ := p.Job.Fuel.LeastFlashPoint.In(units.Fahrenheit).Add(units.FahrenheitDifference.Of(-30)) // hotMargin
 	return below.RoundIn(p.scale(), 0, units.ToNegativeInf)
 }
 

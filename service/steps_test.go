@@ -164,6 +164,18 @@ func TestWarningsInPreferredUnits(t *testing.T) {
 	assert.True(t, soFar.Less(most) && most.Less(units.MustParseMass("102.1 kg")), "%v", most)
 }
 
+// 55 °C are 131 °F; 30 °F less, the margin of 29 CFR 1910.106(a)(19), are 101 °F exactly and 38.3… °C.
+func TestFuelIsCoolBelow(t *testing.T) {
+	job := benchPlan(t).Job
+	job.Fuel.LeastFlashPoint = units.MustParseTemperature("55 °C")
+	for scale, want := range map[units.TemperatureScale]string{units.Fahrenheit: "101 °F", units.Celsius: "38 °C"} {
+		job.Preferences = &Preferences{Temperature: &scale}
+		plan, err := NewPlan(job, Rules{})
+		require.NoError(t, err)
+		assert.Equal(t, want, plan.coolBelow().String())
+	}
+}
+
 // The pan is held against the most that may come out, of a station and of all.
 func TestPanIsHeldAgainstTheMost(t *testing.T) {
 	job := benchPlan(t).Job
