@@ -9,54 +9,41 @@ import (
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/internal/catalogue"
 	"example.com/snugturn/units"
 )
 
 //go:embed words/*.txt
-var languages embed.FS
+var files embed.FS
 
 // words are what one language says, by code.
-type words map[string]string
+type words struct{ *catalogue.Catalogue }
 
 // speak reads the words of a language.
 func speak(language string) (words, error) {
-	text, err := languages.ReadFile("words/" + language + ".txt")
+	all, err := catalogue.Embedded(files)
+	at, err := catalogue.Find(language, catalogue.Tags(all), err)
 	if err != nil {
-		return nil, fmt.Errorf("-lang %.16q: no words/%.16s.txt", language, language)
+		return words{}, fmt.Errorf("-lang %.16q: no words/%.16s.txt", language, language)
 	}
-	w := words{}
-	for line := range strings.Lines(string(text)) {
-		if code, sentence, found := strings.Cut(strings.TrimSuffix(line, "\n"), ": "); found && line[0] != '#' {
-			w[code] = sentence
-		}
-	}
-	return w, nil
+	return words{all[at]}, nil
 }
 
 // say is the sentence of a code with its values: names and values in turn, of a name the first.
 func (w words) say(code string, values ...any) string {
-	sentence := w[code]
-	var b strings.Builder
-	for {
-		before, rest, found := strings.Cut(sentence, "{")
-		b.WriteString(before)
-		if !found {
-			return b.String()
-		}
-		name, after, _ := strings.Cut(rest, "}")
+	return w.Say(code, func(name, _ string) (string, bool) {
 		for i := 0; i+1 < len(values); i += 2 {
 			if values[i] == name {
-				b.WriteString(w.value(values[i+1]))
-				break
+				return w.value(values[i+1]), true
 			}
 		}
-		sentence = after
-	}
+		return "", false
+	})
 }
 
 // variant is the code with a variant, where the language has it.
 func (w words) variant(code string, variant any) string {
-	if with := fmt.Sprint(code, "/", variant); w[with] != "" {
+	if with := fmt.Sprint(code, "/", variant); w.Sentences[with] != "" {
 		return with
 	}
 	return code
@@ -69,7 +56,7 @@ func (w words) value(v any) string {
 	case waste.Determination:
 		return w.word("determination", v.String())
 	case []string:
-		return strings.Join(v, w["list"])
+		return w.list(v)
 	case drain.Estimate[units.MassUnit]:
 		return estimate(w, v, units.Kilogram)
 	case drain.Estimate[units.VolumeUnit]:
@@ -82,7 +69,7 @@ func (w words) value(v any) string {
 
 // word is what a language has for a word of the library.
 func (w words) word(of, word string) string {
-	return w[of+"/"+strings.NewReplacer(" ", "-").Replace(word)]
+	return w.Sentences[of+"/"+strings.NewReplacer(" ", "-").Replace(word)]
 }
 
 // streams are the names of several.
@@ -94,9 +81,21 @@ func (w words) streams(contents []waste.StreamTotal) string {
 		}
 	}
 	if last := len(names) - 1; last > 0 {
-		return strings.Join(names[:last], w["list"]) + w["and"] + names[last]
+		return w.say("list/last", "all", names[:last], "next", names[last])
 	}
-	return strings.Join(names, "")
+	return w.list(names)
+}
+
+// list puts one behind another.
+func (w words) list(texts []string) (all string) {
+	for i, text := range texts {
+		if i == 0 {
+			all = text
+		} else {
+			all = w.say("list", "all", all, "next", text)
+		}
+	}
+	return all
 }
 
 func estimate[U units.Unit](w words, e drain.Estimate[U], unit U) string {

@@ -15,6 +15,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"example.com/snugturn/internal/catalogue"
 	"example.com/snugturn/service"
 	"example.com/snugturn/units"
 )
@@ -30,10 +31,10 @@ func TestCatalogues(t *testing.T) {
 	all, err := languages()
 	require.NoError(t, err)
 	for _, w := range all {
-		for code, title := range w.sentences {
+		for code, title := range w.said.Sentences {
 			if strings.HasPrefix(code, "title/") && code != "title/station" {
 				for _, word := range strings.Fields(title) {
-					assert.LessOrEqual(t, len([]rune(word)), 9, "%s: %s: it has 21 mm beside its part of a page", w.language, title)
+					assert.LessOrEqual(t, len([]rune(word)), 9, "%s: %s: it has 21 mm beside its part of a page", w.said.Language, title)
 				}
 			}
 		}
@@ -46,10 +47,9 @@ func TestAThirdLanguage(t *testing.T) {
 	text := file(t, "../sheet/words/en.txt")
 	made := strings.NewReplacer("language: en\n", "language: qaa\n", "one-other", "one-few-many", "Before you start", "Plenta begin",
 		"{times|time|times}", "{times|tol|tolem|toloth}", "{strokes|stroke|strokes}", "{strokes|a|b|c}", "{attempts|attempt|attempts}", "{attempts|a|b|c}", "{all|waste|wastes}", "{all|a|b|c}").Replace(text)
-	all, err := load([]string{text, made})
+	all, err := catalogue.Load([]string{text, made})
 	require.NoError(t, err)
-	w, err := pick("qaa", all, nil)
-	require.NoError(t, err)
+	w := words(all[1])
 	s := w.Sheet(benchPlan(t), true)
 	assert.Equal(t, "qaa", s.Lang)
 	assert.Contains(t, s.Text(), "PLENTA BEGIN")
@@ -68,9 +68,8 @@ func TestAThirdLanguage(t *testing.T) {
 		"no words in it":  {"language: qaa", "language: xx"},
 	} {
 		require.Contains(t, made, edit[0])
-		all, err := load([]string{text, strings.Replace(made, edit[0], edit[1], 1)})
-		w, err := pick("qaa", all, err)
-		assert.Nil(t, w, name)
+		all, err := catalogue.Load([]string{text, strings.Replace(made, edit[0], edit[1], 1)})
+		_, err = catalogue.Find("qaa", catalogue.Tags(all), err)
 		assert.ErrorContains(t, err, name)
 		assert.ErrorIs(t, err, units.ErrSyntax)
 	}
@@ -92,18 +91,8 @@ func TestWith(t *testing.T) {
 	}
 }
 
-// Forms of words go with whole numbers as the Unicode CLDR has them for these languages, from memory (M).
+// A word goes with the number that it has.
 func TestPlurals(t *testing.T) {
-	for rule, want := range map[string]map[int64]int{
-		"none":         {0: 0, 1: 0, 2: 0, 5: 0},
-		"one-other":    {0: 1, 1: 0, 2: 1, 11: 1, 21: 1, 101: 1},
-		"one-few-many": {0: 2, 1: 0, 2: 1, 4: 1, 5: 2, 11: 2, 12: 2, 14: 2, 21: 0, 22: 1, 111: 2, 112: 2, 121: 0},
-	} {
-		for n, form := range want {
-			assert.Equal(t, form, plurals[rule].form(n), "%s %d", rule, n)
-		}
-	}
-	assert.Len(t, plurals, 3)
 	job := benchPlan(t).Job
 	job.Prime.Crank.Attempts = 1
 	plan, err := service.NewPlan(job, service.Rules{})
@@ -115,10 +104,9 @@ func TestPlurals(t *testing.T) {
 // the catalogue shows.
 func pseudo(t *testing.T) *Words {
 	t.Helper()
-	w := English()
-	foreign := *w
-	foreign.language, foreign.sentences = "qps", map[string]string{}
-	for code, sentence := range w.sentences {
+	foreign := *English().said
+	foreign.Language, foreign.Sentences = "qps", map[string]string{}
+	for code, sentence := range English().said.Sentences {
 		var b strings.Builder
 		in := false // a place for a value
 		for _, r := range sentence {
@@ -136,9 +124,9 @@ func pseudo(t *testing.T) *Words {
 			}
 			b.WriteRune(r)
 		}
-		foreign.sentences[code] = "⟦" + b.String() + "⟧"
+		foreign.Sentences[code] = "⟦" + b.String() + "⟧"
 	}
-	return foreign.ready()
+	return words(&foreign)
 }
 
 // own are the words of the job, the readings, the rules and the sources: all that a language doesn't say.
@@ -283,7 +271,7 @@ func TestPseudoReview(t *testing.T) {
 			for _, line := range append(review.Lines, plan.Wants()...) {
 				for _, m := range append(line.Reasons, line.Found, line.Want) {
 					if m.Code != "" {
-						assert.NotEmpty(t, w.sentences[strings.TrimSuffix(m.Code+"/"+m.Variant, "/")], m.String())
+						assert.NotEmpty(t, w.said.Sentences[strings.TrimSuffix(m.Code+"/"+m.Variant, "/")], m.String())
 						check(w.Say(m))
 					}
 				}
@@ -327,7 +315,7 @@ func around(text, word string) string {
 func sourcesOf(findings []service.Finding) (all []string) {
 	for _, f := range findings {
 		for _, source := range f.Sources {
-			if _, ours := English().sentences["source/"+source]; !ours {
+			if _, ours := English().said.Sentences["source/"+source]; !ours {
 				all = append(all, source)
 			}
 		}

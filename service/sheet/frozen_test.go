@@ -111,7 +111,7 @@ var frozenCalls = frozen.Of(frozen.Calls{
 		if err != nil {
 			return "", err
 		}
-		return w.language, nil
+		return w.said.Language, nil
 	},
 }, Sheet{})
 

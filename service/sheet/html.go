@@ -84,7 +84,7 @@ func (w *Words) funcs() template.FuncMap {
 		"policy": Policy,
 		"class":  func(code string) string { return strings.ReplaceAll(code, ".", "-") },
 		"say":    func(code string, list ...any) string { return w.printer(nil).code(code, list...) },
-		"draft":  func() string { return w.draft },
+		"draft":  func() string { return w.said.Draft },
 		"level":  func(level string) string { return w.printer(nil).word(strings.ToUpper(level)) },
 		"spans":  spans, "saying": func(it Item) []span { return spans(withSource(it), it.Own...) },
 	}

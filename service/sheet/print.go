@@ -4,11 +4,12 @@ import (
 	"fmt"
 	"math/big"
 	"reflect"
-	"strconv"
+	"slices"
 	"strings"
 
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
+	"example.com/snugturn/internal/catalogue"
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/internal/wrap"
 	"example.com/snugturn/service"
@@ -70,8 +71,8 @@ func (p printer) state(t *wrap.Text, r service.Review) {
 		state = "review/departs"
 	}
 	t.Line("", p.code(state, "job", r.Job.ID, "revision", r.Job.Revision, "date", dated(r.Done.Date, r.Done.Zone)))
-	if p.draft != "" {
-		t.Line("", p.draft)
+	if draft := p.said.Draft; draft != "" {
+		t.Line("", draft)
 	}
 }
 
@@ -99,52 +100,22 @@ func (p printer) code(code string, list ...any) string {
 	return p.say(m)
 }
 
-// say is the sentence of a message. A part of it in brackets is repeated for -1, -2 and so on.
+// say is the sentence of a message.
 func (p printer) say(m service.Message) string {
 	code := m.Code
 	if m.Variant != "" {
 		code += "/" + m.Variant
 	}
-	sentence := p.sentences[code]
-	if before, rest, found := strings.Cut(sentence, "["); found {
-		each, after, _ := strings.Cut(rest, "]")
-		sentence = before
-		for i := 1; m.Values.Get(strings.ReplaceAll(names(each)[0], "#", strconv.Itoa(i))) != nil; i++ {
-			sentence += strings.ReplaceAll(each, "#", strconv.Itoa(i))
+	return p.said.Say(code, func(name, form string) (string, bool) {
+		at := slices.IndexFunc(m.Values, func(v service.Value) bool { return v.Name == name })
+		switch {
+		case at < 0:
+			return "", false
+		case form == catalogue.Count:
+			return fmt.Sprint(m.Values[at].Value), true
 		}
-		sentence += after
-	}
-	return p.fill(sentence, m.Values)
-}
-
-// fill puts values in the place of their names, in one pass: a value that looks like a name stays
-// as it is. A name may have a form behind a slash, or the forms of a word that goes with a number.
-func (p printer) fill(sentence string, values service.Values) string {
-	var b strings.Builder
-	for {
-		before, rest, found := strings.Cut(sentence, "{")
-		b.WriteString(before)
-		if !found {
-			return b.String()
-		}
-		place, after, _ := strings.Cut(rest, "}")
-		sentence = after
-		name, forms, counted := strings.Cut(place, "|")
-		name, form, _ := strings.Cut(name, "/")
-		for _, v := range values {
-			switch {
-			case v.Name != name:
-			case counted:
-				n, err := strconv.ParseInt(fmt.Sprint(v.Value), 10, 64)
-				if err != nil {
-					n = 2 // a range, a number that isn't whole
-				}
-				b.WriteString(strings.Split(forms, "|")[p.plural.form(n)])
-			default:
-				b.WriteString(p.print(v, form))
-			}
-		}
-	}
+		return p.print(m.Values[at], form), true
+	})
 }
 
 // printed is a value that is printed already.
@@ -269,7 +240,7 @@ func join[V any](p printer, list []V, between string) string {
 
 // word is a word of this module in the language.
 func (p printer) word(word string) string {
-	if said, found := p.sentences["word/"+word]; found {
+	if said, found := p.said.Sentences["word/"+word]; found {
 		return said
 	}
 	return word

@@ -87,7 +87,7 @@ type Table struct {
 // exact values, second units, deviations, rules and sources.
 func (w *Words) Sheet(plan *service.Plan, numbers bool) Sheet {
 	j, p := plan.Job, w.printer(plan.Job.Preferences)
-	s := Sheet{Version: version, Lang: w.language, Job: plain.Clean(j.ID), Revision: j.Revision, Date: j.Date, Zone: j.Zone,
+	s := Sheet{Version: version, Lang: w.said.Language, Job: plain.Clean(j.ID), Revision: j.Revision, Date: j.Date, Zone: j.Zone,
 		Machine: plain.Clean(j.Machine), Place: plain.Clean(j.Place), Invented: j.Invented, words: w}
 	for _, phase := range plan.Steps() {
 		if phase.Page == "numbers" && !numbers {
@@ -200,7 +200,7 @@ func (p printer) finding(f service.Finding) Item {
 func (p printer) sources(all []string) string {
 	said := make([]string, len(all))
 	for i, source := range all {
-		words, known := p.sentences["source/"+source]
+		words, known := p.said.Sentences["source/"+source]
 		if said[i] = words; !known {
 			said[i] = p.print(service.Value{Value: source}, "")
 		}

@@ -327,7 +327,7 @@ func TestSentences(t *testing.T) {
 			}
 		}
 	}
-	for code, words := range English().sentences {
+	for code, words := range English().said.Sentences {
 		assert.NotEmpty(t, words, code)
 		code, _, _ = strings.Cut(code, "/")
 		group, _, _ := strings.Cut(code, ".out-of")
@@ -341,7 +341,7 @@ func TestSentences(t *testing.T) {
 			if variant != "" {
 				code += "/" + variant
 			}
-			words, known := English().sentences[code]
+			words, known := English().said.Sentences[code]
 			assert.True(t, known, code)
 			for _, braced := range regexp.MustCompile(`\{[a-z-]+\}`).FindAllString(words, -1) {
 				assert.NotNil(t, values.Get(strings.Trim(braced, "{}")), "%s: %s", code, braced)

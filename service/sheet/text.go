@@ -25,7 +25,7 @@ func (s Sheet) lines(ascii bool) string {
 		t.Line("", page.heading())
 		t.Line("", t.printer.code("frame/line", "job", s.Job, "revision", s.Revision, "date", dated(s.Date, s.Zone), "page", page.Number, "pages", len(s.Pages)))
 		t.Line("", machine(s))
-		if draft := t.printer.draft; draft != "" {
+		if draft := t.printer.said.Draft; draft != "" {
 			t.Line("", draft)
 		}
 		t.Rule()

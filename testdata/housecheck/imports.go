@@ -33,6 +33,7 @@ var library = map[string][]string{
 	"internal/misread":    {"internal/plain", "units"},
 	"internal/rational":   {},
 	"internal/wrap":       {"internal/plain", "units"},
+	"internal/catalogue":  {"internal/misread", "internal/plain", "units"},
 	"internal/clock":      {"internal/misread", "internal/plain", "units"},
 	"internal/enum":       {"internal/encode", "internal/plain", "units"},
 	"units":               {"internal/*"},
