@@ -432,6 +432,31 @@ func TestUnreadableJob(t *testing.T) {
 	assert.Less(t, strings.Index(ann.page, "a-broken.json"), strings.Index(ann.page, "Dozer"), "first on the foreman's list")
 }
 
+// A page of a job works out that job, once, and no other.
+func TestJobLoadedOnce(t *testing.T) {
+	f, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	ann.toJob()
+	job := ann.at
+	ann.follow("did it drag")
+	ann.press("No")
+	var loaded []string
+	load := f.load
+	f.load = func(file string) *floorJob { loaded = append(loaded, filepath.Base(file)); return load(file) }
+	for _, path := range []string{job, job + "/steps/1", job + "/ask/" + id("stations[0].torque"), job + "/saved/1", job + "/working"} {
+		loaded = nil
+		ann.get(path)
+		assert.Equal(t, http.StatusOK, ann.status, path)
+		assert.Equal(t, []string{"generator.json"}, loaded, path)
+	}
+	loaded = nil
+	ann.get("/who")
+	assert.Contains(t, ann.page, `value="Ann"`)
+	assert.Empty(t, loaded, "names are in the entries")
+	ann.get("/")
+	assert.Len(t, loaded, 3)
+}
+
 // The disk that fails is said on the page, with what to do.
 func TestNotSaved(t *testing.T) {
 	f, server := newTestFloor(t)

@@ -39,7 +39,7 @@ var errNoContact = errors.New("first write down what was at the index at contact
 // A floor answers for one folder.
 type floor struct {
 	store    *store
-	rules    service.Rules
+	load     func(file string) *floorJob
 	invented bool // nobody gave a folder: the jobs are made up
 	loopback bool
 	public   string // the host by which browsers reach the proxy in front; empty for none
@@ -50,7 +50,7 @@ type floor struct {
 }
 
 func newFloor(s *store, rules service.Rules, invented, loopback bool, log *slog.Logger) *floor {
-	f := &floor{store: s, rules: rules, invented: invented, loopback: loopback, log: log, words: sheet.English(), mux: http.NewServeMux()}
+	f := &floor{store: s, load: func(file string) *floorJob { return loadJob(file, rules, s) }, invented: invented, loopback: loopback, log: log, words: sheet.English(), mux: http.NewServeMux()}
 	f.pages = template.Must(template.New("").Funcs(template.FuncMap{
 		"say": f.words.Say, "clock": func(t time.Time) string { return t.Format("15:04") }, "day": func(t time.Time) string { return t.Format("2 Jan 15:04") },
 		"id": id, "add": func(a, b int) int { return a + b }, "answer": f.answerText, "upto": func(n int) []int {
@@ -213,36 +213,21 @@ func (f *floor) file(name, kind string) func(http.ResponseWriter, *http.Request,
 	}
 }
 
-func (f *floor) jobs() ([]*floorJob, error) { return loadJobs(f.store.folder, f.rules, f.store) }
-
 // find reads the job that an address names.
 func (f *floor) find(r *http.Request, v *view) error {
-	jobs, err := f.jobs()
+	j, err := f.jobOf(r.PathValue("job"))
 	if err != nil {
 		return err
 	}
-	for _, j := range jobs {
-		if j.Err == nil && id(j.Job.ID) == r.PathValue("job") {
-			v.J = j
-			v.Title = j.Job.Machine
-			return nil
-		}
+	if j == nil {
+		return problem{http.StatusNotFound, "There is no such job here now."}
 	}
-	return problem{http.StatusNotFound, "There is no such job here now."}
+	v.J, v.Title = j, j.Job.Machine
+	return nil
 }
 
 func (f *floor) who(w http.ResponseWriter, r *http.Request, v *view) error {
-	jobs, err := f.jobs()
-	if err != nil {
-		return err
-	}
-	names := map[string]bool{}
-	for _, j := range jobs {
-		for _, e := range j.Entries {
-			names[e.By] = true
-		}
-	}
-	v.Names = slices.Sorted(maps.Keys(names))
+	v.Names = f.store.names()
 	v.Title, v.Back = "Who are you?", r.FormValue("back")
 	return v.show(w, http.StatusOK, "who")
 }

@@ -45,16 +45,21 @@ type ask struct {
 	Gap     bool // with a torque: whether a gap is left is asked, too
 }
 
-// loadJobs reads the folder's job files, in the order of their names.
-func loadJobs(folder string, rules service.Rules, s *store) ([]*floorJob, error) {
-	files, err := filepath.Glob(filepath.Join(folder, "jobs", "*.json"))
+// files are the names of the folder's job files, in their order.
+func (f *floor) files() ([]string, error) {
+	return filepath.Glob(filepath.Join(f.store.folder, "jobs", "*.json"))
+}
+
+// jobs reads the folder's job files, in the order of their names.
+func (f *floor) jobs() ([]*floorJob, error) {
+	files, err := f.files()
 	if err != nil {
 		return nil, err
 	}
 	var jobs []*floorJob
 	seen := map[string]string{}
 	for _, file := range files {
-		j := loadJob(file, rules, s)
+		j := f.load(file)
 		if other, twice := seen[j.Job.ID]; twice && j.Err == nil {
 			*j = floorJob{Err: fmt.Errorf("job %s is in %s, too", j.Job.ID, other)}
 		}
@@ -63,6 +68,28 @@ func loadJobs(folder string, rules service.Rules, s *store) ([]*floorJob, error)
 		jobs = append(jobs, j)
 	}
 	return jobs, nil
+}
+
+// jobOf is the job that an address names, nil for none. Of the other files only what they call their job is read.
+func (f *floor) jobOf(address string) (*floorJob, error) {
+	files, err := f.files()
+	if err != nil {
+		return nil, err
+	}
+	for _, file := range files {
+		var named struct {
+			ID string `json:"id"`
+		}
+		data, err := os.ReadFile(file)
+		if err != nil || json.Unmarshal(data, &named) != nil || id(named.ID) != address {
+			continue // what can't be read is in the list of jobs, with its error
+		}
+		if j := f.load(file); j.Err == nil && id(j.Job.ID) == address {
+			j.File = filepath.Base(file)
+			return j, nil
+		}
+	}
+	return nil, nil
 }
 
 func loadJob(file string, rules service.Rules, s *store) *floorJob {

@@ -101,6 +101,19 @@ func (s *store) of(job string) []entry {
 	return slices.Clone(s.entries[job])
 }
 
+// names are those who put something down.
+func (s *store) names() []string {
+	s.mu.Lock()
+	defer s.mu.Unlock()
+	names := map[string]bool{}
+	for _, all := range s.entries {
+		for _, e := range all {
+			names[e.By] = true
+		}
+	}
+	return slices.Sorted(maps.Keys(names))
+}
+
 // add keeps an entry: when it returns without an error, the entry is on the disk. The same token again gives
 // the entry that was kept. One that was made from an entry which isn't the last of its question is kept aside.
 func (s *store) add(e entry) (entry, error) {
