@@ -313,18 +313,43 @@ func TestForms(t *testing.T) {
 		assert.Contains(t, ann.page, c.want, c.ask)
 	}
 	ann.toJob()
+	ann.follow("Hours on the meter")
 	ann.press("Save", "a.hours", "1250")
+	assert.Contains(t, ann.page, "WRITTEN DOWN", "what nothing judges isn't called good")
+	assert.NotContains(t, ann.page, "GOOD")
+	assert.Contains(t, ann.page, "<b>1250 h</b>")
+	ann.toJob()
 	ann.follow("History of this machine")
 	assert.Contains(t, ann.page, "1250 h")
 	assert.Contains(t, ann.page, "water under it: 0.06 L")
 	ann.toJob()
+	ann.follow("Hours on the meter")
 	ann.press("Save", "a.hours", "-5")
 	assert.Equal(t, http.StatusUnprocessableEntity, ann.status)
 	assert.Contains(t, ann.page, `value="-5"`, "what was typed is kept")
-	assert.Contains(t, ann.page, `href="#hours"`)
+	assert.Contains(t, ann.page, `href="#a.hours"`)
 	ann.toJob()
 	ann.follow("Show the working")
 	assert.Contains(t, ann.page, "✓")
+}
+
+// Where the shop's rules want the meter, the question is the same, and is judged.
+func TestMeterWanted(t *testing.T) {
+	f, server := newTestFloor(t)
+	name := filepath.Join(f.store.folder, "rules.json")
+	text, err := os.ReadFile(name)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(name, bytes.Replace(text, []byte(`"eye"`), []byte(`"needs": {"meter": true}, "eye"`), 1), 0o600))
+	rules, err := readRules(name)
+	require.NoError(t, err)
+	f.load = func(file string) *floorJob { return loadJob(file, rules, f.store) }
+	ann := newPhone(t, server, "Ann")
+	ann.toJob()
+	assert.Equal(t, 1, strings.Count(ann.page, "Hours on the meter"))
+	ann.follow("Hours on the meter")
+	ann.press("Save", "a.hours", "1250")
+	assert.Contains(t, ann.page, "GOOD")
+	assert.Contains(t, ann.page, "<b>1250 h</b>")
 }
 
 // A new revision is said, and what was put down for the old one is kept and doesn't count.

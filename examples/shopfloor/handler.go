@@ -266,16 +266,9 @@ func (f *floor) job(w http.ResponseWriter, r *http.Request, v *view) error {
 	if err := f.find(r, v); err != nil {
 		return err
 	}
-	return f.showJob(w, v, http.StatusOK)
-}
-
-func (f *floor) showJob(w http.ResponseWriter, v *view, status int) error {
 	v.sheetPages()
 	v.Next = v.J.next(-1)
-	if v.Typed == nil {
-		v.Typed = v.J.Current["meter"].Answer
-	}
-	return v.show(w, status, "job")
+	return v.show(w, http.StatusOK, "job")
 }
 
 // steps is a page of the sheet with something to tick at each step.
@@ -462,17 +455,11 @@ func (f *floor) answer(w http.ResponseWriter, r *http.Request, v *view) error {
 	at := "/job/" + id(v.J.Job.ID)
 	key := r.PostFormValue("ask")
 	switch {
-	case strings.HasPrefix(key, "tick:"), key == "taken", key == "meter":
+	case strings.HasPrefix(key, "tick:"), key == "taken":
 		if len(key) > 100 {
 			return problem{http.StatusBadRequest, "Only the forms of these pages are read."}
 		}
 		e.Ask = key
-		if hours := e.Answer["hours"]; key == "meter" {
-			if _, err := strconv.ParseUint(hours, 10, 31); err != nil {
-				v.Problem, v.Field, v.Typed = "NOT SAVED. The hours of the meter are a whole number, such as 1250.", "hours", e.Answer
-				return f.showJob(w, v, http.StatusUnprocessableEntity)
-			}
-		}
 	default:
 		a, ok := v.J.ask(key)
 		if !ok {
@@ -499,8 +486,6 @@ func (f *floor) answer(w http.ResponseWriter, r *http.Request, v *view) error {
 		http.Redirect(w, r, at+stepAt(e.Ask), http.StatusSeeOther)
 	case e.Ask == "taken":
 		http.Redirect(w, r, "/foreman", http.StatusSeeOther)
-	case e.Ask == "meter":
-		http.Redirect(w, r, at, http.StatusSeeOther)
 	default:
 		http.Redirect(w, r, fmt.Sprintf("%s/saved/%d", at, e.Seq), http.StatusSeeOther)
 	}
@@ -533,6 +518,12 @@ func (f *floor) wrong(w http.ResponseWriter, v *view, a ask, e entry) (bool, err
 	if a.Gap && e.Answer["gap"] == "" {
 		v.Problem, v.Field = "Say whether a gap is left.", "a.gap"
 		return true, f.showAsk(w, v, a, http.StatusUnprocessableEntity)
+	}
+	if a.Form == "meter" {
+		if _, err := strconv.ParseUint(e.Answer["hours"], 10, 31); err != nil {
+			v.Problem, v.Field = "NOT SAVED. The hours of the meter are a whole number, such as 1250.", "a.hours"
+			return true, f.showAsk(w, v, a, http.StatusUnprocessableEntity)
+		}
 	}
 	err := v.J.check(a, e.Answer)
 	if (a.Form == "contact" || a.Form == "after") && e.Answer["place"] == "" {
@@ -617,7 +608,9 @@ func (f *floor) saved(w http.ResponseWriter, r *http.Request, v *view) error {
 	}
 	v.Ask = a
 	v.Lines = v.J.linesOf(a)
-	v.Sign, v.Verdict = signOf(v.Lines)
+	if v.Sign, v.Verdict = signOf(v.Lines); len(v.Lines) == 0 {
+		v.Verdict = "WRITTEN DOWN" // nothing judges it
+	}
 	if a.Form == "contact" {
 		v.Sign, v.Verdict, v.Lines = "✓", "WRITTEN DOWN", nil // judged with where it stopped
 		if v.Entry.Answer["place"] == "unseen" {
@@ -715,6 +708,8 @@ func (f *floor) answerText(a ask, e entry) string {
 		return value + " turns"
 	case "angle":
 		return value + "°"
+	case "meter":
+		return e.Answer["hours"] + " h"
 	case "count":
 		return value
 	}

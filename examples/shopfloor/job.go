@@ -128,7 +128,13 @@ var forms = map[string]string{
 func asksOf(p *service.Plan) (asks []ask) {
 	var restored, weights int
 	add := func(a ask) { asks = append(asks, a) }
-	for _, want := range p.Wants() {
+	meter := ask{Key: "meter", Form: "meter", Station: -1} // asked for whether the rules want it or not
+	wants := p.Wants()
+	if i := slices.IndexFunc(wants, func(l service.Line) bool { return l.Where == "meter" }); i >= 0 {
+		meter.Want = wants[i]
+		wants = slices.Delete(wants, i, i+1)
+	}
+	for _, want := range wants {
 		a := ask{Key: want.Where, Station: -1, Want: want}
 		if _, err := fmt.Sscanf(want.Where, "stations[%d]", &a.Station); err != nil {
 			a.Station = -1
@@ -163,7 +169,11 @@ func asksOf(p *service.Plan) (asks []ask) {
 		}
 		add(a)
 	}
-	return asks
+	at := slices.IndexFunc(asks, func(a ask) bool { return a.Waste != nil })
+	if at < 0 {
+		at = len(asks)
+	}
+	return slices.Insert(asks, at, meter)
 }
 
 func (j *floorJob) ask(key string) (ask, bool) {
@@ -293,9 +303,6 @@ func (j *floorJob) document(answers map[string]entry) (map[string]any, error) {
 			doc[name] = list
 		}
 	}
-	if e, ok := answers["meter"]; ok && e.Answer["hours"] != "" {
-		doc["meter"] = map[string]any{"hours": json.Number(e.Answer["hours"])}
-	}
 	return doc, nil
 }
 
@@ -350,6 +357,8 @@ func (j *floorJob) value(a ask, answer map[string]string) (any, error) {
 			v["deviation"] = text("spread") + " L"
 		}
 		return v, nil
+	case "meter":
+		return map[string]any{"hours": json.Number(text("hours"))}, nil
 	case "count":
 		return json.Number(text("value")), nil
 	case "crank":

@@ -48,7 +48,7 @@ var titles = map[string]string{
 	"after": "where did it stop?", "turned": "how far was it turned?", "contactTurns": "turns to contact", "stopTurns": "turns to the stop",
 	"angle": "angle after the snug torque", "out": "fuel that came out", "water": "water under it", "priming": "leaks at priming pressure?",
 	"running": "leaks with the engine running?", "hot": "leaks when hot?", "keyCycles": "Key cycles of the lift pump", "strokes": "Strokes of the hand primer",
-	"cranks": "Cranking", "fitted": "part fitted",
+	"cranks": "Cranking", "fitted": "part fitted", "meter": "Hours on the meter",
 }
 
 // SignOf is the sign of a question's answer.
