@@ -333,6 +333,52 @@ func TestForms(t *testing.T) {
 	assert.Contains(t, ann.page, "✓")
 }
 
+// Good readings don't make a job look finished: steps that aren't ticked are said, and lock-out before all.
+func TestDone(t *testing.T) {
+	f, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	job := func() *floorJob {
+		j, err := f.jobOf(id("COLD-0417"))
+		require.NoError(t, err)
+		return j
+	}
+	ann.toJob()
+	assert.Contains(t, ann.page, "▲ Lock-out: 5 steps aren't ticked")
+	for _, c := range [][]string{{"Station 1: did it drag", "No"}, {"Station 1: torque", "Save", "a.value", "17.2", "a.clicked", "yes", "a.gap", "no"},
+		{"Station 2: did it drag", "No"}, {"Station 2: which mark", "between 3 and 4"}, {"Station 2: where did it stop", "It stopped as shown"},
+		{"Station 1: leaks at priming", "No"}, {"Station 1: leaks when hot", "No"}, {"Station 2: leaks at priming", "No"}, {"Station 2: leaks when hot", "No"},
+		{"fuel supply cock", "Yes"}, {"starter batteries", "Yes"}, {"battery charger", "Yes"}, {"automatic and remote start", "Yes"}} {
+		ann.toJob()
+		ann.follow(c[0])
+		ann.press(c[1], c[2:]...)
+		require.Contains(t, ann.page, "▲ Lock-out: 5 steps aren't ticked", c[0])
+	}
+	require.True(t, job().Review.Complete)
+	assert.Equal(t, "… OPEN", job().Sign().String())
+	assert.Equal(t, "65 steps aren't ticked, lock-out among them", f.Why(job()))
+	ann.toJob()
+	assert.NotContains(t, ann.page, "GOOD")
+	assert.NotContains(t, ann.page, "DONE")
+	assert.Contains(t, ann.page, "65 steps aren&#39;t ticked, lock-out among them")
+	ann.get("/foreman")
+	assert.Contains(t, ann.page, "65 steps aren&#39;t ticked, lock-out among them")
+
+	todo := job().open()
+	for i, step := range todo {
+		if i == len(todo)-1 {
+			assert.Equal(t, "… OPEN", job().Sign().String())
+			assert.Equal(t, "1 step isn't ticked", f.Why(job()))
+		}
+		_, err := f.store.add(entry{Token: fmt.Sprint(i), By: "Ann", Job: "COLD-0417", Revision: 1, Ask: step.Key, Answer: map[string]string{"done": "yes"}})
+		require.NoError(t, err)
+	}
+	ann.toJob()
+	assert.NotContains(t, ann.page, "Lock-out")
+	assert.Contains(t, ann.page, "✓ DONE")
+	assert.Contains(t, ann.page, "not written down: Station 1: fuel that came out, Station 1: water under it, Station 2: fuel that came out, "+
+		"Key cycles of the lift pump, Cranking, Hours on the meter, 6 weights")
+}
+
 // Where the shop's rules want the meter, the question is the same, and is judged.
 func TestMeterWanted(t *testing.T) {
 	f, server := newTestFloor(t)
@@ -342,7 +388,7 @@ func TestMeterWanted(t *testing.T) {
 	require.NoError(t, os.WriteFile(name, bytes.Replace(text, []byte(`"eye"`), []byte(`"needs": {"meter": true}, "eye"`), 1), 0o600))
 	rules, err := readRules(name)
 	require.NoError(t, err)
-	f.load = func(file string) *floorJob { return loadJob(file, rules, f.store) }
+	f.load = func(file string) *floorJob { return loadJob(file, rules, f.words, f.store) }
 	ann := newPhone(t, server, "Ann")
 	ann.toJob()
 	assert.Equal(t, 1, strings.Count(ann.page, "Hours on the meter"))
@@ -527,7 +573,7 @@ func TestPages(t *testing.T) {
 func TestList(t *testing.T) {
 	var out, problems bytes.Buffer
 	assert.Equal(t, 0, run(context.Background(), []string{"-list"}, &out, &problems))
-	assert.Contains(t, out.String(), "… NOT BEGUN  Standby generator 2, COLD-0417: 13 readings are missing; next: Station 1: did it drag")
+	assert.Contains(t, out.String(), "… NOT BEGUN  Standby generator 2, COLD-0417: 13 readings are missing; 65 steps aren't ticked, lock-out among them; next: Station 1: did it drag")
 	assert.Empty(t, problems.String())
 	assert.Equal(t, 2, run(context.Background(), []string{"a", "b"}, &out, &problems))
 	assert.Equal(t, 1, run(context.Background(), []string{"-list", t.TempDir()}, &out, &problems), "a folder without rules")

@@ -50,7 +50,8 @@ type floor struct {
 }
 
 func newFloor(s *store, rules service.Rules, invented, loopback bool, log *slog.Logger) *floor {
-	f := &floor{store: s, load: func(file string) *floorJob { return loadJob(file, rules, s) }, invented: invented, loopback: loopback, log: log, words: sheet.English(), mux: http.NewServeMux()}
+	f := &floor{store: s, invented: invented, loopback: loopback, log: log, words: sheet.English(), mux: http.NewServeMux()}
+	f.load = func(file string) *floorJob { return loadJob(file, rules, f.words, s) }
 	f.pages = template.Must(template.New("").Funcs(template.FuncMap{
 		"say": f.words.Say, "clock": func(t time.Time) string { return t.Format("15:04") }, "day": func(t time.Time) string { return t.Format("2 Jan 15:04") },
 		"id": id, "add": func(a, b int) int { return a + b }, "answer": f.answerText, "upto": func(n int) []int {
@@ -180,7 +181,6 @@ type view struct {
 	Stop    turn.Place
 	Page    sheet.Page
 	PageNo  int
-	Pages   []sheet.Page
 	Ticked  map[string]entry
 	Machine string
 	Wrench  string
@@ -266,7 +266,6 @@ func (f *floor) job(w http.ResponseWriter, r *http.Request, v *view) error {
 	if err := f.find(r, v); err != nil {
 		return err
 	}
-	v.sheetPages()
 	v.Next = v.J.next(-1)
 	return v.show(w, http.StatusOK, "job")
 }
@@ -276,7 +275,7 @@ func (f *floor) steps(w http.ResponseWriter, r *http.Request, v *view) error {
 	if err := f.find(r, v); err != nil {
 		return err
 	}
-	pages := v.sheetPages()
+	pages := v.J.Pages
 	n, err := strconv.Atoi(r.PathValue("page"))
 	if err != nil || n < 1 || n > len(pages) {
 		return problem{http.StatusNotFound, "There is no such page of this job."}

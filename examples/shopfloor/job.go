@@ -12,6 +12,7 @@ import (
 	"example.com/snugturn/drain"
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/service"
+	"example.com/snugturn/service/sheet"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
@@ -23,6 +24,7 @@ type floorJob struct {
 	Err     error // why it can't be worked by; all but File is empty then
 	Job     service.Job
 	Plan    *service.Plan
+	Pages   []sheet.Page // of its sheet
 	Asks    []ask
 	Entries []entry
 	Current map[string]entry // that count, by question
@@ -92,7 +94,7 @@ func (f *floor) jobOf(address string) (*floorJob, error) {
 	return nil, nil
 }
 
-func loadJob(file string, rules service.Rules, s *store) *floorJob {
+func loadJob(file string, rules service.Rules, words *sheet.Words, s *store) *floorJob {
 	j := &floorJob{}
 	data, err := os.ReadFile(file)
 	if err == nil {
@@ -104,6 +106,7 @@ func loadJob(file string, rules service.Rules, s *store) *floorJob {
 	if err != nil {
 		return &floorJob{Err: err}
 	}
+	j.Pages = words.Sheet(j.Plan, false).Pages
 	j.Asks = asksOf(j.Plan)
 	j.Entries = s.of(j.Job.ID)
 	j.Current = current(j.Entries, j.Job.Revision)

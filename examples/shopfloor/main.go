@@ -195,7 +195,7 @@ func (f *floor) print(out io.Writer) error {
 		if r.J.Err == nil {
 			name = r.J.Job.Machine + ", " + r.J.Job.ID
 		}
-		if _, err := fmt.Fprintf(out, "%s %s  %s: %s%s\n", r.Sign, r.Word, name, r.Why, next); err != nil {
+		if _, err := fmt.Fprintf(out, "%s  %s: %s%s\n", r.Sign, name, r.Why, next); err != nil {
 			return err
 		}
 	}

@@ -95,32 +95,61 @@ func (j *floorJob) next(station int) *ask {
 	return first
 }
 
-// State is where a job stands, in a word.
-func (j *floorJob) State() string {
-	_, word := j.Sign()
-	return word
-}
+// A sign is where something has got to: a shape and a word.
+type sign struct{ Sign, Word string }
 
-// Sign is the worst of the job that is needed, with a word.
-func (j *floorJob) Sign() (sign, word string) {
+func (s sign) String() string { return s.Sign + " " + s.Word }
+
+// Sign is the worst of the job that is needed. A job isn't done before each of its steps is ticked.
+func (j *floorJob) Sign() sign {
 	switch {
 	case j.Err != nil:
-		return "▲", "CAN'T BE READ"
+		return sign{"▲", "CAN'T BE READ"}
 	case j.ReviewErr != nil:
-		return "▲", "ASK FIRST"
+		return sign{"▲", "ASK FIRST"}
 	case len(j.Asides) > 0:
-		return "▲", "TWO ANSWERS"
+		return sign{"▲", "TWO ANSWERS"}
 	}
 	if s, w := signOf(j.Review.Lines); worst(j.Review.Lines) > 1 {
-		return s, w
+		return sign{s, w}
 	}
-	if j.Review.Complete {
-		return "✓", "GOOD"
+	switch {
+	case j.Review.Complete && len(j.open()) == 0:
+		return sign{"✓", "DONE"}
+	case len(j.Current) == 0:
+		return sign{"…", "NOT BEGUN"}
 	}
-	if len(j.Current) == 0 {
-		return "…", "NOT BEGUN"
+	return sign{"…", "OPEN"}
+}
+
+// A step is one that can be ticked.
+type step struct {
+	Page      int
+	Key, Code string
+}
+
+// steps are those of all pages.
+func (j *floorJob) steps() (steps []step) {
+	for n, p := range j.Pages {
+		for i, section := range p.Sections {
+			for k, it := range section.Items {
+				if it.Kind == "do" {
+					steps = append(steps, step{n + 1, tickKey(n+1, i, k, it.Code), it.Code})
+				}
+			}
+		}
 	}
-	return "…", "OPEN"
+	return steps
+}
+
+// open are the steps that aren't ticked.
+func (j *floorJob) open() []step {
+	return slices.DeleteFunc(j.steps(), func(s step) bool { return j.Current[s.Key].Seq > 0 })
+}
+
+// LockOut are the steps of taking the machine out of service that aren't ticked.
+func (j *floorJob) LockOut() []step {
+	return slices.DeleteFunc(j.open(), func(s step) bool { return !strings.HasPrefix(s.Code, "isolate.") })
 }
 
 // rank orders jobs for the foreman: the worst first.
@@ -138,35 +167,31 @@ func (j *floorJob) rank() int {
 		return 3
 	case w == 2:
 		return 4
-	case !j.Review.Complete && len(j.Current) > 0:
-		return 5
-	case !j.Review.Complete:
-		return 6
 	}
-	return 7
+	switch j.Sign().Word {
+	case "NOT BEGUN":
+		return 6
+	case "DONE":
+		return 7
+	}
+	return 5
 }
 
 // A row is a job on the foreman's list.
 type row struct {
-	J               *floorJob
-	Sign, Word, Why string
-	Next            *ask
-	Who             string
-	Taken           entry
+	J     *floorJob
+	Sign  sign
+	Why   string
+	Next  *ask
+	Who   string
+	Taken entry
 }
 
 func (f *floor) rows(jobs []*floorJob) (rows []row) {
 	for _, j := range jobs {
-		r := row{J: j}
-		r.Sign, r.Word = j.Sign()
-		switch {
-		case j.Err != nil:
-			r.Why = f.reason(j.Err)
-		case j.ReviewErr != nil:
-			r.Why = f.reason(j.ReviewErr)
-		default:
+		r := row{J: j, Sign: j.Sign()}
+		if r.Why = f.Why(j); j.Err == nil && j.ReviewErr == nil {
 			r.Next, r.Who, r.Taken = j.next(-1), lastOf(j.Entries).By, j.Current["taken"]
-			r.Why = f.why(j)
 		}
 		rows = append(rows, r)
 	}
@@ -174,9 +199,14 @@ func (f *floor) rows(jobs []*floorJob) (rows []row) {
 	return rows
 }
 
-// why is what keeps a job from being good: its worst line.
-func (f *floor) why(j *floorJob) string {
-	if len(j.Asides) > 0 {
+// Why is what keeps a job from being done: its worst line, else what isn't written down or ticked.
+func (f *floor) Why(j *floorJob) string {
+	switch {
+	case j.Err != nil:
+		return f.reason(j.Err)
+	case j.ReviewErr != nil:
+		return f.reason(j.ReviewErr)
+	case len(j.Asides) > 0:
 		return "two people gave two answers"
 	}
 	for _, v := range []service.Verdict{service.Fail, service.Undecided} {
@@ -186,19 +216,56 @@ func (f *floor) why(j *floorJob) string {
 			}
 		}
 	}
-	open := 0
+	readings := 0
 	for _, l := range j.Review.Lines {
 		if l.Needed && l.Verdict == service.NotRecorded {
-			open++
+			readings++
 		}
 	}
-	switch {
-	case open == 1:
-		return "one reading is missing"
-	case open > 1:
-		return strconv.Itoa(open) + " readings are missing"
+	var why []string
+	if readings > 0 {
+		why = append(why, count(readings, "reading is missing", "readings are missing"))
 	}
-	return "nothing is missing"
+	if open := j.open(); len(open) > 0 {
+		said := count(len(open), "step isn't ticked", "steps aren't ticked")
+		if len(j.LockOut()) > 0 {
+			said += ", lock-out among them"
+		}
+		why = append(why, said)
+	}
+	if len(why) == 0 {
+		why = append(why, "every step is ticked, and every reading that is needed is good")
+		if left := j.left(); left != "" {
+			why = append(why, "not written down: "+left)
+		}
+	}
+	return strings.Join(why, "; ")
+}
+
+// left names what a job is done without and nobody wrote down.
+func (j *floorJob) left() string {
+	var left []string
+	weights := 0
+	for _, a := range j.Asks {
+		switch _, ok := j.Current[a.Key]; {
+		case ok:
+		case a.Waste != nil:
+			weights++
+		default:
+			left = append(left, j.Title(a))
+		}
+	}
+	if weights > 0 {
+		left = append(left, count(weights, "weight", "weights"))
+	}
+	return strings.Join(left, ", ")
+}
+
+func count(n int, one, more string) string {
+	if n == 1 {
+		return "1 " + one
+	}
+	return strconv.Itoa(n) + " " + more
 }
 
 // place names the station of a line.

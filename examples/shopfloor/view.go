@@ -69,18 +69,10 @@ func (v *view) LineSign(l service.Line) string {
 	return sign
 }
 
-// sheetPages are the pages of the job's sheet, made once for a view.
-func (v *view) sheetPages() []sheet.Page {
-	if v.Pages == nil {
-		v.Pages = v.words.Sheet(v.J.Plan, false).Pages
-	}
-	return v.Pages
-}
-
 // card is the page of the question's station and its number; 0 where it has none.
 func (v *view) card() (number int, p sheet.Page) {
 	if s := v.J.station(v.Ask); s != nil {
-		for i, p := range v.sheetPages() {
+		for i, p := range v.J.Pages {
 			if p.Station == s.Station.ID {
 				return i + 1, p
 			}
@@ -121,19 +113,17 @@ func tickKey(page, section, item int, code string) string {
 }
 
 // Stand is how far a page of steps is: ticked of all, by whom and when the last.
-func (v *view) Stand(number int, p sheet.Page) string {
+func (v *view) Stand(number int) string {
 	done, all := 0, 0
 	var last entry
-	for i, section := range p.Sections {
-		for k, it := range section.Items {
-			if it.Kind != "do" {
-				continue
-			}
-			all++
-			if e, ok := v.J.Current[tickKey(number, i, k, it.Code)]; ok {
-				if done++; e.Seq > last.Seq {
-					last = e
-				}
+	for _, s := range v.J.steps() {
+		if s.Page != number {
+			continue
+		}
+		all++
+		if e, ok := v.J.Current[s.Key]; ok {
+			if done++; e.Seq > last.Seq {
+				last = e
 			}
 		}
 	}
