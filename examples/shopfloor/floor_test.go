@@ -160,7 +160,7 @@ func TestRoad(t *testing.T) {
 	assert.Contains(t, ann.page, "CLOCKWISE")
 	assert.Contains(t, ann.page, "TOO FAR?")
 	ann.press("between 4 and 5", "a.passes", "0")
-	assert.Contains(t, ann.page, "ASK FIRST")
+	assert.Contains(t, ann.page, "✗</span> FAIL", "a known fault isn't a doubt")
 	assert.Contains(t, ann.page, "Never turn back")
 	assert.Contains(t, ann.page, "Do as it says", "a true reading isn't what is to be mended")
 	ann.follow("It was read wrong")
@@ -201,7 +201,7 @@ func TestTorque(t *testing.T) {
 	assert.Equal(t, http.StatusUnprocessableEntity, ann.status)
 	assert.Contains(t, ann.page, "Say whether a gap is left")
 	ann.press("Save", "a.value", "17", "a.clicked", "yes", "a.gap", "yes")
-	assert.Contains(t, ann.page, "ASK FIRST")
+	assert.Contains(t, ann.page, "✗</span> FAIL")
 	ann.follow("It was read wrong")
 	ann.press("Save", "a.value", "17", "a.clicked", "yes", "a.gap", "no")
 	assert.Equal(t, http.StatusOK, ann.status, ann.page)
@@ -228,7 +228,7 @@ func TestTwoPeople(t *testing.T) {
 	ann.get("/foreman")
 	assert.Contains(t, ann.page, "TWO ANSWERS")
 	bob.press("Use that of Bob")
-	assert.Contains(t, bob.page, "ASK FIRST", "it drags")
+	assert.Contains(t, bob.page, "✗</span> FAIL", "it drags")
 	bob.toJob()
 	bob.follow("Two answers") // still to be settled
 	bob.press("Keep that of Bob")
@@ -377,6 +377,28 @@ func TestDone(t *testing.T) {
 	assert.Contains(t, ann.page, "✓ DONE")
 	assert.Contains(t, ann.page, "not written down: Station 1: fuel that came out, Station 1: water under it, Station 2: fuel that came out, "+
 		"Key cycles of the lift pump, Cranking, Hours on the meter, 6 weights")
+}
+
+// A known fault, a doubt and what isn't done yet differ in word and sign, in the answer, on the job's page and on the foreman's list.
+func TestFaultOrDoubt(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	for _, c := range []struct{ ask, button, filled, sign, job string }{
+		{"battery charger: back", "No", "", "… NOT YET", "… OPEN"},
+		{"fuel that came out", "Save", "a.value=0.3,a.at=26", "▲ ASK FIRST", "▲ ASK FIRST"},
+		{"Station 1: leaks at priming", "Yes", "", "✗ FAIL", "✗ FAIL"},
+	} {
+		ann.toJob()
+		ann.follow(c.ask)
+		ann.press(c.button, strings.FieldsFunc(c.filled, func(r rune) bool { return r == ',' || r == '=' })...)
+		mark, word, _ := strings.Cut(c.sign, " ")
+		assert.Contains(t, ann.page, mark+"</span> "+word, c.ask)
+		assert.Contains(t, ann.page, "The job: <b>"+c.job+"</b>", c.ask)
+		ann.toJob()
+		assert.Regexp(t, ">"+mark+" [^<]*"+c.ask, ann.page)
+		ann.get("/foreman")
+		assert.Contains(t, ann.page, "<b>"+c.job+"</b>", c.ask)
+	}
 }
 
 // Where the shop's rules want the meter, the question is the same, and is judged.

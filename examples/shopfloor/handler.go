@@ -174,8 +174,7 @@ type view struct {
 	Typed   map[string]string
 	Choices []choice
 	Lines   []service.Line
-	Sign    string
-	Verdict string
+	Verdict sign
 	Next    *ask
 	Said    service.Message
 	Stop    turn.Place
@@ -607,16 +606,16 @@ func (f *floor) saved(w http.ResponseWriter, r *http.Request, v *view) error {
 	}
 	v.Ask = a
 	v.Lines = v.J.linesOf(a)
-	if v.Sign, v.Verdict = signOf(v.Lines); len(v.Lines) == 0 {
-		v.Verdict = "WRITTEN DOWN" // nothing judges it
+	if v.Verdict = signOf(v.Lines); len(v.Lines) == 0 {
+		v.Verdict.Word = "WRITTEN DOWN" // nothing judges it
 	}
 	if a.Form == "contact" {
-		v.Sign, v.Verdict, v.Lines = "✓", "WRITTEN DOWN", nil // judged with where it stopped
+		v.Verdict, v.Lines = sign{"✓", "WRITTEN DOWN"}, nil // judged with where it stopped
 		if v.Entry.Answer["place"] == "unseen" {
-			v.Sign, v.Verdict = "▲", "ASK FIRST"
+			v.Verdict = sign{"▲", "ASK FIRST"}
 		}
 	}
-	if v.Next = v.J.next(a.Station); a.Form == "contact" && v.Verdict != "ASK FIRST" {
+	if v.Next = v.J.next(a.Station); a.Form == "contact" && v.Verdict.Word != "ASK FIRST" {
 		after, _ := v.J.ask(strings.TrimSuffix(a.Key, "before") + "after")
 		v.Next = &after
 	}

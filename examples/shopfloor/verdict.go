@@ -51,31 +51,39 @@ func sameWaste(l service.Line, a ask) bool {
 	return fmt.Sprint(l.Want.Values.Get("waste")) == fmt.Sprint(a.Want.Want.Values.Get("waste"))
 }
 
-// signOf is the worst of some lines, as a sign and a word.
-func signOf(lines []service.Line) (sign, word string) {
-	switch worst(lines) {
-	case 0:
-		return "✓", "GOOD"
-	case 1:
-		return "…", "MISSING"
-	}
-	return "▲", "ASK FIRST"
+// How bad a line is.
+const (
+	good    = iota
+	missing // not written down yet, or not back in service yet
+	doubt   // a reading can't show it, or isn't what an estimate expects
+	fault   // a reading shows that it is wrong
+)
+
+// signOf is the worst of some lines, as a sign and a word: a known fault never looks like a doubt.
+func signOf(lines []service.Line) sign {
+	return [...]sign{{"✓", "GOOD"}, {"…", "NOT YET"}, {"▲", "ASK FIRST"}, {"✗", "FAIL"}}[worst(lines)]
 }
 
-// worst is how bad lines are: 0 for good, 1 for something missing, 2 where a reading can't show it, 3 where
-// it shows that it is wrong.
 func worst(lines []service.Line) (n int) {
 	for _, l := range lines {
-		switch l.Verdict {
-		case service.Fail:
-			n = max(n, 3)
-		case service.Undecided:
-			n = max(n, 2)
-		case service.NotRecorded:
-			n = max(n, 1)
-		}
+		n = max(n, level(l))
 	}
 	return n
+}
+
+// level is how bad a line is. What isn't as an estimate expects is a doubt, for the estimate may be wrong; and nobody at the
+// machine can do anything about the month's category.
+func level(l service.Line) int {
+	hint := slices.ContainsFunc(l.Reasons, func(m service.Message) bool { return m.Code == "why.expected" || m.Code == "why.count" })
+	switch {
+	case l.Verdict == service.NotRecorded, l.Verdict == service.Fail && l.Code == "isolation", l.Code == "month.category" && l.Verdict == service.Undecided:
+		return missing
+	case l.Verdict == service.Undecided, l.Verdict == service.Fail && hint:
+		return doubt
+	case l.Verdict == service.Fail:
+		return fault
+	}
+	return good
 }
 
 // next is the first question without an answer: of this station, else of the job.
@@ -107,13 +115,12 @@ func (j *floorJob) Sign() sign {
 		return sign{"▲", "CAN'T BE READ"}
 	case j.ReviewErr != nil:
 		return sign{"▲", "ASK FIRST"}
+	case worst(j.Review.Lines) == fault:
+		return signOf(j.Review.Lines)
 	case len(j.Asides) > 0:
 		return sign{"▲", "TWO ANSWERS"}
-	}
-	if s, w := signOf(j.Review.Lines); worst(j.Review.Lines) > 1 {
-		return sign{s, w}
-	}
-	switch {
+	case worst(j.Review.Lines) == doubt:
+		return signOf(j.Review.Lines)
 	case j.Review.Complete && len(j.open()) == 0:
 		return sign{"✓", "DONE"}
 	case len(j.Current) == 0:
@@ -160,21 +167,7 @@ func (j *floorJob) rank() int {
 	case j.ReviewErr != nil:
 		return 1
 	}
-	switch w := worst(j.Review.Lines); {
-	case w == 3:
-		return 2
-	case len(j.Asides) > 0:
-		return 3
-	case w == 2:
-		return 4
-	}
-	switch j.Sign().Word {
-	case "NOT BEGUN":
-		return 6
-	case "DONE":
-		return 7
-	}
-	return 5
+	return 2 + slices.Index([]string{"FAIL", "TWO ANSWERS", "ASK FIRST", "OPEN", "NOT BEGUN", "DONE"}, j.Sign().Word)
 }
 
 // A row is a job on the foreman's list.
@@ -206,23 +199,29 @@ func (f *floor) Why(j *floorJob) string {
 		return f.reason(j.Err)
 	case j.ReviewErr != nil:
 		return f.reason(j.ReviewErr)
-	case len(j.Asides) > 0:
+	case len(j.Asides) > 0 && worst(j.Review.Lines) < fault:
 		return "two people gave two answers"
 	}
-	for _, v := range []service.Verdict{service.Fail, service.Undecided} {
+	if w := worst(j.Review.Lines); w >= doubt {
 		for _, l := range j.Review.Lines {
-			if l.Verdict == v && len(l.Reasons) > 0 {
+			if level(l) == w && len(l.Reasons) > 0 {
 				return j.place(l) + f.words.Say(l.Reasons[0])
 			}
 		}
 	}
-	readings := 0
+	readings, away := 0, 0
 	for _, l := range j.Review.Lines {
-		if l.Needed && l.Verdict == service.NotRecorded {
+		switch {
+		case l.Needed && l.Verdict == service.NotRecorded:
 			readings++
+		case l.Needed && level(l) == missing:
+			away++
 		}
 	}
 	var why []string
+	if away > 0 {
+		why = append(why, strconv.Itoa(away)+" not back in service")
+	}
 	if readings > 0 {
 		why = append(why, count(readings, "reading is missing", "readings are missing"))
 	}

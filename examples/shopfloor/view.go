@@ -59,15 +59,11 @@ func (v *view) SignOf(a ask) string {
 	if a.Form == "contact" {
 		return "✓"
 	}
-	sign, _ := signOf(v.J.linesOf(a))
-	return sign
+	return signOf(v.J.linesOf(a)).Sign
 }
 
 // LineSign is the sign of a line.
-func (v *view) LineSign(l service.Line) string {
-	sign, _ := signOf([]service.Line{l})
-	return sign
-}
+func (v *view) LineSign(l service.Line) string { return signOf([]service.Line{l}).Sign }
 
 // card is the page of the question's station and its number; 0 where it has none.
 func (v *view) card() (number int, p sheet.Page) {
@@ -178,9 +174,6 @@ func (v *view) Says(code string) string {
 	}
 	return ""
 }
-
-// Failed says whether what was read shows that the work is wrong, and not only that it isn't known to be right.
-func (v *view) Failed() bool { return worst(v.Lines) == 3 }
 
 // StationPage is the number of the page of steps of the question's station, or 0.
 func (v *view) StationPage() int {

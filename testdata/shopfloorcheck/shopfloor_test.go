@@ -212,10 +212,10 @@ func TestRoad(t *testing.T) {
 			ann.shot("stop")
 			ann.press0(`summary`)
 			ann.press("between 4 and 5") // too far
-			ann.sees("ASK FIRST")
+			ann.sees("FAIL")
 			ann.sees("Never turn back")
 			ann.access()
-			ann.shot("ask-first")
+			ann.shot("fail")
 			ann.press("It was read wrong")
 			ann.press("It stopped as shown")
 			ann.sees("GOOD")
