@@ -401,6 +401,66 @@ func TestFaultOrDoubt(t *testing.T) {
 	}
 }
 
+// What comes next follows the work: no leak is looked for before the stations and the priming are answered.
+func TestNext(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	ann.toJob()
+	ann.follow("Next: ")
+	var order []string
+	for range 14 {
+		order = append(order, regexp.MustCompile(`<h1>([^<]*)</h1>`).FindStringSubmatch(ann.page)[1])
+		switch {
+		case strings.Contains(ann.page, `name="a.gap"`):
+			ann.press("Save", "a.value", "17.2", "a.clicked", "yes", "a.gap", "no")
+		case strings.Contains(ann.page, `name="a.at"`):
+			ann.press("Save", "a.value", map[bool]string{true: "0.06", false: "0.85"}[strings.Contains(ann.page, "water under it")], "a.spread", "0.01", "a.at", "26")
+		case strings.Contains(ann.page, `name="a.crank1"`):
+			ann.press("Save", "a.crank1", "8")
+		case strings.Contains(ann.page, `name="a.value"`):
+			ann.press("Save", "a.value", "4")
+		case strings.Contains(ann.page, "between 3 and 4") && !strings.Contains(ann.page, "It stopped as shown"):
+			ann.press("between 3 and 4")
+		case strings.Contains(ann.page, "It stopped as shown"):
+			ann.press("It stopped as shown")
+		default:
+			ann.press("No")
+		}
+		ann.follow("Next: ")
+	}
+	assert.Equal(t, []string{"Station 1: did it drag while it was run up by hand?", "Station 1: torque", "Station 1: fuel that came out", "Station 1: water under it",
+		"Station 2: did it drag while it was run up by hand?", "Station 2: which mark at contact?", "Station 2: where did it stop?", "Station 2: fuel that came out",
+		"Key cycles of the lift pump", "Station 1: leaks at priming pressure?", "Station 2: leaks at priming pressure?", "Cranking",
+		"Station 1: leaks when hot?", "Station 2: leaks when hot?"}, order)
+}
+
+// After a doubt asking comes first, and going on is another choice; after a fault there is only what mends it.
+func TestAskFirst(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	ann.toJob()
+	ann.follow("Station 1: fuel that came out")
+	ann.press("Save", "a.value", "0.3", "a.at", "26")
+	assert.NotContains(t, ann.page, "Next: ")
+	assert.Regexp(t, `(?s)Ask the foreman.*correct the reading.*Only once you have an answer.*Go on: Station 1: did it drag`, ann.page)
+	assert.NotRegexp(t, `first"[^>]*>Go on`, ann.page)
+	ann.toJob()
+	assert.Regexp(t, `(?s)first"[^>]*>▲ Station 1: fuel that came out What to do.*wide"[^>]*>Next: `, ann.page)
+	ann.follow("What to do")
+	assert.Contains(t, ann.page, "Ask the foreman")
+
+	ann.toJob()
+	ann.follow("Station 2: leaks at priming")
+	ann.press("Yes")
+	assert.Contains(t, ann.page, "A LEAK? Stop the engine.")
+	assert.NotContains(t, ann.page, "Next: ")
+	assert.NotContains(t, ann.page, "Go on: ")
+	ann.follow("Do as it says")
+	assert.Contains(t, ann.page, "Prime, start, leaks")
+	ann.toJob()
+	assert.Regexp(t, `first"[^>]*>✗ Station 2: leaks at priming pressure\? What to do`, ann.page, "the worst")
+}
+
 // Where the shop's rules want the meter, the question is the same, and is judged.
 func TestMeterWanted(t *testing.T) {
 	f, server := newTestFloor(t)

@@ -127,6 +127,30 @@ var forms = map[string]string{
 	"keyCycles": "count", "strokes": "count", "cranks": "crank", "weights": "weight", "fitted": "text",
 }
 
+// turn is when in the work a question comes: no leak is looked for before the system is primed.
+func (a ask) turn() int {
+	leak := strings.Contains(a.Key, ".leaks.")
+	switch end := a.Key[strings.LastIndex(a.Key, ".")+1:]; {
+	case a.Station >= 0 && !leak:
+		return a.Station
+	case end == "keyCycles", end == "strokes":
+		return 1000
+	case end == "priming":
+		return 1001
+	case end == "cranks":
+		return 1002
+	case end == "running":
+		return 1003
+	case end == "hot":
+		return 1004
+	case end == "meter":
+		return 1006
+	case a.Waste != nil:
+		return 1007
+	}
+	return 1005
+}
+
 // asksOf are the questions of a job, in the order of its work.
 func asksOf(p *service.Plan) (asks []ask) {
 	var restored, weights int
@@ -172,11 +196,9 @@ func asksOf(p *service.Plan) (asks []ask) {
 		}
 		add(a)
 	}
-	at := slices.IndexFunc(asks, func(a ask) bool { return a.Waste != nil })
-	if at < 0 {
-		at = len(asks)
-	}
-	return slices.Insert(asks, at, meter)
+	add(meter)
+	slices.SortStableFunc(asks, func(a, b ask) int { return cmp.Compare(a.turn(), b.turn()) })
+	return asks
 }
 
 func (j *floorJob) ask(key string) (ask, bool) {

@@ -86,18 +86,29 @@ func level(l service.Line) int {
 	return good
 }
 
-// next is the first question without an answer: of this station, else of the job.
+// next is the first question without an answer: of the work at this station, else of the job.
 func (j *floorJob) next(station int) *ask {
 	var first *ask
 	for i, a := range j.Asks {
 		if _, ok := j.Current[a.Key]; ok {
 			continue
 		}
-		if station >= 0 && a.Station == station {
+		if station >= 0 && a.turn() == station {
 			return &j.Asks[i]
 		}
 		if first == nil {
 			first = &j.Asks[i]
+		}
+	}
+	return first
+}
+
+// Trouble is the question whose answer is worst, where that is wrong or in doubt.
+func (j *floorJob) Trouble() (first *ask) {
+	most := missing
+	for i, a := range j.Asks {
+		if w := worst(j.linesOf(a)); w > most && j.Current[a.Key].Seq > 0 {
+			most, first = w, &j.Asks[i]
 		}
 	}
 	return first

@@ -65,25 +65,15 @@ func (v *view) SignOf(a ask) string {
 // LineSign is the sign of a line.
 func (v *view) LineSign(l service.Line) string { return signOf([]service.Line{l}).Sign }
 
-// card is the page of the question's station and its number; 0 where it has none.
-func (v *view) card() (number int, p sheet.Page) {
-	if s := v.J.station(v.Ask); s != nil {
-		for i, p := range v.J.Pages {
-			if p.Station == s.Station.ID {
-				return i + 1, p
-			}
-		}
-	}
-	return 0, sheet.Page{}
-}
-
 // HasFigure says whether the screen is about a figure to tighten to.
 func (v *view) HasFigure() bool { return v.Ask.Form == "torque" && v.Figure() != "" }
 
 // Figure is what the sheet says to tighten to.
 func (v *view) Figure() string {
-	_, p := v.card()
-	return figureOf(p)
+	if number := v.StepsPage(); number > 0 {
+		return figureOf(v.J.Pages[number-1])
+	}
+	return ""
 }
 
 // ShowsWant says whether what is wanted is said beside the question.
@@ -135,15 +125,10 @@ func (v *view) Stand(number int) string {
 // FigureOf is what decides on a page.
 func (v *view) FigureOf(p sheet.Page) string { return figureOf(p) }
 
-// AsksHere are the questions of the station, or of the job, that the page is about.
+// AsksHere are the questions that the page is about.
 func (v *view) AsksHere() (here []ask) {
 	for _, a := range v.J.Asks {
-		s := v.J.station(a)
-		leak := strings.Contains(a.Key, ".leaks.")
-		switch {
-		case v.Page.Station != "" && s != nil && s.Station.ID == v.Page.Station && !leak,
-			v.Page.Code == "prime" && (leak || s == nil && a.Waste == nil),
-			v.Page.Code == "office" && a.Waste != nil:
+		if v.about(v.Page, a) {
 			here = append(here, a)
 		}
 	}
@@ -162,10 +147,13 @@ func figureOf(p sheet.Page) string {
 	return ""
 }
 
-// Says is what the sheet says of a code on the card of the question's station.
+// Says is what the sheet says of a code on the page that the question is about.
 func (v *view) Says(code string) string {
-	_, p := v.card()
-	for _, section := range p.Sections {
+	number := v.StepsPage()
+	if number == 0 {
+		return ""
+	}
+	for _, section := range v.J.Pages[number-1].Sections {
 		for _, it := range section.Items {
 			if it.Code == code {
 				return it.Words
@@ -175,8 +163,25 @@ func (v *view) Says(code string) string {
 	return ""
 }
 
-// StationPage is the number of the page of steps of the question's station, or 0.
-func (v *view) StationPage() int {
-	number, _ := v.card()
-	return number
+// StepsPage is the number of the page of steps that the question is about, or 0.
+func (v *view) StepsPage() int {
+	for i, p := range v.J.Pages {
+		if v.about(p, v.Ask) {
+			return i + 1
+		}
+	}
+	return 0
+}
+
+// about says whether a question belongs to a page: to the card of its station, to priming and what follows, or to the office.
+func (v *view) about(p sheet.Page, a ask) bool {
+	s := v.J.station(a)
+	leak := strings.Contains(a.Key, ".leaks.")
+	switch {
+	case a.Waste != nil:
+		return p.Code == "office"
+	case leak || s == nil:
+		return p.Code == "prime"
+	}
+	return p.Station == s.Station.ID
 }
