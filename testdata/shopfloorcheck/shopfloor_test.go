@@ -236,6 +236,18 @@ func TestRoad(t *testing.T) {
 			ann.press("Show the working")
 			ann.access()
 
+			ann.toJob()
+			ann.press("Station 1: fuel that came out") // less than expected: a doubt
+			ann.do(chromedp.SendKeys(`//input[@name="a.value"]`, "0.3"), chromedp.SendKeys(`//input[@name="a.at"]`, "26"))
+			ann.press("Save")
+			ann.sees("ASK FIRST")
+			ann.sees("Only once you have an answer")
+			ann.access()
+			ann.shot("ask-first")
+			ann.toJob()
+			ann.access()
+			ann.shot("job-ask-first")
+
 			bob := newPerson(t, base, "Bob", width) // two people at once
 			ann.toJob()
 			ann.press("Station 1: did it drag")
