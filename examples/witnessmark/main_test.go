@@ -65,7 +65,7 @@ func TestSpanish(t *testing.T) {
 	assert.Contains(t, out.String(), "rige el inglés")
 	data, err := os.ReadFile(file)
 	require.NoError(t, err)
-	assert.Contains(t, string(data), "NUNCA")
+	assert.Contains(t, string(data), "MÁX")
 	assert.ErrorContains(t, run([]string{"-lang", "qaa"}, &out), "en or es")
 }
 

@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"bytes"
+	"cmp"
 	"fmt"
 	"html/template"
 	"math"
@@ -76,8 +77,8 @@ func coordinate(v float64) string {
 	return text
 }
 
-// DrawTurn draws a turn from a position on a ring of marks as an SVG file of its own: at contact, where
-// to stop, with the window in black, and what is never passed. It carries its meaning in words and
+// DrawTurn draws a turn from a position on a ring of marks as an SVG file of its own, as it looks when it is done: what
+// is then at the index, where the mark of contact ends, the window in black, and the farthest that mark may go. It carries its meaning in words and
 // shapes, sets <title> and <desc> for readers of screens, and asks nothing of the page it stands in.
 // Labels are escaped.
 //
@@ -154,7 +155,7 @@ func (d *drawing) rings(r *RingPicture) {
 	least, aim, most := way*radians(r.Least), way*radians(r.Aim), way*radians(r.Most)
 	d.Height = coordinate(226)
 	d.circle("wall", g.x, g.y, g.radius)
-	d.index(g.x, g.y-g.radius)
+	d.index(g.x, g.y-g.radius, g.y-g.radius-36, r)
 	for range min(3, int(math.Abs(aim)/(2*math.Pi))) { // a round for each full turn
 		g.radius += 5
 		d.arc("thick", g, 0.25, 2*math.Pi-0.25)
@@ -171,17 +172,22 @@ func (d *drawing) rings(r *RingPicture) {
 	if past := math.Mod(math.Abs(end), 2*math.Pi); past > 0.5 {
 		d.arrow(ring{g.x, g.y, g.radius + 13.4}, way, past-map[bool]float64{true: 0.06, false: 0}[r.Least != r.Most])
 	}
-	at := clear(aim)
-	d.word(g, at, "drawn/stop")
+	stop, never, mark, room := "drawn/stop", "drawn/never", "", 0.5
+	if r.labelled() { // and the words of the index are wider
+		room = 0.75
+		stop, never, mark = "drawn/stop-mark", "drawn/never-mark", cmp.Or(short(r.Marks[0].Label, outside), d.printer.code("drawn/start"))
+	}
+	at := clear(aim, room)
+	d.word(g, at, mark, stop)
 	if r.Least != r.Most {
 		d.ray("bar", g, most, 0, 31)
-		beyond := clear(aim + way*math.Max(math.Abs(most-aim), 0.55))
+		beyond := clear(aim+way*math.Max(math.Abs(most-aim), 0.55), room)
 		if math.Abs(math.Remainder(beyond-at, 2*math.Pi)) < 0.5 {
 			beyond += way * 0.55
 		}
-		d.word(g, beyond, "drawn/never")
+		d.word(g, beyond, mark, never)
 	}
-	if !slices.ContainsFunc(r.Marks, func(m RingMark) bool { return m.Label != "" }) {
+	if !r.labelled() {
 		d.text("note", g.x, g.y-4, d.printer.code("drawn/contact"))
 		d.text("note", g.x, g.y+10, d.printer.code("drawn/ends"))
 	}
@@ -200,7 +206,7 @@ func (d *drawing) marks(r *RingPicture, g ring) {
 			d.circle("line", x, y, 12.5)
 		}
 		if mark.Label != "" && (len(r.Marks) <= maxLabels || i == 0 || mark.At == turn.Turn{}) {
-			d.text(labelClass(mark.Label, len(r.Marks)), x, y+6, short(mark.Label))
+			d.text(labelClass(mark.Label, len(r.Marks)), x, y+6, short(mark.Label, inside))
 		}
 	}
 }
@@ -213,10 +219,17 @@ func labelClass(label string, marks int) string {
 	return "small"
 }
 
-// index is a black triangle that points down at x, and its word.
-func (d *drawing) index(x, y float64) {
+// index is a black triangle that points down at x, and in words what is there in the end.
+func (d *drawing) index(x, y, words float64, r *RingPicture) {
 	d.path("fill", "M# #L# #L# #Z", x, y-1, x-9, y-19, x+9, y-19)
-	d.text("word", x, y-36, d.printer.code("drawn/index"))
+	text := d.printer.code("drawn/index")
+	if passed, next := r.atIndex(); next != "" {
+		text = d.printer.code("drawn/index-between", "mark", short(passed, outside), "next", short(next, outside))
+	} else if passed != "" {
+		text = d.printer.code("drawn/index-mark", "mark", short(passed, outside))
+	}
+	const most = 27 // characters of a word across the picture
+	d.text(map[bool]string{true: "small", false: "word"}[utf8.RuneCountInString(text) > most], x, words, text)
 }
 
 // ray is a line outward at an angle.
@@ -250,17 +263,20 @@ func (d *drawing) arrow(g ring, way, end float64) {
 	d.path("fill", "M# #L# #L# #Z", x, y, outX, outY, inX, inY)
 }
 
-// clear keeps a word from the place above the index.
-func clear(angle float64) float64 {
-	if rest := math.Remainder(angle, 2*math.Pi); math.Abs(rest) < 0.5 {
-		return math.Copysign(0.5, rest)
+// clear keeps a word from the words above the index, which take so much room either way.
+func clear(angle, room float64) float64 {
+	if rest := math.Remainder(angle, 2*math.Pi); math.Abs(rest) < room {
+		return math.Copysign(room, rest)
 	}
 	return angle
 }
 
-// word writes what a code says outside a ring, a line a word, on the side where they have room.
-func (d *drawing) word(g ring, angle float64, code string) {
+// word writes a mark, if there is one, and what a code says outside a ring, a line a word, on the side where they have room.
+func (d *drawing) word(g ring, angle float64, mark, code string) {
 	lines := strings.Fields(d.printer.code(code))
+	if mark != "" {
+		lines = slices.Insert(lines, 0, mark)
+	}
 	const high = 14.0
 	x, y := g.at(angle, 35)
 	class := "word"
@@ -282,8 +298,7 @@ func (d *drawing) beside(r *RingPicture) {
 	d.path("fill", "M# #H#V#H#Z", middle-half-12, 30, middle+half+12, 44, middle-half-12)
 	d.path("wall", "M# #V#H#V#Z", middle-half, wall, 140, middle+half, wall)
 	d.path("bar", "M# #V#", middle, 44, 52)
-	d.path("fill", "M# #L# #L# #Z", middle, wall-1, middle-9, 52, middle+9, 52)
-	d.text("word", middle, 22, d.printer.code("drawn/index"))
+	d.index(middle, wall, 22, r)
 	for i, mark := range r.Marks {
 		angle := math.Remainder(radians(mark.At), 2*math.Pi)
 		if math.Abs(angle) > 84*math.Pi/180 {
@@ -295,7 +310,7 @@ func (d *drawing) beside(r *RingPicture) {
 			d.circle("line", x, wall+34, 15)
 		}
 		if mark.Label != "" {
-			d.text(labelClass(mark.Label, len(r.Marks)), x, wall+40, short(mark.Label))
+			d.text(labelClass(mark.Label, len(r.Marks)), x, wall+40, short(mark.Label, inside))
 		}
 	}
 	way := map[bool]float64{true: 1, false: -1}[r.Sense == turn.LeftToRight]
@@ -306,7 +321,8 @@ func (d *drawing) beside(r *RingPicture) {
 // ring is where a ring is drawn.
 type ring struct{ x, y, radius float64 }
 
-const maxLabels = 24
+// maxLabels are as many labels as are all written in a ring, of so many letters inside it and outside.
+const maxLabels, inside, outside = 24, 6, 4
 
 // at is the point a way outside the ring, at an angle clockwise from the index.
 func (g ring) at(angle, outside float64) (x, y float64) {
@@ -318,9 +334,8 @@ func radians(t turn.Turn) float64 {
 	return turns * 2 * math.Pi
 }
 
-// short cuts a label to what fits inside a ring.
-func short(label string) string {
-	const most = 6
+// short cuts a label to as many letters as have room.
+func short(label string, most int) string {
 	if utf8.RuneCountInString(label) <= most {
 		return label
 	}

@@ -149,6 +149,27 @@ func (d dial) swept(line []point) (sum float64) {
 	return sum
 }
 
+// texts are what is written in a picture.
+func (s svg) texts() (all []string) {
+	for _, text := range s.Texts {
+		all = append(all, text.Text)
+	}
+	return all
+}
+
+// atIndex is what a picture says above the index when so much was turned.
+func atIndex(t testing.TB, ring turn.Ring, from turn.Position, turned turn.Turn, hand turn.Hand) string {
+	t.Helper()
+	at, err := ring.Tighten(from, turned, hand)
+	require.NoError(t, err)
+	place, err := ring.Place(at, hand)
+	require.NoError(t, err)
+	if place.Next != "" {
+		return "INDEX: STOP BETWEEN " + place.Mark + " AND " + place.Next
+	}
+	return "INDEX: STOP AT " + place.Mark
+}
+
 // apart is how far two angles lie from each other.
 func apart(a, b float64) float64 { return math.Abs(a - b - math.Round(a-b)) }
 
@@ -230,6 +251,9 @@ func TestRingsAsDrawn(t *testing.T) {
 						}
 					}
 					assert.Equal(t, 5, found, "%s: each label once", name)
+					assert.Contains(t, s.texts(), atIndex(t, ring, turn.Position{Mark: "M"}, end, hand), name)
+					assert.Contains(t, s.texts(), "ENDS", name)
+					assert.NotContains(t, s.texts(), "STOP", "%s: it isn't the index that the mark of contact has to reach", name)
 					assert.Len(t, s.ofClass(t, "tick"), 4, name)
 					contact := s.ofClass(t, "contact")
 					require.Len(t, contact, 1, name)
@@ -274,6 +298,7 @@ func TestRingFromBeside(t *testing.T) {
 				for _, text := range s.Texts {
 					seen[text.Text] = text.X - pictureWidth/2
 				}
+				assert.Contains(t, s.texts(), atIndex(t, ring, turn.Position{Mark: "C"}, turn.MustParse("1/2 turn"), hand), name)
 				// What is at the index was brought there by half a turn; a turn of an eighth more brings the mark
 				// that now stands an eighth before it, against the way it turns.
 				for eighths := range int64(2) {
@@ -362,6 +387,7 @@ func TestTurnFromBetweenMarks(t *testing.T) {
 		require.NoError(t, err)
 		assert.NotContains(t, string(drawn), "At contact")
 		assert.NotContains(t, string(drawn), "mark of contact")
+		assert.Contains(t, string(drawn), "START</text>")
 	}
 }
 
@@ -377,6 +403,19 @@ func TestDrawTurn(t *testing.T) {
 	}
 	assert.Contains(t, string(drawn), "&lt;b&gt;&amp;")
 	assert.Contains(t, flat(string(drawn)), "counterclockwise")
+	long, err := turn.NewRing([]string{"WWWWWWWWW", "MMMMMMMMM", "QQQQQQQQQ"}, turn.Clockwise)
+	require.NoError(t, err)
+	spanish, err := In("es")
+	require.NoError(t, err)
+	for sixths := range int64(7) { // words of any length stay on the paper, in all places
+		much, err := turn.NewInstruction(turn.MustOf(sixths, 6), turn.MustOf(sixths+1, 6), turn.GasketContact)
+		require.NoError(t, err)
+		for _, words := range []*Words{English(), spanish} {
+			drawn, err := words.DrawTurn(long, turn.Position{Mark: "MMMMMMMMM"}, much, turn.RightHand, turn.FromHeadSide)
+			require.NoError(t, err)
+			checkInside(t, regexp.MustCompile(`<text class="" .*`).ReplaceAllString(string(drawn), ""), fmt.Sprint(much)) // without its caption
+		}
+	}
 	for _, bad := range []turn.View{0, turn.BesideClosedEndUp + 100} {
 		_, err = English().DrawTurn(marks, turn.Position{Mark: "2"}, in, turn.RightHand, bad)
 		assert.ErrorIs(t, err, units.ErrSyntax)

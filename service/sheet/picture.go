@@ -40,6 +40,28 @@ type RingMark struct {
 	At    turn.Turn `json:"at"`
 }
 
+// labelled reports whether it is known which mark ends where.
+func (r *RingPicture) labelled() bool {
+	return slices.ContainsFunc(r.Marks, func(m RingMark) bool { return m.Label != "" })
+}
+
+// atIndex is the mark at the index, or the one that passed it last and the next that would; empty where no label is known.
+func (r *RingPicture) atIndex() (passed, next string) {
+	marks := slices.DeleteFunc(slices.Clone(r.Marks), func(m RingMark) bool { return m.Label == "" })
+	if len(marks) == 0 {
+		return "", ""
+	}
+	slices.SortFunc(marks, func(a, b RingMark) int { return a.At.Compare(b.At) })
+	right, left := marks[0], marks[len(marks)-1]
+	switch {
+	case right.At == turn.Turn{}:
+		return right.Label, ""
+	case r.Sense == turn.Clockwise || r.Sense == turn.LeftToRight:
+		return right.Label, left.Label
+	}
+	return left.Label, right.Label
+}
+
 // picture draws what a step asks for from the station's plan; nil where there is nothing to draw.
 func (p printer) picture(code string, s service.StationPlan) *Picture {
 	if code == "picture.ring" {
@@ -123,9 +145,13 @@ func turning(marks turn.Ring, from turn.Position, in turn.Instruction, hand turn
 // ring says in words what the ring shows.
 func (p printer) ring(ring *RingPicture) string {
 	words := p.code("picture.ring", "sense", ring.Sense, "aim", ring.Aim)
-	i := slices.IndexFunc(ring.Marks, func(m RingMark) bool { return m.At == (turn.Turn{}) })
-	if i >= 0 && ring.Marks[i].Label != "" && ring.Marks[0].Label != "" {
-		words += " " + p.code("picture.ring/marks", "from", ring.Marks[0].Label, "to", ring.Marks[i].Label)
+	from := ring.Marks[0].Label
+	switch passed, next := ring.atIndex(); {
+	case from == "":
+	case next == "":
+		words += " " + p.code("picture.ring/marks", "from", from, "to", passed)
+	default:
+		words += " " + p.code("picture.ring/between", "from", from, "to", passed, "next", next)
 	}
 	if ring.Least != ring.Most {
 		words += " " + p.code("picture.ring/window", "least", ring.Least, "most", ring.Most)

@@ -98,7 +98,7 @@ func ExampleWords_DrawTurn() {
 	words, _, _ := strings.Cut(rest, " Too far")
 	fmt.Println(words, err)
 	// Output:
-	// Tighten 2/3 to 5/6 turn after gasket contact, clockwise facing the closed end. A ring with the index at the top. From contact the canister turns clockwise by 3/4 turn. No less than 2/3 turn, never more than 5/6 turn. <nil>
+	// Tighten 2/3 to 5/6 turn after gasket contact, clockwise facing the closed end. The ring as it looks when the turn is done, the index at the top. From contact the canister turns clockwise by 3/4 turn. At contact 2 is at the index; in the end 4 is past it and 3 not yet there. No less than 2/3 turn, never more than 5/6 turn. <nil>
 }
 
 // What keeps no job open is said all the same.

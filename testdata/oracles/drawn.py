@@ -43,6 +43,12 @@ def pictures(q):
             return f"label {label} at {ends(i * gap)}, and not at {labels.get(label)}"
         if labels[label][1] > radius:
             return f"label {label} outside"
+    # What is written above the index: the mark there, or the one that passed it last and the next.
+    passed = min(q["labels"], key=lambda label: side * way * ends(q["labels"].index(label) * gap) % 1)
+    following = min(q["labels"], key=lambda label: -side * way * ends(q["labels"].index(label) * gap) % 1)
+    words = f"INDEX: STOP AT {passed}" if passed == following else f"INDEX: STOP BETWEEN {passed} AND {following}"
+    if words not in [text.text for text in root.iter(SVG + "text")]:
+        return words
     kinds = {}
     for path in root.iter(SVG + "path"):
         kinds.setdefault(path.get("class"), []).append(points(path.get("d")))
@@ -54,10 +60,10 @@ def pictures(q):
         if not any(near(t, ends(i * gap)) for t in ticks + touched):
             return f"a tick at {ends(i * gap)}"
     if not near(place(*kinds["stem"][0][1])[0], seen(aim)):
-        return f"STOP at {seen(aim)}"
+        return f"the end at {seen(aim)}"
     if least != most:
         if not near(place(*kinds["bar"][0][1])[0], seen(most)):
-            return f"NEVER PAST at {seen(most)}"
+            return f"the farthest at {seen(most)}"
         window = [place(*p)[0] for p in kinds["window"][0]]
         if not near(window[0], seen(least)) or not near(window[-1], seen(most)):
             return f"the window from {seen(least)} to {seen(most)}"
