@@ -2,8 +2,6 @@ package service
 
 import (
 	"bytes"
-	"crypto/sha256"
-	"encoding/hex"
 	"errors"
 	"fmt"
 	"slices"
@@ -62,7 +60,7 @@ func (r Review) Record() ([]byte, error) {
 	tree, err := strictjson.Tree(fields{Version: recordVersion, Release: Release, Job: r.Job, Done: r.Done, Rules: r.Rules,
 		WasteRules: r.WasteRules, Clauses: r.Clauses, Lines: r.Lines, Complete: r.Complete, AsPlanned: r.AsPlanned, Totals: r.Totals})
 	if err == nil {
-		tree, err = seal(tree)
+		tree, err = tree.Sealed(sealKey)
 	}
 	text := tree.JSON()
 	switch {
@@ -75,17 +73,6 @@ func (r Review) Record() ([]byte, error) {
 }
 
 const sealKey = "sha256"
-
-// seal gives a record in its canonical form, with its hash in it.
-func seal(record strictjson.Node) (strictjson.Node, error) {
-	record = record.Without(sealKey)
-	text, err := record.Canonical()
-	if err != nil {
-		return record, err
-	}
-	sum := sha256.Sum256(text)
-	return record.Sealed(sealKey, hex.EncodeToString(sum[:])), nil
-}
 
 // ReadRecord reads what [Review.Record] writes, in any layout of at most 4 MiB: indented, with other escapes, or with
 // its keys in another order, as a JSONB column gives it back. It ends in one of three ways.
@@ -120,7 +107,7 @@ func (r *Record) read(root strictjson.Node, errs *JobErrors) {
 			return
 		}
 	}
-	sealed, err := seal(root)
+	sealed, err := root.Sealed(sealKey)
 	if err != nil {
 		errs.add("", err.Error(), "the record as it was written", ErrAltered)
 		return

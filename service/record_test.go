@@ -169,7 +169,7 @@ func resealed(t testing.TB, record, old, new string) []byte {
 	t.Helper()
 	root, ok := records.Parse([]byte(edited(t, record, old, new)), "", func(path, problem, _ string, _ error) { t.Fatal(path, problem) })
 	require.True(t, ok)
-	sealed, err := seal(root)
+	sealed, err := root.Sealed(sealKey)
 	require.NoError(t, err)
 	return sealed.JSON()
 }

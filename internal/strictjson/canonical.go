@@ -2,6 +2,8 @@ package strictjson
 
 import (
 	"cmp"
+	"crypto/sha256"
+	"encoding/hex"
 	"encoding/json"
 	"errors"
 	"slices"
@@ -159,16 +161,29 @@ func (n *Node) listNulls() {
 	n.children(func(child *Node, _ func(string) string) { child.listNulls() })
 }
 
-// Without is an object without a field.
-func (n Node) Without(key string) Node {
+// Sealed is an object in its canonical form with one field of its own: the SHA-256 of all the others, in hexadecimal.
+//
+// Errors: as [Node.Canonical].
+func (n Node) Sealed(key string) (Node, error) {
+	n = n.without(key)
+	text, err := n.Canonical()
+	if err != nil {
+		return n, err
+	}
+	sum := sha256.Sum256(text)
+	return n.with(key, hex.EncodeToString(sum[:])), nil
+}
+
+// without is an object without a field.
+func (n Node) without(key string) Node {
 	n.members = slices.DeleteFunc(slices.Clone(n.members), func(m member) bool { return m.key == key })
 	n.text = nil
 	return n
 }
 
-// Sealed is a canonical object with one more field, a text that needs no escapes, as it is when it is made canonical
+// with is a canonical object with one more field, a text that needs no escapes, as it is when it is made canonical
 // again; it shares all else.
-func (n Node) Sealed(key, text string) Node {
+func (n Node) with(key, text string) Node {
 	at, before := 0, 1
 	for ; at < len(n.members) && byUTF16(n.members[at].key, key) < 0; at++ {
 		name, _ := quoted(nil, n.members[at].key) // which was quoted before

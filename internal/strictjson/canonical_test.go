@@ -92,7 +92,7 @@ func TestCanonicalValues(t *testing.T) {
 	assert.Equal(t, `{"a":"<&>","b":[]}`, string(text))
 	b, _ := n.Member("b")
 	assert.Equal(t, "[]", string(b.JSON()))
-	assert.JSONEq(t, `{"a":"<&>"}`, string(n.Without("b").JSON()))
+	assert.JSONEq(t, `{"a":"<&>"}`, string(n.without("b").JSON()))
 	_, err = Tree(make([]int, MaxItems+1))
 	assert.ErrorIs(t, err, ErrSize)
 	_, err = Tree(func() {})

@@ -18,7 +18,7 @@ func TestSealedIsCanonical(t *testing.T) {
 		require.NoError(t, err)
 		_, err = n.Canonical()
 		require.NoError(t, err)
-		fast := n.Sealed(key, "0af")
+		fast := n.with(key, "0af")
 		require.Equal(t, string(want), string(fast.JSON()))
 		field, has := fast.Member(key)
 		require.True(t, has)
