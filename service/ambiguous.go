@@ -2,6 +2,7 @@ package service
 
 import (
 	"errors"
+	"slices"
 
 	"example.com/snugturn/internal/plain"
 	"example.com/snugturn/torque"
@@ -17,27 +18,27 @@ import (
 func (p *Plan) ring(i int) {
 	s := p.Stations[i]
 	if s.Turn.Instruction.Datum() == turn.FingerTight {
-		p.tell(Caution, "turn.loose-datum", i, ".turn", practice)
+		p.tell(Caution, "turn.loose-datum", i, ".turn", by(practice))
 	}
 	least, most := s.Turn.Window.Least(), s.Turn.Window.Most()
 	marks := s.Station.Tighten.Marks
 	switch {
 	case most.Compare(oneTurn) < 0:
 	case marks == nil:
-		p.tell(Note, "turn.full-turns", i, "", practice)
+		p.tell(Note, "turn.full-turns", i, "", by(practice))
 	default:
 		short, _ := most.Sub(oneTurn) // of a turn that is one or more
 		if width, _ := most.Sub(least); width.Compare(oneTurn) >= 0 {
-			p.tell(Caution, "turn.ambiguous/whole", i, ".marks", practice, "least", least, "most", most)
+			p.tell(Caution, "turn.ambiguous/whole", i, ".marks", by(practice), "least", least, "most", most)
 		} else {
-			p.tell(Caution, "turn.ambiguous", i, ".marks", practice, "most", most, "short", short)
+			p.tell(Caution, "turn.ambiguous", i, ".marks", by(practice), "most", most, "short", short)
 		}
 	}
 	if marks == nil {
 		return
 	}
 	if one, other := plain.Alike(marks.Labels); one != "" {
-		p.tell(Note, "turn.labels-alike", i, ".marks.labels", practice, "one", one, "other", other)
+		p.tell(Note, "turn.labels-alike", i, ".marks.labels", by(practice), "one", one, "other", other)
 	}
 }
 
@@ -47,32 +48,20 @@ var tradeUnits = []units.TorqueUnit{units.NewtonMetre, units.FootPound, units.In
 // slip says where no wrench reaches a torque and one would, had its figures been meant in another
 // unit of the trade: a sheet that was typed in with the wrong one.
 func (c chooser) slip(choices []torque.Choice, low, high units.Torque) {
-	outside := false
-	for _, choice := range choices {
-		outside = outside || errors.Is(choice.Err, torque.ErrOutOfScale)
-	}
+	outside := slices.ContainsFunc(choices, func(choice torque.Choice) bool { return errors.Is(choice.Err, torque.ErrOutOfScale) })
 	if !outside || low.Unit() != high.Unit() {
 		return
 	}
 	for _, unit := range tradeUnits {
-		if unit == low.Unit() {
-			continue
-		}
 		least, err := units.New(low.Magnitude(), unit)
-		if err != nil {
+		most, err2 := units.New(high.Magnitude(), unit)
+		if unit == low.Unit() || err != nil || err2 != nil {
 			continue
 		}
-		most, err := units.New(high.Magnitude(), unit)
-		if err != nil {
-			continue
+		if tool := c.reaches(least, most); tool != "" {
+			c.plan.tell(Caution, "torque.unit-slip", c.i, "", by(practice), "torque", high, "wrench", tool, "unit", unit)
+			return
 		}
-		tool := c.reaches(least, most)
-		if tool == "" {
-			continue
-		}
-		c.plan.tell(Caution, "torque.unit-slip", c.i, "", practice,
-			"torque", high, "wrench", tool, "unit", unit)
-		return
 	}
 }
 

@@ -330,9 +330,7 @@ func (t TorqueReading) coverage() (k decimal.Decimal, ok bool) {
 
 func (w Weight) check(path string, errs *JobErrors) {
 	if given(w.Mass) == given(w.Scale) {
-		if !errs.faulty(path) {
-			errs.add(path, "both or neither of mass and scale", "one of them: a scale in air shows less than the mass", errContradiction)
-		}
+		errs.when(true, path, "both or neither of mass and scale", "one of them: a scale in air shows less than the mass", errContradiction)
 		return
 	}
 	on, name := w.Mass, ".mass"

@@ -139,12 +139,11 @@ const maxID = 64
 
 func (s Station) check(path string, errs *JobErrors) {
 	errs.when(s.ID == "" || len(s.ID) > maxID, path+".id", fmt.Sprintf("%d bytes", len(s.ID)), "a short name of its own, of at most 64 bytes", units.ErrSyntax)
-	for i, seal := range s.Seals[:min(len(s.Seals), maxListed)] {
-		errs.when((seal.Wet == "") != seal.Dry, fmt.Sprintf("%s.seals[%d].wet", path, i), "both or neither of wet and dry", "what it is wetted with, or dry", errContradiction)
-	}
 	checkPartNo(path+".element.partNo", s.Element.PartNo, errs)
 	for i, seal := range s.Seals[:min(len(s.Seals), maxListed)] {
-		checkPartNo(fmt.Sprintf("%s.seals[%d].partNo", path, i), seal.PartNo, errs)
+		path := fmt.Sprintf("%s.seals[%d]", path, i)
+		errs.when((seal.Wet == "") != seal.Dry, path+".wet", "both or neither of wet and dry", "what it is wetted with, or dry", errContradiction)
+		checkPartNo(path+".partNo", seal.PartNo, errs)
 	}
 	d := path + ".drain"
 	switch {
@@ -200,10 +199,8 @@ func (t Tighten) check(path string, errs *JobErrors) {
 	} else if !errs.faulty(path + ".marks") {
 		return
 	}
-	if t.Adapter != nil {
-		if !errs.faulty(path + ".adapter") {
-			t.Adapter.check(path+".adapter", errs)
-		}
+	if t.Adapter != nil && !errs.faulty(path+".adapter") {
+		t.Adapter.check(path+".adapter", errs)
 	}
 	checkWritten(path+".thread", t.Thread, errs)
 	for _, th := range []struct {

@@ -45,6 +45,9 @@ func (p *Plan) due() {
 		if *of == nil || d.Compare(**of) < 0 {
 			*of = &d
 		}
+		if !given(due.Date) || d.Compare(due.Date) < 0 {
+			due.Date = d
+		}
 	}
 	if n.Months > 0 {
 		earlier(&due.ByCalendar, p.Job.Date.AddMonths(n.Months))
@@ -56,15 +59,6 @@ func (p *Plan) due() {
 		if days, ok := wholeDays(n.Distance, n.DistancePerWeek); ok {
 			earlier(&due.ByUse, p.Job.Date.AddDays(days))
 		}
-	}
-	var first *waste.Date
-	for _, d := range []*waste.Date{due.ByCalendar, due.ByUse} {
-		if d != nil {
-			earlier(&first, *d)
-		}
-	}
-	if first != nil {
-		due.Date = *first
 	}
 	p.Due = &due
 }
@@ -79,16 +73,15 @@ func wholeDays(far, perWeek units.Length) (int, bool) {
 	return int(whole.Int64()), whole.IsInt64() && whole.Int64() <= most
 }
 
-// restock lists what the service uses up: every element, and every seal that doesn't come with one.
-func (p *Plan) restock() {
-	for _, s := range p.Job.Stations {
-		p.Restock = append(p.Restock, numbered(s.Element.PartNo, s.Element.Part))
-		for _, seal := range s.Seals {
-			if !seal.WithElement {
-				p.Restock = append(p.Restock, numbered(seal.PartNo, seal.Part))
-			}
+// renewed are the parts that a station uses up: its element, and every seal that doesn't come with it.
+func (s Station) renewed() []string {
+	parts := []string{numbered(s.Element.PartNo, s.Element.Part)}
+	for _, seal := range s.Seals {
+		if !seal.WithElement {
+			parts = append(parts, numbered(seal.PartNo, seal.Part))
 		}
 	}
+	return parts
 }
 
 // drum is the drum with how far it may be filled by the rules that the job names, and which rule that

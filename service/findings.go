@@ -22,21 +22,19 @@ var (
 	oneTurn    = turn.MustOf(1, 1)
 )
 
-// say adds a finding; code and list are as for [writer.add], source is "" where there is none.
-func (p *Plan) say(level Level, code, where, source string, list ...any) *Finding {
-	f := Finding{Message: message(code, list...), Level: level, Where: where}
-	if source != "" {
-		f.Sources = []string{source}
-	}
-	p.Findings = append(p.Findings, f)
-	return &p.Findings[len(p.Findings)-1]
+// say adds a finding; code and list are as for [writer.add].
+func (p *Plan) say(level Level, code, where string, sources []string, list ...any) {
+	p.Findings = append(p.Findings, Finding{Message: message(code, list...), Level: level, Where: where, Sources: sources})
 }
 
 // tell adds a finding on how a station is tightened: of the field there, or of all of it.
-func (p *Plan) tell(level Level, code string, station int, field, source string, list ...any) *Finding {
-	return p.say(level, code, fmt.Sprintf("stations[%d].tighten%s", station, field), source,
+func (p *Plan) tell(level Level, code string, station int, field string, sources []string, list ...any) {
+	p.say(level, code, fmt.Sprintf("stations[%d].tighten%s", station, field), sources,
 		append([]any{"station", p.Stations[station].Station.ID}, list...)...)
 }
+
+// by are the sources of a finding or a line.
+func by(sources ...string) []string { return sources }
 
 // find compares the figures of the plan with each other.
 func (p *Plan) find() {
@@ -64,10 +62,10 @@ func (p *Plan) flash() {
 		flash, _ := drain.FlashGuard(job.Fuel.LeastFlashPoint, hot.at, hotMargin) // a margin, and two temperatures that were read
 		switch flash.Guard {
 		case drain.FlashStop:
-			p.say(Stop, "fuel.above-flash-point/"+hot.when, hot.where, job.Fuel.FlashSource, "at", at, "grade", job.Fuel.Grade, "flash", least)
+			p.say(Stop, "fuel.above-flash-point/"+hot.when, hot.where, by(job.Fuel.FlashSource), "at", at, "grade", job.Fuel.Grade, "flash", least)
 		case drain.FlashCaution:
-			f := p.say(Warning, "fuel.near-flash-point/"+hot.when, hot.where, marginSource, "at", at, "margin", hotMargin, "grade", job.Fuel.Grade, "flash", least)
-			f.Sources = append(f.Sources, job.Fuel.FlashSource)
+			p.say(Warning, "fuel.near-flash-point/"+hot.when, hot.where, by(marginSource, job.Fuel.FlashSource),
+				"at", at, "margin", hotMargin, "grade", job.Fuel.Grade, "flash", least)
 		}
 	}
 }
@@ -77,36 +75,39 @@ func (p *Plan) flash() {
 func (p *Plan) start() {
 	for i, step := range p.Job.Isolate {
 		if step.StopsStart && !step.ForPriming && step.ForStart == "" {
-			p.say(Stop, "start.locked-out", fmt.Sprintf("isolate[%d]", i), practice, "what", step.What)
+			p.say(Stop, "start.locked-out", fmt.Sprintf("isolate[%d]", i), by(practice), "what", step.What)
 		}
 	}
 	if !slices.ContainsFunc(p.Job.Isolate, func(s Isolation) bool { return s.ForStart != "" }) {
-		p.say(Stop, "start.not-stated", "isolate", practice)
+		p.say(Stop, "start.not-stated", "isolate", by(practice))
 	}
 	if p.Job.Prime.Pump != nil && len(p.Isolation.Priming) == 0 {
-		p.say(Caution, "prime.no-supply", "isolate", practice)
+		p.say(Caution, "prime.no-supply", "isolate", by(practice))
 	}
 }
 
 // pan says where the catch pan is too small for a station, or for all of them.
 func (p *Plan) pan() {
 	pan := p.Job.Shop.PanHolds
+	all, known := p.FuelOut.Volume.High, true
 	for i, s := range p.Stations {
 		path := fmt.Sprintf("stations[%d].drain", i)
 		if unknown := s.Station.Drain.panUnknown(path); unknown != nil {
-			p.say(Caution, "pan.unknown", path, "", "station", s.Station.ID, "pan", down(pan), "unknown", unknown)
+			p.say(Caution, "pan.unknown", path, nil, "station", s.Station.ID, "pan", down(pan), "unknown", unknown)
+			known = false
 			continue
 		}
 		out := s.Out.Volume.High
 		if w := s.Station.Drain.Water; given(w) {
 			out, _ = out.Add(w.High)
+			all, _ = all.Add(w.High)
 		}
 		if pan.Less(out) {
-			p.say(Stop, "pan.too-small", path, "", "out", computed(up(out)), "station", s.Station.ID, "pan", down(pan))
+			p.say(Stop, "pan.too-small", path, nil, "out", computed(up(out)), "station", s.Station.ID, "pan", down(pan))
 		}
 	}
-	if all, known := p.allOut(); known && pan.Less(all) {
-		p.say(Caution, "pan.fills", "stations", "", "out", computed(up(all)), "pan", down(pan))
+	if known && pan.Less(all) {
+		p.say(Caution, "pan.fills", "stations", nil, "out", computed(up(all)), "pan", down(pan))
 	}
 }
 
@@ -127,8 +128,7 @@ func (p *Plan) drum() {
 		unknown = with(unknown, "waste.drum.inside")
 	}
 	if unknown != nil {
-		f := p.say(Caution, "drum.unknown", "waste.drum", "", "limit", computed(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity), "unknown", unknown)
-		f.Sources = cited(source)
+		p.say(Caution, "drum.unknown", "waste.drum", cited(source), "limit", computed(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity), "unknown", unknown)
 		return
 	}
 	out, err := p.fuel.VolumeOf(p.FuelOut.Volume, drain.VolumeAt{Temperature: p.fuel.at, Base: job.Waste.Drum.FilledAt})
@@ -141,8 +141,7 @@ func (p *Plan) drum() {
 		if takes == drain.No {
 			level, code = Stop, "drum.over-limit"
 		}
-		f := p.say(level, code, "waste.drum", "", "limit", computed(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity))
-		f.Sources = cited(source)
+		p.say(level, code, "waste.drum", cited(source), "limit", computed(down(drum.Limit)), "capacity", down(job.Waste.Drum.Capacity))
 	}
 }
 
@@ -154,7 +153,7 @@ func (p *Plan) ice() {
 	}
 	for i, s := range p.Job.Stations {
 		if s.Drain.hasWater() {
-			p.say(Caution, "water.frozen", fmt.Sprintf("stations[%d].drain.water", i), practice, "station", s.ID, "at", at, "freezing", freezing)
+			p.say(Caution, "water.frozen", fmt.Sprintf("stations[%d].drain.water", i), by(practice), "station", s.ID, "at", at, "freezing", freezing)
 		}
 	}
 }
@@ -169,6 +168,11 @@ func thawed(at units.Temperature) units.Temperature {
 	return at
 }
 
+// massOfWater is its mass by the volume that it has at a temperature, and below 0 °C by that at 0 °C.
+func massOfWater(v drain.Estimate[units.VolumeUnit], at units.Temperature) (drain.Estimate[units.MassUnit], error) {
+	return drain.WaterMass(v, thawed(at))
+}
+
 // waterDensity is that of water at a temperature, and below 0 °C that at 0 °C.
 func waterDensity(at units.Temperature) (units.Density, error) {
 	return drain.WaterDensityAt(thawed(at))
@@ -181,22 +185,8 @@ func (p *Plan) station(i int) {
 	p.thread(s.Station, path+".tighten")
 	s.way().find(p, i)
 	if s.Station.Fill == FitFilled && p.Job.Prime.Pump != nil {
-		p.say(Caution, "fill.with-lift-pump", path+".fill", practice, "station", s.Station.ID)
+		p.say(Caution, "fill.with-lift-pump", path+".fill", by(practice), "station", s.Station.ID)
 	}
-}
-
-// allOut is the most that can be in the pan, if that is known.
-func (p *Plan) allOut() (all units.Volume, known bool) {
-	all = p.FuelOut.Volume.High
-	for _, s := range p.Stations {
-		if s.Station.Drain.panUnknown("") != nil {
-			return units.Volume{}, false
-		}
-		if w := s.Station.Drain.Water; given(w) {
-			all, _ = all.Add(w.High)
-		}
-	}
-	return all, true
 }
 
 // monthWith is what the month comes to with more waste, should all of it be determined hazardous,
@@ -227,29 +217,28 @@ func (p *Plan) month() {
 		unknown = with(unknown, w.Unknown...)
 	}
 	if unknown = p.monthUnknown(unknown); unknown != nil {
-		p.say(Caution, "month.unknown", "waste.month", "", "rules", p.WasteRules.Name, "unknown", unknown)
+		p.say(Caution, "month.unknown", "waste.month", nil, "rules", p.WasteRules.Name, "unknown", unknown)
 		return
 	}
 	total, before, after, ok := p.monthWith(more)
 	if !ok || before.Name == after.Name {
 		return
 	}
-	f := p.say(Caution, "month.category", "waste.month", "", "mass", computed(up(total.High)), "before", before.Name, "after", after.Name, "rules", p.WasteRules.Name)
-	f.Sources = cited(after.Source)
+	p.say(Caution, "month.category", "waste.month", cited(after.Source),
+		"mass", computed(up(total.High)), "before", before.Name, "after", after.Name, "rules", p.WasteRules.Name)
 }
 
 // thread holds the new canister against the stud on the head.
 func (p *Plan) thread(s Station, path string) {
 	for _, th := range []turn.Thread{s.Tighten.Stud, s.Tighten.Canister} {
 		if given(th) && th.Misnamed() != "" {
-			f := p.say(Note, "thread.misnamed", path, "ASME B1.1", "station", s.ID, "thread", th, "written", th.Misnamed())
-			f.Sources = append(f.Sources, fromMemory)
+			p.say(Note, "thread.misnamed", path, by("ASME B1.1", fromMemory), "station", s.ID, "thread", th, "written", th.Misnamed())
 		}
 	}
 	if !given(s.Tighten.Stud) || !given(s.Tighten.Canister) {
 		return
 	}
 	if fit := s.Tighten.Canister.On(s.Tighten.Stud); fit != turn.Fits {
-		p.say(Stop, "thread.mismatch/"+variantOf(fit), path+".canister", practice, "station", s.ID, "canister", s.Tighten.Canister, "stud", s.Tighten.Stud)
+		p.say(Stop, "thread.mismatch/"+variantOf(fit), path+".canister", by(practice), "station", s.ID, "canister", s.Tighten.Canister, "stud", s.Tighten.Stud)
 	}
 }

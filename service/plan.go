@@ -128,7 +128,9 @@ func NewPlan(job Job, rules Rules, sets ...waste.RuleSet) (*Plan, error) {
 	p.outOfDate()
 	p.choose()
 	p.due()
-	p.restock()
+	for _, s := range job.Stations {
+		p.Restock = append(p.Restock, s.renewed()...)
+	}
 	return p, nil
 }
 
@@ -245,7 +247,7 @@ func (p *Plan) total(errs *JobErrors) {
 
 // waterLine is the water of a station as a waste.
 func waterLine(id string, water drain.Estimate[units.VolumeUnit], at units.Temperature, path string, errs *JobErrors) WasteLine {
-	mass, err := drain.WaterMass(water, thawed(at))
+	mass, err := massOfWater(water, at)
 	errs.value(path, err)
 	density, err := waterDensity(at)
 	errs.value(path, err)

@@ -47,11 +47,9 @@ func (p Prime) check(path string, errs *JobErrors) {
 	if p.HandPrimer != nil {
 		checkShare(path+".handPrimer.efficiency", p.HandPrimer.Efficiency, errs)
 	}
-	if p.Pump != nil && !errs.faulty(path+".void") && len(p.cyclesUnknown(path)) == 0 {
-		try(path+".pump", func() error { _, err := p.cycles(); return err })
-	}
-	if p.HandPrimer != nil && !errs.faulty(path+".void") && len(p.strokesUnknown(path)) == 0 {
-		try(path+".handPrimer", func() error { _, err := p.strokes(); return err })
+	if !errs.faulty(path + ".void") {
+		try(path+".pump", func() error { _, _, err := p.cycles(path); return err })
+		try(path+".handPrimer", func() error { _, _, err := p.strokes(path); return err })
 	}
 	checkTime(path+".crank.limit", p.Crank.Limit, maxCrank, errs)
 	checkTime(path+".crank.rest", p.Crank.Rest, clock.Day, errs)
@@ -69,32 +67,35 @@ func (p *Plan) prime(errs *JobErrors) {
 	steps, err := prime.Crank.Plan()
 	errs.value("prime.crank", err)
 	p.Prime.Crank = steps
-	if prime.Pump != nil {
-		if p.Prime.Unknown = prime.cyclesUnknown("prime"); p.Prime.Unknown == nil {
-			counts, err := prime.cycles()
-			errs.value("prime.pump", err)
-			p.Prime.Cycles = &counts
-		}
-	}
-	if prime.HandPrimer != nil {
-		if unknown := prime.strokesUnknown("prime"); unknown == nil {
-			counts, err := prime.strokes()
-			errs.value("prime.handPrimer", err)
-			p.Prime.Strokes = &counts
-		} else {
-			p.Prime.Unknown = with(p.Prime.Unknown, unknown...)
-		}
-	}
+	p.Prime.Cycles, p.Prime.Unknown, err = prime.cycles("prime")
+	errs.value("prime.pump", err)
+	strokes, unknown, err := prime.strokes("prime")
+	errs.value("prime.handPrimer", err)
+	p.Prime.Strokes, p.Prime.Unknown = strokes, with(p.Prime.Unknown, unknown...)
 }
 
-func (p Prime) cycles() (Counts, error) {
+// cycles are those of the lift pump, nil without one, or what they would need and the job leaves out.
+func (p Prime) cycles(path string) (c *Counts, unknown []string, err error) {
+	if p.Pump == nil {
+		return nil, nil, nil
+	}
+	if unknown = lacking(field{path + ".void", given(p.Void)}, field{path + ".pump.flow", given(p.Pump.Flow)}); unknown != nil {
+		return nil, unknown, nil
+	}
 	least, best, most, err := drain.KeyCycles(p.Void, p.Pump.Flow, time.Duration(p.Pump.OnTime), p.Pump.Efficiency)
-	return Counts{least, best, most}, err
+	return &Counts{least, best, most}, nil, err
 }
 
-func (p Prime) strokes() (Counts, error) {
+// strokes are the same for the hand primer.
+func (p Prime) strokes(path string) (c *Counts, unknown []string, err error) {
+	if p.HandPrimer == nil {
+		return nil, nil, nil
+	}
+	if unknown = lacking(field{path + ".void", given(p.Void)}, field{path + ".handPrimer.stroke", given(p.HandPrimer.Stroke)}); unknown != nil {
+		return nil, unknown, nil
+	}
 	least, best, most, err := drain.HandStrokes(p.Void, p.HandPrimer.Stroke, p.HandPrimer.Efficiency)
-	return Counts{least, best, most}, err
+	return &Counts{least, best, most}, nil, err
 }
 
 func (w *writer) priming(p *Plan) {
@@ -130,7 +131,8 @@ func (w *writer) cycles(prime Prime, c *Counts) {
 	case prime.Pump == nil:
 		return
 	case c == nil:
-		w.do("prime.cycles/unknown", "time", prime.Pump.OnTime, "unknown", prime.cyclesUnknown("prime"))
+		_, unknown, _ := prime.cycles("prime")
+		w.do("prime.cycles/unknown", "time", prime.Pump.OnTime, "unknown", unknown)
 		w.blank("record.cycles")
 		return
 	}
@@ -146,7 +148,8 @@ func (w *writer) strokes(prime Prime, c *Counts) {
 	case prime.HandPrimer == nil:
 		return
 	case c == nil:
-		w.do("prime.strokes/unknown", "unknown", prime.strokesUnknown("prime"))
+		_, unknown, _ := prime.strokes("prime")
+		w.do("prime.strokes/unknown", "unknown", unknown)
 		w.blank("record.strokes")
 		return
 	}
@@ -200,10 +203,12 @@ func causes() (all []Word) {
 func (r *reviewer) priming() {
 	prime := r.plan.Job.Prime
 	if prime.Pump != nil {
-		r.count("keyCycles", "key-cycles", r.done.KeyCycles, r.plan.Prime.Cycles, prime.cyclesUnknown("prime"))
+		cycles, unknown, _ := prime.cycles("prime") // planned
+		r.count("keyCycles", "key-cycles", r.done.KeyCycles, cycles, unknown)
 	}
 	if prime.HandPrimer != nil {
-		r.count("strokes", "strokes", r.done.Strokes, r.plan.Prime.Strokes, prime.strokesUnknown("prime"))
+		strokes, unknown, _ := prime.strokes("prime")
+		r.count("strokes", "strokes", r.done.Strokes, strokes, unknown)
 	}
 	limits := r.plan.Job.Prime.Crank
 	l := Line{Where: "cranks", Code: "crank.attempts", Want: message("want.most", "most", limits.Attempts), Sources: []string{theJob}}

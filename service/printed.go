@@ -8,59 +8,52 @@ import (
 
 // byPrint is a way to tighten: to a torque whose band is printed in two units or more. It is that
 // band, the first, that it is planned and judged by.
-type byPrint struct{ byTorque }
+type byPrint struct {
+	byTorque
+	print torque.PrintedLimit
+	err   error // why nothing can be planned from it
+}
 
 // unplanned is a printed band whose units disagree: nothing is planned from any of them.
-type unplanned struct{ byTorque }
+type unplanned struct{ byPrint }
 
 // byPrint is a printed band, or one that nothing is planned from.
 func (t Tighten) byPrint() way {
 	print, err := torque.ParsePrintedLimit(t.Printed)
-	if err != nil { // or none
-		return byPrint{byTorque(t)}
+	if err == nil {
+		t.Torque, err = print.Band()
 	}
-	band, err := print.Band()
+	by := byPrint{byTorque(t), print, err}
 	if errors.Is(err, torque.ErrDisagree) {
-		return unplanned{byTorque(t)}
+		return unplanned{by}
 	}
-	t.Torque = band
-	return byPrint{byTorque(t)}
+	return by
 }
 
-func (byPrint) name() string   { return "printed" }
-func (t byPrint) stated() bool { return t.Printed != "" }
+func (byPrint) name() string        { return "printed" }
+func (t byPrint) stated() bool      { return t.Printed != "" }
+func (byPrint) says(Rules) []Clause { return nil } // as of any torque
 
 func (t byPrint) check(path string, errs *JobErrors) {
-	print, err := torque.ParsePrintedLimit(t.Printed)
-	if err == nil {
-		_, err = print.Band()
-	}
 	if !errs.faulty(path + ".printed") {
-		errs.value(path+".printed", err)
+		errs.value(path+".printed", t.err)
 	}
 }
 
 func (t byPrint) find(p *Plan, i int) {
-	print, _ := torque.ParsePrintedLimit(t.Printed) // checked
-	if found := print.Compare(); found.Agreement == torque.SharesThirdUnit {
-		f := p.tell(Note, "torque.third-unit", i, ".printed", "16 CFR 1211.3", // a rule for garage door operators
+	if found := t.print.Compare(); found.Agreement == torque.SharesThirdUnit {
+		p.tell(Note, "torque.third-unit", i, ".printed", by("16 CFR 1211.3", byAnalogy), // a rule for garage door operators
 			"printed", t.Printed, "third", found.ThirdValues)
-		f.Sources = append(f.Sources, byAnalogy)
 	}
 }
 
-func (byPrint) says(Rules) []Clause { return nil } // as of any torque
-
-func (unplanned) name() string                                 { return "printed" }
-func (unplanned) stated() bool                                 { return true }
+func (unplanned) check(string, *JobErrors)                     {}
 func (unplanned) plan(*Plan, *StationPlan, string, *JobErrors) {}
 func (unplanned) choose(chooser)                               {}
-func (unplanned) says(Rules) []Clause                          { return nil }
 
 func (t unplanned) find(p *Plan, i int) {
-	print, _ := torque.ParsePrintedLimit(t.Printed) // checked
-	found := print.Compare()
-	p.tell(Stop, "torque.units-disagree", i, ".printed", "",
+	found := t.print.Compare()
+	p.tell(Stop, "torque.units-disagree", i, ".printed", nil,
 		"printed", t.Printed, "first", found.First, "converted", found.Converted, "second", found.Second, "gap", found.Gap)
 }
 

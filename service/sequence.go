@@ -57,7 +57,7 @@ func (bySequence) choose(c chooser) {
 func (bySequence) find(p *Plan, i int) {
 	p.toTolerance(i)
 	if p.Stations[i].Sequence.Whole.Most().Compare(oneTurn) >= 0 {
-		p.tell(Note, "turn.full-turns/after-snug", i, "", practice)
+		p.tell(Note, "turn.full-turns/after-snug", i, "", by(practice))
 	}
 }
 
@@ -165,13 +165,12 @@ func (s *SequencePlan) set() *WrenchSet {
 func (p *Plan) toTolerance(i int) {
 	s, t := p.Stations[i].Sequence, p.Stations[i].Station.Tighten
 	if !given(t.Snug) {
-		p.tell(Caution, "sequence.snug-without-tolerance", i, "", practice,
-			"torque", s.Sequence.Torque())
+		p.tell(Caution, "sequence.snug-without-tolerance", i, "", by(practice), "torque", s.Sequence.Torque())
 	}
 	if t.Within == nil {
-		p.tell(Caution, "sequence.turn-without-tolerance", i, "", practice)
+		p.tell(Caution, "sequence.turn-without-tolerance", i, "", by(practice))
 	} else if !given(t.Within.Less) || !given(t.Within.More) {
-		p.tell(Caution, "sequence.turn-one-sided", i, "", practice, "less", t.Within.Less.Degrees(), "more", t.Within.More.Degrees())
+		p.tell(Caution, "sequence.turn-one-sided", i, "", by(practice), "less", t.Within.Less.Degrees(), "more", t.Within.More.Degrees())
 	}
 }
 
@@ -189,7 +188,7 @@ func (bySequence) sheet(w *writer, sp StationPlan) {
 	w.way(t, t.View)
 	w.snug(s, t)
 	w.do("sequence.line")
-	if !s.shownTo(w.eye()) {
+	if !s.shownTo(w.rules.eye()) {
 		w.tell("sequence.gauge")
 	}
 	for i, stage := range s.Stages {

@@ -87,14 +87,6 @@ type writer struct {
 	rules   Rules
 }
 
-// eye is how far an eye may be out.
-func (w *writer) eye() turn.Turn {
-	if w.rules == (Rules{}) {
-		return noRulesEye
-	}
-	return w.rules.Eye
-}
-
 func (w *writer) section(code string) {
 	w.phases = append(w.phases, Phase{Page: w.page, Code: code, Station: w.about})
 }
@@ -188,11 +180,8 @@ func (w *writer) lettered(step Isolated, code string, values ...any) {
 func (w *writer) parts(p *Plan) {
 	w.section("parts")
 	for _, st := range p.Job.Stations {
-		w.do("parts.element", "station", st.ID, "part", numbered(st.Element.PartNo, st.Element.Part))
-		for _, seal := range st.Seals {
-			if !seal.WithElement {
-				w.do("parts.seal", "station", st.ID, "part", numbered(seal.PartNo, seal.Part))
-			}
+		for i, part := range st.renewed() {
+			w.do(either(i == 0, "parts.element", "parts.seal"), "station", st.ID, "part", part)
 		}
 	}
 	for i := range p.Stations {
@@ -381,11 +370,7 @@ func (w *writer) restore(p *Plan) {
 	w.section("restore")
 	w.do("restore.clear")
 	for _, step := range p.Isolation.Back {
-		if step.ForPriming {
-			w.lettered(step, "restore.check", "what", step.What)
-		} else {
-			w.lettered(step, "restore.step", "what", step.What)
-		}
+		w.lettered(step, either(step.ForPriming, "restore.check", "restore.step"), "what", step.What)
 	}
 	w.do("restore.reset")
 	w.do("restore.label")
@@ -466,7 +451,7 @@ func (w *writer) next(p *Plan) {
 func (w *writer) judgedBy() {
 	r := w.rules
 	if r == (Rules{}) {
-		w.know("sources.no-rules", "eye", w.eye().Degrees())
+		w.know("sources.no-rules", "eye", w.rules.eye().Degrees())
 		return
 	}
 	w.know("sources.rules", "rules", r.Name, "torque", r.Torque, "eye", r.Eye.Degrees(), "count", r.Count)

@@ -110,30 +110,25 @@ func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 	read, loose := 0, 0
 	for _, s := range r.plan.Stations {
 		done, path := r.reading(s.Station.ID)
+		taken, field, planned, massOf := done.Out, ".out", s.Out.Mass, r.plan.fuel.MassOf
 		switch {
 		case t.Stream == waste.DrainedFuel:
-			mass := s.Out.Mass
-			if r.nowhere(done.Out, mass) {
-				return
-			}
-			if done.Out != nil {
-				var err error
-				mass, err = r.plan.fuel.MassOf(r.bracket(*done.Out), done.Out.At)
-				r.errs.value(path+".out", err)
-				mass, loose = r.hull(*done.Out, mass, s.Out.Mass, loose)
-				read++
-			}
-			parts = append(parts, mass)
 		case t.Stream == waste.FuelWaterMix && plan.Station == s.Station.ID && done.Water != nil:
-			if r.nowhere(done.Water, plan.Mass) {
-				return
-			}
-			mass, err := drain.WaterMass(r.bracket(*done.Water), thawed(done.Water.At))
-			r.errs.value(path+".water", err)
-			mass, loose = r.hull(*done.Water, mass, plan.Mass, loose)
-			parts = append(parts, mass)
+			taken, field, planned, massOf = done.Water, ".water", plan.Mass, massOfWater
+		default:
+			continue
+		}
+		mass := planned
+		if r.nowhere(taken, planned) {
+			return
+		}
+		if taken != nil {
+			was, err := massOf(r.bracket(*taken), taken.At)
+			r.errs.value(path+field, err)
+			mass, loose = r.hull(*taken, was, planned, loose)
 			read++
 		}
+		parts = append(parts, mass)
 	}
 	if read == 0 || len(r.errs) > 0 {
 		return

@@ -65,7 +65,7 @@ func (byTurn) choose(chooser) {}
 func (t byTurn) find(p *Plan, i int) {
 	p.toAim(i)
 	if t.Marks == nil {
-		p.say(Note, "turn.no-marks", fmt.Sprintf("stations[%d].tighten", i), practice, "station", p.Stations[i].Station.ID)
+		p.say(Note, "turn.no-marks", fmt.Sprintf("stations[%d].tighten", i), by(practice), "station", p.Stations[i].Station.ID)
 	}
 	p.ring(i)
 }
@@ -118,16 +118,18 @@ func (t Tighten) goes(seen turn.View) turn.Rotation {
 	return turn.Sense(t.Thread, turn.Tightening, seen)
 }
 
-// noRulesEye is how far an eye is taken to be out where no rules are agreed on: what a bench expects
-// (common practice, no source). A review never goes by it.
-var noRulesEye = turn.MustOf(15, 360)
+// eye is how far an eye may be out. Where no rules are agreed on it is what a bench expects (common practice, no source);
+// a review never goes by that.
+func (r Rules) eye() turn.Turn {
+	if r == (Rules{}) {
+		return turn.MustOf(15, 360)
+	}
+	return r.Eye
+}
 
 // plan works out where to stop.
 func (t byTurn) plan(p *Plan, sp *StationPlan, path string, errs *JobErrors) {
-	plan := &TurnPlan{Instruction: t.Turn, Window: p.Rules.widen(t.Turn), Eye: p.Rules.Eye}
-	if p.Rules == (Rules{}) {
-		plan.Eye = noRulesEye
-	}
+	plan := &TurnPlan{Instruction: t.Turn, Window: p.Rules.widen(t.Turn), Eye: p.Rules.eye()}
 	var err error
 	plan.Aim, err = plan.Window.Aim()
 	errs.value(path+".turn", err)
@@ -198,9 +200,9 @@ func (p *Plan) toAim(i int) {
 		return
 	}
 	if t.Window.Least() == t.Window.Most() {
-		p.tell(Caution, "turn.without-tolerance", i, ".turn", practice, "turn", t.Instruction)
+		p.tell(Caution, "turn.without-tolerance", i, ".turn", by(practice), "turn", t.Instruction)
 	} else {
-		p.tell(Caution, "turn.narrower-than-eye", i, ".turn", practice, "window", t.Window, "eye", t.Eye.Degrees())
+		p.tell(Caution, "turn.narrower-than-eye", i, ".turn", by(practice), "window", t.Window, "eye", t.Eye.Degrees())
 	}
 }
 

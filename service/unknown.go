@@ -51,24 +51,21 @@ func (d Drain) panUnknown(path string) []string {
 func (d Drain) hasWater() bool { return given(d.Water) || d.WaterUnknown }
 
 func (e Element) unknown(path string) []string {
-	return lacking(path, ".dry", given(e.Dry), ".retains", given(e.Retains))
+	return lacking(field{path + ".dry", given(e.Dry)}, field{path + ".retains", given(e.Retains)})
 }
 
-func (p Prime) cyclesUnknown(path string) []string {
-	return lacking(path, ".void", given(p.Void), ".pump.flow", given(p.Pump.Flow))
+// field is one that may be left out, and whether it isn't.
+type field struct {
+	path  string
+	given bool
 }
 
-func (p Prime) strokesUnknown(path string) []string {
-	return lacking(path, ".void", given(p.Void), ".handPrimer.stroke", given(p.HandPrimer.Stroke))
-}
-
-// lacking are those of two fields that aren't given.
-func lacking(path, one string, hasOne bool, other string, hasOther bool) (u []string) {
-	if !hasOne {
-		u = with(u, path+one)
-	}
-	if !hasOther {
-		u = with(u, path+other)
+// lacking are those that aren't given.
+func lacking(fields ...field) (u []string) {
+	for _, f := range fields {
+		if !f.given {
+			u = append(u, f.path)
+		}
 	}
 	return u
 }

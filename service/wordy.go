@@ -2,6 +2,7 @@ package service
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -30,7 +31,7 @@ func words(text string) (n int) {
 func (p *Plan) wordy() {
 	step := func(where, text string) {
 		if n := words(text); n > mostWordsOfStep {
-			p.say(Note, "words.step", where, practice, "words", n, "most", mostWordsOfStep, "step", plain.Cut(text))
+			p.say(Note, "words.step", where, by(practice), "words", n, "most", mostWordsOfStep, "step", plain.Cut(text))
 		}
 	}
 	for i, out := range p.Job.Isolate {
@@ -48,7 +49,7 @@ func (p *Plan) wordy() {
 			}
 		}
 		if n := s.ownWords(); n > mostWordsOfCard {
-			p.say(Note, "words.card", path, practice, "station", s.ID, "words", n, "most", mostWordsOfCard)
+			p.say(Note, "words.card", path, by(practice), "station", s.ID, "words", n, "most", mostWordsOfCard)
 		}
 	}
 }
@@ -56,32 +57,25 @@ func (p *Plan) wordy() {
 // ownWords counts the words of the job on the card of a station: steps, where seals go and with what they
 // are wetted, what marks are read against, and the names of parts without a number. IDs, numbers, and
 // what marks are called don't count.
-func (s Station) ownWords() (n int) {
-	count := func(texts ...string) {
-		for _, text := range texts {
-			n += words(text)
-		}
-	}
-	count(s.Name)
-	count(s.Connectors...)
-	count(s.Drain.Steps...)
-	count(s.ConnectorsAfterDrain...)
+func (s Station) ownWords() int {
+	texts := slices.Concat([]string{s.Name}, s.Connectors, s.Drain.Steps, s.ConnectorsAfterDrain)
 	for _, seal := range s.Seals {
-		count(seal.Where, seal.Wet)
+		texts = append(texts, seal.Where, seal.Wet)
 		if seal.PartNo == "" {
-			count(seal.Part)
+			texts = append(texts, seal.Part)
 		}
 	}
-	if t := s.Tighten; t.Marks != nil {
-		count(t.Marks.Index)
+	t := s.Tighten
+	if t.Marks != nil {
+		texts = append(texts, t.Marks.Index)
 	}
-	if t := s.Tighten; t.Seat != nil {
-		count(t.Seat.Gap)
+	if t.Seat != nil {
+		texts = append(texts, t.Seat.Gap)
 	}
-	if t := s.Tighten; t.Adapter != nil {
-		count(t.Adapter.Name)
+	if t.Adapter != nil {
+		texts = append(texts, t.Adapter.Name)
 	}
-	return n
+	return words(strings.Join(texts, " "))
 }
 
 // maxPartNo keeps a part's number short enough to be read across a bench.

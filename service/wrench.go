@@ -100,8 +100,7 @@ func (p *Plan) leverKnown(a *Adapter) bool {
 func (p *Plan) outOfDate() {
 	late := func(code, where, name string, until waste.Date) {
 		if until.Compare(p.Job.Date) < 0 {
-			p.say(Caution, code+".out-of-calibration", where, "",
-				code, name, "until", until, "date", p.Job.Date)
+			p.say(Caution, code+".out-of-calibration", where, nil, code, name, "until", until, "date", p.Job.Date)
 		}
 	}
 	for i, w := range p.Job.Shop.Wrenches {
@@ -171,8 +170,7 @@ func (c chooser) serves(level Level) bool {
 	if !a.grips() {
 		return len(c.tools) > 0
 	}
-	c.plan.tell(level, "adapter.no-lever", c.i, ".adapter", practice,
-		"adapter", a.Name, "kind", a.Kind)
+	c.plan.tell(level, "adapter.no-lever", c.i, ".adapter", by(practice), "adapter", a.Name, "kind", a.Kind)
 	return false
 }
 
@@ -193,7 +191,7 @@ func (p *Plan) refused(level Level, station int, choices []torque.Choice) {
 		name, why := fmt.Sprintf("wrench-%d", i+1), fmt.Sprintf("why-%d", i+1)
 		values = append(values, name, c.Wrench.Name, why, p.Job.Shop.Wrenches[i].refused(c.Err))
 	}
-	p.tell(level, "wrench.none-fits", station, "", "", values...)
+	p.tell(level, "wrench.none-fits", station, "", nil, values...)
 }
 
 // refused is what package torque found wrong with a wrench.

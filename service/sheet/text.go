@@ -103,16 +103,11 @@ const noBreak = '\u00a0' // which package wrap writes as a blank
 
 func (t *text) item(it Item) {
 	switch it.Kind {
-	case "do":
-		t.Line("   [ ] ", t.lead(it)+it.Words)
-	case "know":
-		t.Line("   -   ", t.lead(it)+it.Words)
-	case "detail":
-		t.Line("       ", it.Words)
+	case "do", "know", "detail", "alarm":
+		lead := map[string]string{"do": "   [ ] ", "know": "   -   ", "detail": "       ", "alarm": "   !!  "}[it.Kind]
+		t.Line(lead, t.lead(it)+it.Words)
 	case "figure":
 		t.Line("   >>> ", it.Words+strings.Repeat(" [ ]", strings.Count(it.Code, "stage")))
-	case "alarm":
-		t.Line("   !!  ", it.Words)
 	case "finding":
 		t.Line(fmt.Sprintf(" ! %-8s ", t.printer.word(strings.ToUpper(it.Level))), withSource(it))
 	case "blank":
