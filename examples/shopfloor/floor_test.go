@@ -393,8 +393,8 @@ func TestFaultOrDoubt(t *testing.T) {
 		ann.press(c.button, strings.FieldsFunc(c.filled, func(r rune) bool { return r == ',' || r == '=' })...)
 		mark, word, _ := strings.Cut(c.sign, " ")
 		assert.Contains(t, ann.page, mark+"</span> "+word, c.ask)
-		assert.Contains(t, ann.page, "The job: <b>"+c.job+"</b>", c.ask)
 		ann.toJob()
+		assert.Contains(t, ann.page, "<b>"+c.job+"</b>: ", c.ask)
 		assert.Regexp(t, ">"+mark+" [^<]*"+c.ask, ann.page)
 		ann.get("/foreman")
 		assert.Contains(t, ann.page, "<b>"+c.job+"</b>", c.ask)
@@ -445,7 +445,7 @@ func TestAskFirst(t *testing.T) {
 	assert.Regexp(t, `(?s)Ask the foreman.*correct the reading.*Only once you have an answer.*Go on: Station 1: did it drag`, ann.page)
 	assert.NotRegexp(t, `first"[^>]*>Go on`, ann.page)
 	ann.toJob()
-	assert.Regexp(t, `(?s)first"[^>]*>▲ Station 1: fuel that came out What to do.*wide"[^>]*>Next: `, ann.page)
+	assert.Regexp(t, `(?s)first"[^>]*>What to do: ▲ Station 1: fuel that came out<.*wide"[^>]*>Next: `, ann.page)
 	ann.follow("What to do")
 	assert.Contains(t, ann.page, "Ask the foreman")
 
@@ -458,7 +458,55 @@ func TestAskFirst(t *testing.T) {
 	ann.follow("Do as it says")
 	assert.Contains(t, ann.page, "Prime, start, leaks")
 	ann.toJob()
-	assert.Regexp(t, `first"[^>]*>✗ Station 2: leaks at priming pressure\? What to do`, ann.page, "the worst")
+	assert.Regexp(t, `first"[^>]*>What to do: ✗ Station 2: leaks at priming pressure\?`, ann.page, "the worst")
+}
+
+// No water is an answer of its own: it needs no temperature, isn't less than expected, and leaves nothing to weigh.
+func TestNoWater(t *testing.T) {
+	f, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	ann.toJob()
+	ann.follow("Station 1: water under it")
+	ann.press("No water came out")
+	assert.Contains(t, ann.page, "GOOD")
+	assert.Contains(t, ann.page, "<b>no water</b>")
+	assert.NotContains(t, ann.page, "Less than")
+	j, err := f.jobOf(id("COLD-0417"))
+	require.NoError(t, err)
+	require.NoError(t, j.ReviewErr)
+	require.NotNil(t, j.Review.Done.Stations[0].Water)
+	assert.Equal(t, "0 L", j.Review.Done.Stations[0].Water.Volume.High.String(), "it is in the readings")
+	mix, ok := j.ask("weights[1]")
+	require.True(t, ok)
+	assert.True(t, j.answered(mix), "there is no mix to weigh")
+	ann.toJob()
+	ann.follow("Station 1: water under it")
+	ann.press("Take it back")
+	ann.follow("… Station 1: water under it")
+}
+
+// What the plan expects and what the job allows are said where they are asked for.
+func TestExpected(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	for ask, want := range map[string]string{
+		"Station 2: fuel that came out": "Expected: <b>0.85 L (0.70 L to 1.05 L)</b>", // as the job states it
+		"Station 1: water under it":     "Expected: <b>0.06 L (0.02 L to 0.15 L)</b>",
+		"Weight of absorbent":           "Expected: <b>0.40 (0.20 to 0.70) kg</b>",
+		"Key cycles":                    "key on for 25 s, off, wait for the pump to stop: 3 times",
+		"Cranking":                      "crank for at most 12 s, then rest 2 min; at most 3 attempts, then find the cause",
+	} {
+		ann.toJob()
+		ann.follow(ask)
+		assert.Contains(t, ann.page, want, ask)
+	}
+	ann.toJob()
+	ann.follow("Cranking")
+	assert.Contains(t, ann.page, "Cranked, s, at most 12<")
+	assert.Contains(t, ann.page, "Rest before it, s, at least 120<")
+	ann.toJob()
+	ann.follow("Key cycles")
+	assert.Contains(t, ann.page, "Still air after 5? Stop and look for the cause.")
 }
 
 // Where the shop's rules want the meter, the question is the same, and is judged.

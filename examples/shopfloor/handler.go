@@ -34,6 +34,14 @@ const (
 	policy    = "default-src 'none'; style-src 'self'; img-src 'self'; script-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 )
 
+// ourWords are what is said here besides the library's sentences.
+const ourWords = `language: en
+plural: one-other
+
+shopfloor.expected: {mass}
+shopfloor.no-water: No water came out. The job's figure is what may come out, and not what has to.
+`
+
 var errNoContact = errors.New("first write down what was at the index at contact")
 
 // A floor answers for one folder.
@@ -50,7 +58,11 @@ type floor struct {
 }
 
 func newFloor(s *store, rules service.Rules, invented, loopback bool, log *slog.Logger) *floor {
-	f := &floor{store: s, invented: invented, loopback: loopback, log: log, words: sheet.English(), mux: http.NewServeMux()}
+	words, err := sheet.English().With(ourWords)
+	if err != nil {
+		panic(err) // of the constant; a test makes a floor
+	}
+	f := &floor{store: s, invented: invented, loopback: loopback, log: log, words: words, mux: http.NewServeMux()}
 	f.load = func(file string) *floorJob { return loadJob(file, rules, f.words, s) }
 	f.pages = template.Must(template.New("").Funcs(template.FuncMap{
 		"say": f.words.Say, "clock": func(t time.Time) string { return t.Format("15:04") }, "day": func(t time.Time) string { return t.Format("2 Jan 15:04") },
@@ -675,6 +687,8 @@ func (f *floor) answerText(a ask, e entry) string {
 		return "yes"
 	case e.Answer["yes"] == "no":
 		return "no"
+	case e.Answer["none"] == "yes":
+		return "no water"
 	case e.Answer["place"] == "unseen":
 		return "no mark can be seen"
 	case strings.Contains(e.Answer["place"], "|"):

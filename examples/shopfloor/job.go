@@ -237,7 +237,11 @@ func (j *floorJob) judge() {
 	}
 	j.ReviewErr = err
 	j.Lines = map[string][]service.Line{}
-	for _, l := range j.Review.Lines {
+	for i, l := range j.Review.Lines {
+		if j.Current[l.Where].Answer["none"] == "yes" { // no water isn't less water than expected
+			l.Verdict, l.Reasons = service.Pass, []service.Message{{Code: "shopfloor.no-water"}}
+			j.Review.Lines[i] = l
+		}
 		j.Lines[l.Where] = append(j.Lines[l.Where], l)
 	}
 }
@@ -377,6 +381,10 @@ func (j *floorJob) value(a ask, answer map[string]string) (any, error) {
 	case "angle":
 		return map[string]any{"total": text("value") + "°"}, nil
 	case "volume":
+		if answer["none"] == "yes" {
+			none := "0 L"
+			return map[string]any{"volume": map[string]any{"low": none, "best": none, "high": none, "from": drain.Measured}, "at": j.Job.Fuel.MeasuredAt}, nil
+		}
 		v := map[string]any{"read": text("value") + " L", "at": text("at") + " °C"}
 		if text("spread") != "" {
 			v["deviation"] = text("spread") + " L"

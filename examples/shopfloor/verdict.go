@@ -7,6 +7,7 @@ import (
 	"strconv"
 	"strings"
 
+	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/service"
 	"example.com/snugturn/torque"
 	"example.com/snugturn/units"
@@ -90,7 +91,7 @@ func level(l service.Line) int {
 func (j *floorJob) next(station int) *ask {
 	var first *ask
 	for i, a := range j.Asks {
-		if _, ok := j.Current[a.Key]; ok {
+		if j.answered(a) {
 			continue
 		}
 		if station >= 0 && a.turn() == station {
@@ -101,6 +102,18 @@ func (j *floorJob) next(station int) *ask {
 		}
 	}
 	return first
+}
+
+// answered says whether there is nothing left to say to a question: it has an answer, or there is nothing to weigh.
+func (j *floorJob) answered(a ask) bool {
+	if a.Waste != nil && a.Waste.Stream == waste.FuelWaterMix {
+		for _, other := range j.Asks {
+			if s := j.station(other); s != nil && s.Station.ID == a.Waste.Station && j.Current[other.Key].Answer["none"] == "yes" {
+				return true
+			}
+		}
+	}
+	return j.Current[a.Key].Seq > 0
 }
 
 // Trouble is the question whose answer is worst, where that is wrong or in doubt.
@@ -257,8 +270,8 @@ func (j *floorJob) left() string {
 	var left []string
 	weights := 0
 	for _, a := range j.Asks {
-		switch _, ok := j.Current[a.Key]; {
-		case ok:
+		switch {
+		case j.answered(a):
 		case a.Waste != nil:
 			weights++
 		default:

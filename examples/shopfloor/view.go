@@ -3,10 +3,14 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"strconv"
 	"strings"
+	"time"
 
+	"example.com/snugturn/drain"
 	"example.com/snugturn/service"
 	"example.com/snugturn/service/sheet"
+	"example.com/snugturn/units"
 )
 
 // Reason is an error in one sentence.
@@ -76,9 +80,44 @@ func (v *view) Figure() string {
 	return ""
 }
 
-// ShowsWant says whether what is wanted is said beside the question.
+// ShowsWant says whether what is wanted is said with the question as the review has it.
 func (v *view) ShowsWant() bool {
-	return v.Ask.Form == "torque" && !v.HasFigure() || v.Ask.Form == "count" || v.Ask.Form == "crank" || v.Ask.Form == "angle" || v.Ask.Form == "turn"
+	return v.Ask.Form == "torque" && !v.HasFigure() || v.Ask.Form == "angle" || v.Ask.Form == "turn"
+}
+
+// Expected is what the plan expects where a volume or a weight is asked for; "" where it expects nothing.
+func (v *view) Expected() string {
+	switch want := v.Ask.Want.Want.Values; v.Ask.Form {
+	case "volume":
+		if e, ok := want.Get("volume").(drain.Estimate[units.VolumeUnit]); ok {
+			e = e.RoundIn(units.Litre, 2) // as it is asked for
+			return fmt.Sprintf("%v (%v to %v)", e.Best, e.Low, e.High)
+		}
+	case "weight":
+		if e, ok := want.Get("mass").(drain.Estimate[units.MassUnit]); ok {
+			return v.words.Say(service.Message{Code: "shopfloor.expected", Values: service.Values{{Name: "mass", Value: e, Computed: true}}})
+		}
+	}
+	return ""
+}
+
+// AsksWater says whether the question is how much water there was, so that there may have been none.
+func (v *view) AsksWater() bool { return strings.HasSuffix(v.Ask.Key, ".water") }
+
+// Limits is what the sheet says of a count or of cranking.
+func (v *view) Limits() (said []string) {
+	codes := map[string][]string{"keyCycles": {"prime.cycles", "prime.cycles-most"}, "strokes": {"prime.strokes", "prime.strokes-most"}, "cranks": {"prime.crank"}}
+	for _, code := range codes[v.Ask.Key] {
+		if words := v.Says(code); words != "" {
+			said = append(said, words)
+		}
+	}
+	return said
+}
+
+// Seconds is a time as the fields ask for it.
+func (v *view) Seconds(d drain.Duration) string {
+	return strconv.FormatFloat(time.Duration(d).Seconds(), 'f', -1, 64)
 }
 
 // MostCranks is how many attempts may be made.
