@@ -189,7 +189,7 @@ func TestTorque(t *testing.T) {
 	far := wrench.Highest.Float64(unit) * 1.5
 	ann.press("Save", "a.value", fmt.Sprint(far), "a.clicked", "yes", "a.gap", "no")
 	assert.Equal(t, http.StatusUnprocessableEntity, ann.status)
-	assert.Contains(t, ann.page, "Which unit did you read?")
+	assert.Contains(t, ann.page, "Did the wrench show that?")
 	assert.Contains(t, ann.page, "is not on the scale of this wrench")
 	assert.NotRegexp(t, `name="a.unit"[^>]*checked`, ann.page, "none is chosen")
 	ann.press("Save", "a.value", "x", "a.clicked", "yes", "a.gap", "no")
@@ -483,6 +483,65 @@ func TestNoWater(t *testing.T) {
 	ann.follow("Station 1: water under it")
 	ann.press("Take it back")
 	ann.follow("… Station 1: water under it")
+}
+
+// What was typed wrong is said in plain words, with a link to its field, and nothing of it is lost.
+func TestMistyped(t *testing.T) {
+	f, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	for _, c := range []struct{ ask, filled, field, want string }{
+		{"Station 1: torque", "a.value=17.2 N·m;a.clicked=yes;a.gap=no", "a.value", "“17.2 N·m” isn't a number such as 12.5: type digits alone, without a unit."},
+		{"Station 1: torque", "a.value=17,2;a.clicked=yes;a.gap=no", "a.value", "“17,2” has a comma: type it with a point, such as 12.5."},
+		{"Station 1: torque", "a.value=1e9;a.clicked=yes;a.gap=no", "a.value", "“1e9” isn't a number"},
+		{"fuel that came out", "a.value=0.8;a.at=warm", "a.at", "The temperature: “warm” isn't a number"},
+		{"fuel that came out", "a.value=0.8;a.at=2600", "a.at", "“2600” can't be right here: read it again."},
+		{"fuel that came out", "a.value=-1;a.at=26", "a.value", "The jug: “-1” is below zero."},
+		{"fuel that came out", "a.value=0.8;a.at=26;a.spread=0", "a.spread", "How far it may be out: it is never 0: leave it empty if you don't know it."},
+		{"Weight of drained fuel", "a.value=1;a.spread=3", "a.spread", "It can't be out by more than the scale showed."},
+		{"Key cycles", "a.value=1.5", "a.value", "“1.5” isn't a whole number such as 4."},
+		{"Key cycles", "a.value=007", "a.value", "“007” isn't a whole number"},
+		{"Key cycles", "a.value=100000000", "a.value", "“100000000” can't be right here"},
+		{"Hours on the meter", "a.hours=12.5", "a.hours", "“12.5” isn't a whole number"},
+		{"Cranking", "a.crank1=8;a.crank2=x;a.rest2=120", "a.crank2", "Attempt 2: “x” isn't a number"},
+		{"Cranking", "a.crank1=8;a.crank2=8;a.rest2=-3", "a.rest2", "The rest before attempt 2: “-3” is below zero."},
+		{"Cranking", "a.crank2=8;a.rest2=120", "a.crank1", "Attempt 1: type a number."},
+		{"Cranking", "a.crank1=0", "a.crank1", "Attempt 1: it has to be more than 0."},
+	} {
+		ann.toJob()
+		ann.follow(c.ask)
+		var filled []string
+		for _, one := range strings.Split(c.filled, ";") {
+			name, value, _ := strings.Cut(one, "=")
+			filled = append(filled, name, value)
+		}
+		ann.press("Save", filled...)
+		assert.Equal(t, http.StatusUnprocessableEntity, ann.status, c.filled)
+		assert.Contains(t, html.UnescapeString(ann.page), `<a href="#`+c.field+`">NOT SAVED. `+c.want, c.filled)
+		assert.Contains(t, ann.page, `id="`+c.field+`"`, c.filled)
+		assert.NotContains(t, ann.page, "byte ")
+	}
+	j, err := f.jobOf(id("COLD-0417"))
+	require.NoError(t, err)
+	assert.Empty(t, j.Entries)
+}
+
+// Only units that the wrench shows are offered.
+func TestUnitsOfWrench(t *testing.T) {
+	f, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	ann.toJob()
+	ann.follow("Station 1: torque")
+	ann.press("Save", "a.value", "170", "a.clicked", "yes", "a.gap", "no")
+	assert.Contains(t, ann.page, "170 N·m is not on the scale of this wrench, 5 N·m to 25 N·m.")
+	assert.Contains(t, ann.page, "Did the wrench show that?")
+	assert.NotContains(t, ann.page, "in-lb</label>")
+	j, err := f.jobOf(id("DOZ-0031")) // its wrench shows N·m, too
+	require.NoError(t, err)
+	a, ok := j.ask("stations[0].torque")
+	require.True(t, ok)
+	wrench, unit := j.wrench(a)
+	assert.Equal(t, []string{"ft-lb", "N·m"}, otherUnits(wrench, "75", unit))
+	assert.Empty(t, otherUnits(wrench, "30", unit))
 }
 
 // What the plan expects and what the job allows are said where they are asked for.

@@ -42,7 +42,10 @@ shopfloor.expected: {mass}
 shopfloor.no-water: No water came out. The job's figure is what may come out, and not what has to.
 `
 
-var errNoContact = errors.New("first write down what was at the index at contact")
+var (
+	errNoContact = errors.New("first write down what was at the index at contact")
+	errNoPlace   = errors.New("no place was chosen")
+)
 
 // A floor answers for one folder.
 type floor struct {
@@ -511,42 +514,44 @@ func stepAt(key string) string {
 // wrong shows the form again with what was typed, where it can't be an answer.
 func (f *floor) wrong(w http.ResponseWriter, v *view, a ask, e entry) (bool, error) {
 	v.Typed = e.Answer
+	if v.Field, v.Problem = v.mistake(a, e.Answer); v.Problem == "" {
+		return false, nil
+	}
+	v.Problem = "NOT SAVED. " + v.Problem
+	return true, f.showAsk(w, v, a, http.StatusUnprocessableEntity)
+}
+
+// mistake is what keeps an answer from being one, and the field it is in. It fills in what the form leaves to the wrench.
+func (v *view) mistake(a ask, answer map[string]string) (field, problem string) {
+	if field, problem = mistyped(a, answer); problem != "" {
+		return field, problem
+	}
 	if a.Form == "torque" {
 		wrench, unit := v.J.wrench(a)
 		if wrench != nil {
-			e.Answer["tool"] = wrench.Name
+			answer["tool"] = wrench.Name
 		}
-		if e.Answer["unit"] == "" { // it is the wrench's, unless that can't be
-			if read := otherUnits(wrench, e.Answer["value"], unit); len(read) > 0 {
-				v.Units = read
-				v.Problem, v.Field = fmt.Sprintf("%s %s is not on the scale of this wrench. Which unit did you read?", e.Answer["value"], unit), "a.unit"
-				return true, f.showAsk(w, v, a, http.StatusUnprocessableEntity)
+		if answer["unit"] == "" { // it is the wrench's, unless that can't be
+			if v.Units = otherUnits(wrench, answer["value"], unit); len(v.Units) > 0 {
+				return "a.unit", fmt.Sprintf("%s %s is not on the scale of this wrench, %v to %v.", answer["value"], unit, wrench.Lowest, wrench.Highest)
 			}
-			e.Answer["unit"] = unit.String()
+			answer["unit"] = unit.String()
 		}
 	}
-	if a.Gap && e.Answer["gap"] == "" {
-		v.Problem, v.Field = "Say whether a gap is left.", "a.gap"
-		return true, f.showAsk(w, v, a, http.StatusUnprocessableEntity)
+	if a.Gap && answer["gap"] == "" {
+		return "a.gap", "Say whether a gap is left."
 	}
-	if a.Form == "meter" {
-		if _, err := strconv.ParseUint(e.Answer["hours"], 10, 31); err != nil {
-			v.Problem, v.Field = "NOT SAVED. The hours of the meter are a whole number, such as 1250.", "a.hours"
-			return true, f.showAsk(w, v, a, http.StatusUnprocessableEntity)
-		}
+	err := v.J.check(a, answer)
+	if (a.Form == "contact" || a.Form == "after") && answer["place"] == "" {
+		err = errNoPlace
 	}
-	err := v.J.check(a, e.Answer)
-	if (a.Form == "contact" || a.Form == "after") && e.Answer["place"] == "" {
-		err = errors.New("choose a place")
+	if err == nil && a.Form == "contact" && answer["place"] != "unseen" {
+		_, err = v.J.station(a).StopFrom(markSeen(answer))
 	}
-	if err == nil && a.Form == "contact" && e.Answer["place"] != "unseen" {
-		_, err = v.J.station(a).StopFrom(markSeen(e.Answer))
+	if err != nil {
+		return refused(a, answer, err)
 	}
-	if err == nil {
-		return false, nil
-	}
-	v.Problem, v.Field = f.reason(err), "a.value"
-	return true, f.showAsk(w, v, a, http.StatusUnprocessableEntity)
+	return "", ""
 }
 
 // reason is an error's first, without the path of a file that nobody here wrote.

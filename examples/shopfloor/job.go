@@ -13,7 +13,6 @@ import (
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/service"
 	"example.com/snugturn/service/sheet"
-	"example.com/snugturn/torque"
 	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
@@ -218,13 +217,13 @@ func (j *floorJob) station(a ask) *service.StationPlan {
 }
 
 // wrench is what a torque is set on: the shop's wrench for it, else the unit of the band.
-func (j *floorJob) wrench(a ask) (w *torque.Wrench, unit units.TorqueUnit) {
+func (j *floorJob) wrench(a ask) (w *service.Wrench, unit units.TorqueUnit) {
 	plan := j.station(a).Band()
 	if plan == nil {
 		return nil, units.NewtonMetre
 	}
 	if plan.Set != nil {
-		return &plan.Set.Wrench.Wrench, plan.Set.Wrench.Highest.Unit()
+		return &plan.Set.Wrench, plan.Set.Wrench.Highest.Unit()
 	}
 	return nil, plan.Wrench.High().Unit()
 }
@@ -396,17 +395,14 @@ func (j *floorJob) value(a ask, answer map[string]string) (any, error) {
 		return json.Number(text("value")), nil
 	case "crank":
 		var attempts []any
-		for i := 1; ; i++ {
-			crank := text(fmt.Sprintf("crank%d", i))
-			if crank == "" {
-				return attempts, nil
-			}
-			attempt := map[string]any{"crank": crank + " s"}
+		for i := 1; i <= cranked(answer); i++ {
+			attempt := map[string]any{"crank": text(fmt.Sprintf("crank%d", i)) + " s"}
 			if rest := text(fmt.Sprintf("rest%d", i)); rest != "" && i > 1 {
 				attempt["rest"] = rest + " s"
 			}
 			attempts = append(attempts, attempt)
 		}
+		return attempts, nil
 	case "weight":
 		scale, err := estimate(text("value"), text("spread"))
 		if err != nil {
@@ -424,10 +420,13 @@ func (j *floorJob) value(a ask, answer map[string]string) (any, error) {
 	return text("value"), nil
 }
 
-// check reads one answer alone, as it would be read with all others.
+// check reads and judges one answer alone, as it would be with all others.
 func (j *floorJob) check(a ask, answer map[string]string) error {
 	alone := map[string]entry{a.Key: {Seq: 1, By: "somebody", Ask: a.Key, Answer: answer}}
-	_, err := j.done(alone)
+	done, err := j.done(alone)
+	if err == nil {
+		_, err = j.Plan.Review(done)
+	}
 	return err
 }
 

@@ -9,7 +9,6 @@ import (
 
 	"example.com/snugturn/drain/waste"
 	"example.com/snugturn/service"
-	"example.com/snugturn/torque"
 	"example.com/snugturn/units"
 )
 
@@ -302,19 +301,21 @@ func (j *floorJob) place(l service.Line) string {
 }
 
 // otherUnits are the ways to read a number that isn't on a wrench's scale: in its unit and in the others that
-// it might be. None where it is on the scale, or where the wrench isn't known.
-func otherUnits(w *torque.Wrench, value string, unit units.TorqueUnit) (read []string) {
+// it shows. None where it is on the scale, or where the wrench isn't known.
+func otherUnits(w *service.Wrench, value string, unit units.TorqueUnit) (read []string) {
 	if w == nil {
 		return nil
 	}
-	set, err := units.ParseTorque(strings.TrimSpace(value) + " " + unit.String())
-	if err != nil || set.Compare(w.Lowest) >= 0 && set.Compare(w.Highest) <= 0 {
+	on := func(unit units.TorqueUnit) bool {
+		set, err := units.ParseTorque(strings.TrimSpace(value) + " " + unit.String())
+		return err == nil && set.Compare(w.Lowest) >= 0 && set.Compare(w.Highest) <= 0
+	}
+	if on(unit) {
 		return nil
 	}
 	read = []string{unit.String()}
-	for _, other := range []units.TorqueUnit{units.NewtonMetre, units.FootPound, units.InchPound} {
-		q, err := units.ParseTorque(strings.TrimSpace(value) + " " + other.String())
-		if other != unit && err == nil && q.Compare(w.Lowest) >= 0 && q.Compare(w.Highest) <= 0 {
+	for _, other := range w.AlsoShows {
+		if other != unit && on(other) {
 			read = append(read, other.String())
 		}
 	}

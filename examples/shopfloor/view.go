@@ -120,9 +120,12 @@ func (v *view) Seconds(d drain.Duration) string {
 	return strconv.FormatFloat(time.Duration(d).Seconds(), 'f', -1, 64)
 }
 
+// mostCranks is how many attempts a form has at most.
+const mostCranks = 10
+
 // MostCranks is how many attempts may be made.
 func (v *view) MostCranks() int {
-	if n, ok := v.Ask.Want.Want.Values.Get("most").(int); ok && n > 0 && n <= 10 {
+	if n, ok := v.Ask.Want.Want.Values.Get("most").(int); ok && n > 0 && n <= mostCranks {
 		return n
 	}
 	return 3

@@ -227,7 +227,7 @@ func TestRoad(t *testing.T) {
 			ann.access()
 			ann.do(chromedp.SendKeys(`//input[@name="a.value"]`, "170"), chromedp.Click(`//label[contains(., "Yes")]`), chromedp.Click(`//label[contains(., "No gap")]`))
 			ann.press("Save")
-			ann.sees("Which unit did you read?")
+			ann.sees("Did the wrench show that?")
 			ann.access()
 			ann.shot("unit")
 			ann.do(chromedp.SetValue(`//input[@name="a.value"]`, "17.2"), chromedp.Click(`//label[contains(., "17.2 N·m") or contains(., "170 N·m")]`))
