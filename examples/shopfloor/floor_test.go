@@ -544,6 +544,40 @@ func TestUnitsOfWrench(t *testing.T) {
 	assert.Empty(t, otherUnits(wrench, "30", unit))
 }
 
+// Where it stopped needs a mark at contact, and leads to it; that none was seen is no mark.
+func TestBeforeContact(t *testing.T) {
+	f, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	ann.toJob()
+	ann.follow("Station 2: where did it stop?")
+	assert.Equal(t, http.StatusConflict, ann.status)
+	assert.Contains(t, ann.page, "Where to stop is counted from contact.")
+	ann.follow("Station 2: which mark at contact?")
+	ann.press("I can't see a mark")
+	assert.Contains(t, ann.page, "▲</span> ASK FIRST")
+	assert.Contains(t, ann.page, "Paint a line")
+	ann.follow("There is a mark now: which one?")
+	ann.toJob()
+	assert.Contains(t, ann.page, "<b>▲ ASK FIRST</b>: Station 2: no mark was seen at contact")
+	assert.Contains(t, ann.page, "▲ Station 2: which mark at contact?")
+	ann.follow("Station 2: where did it stop?")
+	assert.Contains(t, ann.page, "no mark was seen there")
+	ann.follow("Station 2: which mark at contact?")
+	j, err := f.jobOf(id("COLD-0417"))
+	require.NoError(t, err)
+	require.NoError(t, j.ReviewErr)
+	doc, err := j.document(j.Current)
+	require.NoError(t, err)
+	assert.NotContains(t, fmt.Sprint(doc), "unseen")
+	ann.press("between 3 and 4")
+	ann.follow("Next: Station 2: where did it stop?")
+	ann.press("between 4 and 5", "a.passes", "0")
+	ann.toJob()
+	assert.Contains(t, ann.page, "✓ Station 2: which mark at contact?")
+	ann.follow("What to do: ✗ Station 2: where did it stop?")
+	assert.Contains(t, ann.page, "Never turn back")
+}
+
 // What the plan expects and what the job allows are said where they are asked for.
 func TestExpected(t *testing.T) {
 	_, server := newTestFloor(t)

@@ -43,7 +43,8 @@ shopfloor.no-water: No water came out. The job's figure is what may come out, an
 `
 
 var (
-	errNoContact = errors.New("first write down what was at the index at contact")
+	errNoContact = errors.New("Where to stop is counted from contact. First write down which mark was at the index when the gasket touched.")
+	errUnseen    = errors.New("Where to stop is counted from contact, and no mark was seen there. Paint a line and start again from contact.")
 	errNoPlace   = errors.New("no place was chosen")
 )
 
@@ -335,8 +336,11 @@ func (f *floor) showAsk(w http.ResponseWriter, v *view, a ask, status int) error
 		v.Choices = places(v.J.station(a).Station.Tighten)
 	case "after":
 		said, stop, err := v.J.stop(a)
-		if errors.Is(err, errNoContact) {
-			return problem{http.StatusConflict, "First write down what was at the index at contact."}
+		if errors.Is(err, errNoContact) || errors.Is(err, errUnseen) {
+			if contact, ok := v.J.ask(contactOf(a)); ok {
+				v.Next = &contact
+			}
+			return problem{http.StatusConflict, err.Error()}
 		} else if err != nil {
 			return problem{http.StatusConflict, "Where to stop can't be said: " + err.Error()}
 		}
@@ -626,13 +630,12 @@ func (f *floor) saved(w http.ResponseWriter, r *http.Request, v *view) error {
 	if v.Verdict = signOf(v.Lines); len(v.Lines) == 0 {
 		v.Verdict.Word = "WRITTEN DOWN" // nothing judges it
 	}
-	if a.Form == "contact" {
+	v.Next = v.J.next(a.Station)
+	switch {
+	case unseen(v.Entry):
+		v.Verdict, v.Lines = sign{"▲", "ASK FIRST"}, nil
+	case a.Form == "contact":
 		v.Verdict, v.Lines = sign{"✓", "WRITTEN DOWN"}, nil // judged with where it stopped
-		if v.Entry.Answer["place"] == "unseen" {
-			v.Verdict = sign{"▲", "ASK FIRST"}
-		}
-	}
-	if v.Next = v.J.next(a.Station); a.Form == "contact" && v.Verdict.Word != "ASK FIRST" {
 		after, _ := v.J.ask(strings.TrimSuffix(a.Key, "before") + "after")
 		v.Next = &after
 	}
@@ -694,7 +697,7 @@ func (f *floor) answerText(a ask, e entry) string {
 		return "no"
 	case e.Answer["none"] == "yes":
 		return "no water"
-	case e.Answer["place"] == "unseen":
+	case unseen(e):
 		return "no mark can be seen"
 	case strings.Contains(e.Answer["place"], "|"):
 		return "between " + strings.Replace(e.Answer["place"], "|", " and ", 1)

@@ -287,7 +287,7 @@ func (j *floorJob) document(answers map[string]entry) (map[string]any, error) {
 	var restored, weights, cranks []any
 	for _, a := range j.Asks {
 		e, ok := answers[a.Key]
-		if !ok {
+		if !ok || unseen(e) { // no mark is no reading of one
 			continue
 		}
 		v, err := j.value(a, e.Answer)
@@ -430,11 +430,20 @@ func (j *floorJob) check(a ask, answer map[string]string) error {
 	return err
 }
 
+// contactOf is the question of which mark was at the index at contact, by that of where it stopped.
+func contactOf(a ask) string { return strings.TrimSuffix(a.Key, ".after") + ".before" }
+
+// unseen says whether somebody answered that no mark could be seen at contact.
+func unseen(e entry) bool { return e.Answer["place"] == "unseen" }
+
 // stop is where to stop a turn, as a sentence and as a place, from what stood at the index at contact.
 func (j *floorJob) stop(a ask) (said service.Message, at turn.Place, err error) {
-	before, ok := j.Current[strings.TrimSuffix(a.Key, ".after")+".before"]
-	if !ok {
+	before, ok := j.Current[contactOf(a)]
+	switch {
+	case !ok:
 		return said, at, errNoContact
+	case unseen(before):
+		return said, at, errUnseen
 	}
 	said, err = j.station(a).StopFrom(markSeen(before.Answer))
 	if err == nil {

@@ -59,10 +59,11 @@ const (
 	fault   // a reading shows that it is wrong
 )
 
-// signOf is the worst of some lines, as a sign and a word: a known fault never looks like a doubt.
-func signOf(lines []service.Line) sign {
-	return [...]sign{{"✓", "GOOD"}, {"…", "NOT YET"}, {"▲", "ASK FIRST"}, {"✗", "FAIL"}}[worst(lines)]
-}
+// signs are how bad a line is, as a sign and a word: a known fault never looks like a doubt.
+var signs = [...]sign{good: {"✓", "GOOD"}, missing: {"…", "NOT YET"}, doubt: {"▲", "ASK FIRST"}, fault: {"✗", "FAIL"}}
+
+// signOf is the worst of some lines.
+func signOf(lines []service.Line) sign { return signs[worst(lines)] }
 
 func worst(lines []service.Line) (n int) {
 	for _, l := range lines {
@@ -112,14 +113,37 @@ func (j *floorJob) answered(a ask) bool {
 			}
 		}
 	}
-	return j.Current[a.Key].Seq > 0
+	return j.Current[a.Key].Seq > 0 && !unseen(j.Current[a.Key])
+}
+
+// levelOf is how bad the answer to a question is. A mark at contact is judged with where it stopped.
+func (j *floorJob) levelOf(a ask) int {
+	switch e, ok := j.Current[a.Key]; {
+	case !ok:
+		return missing
+	case unseen(e):
+		return doubt
+	case a.Form == "contact":
+		return good
+	}
+	return worst(j.linesOf(a))
+}
+
+// unseen is the first station at whose contact no mark could be seen; nil for none.
+func (j *floorJob) unseen() *service.StationPlan {
+	for _, a := range j.Asks {
+		if unseen(j.Current[a.Key]) {
+			return j.station(a)
+		}
+	}
+	return nil
 }
 
 // Trouble is the question whose answer is worst, where that is wrong or in doubt.
 func (j *floorJob) Trouble() (first *ask) {
 	most := missing
 	for i, a := range j.Asks {
-		if w := worst(j.linesOf(a)); w > most && j.Current[a.Key].Seq > 0 {
+		if w := j.levelOf(a); w > most {
 			most, first = w, &j.Asks[i]
 		}
 	}
@@ -139,11 +163,11 @@ func (j *floorJob) Sign() sign {
 	case j.ReviewErr != nil:
 		return sign{"▲", "ASK FIRST"}
 	case worst(j.Review.Lines) == fault:
-		return signOf(j.Review.Lines)
+		return signs[fault]
 	case len(j.Asides) > 0:
 		return sign{"▲", "TWO ANSWERS"}
-	case worst(j.Review.Lines) == doubt:
-		return signOf(j.Review.Lines)
+	case worst(j.Review.Lines) == doubt || j.unseen() != nil:
+		return signs[doubt]
 	case j.Review.Complete && len(j.open()) == 0:
 		return sign{"✓", "DONE"}
 	case len(j.Current) == 0:
@@ -231,6 +255,9 @@ func (f *floor) Why(j *floorJob) string {
 				return j.place(l) + f.words.Say(l.Reasons[0])
 			}
 		}
+	}
+	if s := j.unseen(); s != nil {
+		return "Station " + s.Station.ID + ": no mark was seen at contact"
 	}
 	readings, away := 0, 0
 	for _, l := range j.Review.Lines {

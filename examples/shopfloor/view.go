@@ -56,15 +56,7 @@ var titles = map[string]string{
 }
 
 // SignOf is the sign of a question's answer.
-func (v *view) SignOf(a ask) string {
-	if _, ok := v.J.Current[a.Key]; !ok {
-		return "…"
-	}
-	if a.Form == "contact" {
-		return "✓"
-	}
-	return signOf(v.J.linesOf(a)).Sign
-}
+func (v *view) SignOf(a ask) string { return signs[v.J.levelOf(a)].Sign }
 
 // LineSign is the sign of a line.
 func (v *view) LineSign(l service.Line) string { return signOf([]service.Line{l}).Sign }
