@@ -372,6 +372,8 @@ func TestDone(t *testing.T) {
 		_, err := f.store.add(entry{Token: fmt.Sprint(i), By: "Ann", Job: "COLD-0417", Revision: 1, Ask: step.Key, Answer: map[string]string{"done": "yes"}})
 		require.NoError(t, err)
 	}
+	ann.get("/")
+	assert.Regexp(t, `(?s)<h1>Open jobs</h1>.*Dozer engine.*<h2>Done</h2>.*Standby generator 2`, ann.page)
 	ann.toJob()
 	assert.NotContains(t, ann.page, "Lock-out")
 	assert.Contains(t, ann.page, "✓ DONE")
@@ -576,6 +578,22 @@ func TestBeforeContact(t *testing.T) {
 	assert.Contains(t, ann.page, "✓ Station 2: which mark at contact?")
 	ann.follow("What to do: ✗ Station 2: where did it stop?")
 	assert.Contains(t, ann.page, "Never turn back")
+}
+
+// Attempts to start read as somebody would say them, and no sentence comes twice.
+func TestCranking(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	ann.toJob()
+	assert.NotContains(t, ann.page, "<h2>Done</h2>")
+	ann.follow("Cranking")
+	ann.press("Save", "a.crank1", "8", "a.rest2", "120", "a.crank2", "10")
+	assert.Contains(t, ann.page, "<b>8 s; rested 120 s, 10 s</b>")
+	assert.Equal(t, 1, strings.Count(ann.page, "Within the job&#39;s limit."))
+	ann.toJob()
+	ann.follow("Cranking")
+	ann.press("Save", "a.crank1", "8", "a.rest2", "30", "a.crank2", "10")
+	assert.Contains(t, ann.page, "Attempt 2: Rested less than the job requires")
 }
 
 // What the plan expects and what the job allows are said where they are asked for.

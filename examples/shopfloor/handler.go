@@ -180,7 +180,8 @@ type view struct {
 	Problem                string // at the top: what is wrong with what was typed
 	Field                  string // and the field it is about
 
-	Jobs    []*floorJob
+	Jobs    []*floorJob // on the list of jobs those that are open
+	Done    []*floorJob
 	Rows    []row
 	Names   []string
 	J       *floorJob
@@ -265,14 +266,22 @@ func (f *floor) setWho(w http.ResponseWriter, r *http.Request, v *view) error {
 	return nil
 }
 
-func (f *floor) list(w http.ResponseWriter, r *http.Request, v *view) (err error) {
+func (f *floor) list(w http.ResponseWriter, r *http.Request, v *view) error {
 	if v.By == "" {
 		http.Redirect(w, r, "/who", http.StatusSeeOther)
 		return nil
 	}
 	v.Title = "Open jobs"
-	if v.Jobs, err = f.jobs(); err != nil {
+	jobs, err := f.jobs()
+	if err != nil {
 		return err
+	}
+	for _, j := range jobs {
+		if j.Sign() == finished {
+			v.Done = append(v.Done, j)
+		} else {
+			v.Jobs = append(v.Jobs, j)
+		}
 	}
 	return v.show(w, http.StatusOK, "list")
 }
@@ -728,6 +737,16 @@ func (f *floor) answerText(a ask, e entry) string {
 		return value + " turns"
 	case "angle":
 		return value + "°"
+	case "crank":
+		var attempts []string
+		for i := 1; i <= cranked(e.Answer); i++ {
+			attempt := e.Answer[fmt.Sprintf("crank%d", i)] + " s"
+			if rest := e.Answer[fmt.Sprintf("rest%d", i)]; rest != "" && i > 1 {
+				attempt = "rested " + rest + " s, " + attempt
+			}
+			attempts = append(attempts, attempt)
+		}
+		return strings.Join(attempts, "; ")
 	case "meter":
 		return e.Answer["hours"] + " h"
 	case "count":

@@ -37,9 +37,10 @@ func (j *floorJob) linesOf(a ask) []service.Line {
 		lines = append(slices.Clone(lines), j.Lines[strings.TrimSuffix(a.Want.Where, "torque")+"seated"]...)
 	}
 	if a.Key == "cranks" {
-		for where, more := range j.Lines {
-			if strings.HasPrefix(where, "cranks[") {
-				lines = append(lines, more...)
+		lines = slices.Clone(lines)
+		for _, l := range j.Review.Lines {
+			if strings.HasPrefix(l.Where, "cranks[") {
+				lines = append(lines, l)
 			}
 		}
 	}
@@ -153,6 +154,9 @@ func (j *floorJob) Trouble() (first *ask) {
 // A sign is where something has got to: a shape and a word.
 type sign struct{ Sign, Word string }
 
+// finished is the sign of a job with nothing left to do.
+var finished = sign{"✓", "DONE"}
+
 func (s sign) String() string { return s.Sign + " " + s.Word }
 
 // Sign is the worst of the job that is needed. A job isn't done before each of its steps is ticked.
@@ -169,7 +173,7 @@ func (j *floorJob) Sign() sign {
 	case worst(j.Review.Lines) == doubt || j.unseen() != nil:
 		return signs[doubt]
 	case j.Review.Complete && len(j.open()) == 0:
-		return sign{"✓", "DONE"}
+		return finished
 	case len(j.Current) == 0:
 		return sign{"…", "NOT BEGUN"}
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"time"
@@ -57,6 +58,24 @@ var titles = map[string]string{
 
 // SignOf is the sign of a question's answer.
 func (v *view) SignOf(a ask) string { return signs[v.J.levelOf(a)].Sign }
+
+// Reasons are why the lines are judged so, each sentence once. What isn't good says of which attempt to start it is.
+func (v *view) Reasons() (reasons []string) {
+	for _, l := range v.Lines {
+		said := ""
+		for _, why := range l.Reasons {
+			said += v.words.Say(why) + " "
+		}
+		if m := crankPath.FindStringSubmatch(l.Where); m != nil && level(l) > good {
+			n, _ := strconv.Atoi(m[1])
+			said = fmt.Sprintf("Attempt %d: %s", n+1, said)
+		}
+		if said = strings.TrimSpace(said); said != "" && !slices.Contains(reasons, said) {
+			reasons = append(reasons, said)
+		}
+	}
+	return reasons
+}
 
 // LineSign is the sign of a line.
 func (v *view) LineSign(l service.Line) string { return signOf([]service.Line{l}).Sign }
