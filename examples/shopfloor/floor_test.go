@@ -20,6 +20,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"example.com/snugturn/units"
 )
 
 // A phone is somebody at the pages: it follows what a form says.
@@ -238,6 +240,22 @@ func TestTwoPeople(t *testing.T) {
 	assert.Contains(t, ann.page, "did it drag", "what is next is said of the others")
 	ann.press("I take over")
 	assert.Contains(t, ann.page, "taken over by Ann")
+}
+
+// Two who say the same are both named on the pages.
+func TestTwoPeopleAgree(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann, bob := newPhone(t, server, "Ann"), newPhone(t, server, "Bob")
+	for _, p := range []*phone{ann, bob} {
+		p.toJob()
+		p.follow("did it drag")
+	}
+	ann.press("No")
+	bob.press("No")
+	assert.Contains(t, bob.page, "GOOD")
+	assert.Contains(t, bob.page, "Saved 10:42 by Ann, Bob")
+	ann.toJob()
+	assert.Contains(t, ann.page, "<b>no</b> <small>Ann, Bob 10:42</small>")
 }
 
 // One who takes back what another has corrected meanwhile sees both.
@@ -809,6 +827,28 @@ func TestPages(t *testing.T) {
 		}
 	}
 	assert.Greater(t, len(seen), 50)
+}
+
+// The invented jobs agree with themselves: no fuel is caught warmer than the cards want it.
+func TestDemoTemperatures(t *testing.T) {
+	f, _ := newTestFloor(t)
+	jobs, err := f.jobs()
+	require.NoError(t, err)
+	for _, j := range jobs {
+		require.NoError(t, j.Err)
+		limits := 0
+		for _, p := range j.Pages {
+			for _, s := range p.Sections {
+				for _, it := range s.Items {
+					if below, ok := it.Values.Get("limit").(units.Temperature); ok && it.Code == "off.cool" {
+						limits++
+						assert.True(t, j.Job.Fuel.CaughtAt.Less(below), "%s: caught at %v, fuel cool: below %v", j.File, j.Job.Fuel.CaughtAt, below)
+					}
+				}
+			}
+		}
+		assert.Equal(t, len(j.Plan.Stations), limits, j.File)
+	}
 }
 
 func TestList(t *testing.T) {

@@ -623,6 +623,9 @@ func (f *floor) entryOf(r *http.Request, v *view) error {
 		return problem{http.StatusNotFound, "There is no such entry."}
 	}
 	v.Entry = v.J.Entries[seq-1]
+	if now := v.J.Current[v.Entry.Ask]; now.Seq == seq {
+		v.Entry = now // with the names of all who said it
+	}
 	return nil
 }
 

@@ -30,7 +30,12 @@ type entry struct {
 	Answer    map[string]string `json:"answer,omitempty"`
 	Withdraws int               `json:"withdraws,omitempty"` // the entry that is taken back
 	Aside     bool              `json:"aside,omitempty"`     // made from an entry that was no longer the last: kept, and doesn't count
+
+	Also []string `json:"-"` // who gave the same answer before, where the entry is one of those that count
 }
+
+// Names are all who gave the answer.
+func (e entry) Names() string { return strings.Join(append(slices.Clone(e.Also), e.By), ", ") }
 
 // A store keeps the entries of a folder's jobs, each in a file of its own.
 type store struct {
@@ -115,7 +120,8 @@ func (s *store) names() []string {
 }
 
 // add keeps an entry: when it returns without an error, the entry is on the disk. The same token again gives
-// the entry that was kept. One that was made from an entry which isn't the last of its question is kept aside.
+// the entry that was kept. One that was made from an entry which isn't the last of its question is kept aside, unless it
+// says the same.
 func (s *store) add(e entry) (entry, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
@@ -126,10 +132,11 @@ func (s *store) add(e entry) (entry, error) {
 		}
 	}
 	if last := current(all, e.Revision)[e.Ask]; last.Seq != e.From {
-		if e.Withdraws == 0 && maps.Equal(last.Answer, e.Answer) {
-			return last, nil // the same thing, said by two
+		if e.Withdraws == 0 && last.Seq > 0 && maps.Equal(last.Answer, e.Answer) {
+			e.From = last.Seq // the same thing, said by two: both names are kept
+		} else {
+			e.Aside = true
 		}
-		e.Aside = true
 	}
 	e.Seq, e.At = len(all)+1, s.now()
 	if err := s.write(e); err != nil {
@@ -219,6 +226,9 @@ func current(all []entry, revision int) map[string]entry {
 	last := map[string]entry{}
 	for _, e := range all {
 		if e.Revision == revision && !e.Aside && e.Withdraws == 0 && !gone[e.Seq] {
+			if before, ok := last[e.Ask]; ok && maps.Equal(before.Answer, e.Answer) {
+				e.Also = slices.DeleteFunc(append(slices.Clone(before.Also), before.By), func(name string) bool { return name == e.By })
+			}
 			last[e.Ask] = e
 		}
 	}

@@ -179,9 +179,30 @@ func TestSentTwiceCountsOnce(t *testing.T) {
 	require.NoError(t, err)
 	assert.Equal(t, first, second)
 	assert.Len(t, s.of("J"), 1)
-	other, err := s.add(answered("another phone", "a", 0, "no"))
+}
+
+// Two people who give the same answer are both named, and neither overwrites the other.
+func TestSameAnswerKeepsBothNames(t *testing.T) {
+	s := openTemp(t)
+	ann, err := s.add(answered("t1", "a", 0, "no"))
 	require.NoError(t, err)
-	assert.Equal(t, first, other, "the same answer by two people is one")
+	bob, err := s.add(entry{Token: "t2", By: "Bob", Job: "J", Ask: "a", Answer: map[string]string{"yes": "no"}})
+	require.NoError(t, err)
+	assert.False(t, bob.Aside)
+	now := current(s.of("J"), 0)["a"]
+	assert.Equal(t, "Ann, Bob", now.Names())
+	assert.Empty(t, asides(s.of("J"), 0))
+	s.close()
+	again, err := openStore(s.folder)
+	require.NoError(t, err)
+	defer again.close()
+	assert.Equal(t, "Ann, Bob", current(again.of("J"), 0)["a"].Names())
+	_, err = again.add(entry{Token: "t3", By: "Bob", Job: "J", Ask: "a", From: bob.Seq, Withdraws: bob.Seq})
+	require.NoError(t, err)
+	assert.Equal(t, ann.Seq, current(again.of("J"), 0)["a"].Seq, "who takes it back takes back their own")
+	_, err = again.add(entry{Token: "t4", By: "Ann", Job: "J", Ask: "a", From: ann.Seq, Answer: ann.Answer})
+	require.NoError(t, err)
+	assert.Equal(t, "Ann", current(again.of("J"), 0)["a"].Names(), "one who says it twice is one")
 }
 
 // An answer made from an entry that isn't the last is kept aside, and the other counts until somebody chooses.
