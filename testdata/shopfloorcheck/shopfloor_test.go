@@ -325,6 +325,27 @@ func TestNoConnection(t *testing.T) {
 	ann.sees("GOOD")
 }
 
+// Without scripts and without a connection the browser says so itself, and Back has what was typed; Save then saves it.
+func TestBack(t *testing.T) {
+	ann := newPerson(t, start(t), "Ann", 390)
+	ann.do(chromedp.ActionFunc(func(ctx context.Context) error { return withoutScripts(ctx) }))
+	ann.do(chromedp.Navigate(ann.base+"/"), chromedp.Click(`//a[contains(., "Standby generator 2")]`), chromedp.WaitVisible(`//a[contains(., "Station 1: torque")]`),
+		chromedp.Click(`//a[contains(., "Station 1: torque")]`), chromedp.WaitVisible(`//input[@name="a.value"]`),
+		chromedp.SendKeys(`//input[@name="a.value"]`, "17.2"), chromedp.Click(`//label[contains(., "Yes")]`), chromedp.Click(`//label[contains(., "No gap")]`),
+		network.Enable(), setOffline(true))
+	ann.do(chromedp.Click(`//button[.="Save"]`))
+	ann.until(`!document.querySelector("input[name='a.value']")`) // the browser's own page
+	ann.do(chromedp.Evaluate(`history.back()`, nil))
+	ann.until(`document.readyState === "complete" && (document.querySelector("input[name='a.value']") || {}).value === "17.2"`)
+	var chosen int
+	ann.do(chromedp.Evaluate(`document.querySelectorAll("input[type=radio]:checked").length`, &chosen))
+	if chosen != 2 {
+		t.Errorf("%d of the 2 that were chosen are chosen still", chosen)
+	}
+	ann.do(network.Enable(), setOffline(false), chromedp.Evaluate(`document.querySelector("button.first").click()`, nil))
+	ann.until(`document.body.innerText.includes("GOOD")`)
+}
+
 // Without scripts the same forms do the same.
 func TestNoScript(t *testing.T) {
 	ann := newPerson(t, start(t), "Ann", 390)
