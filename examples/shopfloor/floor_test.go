@@ -339,7 +339,7 @@ func TestForms(t *testing.T) {
 	ann.toJob()
 	ann.follow("History of this machine")
 	assert.Contains(t, ann.page, "1250 h")
-	assert.Contains(t, ann.page, "water under it: 0.06 L")
+	assert.Contains(t, ann.page, "water under it: 0.06 ± 0.01 L, 26 °C<br>")
 	ann.toJob()
 	ann.follow("Hours on the meter")
 	ann.press("Save", "a.hours", "-5")
@@ -397,6 +397,12 @@ func TestDone(t *testing.T) {
 	assert.Contains(t, ann.page, "✓ DONE")
 	assert.Contains(t, ann.page, "not written down: Station 1: fuel that came out, Station 1: water under it, Station 2: fuel that came out, "+
 		"Key cycles of the lift pump, Cranking, Hours on the meter, 6 weights")
+	assert.Less(t, len(ann.page), 16<<10)
+	for n := range job().Pages {
+		ann.get(fmt.Sprintf("/job/%s/steps/%d", id("COLD-0417"), n+1))
+		assert.NotContains(t, ann.page, "☐")
+		assert.Less(t, len(ann.page), 16<<10, "page %d", n+1)
+	}
 }
 
 // A known fault, a doubt and what isn't done yet differ in word and sign, in the answer, on the job's page and on the foreman's list.
@@ -464,6 +470,9 @@ func TestAskFirst(t *testing.T) {
 	assert.NotContains(t, ann.page, "Next: ")
 	assert.Regexp(t, `(?s)Ask the foreman.*correct the reading.*Only once you have an answer.*Go on: Station 1: did it drag`, ann.page)
 	assert.NotRegexp(t, `first"[^>]*>Go on`, ann.page)
+	ann.get("/foreman")
+	assert.Contains(t, ann.page, "Station 1: fuel that came out: Less than the plan expects")
+	assert.Contains(t, ann.page, `<td data-is="Next">Station 1: fuel that came out</td>`)
 	ann.toJob()
 	assert.Regexp(t, `(?s)first"[^>]*>What to do: ▲ Station 1: fuel that came out<.*wide"[^>]*>Next: `, ann.page)
 	ann.follow("What to do")
@@ -487,6 +496,8 @@ func TestNoWater(t *testing.T) {
 	ann := newPhone(t, server, "Ann")
 	ann.toJob()
 	ann.follow("Station 1: water under it")
+	ann.press("Save", "a.value", "0.0", "a.at", "26")
+	assert.Equal(t, http.StatusUnprocessableEntity, ann.status)
 	ann.press("No water came out")
 	assert.Contains(t, ann.page, "GOOD")
 	assert.Contains(t, ann.page, "<b>no water</b>")
@@ -499,6 +510,8 @@ func TestNoWater(t *testing.T) {
 	mix, ok := j.ask("weights[1]")
 	require.True(t, ok)
 	assert.True(t, j.answered(mix), "there is no mix to weigh")
+	ann.get("/machine/" + id("Standby generator 2"))
+	assert.Contains(t, ann.page, "water under it: no water<br>")
 	ann.toJob()
 	ann.follow("Station 1: water under it")
 	ann.press("Take it back")

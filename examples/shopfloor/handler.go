@@ -539,6 +539,9 @@ func (v *view) mistake(a ask, answer map[string]string) (field, problem string) 
 	if field, problem = mistyped(a, answer); problem != "" {
 		return field, problem
 	}
+	if a.water() && answer["none"] == "" && strings.Trim(strings.TrimSpace(answer["value"]), "0.") == "" {
+		return "a.value", "If there was none, press “No water came out”."
+	}
 	if a.Form == "torque" {
 		wrench, unit := v.J.wrench(a)
 		if wrench != nil {

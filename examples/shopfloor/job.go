@@ -126,6 +126,9 @@ var forms = map[string]string{
 	"keyCycles": "count", "strokes": "count", "cranks": "crank", "weights": "weight", "fitted": "text",
 }
 
+// water says whether it asks how much water there was.
+func (a ask) water() bool { return strings.HasSuffix(a.Key, ".water") }
+
 // turn is when in the work a question comes: no leak is looked for before the system is primed.
 func (a ask) turn() int {
 	leak := strings.Contains(a.Key, ".leaks.")

@@ -235,7 +235,10 @@ func (f *floor) rows(jobs []*floorJob) (rows []row) {
 	for _, j := range jobs {
 		r := row{J: j, Sign: j.Sign()}
 		if r.Why = f.Why(j); j.Err == nil && j.ReviewErr == nil {
-			r.Next, r.Who, r.Taken = j.next(-1), lastOf(j.Entries).By, j.Current["taken"]
+			if r.Next = j.Trouble(); r.Next == nil { // what is wrong or in doubt comes first
+				r.Next = j.next(-1)
+			}
+			r.Who, r.Taken = lastOf(j.Entries).By, j.Current["taken"]
 		}
 		rows = append(rows, r)
 	}
@@ -254,11 +257,12 @@ func (f *floor) Why(j *floorJob) string {
 		return "two people gave two answers"
 	}
 	if w := worst(j.Review.Lines); w >= doubt {
-		for _, l := range j.Review.Lines {
-			if level(l) == w && len(l.Reasons) > 0 {
-				return j.place(l) + f.words.Say(l.Reasons[0])
+		for _, a := range j.Asks {
+			if lines := j.linesOf(a); j.levelOf(a) == w {
+				return question(j.Title(a)) + f.because(lines, w)
 			}
 		}
+		return f.because(j.Review.Lines, w) // nobody asked for it
 	}
 	if s := j.unseen(); s != nil {
 		return "Station " + s.Station.ID + ": no mark was seen at contact"
@@ -321,14 +325,22 @@ func count(n int, one, more string) string {
 	return strconv.Itoa(n) + " " + more
 }
 
-// place names the station of a line.
-func (j *floorJob) place(l service.Line) string {
-	for i, s := range j.Plan.Stations {
-		if strings.HasPrefix(l.Where, "stations["+strconv.Itoa(i)+"]") {
-			return "Station " + s.Station.ID + ": "
+// because is the first reason why a line is as bad as that.
+func (f *floor) because(lines []service.Line, bad int) string {
+	for _, l := range lines {
+		if level(l) == bad && len(l.Reasons) > 0 {
+			return f.words.Say(l.Reasons[0])
 		}
 	}
 	return ""
+}
+
+// question is a title with something behind it.
+func question(title string) string {
+	if strings.HasSuffix(title, "?") {
+		return title + " "
+	}
+	return title + ": "
 }
 
 // otherUnits are the ways to read a number that isn't on a wrench's scale: in its unit and in the others that

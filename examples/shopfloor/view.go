@@ -112,8 +112,16 @@ func (v *view) Expected() string {
 	return ""
 }
 
+// Jug is how far the shop's jug may be out; "" where nobody said.
+func (v *view) Jug() string {
+	if jug := v.J.Job.Shop.JugDeviation; jug.Sign() > 0 {
+		return jug.String()
+	}
+	return ""
+}
+
 // AsksWater says whether the question is how much water there was, so that there may have been none.
-func (v *view) AsksWater() bool { return strings.HasSuffix(v.Ask.Key, ".water") }
+func (v *view) AsksWater() bool { return v.Ask.water() }
 
 // Limits is what the sheet says of a count or of cranking.
 func (v *view) Limits() (said []string) {
