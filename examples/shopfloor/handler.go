@@ -721,6 +721,11 @@ func (f *floor) answerText(a ask, e entry) string {
 	case strings.HasPrefix(e.Ask, "tick:"):
 		return "done"
 	}
+	return figureText(a, e)
+}
+
+// figureText is an answer in numbers as somebody said it.
+func figureText(a ask, e entry) string {
 	value, spread := e.Answer["value"], e.Answer["spread"]
 	within := func(unit string) string {
 		if spread == "" {
@@ -744,15 +749,7 @@ func (f *floor) answerText(a ask, e entry) string {
 	case "angle":
 		return value + "°"
 	case "crank":
-		var attempts []string
-		for i := 1; i <= cranked(e.Answer); i++ {
-			attempt := e.Answer[fmt.Sprintf("crank%d", i)] + " s"
-			if rest := e.Answer[fmt.Sprintf("rest%d", i)]; rest != "" && i > 1 {
-				attempt = "rested " + rest + " s, " + attempt
-			}
-			attempts = append(attempts, attempt)
-		}
-		return strings.Join(attempts, "; ")
+		return crankText(e.Answer)
 	case "meter":
 		return e.Answer["hours"] + " h"
 	case "count":
@@ -763,4 +760,16 @@ func (f *floor) answerText(a ask, e entry) string {
 		said = append(said, name+" "+e.Answer[name])
 	}
 	return strings.Join(said, ", ")
+}
+
+func crankText(answer map[string]string) string {
+	var attempts []string
+	for i := 1; i <= cranked(answer); i++ {
+		attempt := answer[fmt.Sprintf("crank%d", i)] + " s"
+		if rest := answer[fmt.Sprintf("rest%d", i)]; rest != "" && i > 1 {
+			attempt = "rested " + rest + " s, " + attempt
+		}
+		attempts = append(attempts, attempt)
+	}
+	return strings.Join(attempts, "; ")
 }

@@ -287,7 +287,6 @@ func (j *floorJob) document(answers map[string]entry) (map[string]any, error) {
 		stations[i] = map[string]any{"id": s.Station.ID}
 	}
 	doc["stations"] = stations
-	var restored, weights, cranks []any
 	for _, a := range j.Asks {
 		e, ok := answers[a.Key]
 		if !ok || unseen(e) { // no mark is no reading of one
@@ -297,44 +296,54 @@ func (j *floorJob) document(answers map[string]entry) (map[string]any, error) {
 		if err != nil {
 			return nil, err
 		}
-		switch path := strings.Split(a.Key, "."); {
-		case strings.HasPrefix(a.Key, "restored"):
-			restored = append(restored, map[string]any{"what": a.Name, "restored": v})
-		case strings.HasPrefix(a.Key, "weights"):
-			weights = append(weights, v)
-		case a.Key == "cranks":
-			cranks = v.([]any)
-		case a.Station < 0:
-			doc[a.Key] = v
-		case len(path) == 2:
-			stations[a.Station][path[1]] = v
-			if gap := e.Answer["gap"]; a.Gap && gap != "" {
-				stations[a.Station]["seated"] = gap == "no"
-			}
-		default: // marks.before, leaks.hot
-			inner, _ := stations[a.Station][path[1]].(map[string]any)
-			if inner == nil {
-				inner = map[string]any{}
-				stations[a.Station][path[1]] = inner
-			}
-			inner[path[2]] = v
-			if passes, err := passesOf(e.Answer); err == nil && a.Form == "after" {
-				inner["passes"] = passes
-			}
+		if a.Station >= 0 {
+			a.putStation(stations[a.Station], e.Answer, v)
+		} else {
+			a.put(doc, v)
 		}
 	}
-	for i := range stations { // half a pair is no reading yet
-		marks, _ := stations[i]["marks"].(map[string]any)
+	for _, s := range stations { // half a pair is no reading yet
+		marks, _ := s["marks"].(map[string]any)
 		if marks != nil && (marks["before"] == nil || marks["after"] == nil) {
-			delete(stations[i], "marks")
-		}
-	}
-	for name, list := range map[string][]any{"restored": restored, "weights": weights, "cranks": cranks} {
-		if len(list) > 0 {
-			doc[name] = list
+			delete(s, "marks")
 		}
 	}
 	return doc, nil
+}
+
+// put puts an answer that is about the job as a whole into its readings.
+func (a ask) put(doc map[string]any, v any) {
+	if a.Name != "" {
+		v = map[string]any{"what": a.Name, "restored": v}
+	}
+	name, _, list := strings.Cut(a.Key, "[")
+	if !list {
+		doc[name] = v
+		return
+	}
+	all, _ := doc[name].([]any)
+	doc[name] = append(all, v)
+}
+
+// putStation puts an answer into the readings of its station: stations[0].out, stations[0].marks.before.
+func (a ask) putStation(station map[string]any, answer map[string]string, v any) {
+	path := strings.Split(a.Key, ".")
+	if len(path) == 2 {
+		station[path[1]] = v
+		if gap := answer["gap"]; a.Gap && gap != "" {
+			station["seated"] = gap == "no"
+		}
+		return
+	}
+	inner, _ := station[path[1]].(map[string]any)
+	if inner == nil {
+		inner = map[string]any{}
+		station[path[1]] = inner
+	}
+	inner[path[2]] = v
+	if passes, err := passesOf(answer); err == nil && a.Form == "after" {
+		inner["passes"] = passes
+	}
 }
 
 func passesOf(answer map[string]string) (n int, err error) {
@@ -397,30 +406,39 @@ func (j *floorJob) value(a ask, answer map[string]string) (any, error) {
 	case "count":
 		return json.Number(text("value")), nil
 	case "crank":
-		var attempts []any
-		for i := 1; i <= cranked(answer); i++ {
-			attempt := map[string]any{"crank": text(fmt.Sprintf("crank%d", i)) + " s"}
-			if rest := text(fmt.Sprintf("rest%d", i)); rest != "" && i > 1 {
-				attempt["rest"] = rest + " s"
-			}
-			attempts = append(attempts, attempt)
-		}
-		return attempts, nil
+		return attempts(answer), nil
 	case "weight":
-		scale, err := estimate(text("value"), text("spread"))
-		if err != nil {
-			return nil, err
-		}
-		v := map[string]any{"scale": scale, "stream": a.Waste.Stream}
-		if a.Waste.Station != "" {
-			v["station"] = a.Waste.Station
-		}
-		if a.Waste.What != "" {
-			v["what"] = a.Waste.What
-		}
-		return v, nil
+		return a.weight(text("value"), text("spread"))
 	}
 	return text("value"), nil
+}
+
+// attempts are those to start, as a list of the readings.
+func attempts(answer map[string]string) (all []any) {
+	for i := 1; i <= cranked(answer); i++ {
+		attempt := map[string]any{"crank": strings.TrimSpace(answer[fmt.Sprintf("crank%d", i)]) + " s"}
+		if rest := strings.TrimSpace(answer[fmt.Sprintf("rest%d", i)]); rest != "" && i > 1 {
+			attempt["rest"] = rest + " s"
+		}
+		all = append(all, attempt)
+	}
+	return all
+}
+
+// weight is what a scale showed of a waste.
+func (a ask) weight(value, spread string) (any, error) {
+	scale, err := estimate(value, spread)
+	if err != nil {
+		return nil, err
+	}
+	v := map[string]any{"scale": scale, "stream": a.Waste.Stream}
+	if a.Waste.Station != "" {
+		v["station"] = a.Waste.Station
+	}
+	if a.Waste.What != "" {
+		v["what"] = a.Waste.What
+	}
+	return v, nil
 }
 
 // check reads and judges one answer alone, as it would be with all others.
