@@ -1,6 +1,7 @@
 package service
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
 	"slices"
@@ -196,15 +197,10 @@ func (p *Plan) monthWith(more []drain.Estimate[units.MassUnit]) (total drain.Est
 	if m == nil || len(rules.Categories) == 0 {
 		return
 	}
-	total, err := drain.Sum(units.Kilogram, append([]drain.Estimate[units.MassUnit]{m.SoFar}, more...)...)
-	if err != nil {
-		return // each was checked
-	}
-	if before, err = rules.CategoryOf(m.SoFar.Low); err != nil {
-		return
-	}
-	after, err = rules.CategoryOf(total.High)
-	return total, before, after, err == nil
+	total, err1 := drain.Sum(units.Kilogram, append([]drain.Estimate[units.MassUnit]{m.SoFar}, more...)...)
+	before, err2 := rules.CategoryOf(m.SoFar.Low)
+	after, err3 := rules.CategoryOf(total.High)
+	return total, before, after, cmp.Or(err1, err2, err3) == nil
 }
 
 // month says where this job's waste, should all of it be determined hazardous, may bring the

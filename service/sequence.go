@@ -358,38 +358,34 @@ func (r *reviewer) angle(l Line, in turn.Instruction, turned *turn.Turn, done St
 // unfitGauge says why what a gauge shows can't be judged; no message where it can, or where the job lists no
 // gauges to find it among. A wrench may show angles too.
 func (r *reviewer) unfitGauge(id string) Message {
-	var ids []string
-	for _, g := range r.plan.Job.Shop.Gauges {
-		if g.ID == id {
-			return r.lapsed(id, g.CalibratedUntil)
-		}
-		ids = append(ids, g.ID)
+	g, unfit := listed(r, "gauge", id, r.plan.Job.Shop.Gauges, func(g Gauge) (string, waste.Date) { return g.ID, g.CalibratedUntil })
+	if w, lapsed := r.wrench(id); g == nil && w != nil {
+		return lapsed
 	}
-	if w, unfit := r.wrench(id); w != nil {
-		return unfit
-	}
-	return unlisted("gauge", id, ids)
+	return unfit
 }
 
 // wrench is a wrench of the job by its number, nil where the job doesn't list it, and why what it shows can't be
 // judged.
 func (r *reviewer) wrench(id string) (w *Wrench, unfit Message) {
-	var ids []string
-	for i := range r.plan.Job.Shop.Wrenches {
-		if w = &r.plan.Job.Shop.Wrenches[i]; w.Name == id {
-			return w, r.lapsed(id, w.CalibratedUntil)
-		}
-		ids = append(ids, w.Name)
-	}
-	return nil, unlisted("wrench", id, ids)
+	return listed(r, "wrench", id, r.plan.Job.Shop.Wrenches, func(w Wrench) (string, waste.Date) { return w.Name, w.CalibratedUntil })
 }
 
-// unlisted says that a tool isn't one of those that the job lists; no message where it lists none.
-func unlisted(kind, tool string, ids []string) Message {
-	if len(ids) == 0 {
-		return Message{}
+// listed is a tool of a job among all of its kind, nil where it isn't one of them, and why what it shows can't be
+// judged: no message where it can, or where the job lists none.
+func listed[T any](r *reviewer, kind, id string, all []T, of func(T) (id string, until waste.Date)) (found *T, unfit Message) {
+	var ids []string
+	for i := range all {
+		name, until := of(all[i])
+		if name == id {
+			return &all[i], r.lapsed(id, until)
+		}
+		ids = append(ids, name)
 	}
-	return message("why.not-listed/"+kind, "tool", tool, "tools", ids)
+	if len(ids) > 0 {
+		unfit = message("why.not-listed/"+kind, "tool", id, "tools", ids)
+	}
+	return nil, unfit
 }
 
 // lapsed says that something was out of calibration on the day of the work, no message where it wasn't.

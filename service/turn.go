@@ -93,9 +93,7 @@ func (t byTurn) match(r *reviewer, path string, done StationDone, _ *StationPlan
 	done.Marks.Before.match(path+".before", ring, t.Thread, &r.errs)
 	done.Marks.After.match(path+".after", ring, t.Thread, &r.errs)
 	if len(r.errs) == 0 {
-		seen, err := done.Marks.reading(ring, t.Thread, r.rules.Eye)
-		r.errs.value(path, err)
-		_, err = ring.Judge(t.Turn, seen, t.Thread)
+		_, err := ring.Judge(t.Turn, done.Marks.reading(ring, t.Thread, r.rules.Eye), t.Thread)
 		r.errs.value(path, err)
 	}
 }
@@ -168,27 +166,17 @@ func (p *TurnPlan) drawn(m *Marks) string {
 // contacts are the places that may be at the index at contact.
 func (t Tighten) contacts(drawn string) (ring turn.Ring, places []turn.Position, err error) {
 	m := t.Marks
-	if ring, err = turn.NewRing(m.Labels, m.Order); err != nil {
-		return ring, nil, err
-	}
+	ring, _ = turn.NewRing(m.Labels, m.Order) // checked
 	if known := cmp.Or(drawn, m.AtContact); known != "" {
 		at, err := ring.At(known)
 		return ring, []turn.Position{at}, err
 	}
-	between, err := ring.Between(m.Labels[0], m.Labels[1], turn.Part{}, t.Thread)
-	if err != nil {
-		return ring, nil, err
-	}
-	places = make([]turn.Position, 0, 2*len(m.Labels))
 	for i, label := range m.Labels {
-		at := turn.Position{Mark: label}
-		places = append(places, at)
-		// The gaps are equal: as far past the one of the two marks that passes first as it is in the first gap.
-		at.Past = between.Past
-		if between.Mark != m.Labels[0] {
-			at.Mark = m.Labels[(i+1)%len(m.Labels)]
+		between, err := ring.Between(label, m.Labels[(i+1)%len(m.Labels)], turn.Part{}, t.Thread)
+		if err != nil {
+			return ring, nil, err
 		}
-		places = append(places, at)
+		places = append(places, turn.Position{Mark: label}, between)
 	}
 	return ring, places, nil
 }
@@ -405,17 +393,15 @@ func (r *reviewer) noTurningOn(done StationDone, contact string) string {
 	return ""
 }
 
-func (m MarksSeen) reading(ring turn.Ring, hand turn.Hand, eye turn.Turn) (turn.Reading, error) {
-	before, err := ring.Position(m.Before.place(), hand)
-	if err != nil {
-		return turn.Reading{}, err
-	}
-	after, err := ring.Position(m.After.place(), hand)
+// reading is what was seen on a ring that has both places.
+func (m MarksSeen) reading(ring turn.Ring, hand turn.Hand, eye turn.Turn) turn.Reading {
+	before, _ := ring.Position(m.Before.place(), hand)
+	after, _ := ring.Position(m.After.place(), hand)
 	s := turn.Reading{From: before, To: after, Eye: eye}
 	if m.Passes != nil {
 		s.Passes, s.Counted = *m.Passes, true
 	}
-	return s, err
+	return s
 }
 
 // StopFrom says where to stop, from what was at the index at contact: "turn.stop-from" with the places to aim for and
@@ -512,7 +498,7 @@ func (r *reviewer) turn(t Tighten, done StationDone, path, contact string) {
 	case done.Marks != nil:
 		ring, _ := turn.NewRing(t.Marks.Labels, t.Marks.Order) // checked
 		l.Found = message("found.marks", "before", done.Marks.Before.place(), "after", done.Marks.After.place())
-		seen, _ := done.Marks.reading(ring, t.Thread, r.rules.Eye) // matched
+		seen := done.Marks.reading(ring, t.Thread, r.rules.Eye) // matched
 		if another = t.anotherMark(ring, seen.From); another != "" {
 			contact = cmp.Or(contact, "why.in-doubt/other-mark")
 		}
