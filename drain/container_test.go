@@ -7,8 +7,8 @@ import (
 	"example.com/snugturn/units"
 )
 
-// The rules are those of ADR 2013, 4.1.1.4 (S); the per cents are computed (D) from API MPMS
-// 11.1-2004. For 860 kg/m³ at 20 °C the quotient of two rounded factors, 0.96697/0.99590, would be
+// The rules are published (Source: adr-2013), the per cents computed from the published equations of fuel; at 55 °C
+// it is the quotient of two factors that testdata/oracles recomputes (Source: oracle-fuel). For 860 kg/m³ at 20 °C the quotient of two rounded factors, 0.96697/0.99590, would be
 // 97.10; rounded once it is 97.0947.
 func TestFillLimits(t *testing.T) {
 	drum := units.Litre.Of(100) // so that litres are per cents

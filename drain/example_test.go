@@ -82,7 +82,7 @@ func ExampleFuelAt() {
 	// true
 }
 
-// Example 7.1-3 of API MPMS 11.1-2004: 865.6 kg/m³ at 15 °C, brought from 87.32 °C to 15 °C.
+// A published example, 7.1-3 (Source: api-11-1): 865.6 kg/m³ at 15 °C, brought from 87.32 °C to 15 °C.
 func ExampleFuel_VolumeFactor() {
 	fuel := value(drain.FuelAt(units.MustParseDensity("865.6 kg/m³"), units.Celsius.Of(15)))
 	at := drain.VolumeAt{Temperature: units.MustParseTemperature("87.32 °C"), Base: units.Celsius.Of(15)}

@@ -7,7 +7,7 @@ import (
 	"example.com/snugturn/units"
 )
 
-// The least flash point of No. 2-D is 52 °C, or 125 °F as Maryland's rule rounds it (S).
+// The least flash point of No. 2-D is 52 °C, or 125 °F as Maryland's rule rounds it. Source: maryland-d975.
 func TestFlashGuard(t *testing.T) {
 	margin := units.CelsiusDifference.Of(10)
 	for _, e := range []struct {
@@ -41,7 +41,7 @@ func TestFlashGuard(t *testing.T) {
 	}
 }
 
-// Maryland COMAR 03.03.05.02 (S), EN 590 from a copy (S2).
+// Sources: maryland-d975, en-590.
 func TestGrades(t *testing.T) {
 	want := map[string]string{"No. 1-D": "38 °C", "No. 2-D": "52 °C", "No. 2-D, Maryland November to April": "43 °C", "EN 590": "55 °C"}
 	grades := Grades()

@@ -8,7 +8,7 @@ import (
 	"github.com/shopspring/decimal"
 )
 
-// asPublished finds the density at 60 °F in the steps of API MPMS 11.1-2004 §11.1.6.2, with the
+// asPublished finds the density at 60 °F in the standard's steps (11.1.6.2; Source: api-11-1), with the
 // standard's D_alpha in place of the exact slope, and stops as its printed examples do: when a step
 // is below 1e-6 kg/m³, without taking it.
 func asPublished(c *constants, dAlpha, rho, t fixed) fixed {
@@ -30,7 +30,7 @@ func asPublished(c *constants, dAlpha, rho, t fixed) fixed {
 var dAlpha = [...]string{gasoline: "1.5", transition: "8.5", jetFuel: "2.0", fuelOil: "1.3"}
 
 // This tests the stopping rule, not the package: with the package's constants and exponential, the
-// standard's iteration gives every printed digit of its two examples from 15 and 20 °C (S). The one
+// standard's iteration gives every printed digit of its two examples from 15 and 20 °C. Source: api-11-1. The one
 // that VolumeFactor misses by 1.4e-11 was printed from an iteration that stopped 2e-8 kg/m³ early.
 func TestStoppingRuleExplainsThePrintedDigits(t *testing.T) {
 	checked := 0
@@ -59,7 +59,7 @@ func TestStoppingRuleExplainsThePrintedDigits(t *testing.T) {
 	}
 }
 
-// e^x of decimal's own series is another program's answer.
+// e^x of decimal's own series is another program's answer. Source: decimal.
 func TestExp(t *testing.T) {
 	for _, text := range []string{"0", "0.25", "-0.25", "0.9999", "-0.9999", "0.000000000001", "-0.03"} {
 		x := number(text)
@@ -74,7 +74,7 @@ func TestExp(t *testing.T) {
 	}
 }
 
-// Observed densities under pressure, API MPMS 11.1-2004 examples 6.2-3, 6.2-5 and 7.2-4 (S). The
+// Observed densities under pressure, the published examples of their numbers. Source: api-11-1. The
 // pressure is taken off here, by the standard's CPL in decimal's arithmetic; what is left has to
 // come to the printed density at the base. The tolerance is the standard's own stopping rule.
 func TestObservedExamples(t *testing.T) {

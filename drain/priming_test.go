@@ -14,7 +14,7 @@ func flowOf(low, best, high string) Estimate[units.FlowUnit] {
 	return must(NewEstimate(f(low), f(best), f(high), Stated))
 }
 
-// cycles = ceil(V/(Q·t·η)) (D: arithmetic, never rounded to nearest).
+// cycles = ceil(V/(Q·t·η)), worked by hand, never rounded to nearest; testdata/oracles lets the pump run. Source: oracle-fuel.
 func TestKeyCycles(t *testing.T) {
 	for _, e := range []struct {
 		name              string
@@ -135,7 +135,7 @@ func TestStrokesAndPrefill(t *testing.T) {
 	}
 }
 
-// 15 s and 3 min: TM 5-6115-545-12 ¶3-189 (S).
+// 15 s and 3 min. Source: tm-5-6115-545.
 func TestCrankingPlan(t *testing.T) {
 	steps, err := Cranking{Limit: Duration(15 * time.Second), Rest: Duration(3 * time.Minute), Attempts: 3}.Plan()
 	want := []CrankStep{

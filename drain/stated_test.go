@@ -12,8 +12,8 @@ import (
 	"example.com/snugturn/units"
 )
 
-// °API is 141.5/(relative density 60/60 °F) - 131.5 and the density so many times 999.016 kg/m³ (API MPMS
-// Chapter 11.1-2004, 11.1.5.1): 10 °API are 999.016 kg/m³ by definition, the other figures follow (D).
+// °API is 141.5/(relative density 60/60 °F) - 131.5 and the density so many times 999.016 kg/m³ (11.1.5.1;
+// Source: api-11-1): 10 °API are 999.016 kg/m³ by definition, the other figures are computed.
 func TestStatedDensity(t *testing.T) {
 	for text, want := range map[string][2]string{
 		"840 kg/m³": {"840 kg/m³", "840"}, "0.84 kg/L": {"0.84 kg/L", "840"}, `7.05 lb/US gal`: {"7.05 lb/US gal", "844.77"},

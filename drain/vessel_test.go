@@ -15,7 +15,7 @@ func lengthOf(low, best, high string) lengths {
 	return must(NewEstimate(units.MustParseLength(low), units.MustParseLength(best), units.MustParseLength(high), Measured))
 }
 
-// The figures are multiples of π, whose digits are OEIS A000796.
+// The figures are multiples of π; testdata/oracles adds up slices. Sources: oeis-pi, oracle-fuel.
 func TestVesselVolumes(t *testing.T) {
 	cylinder := Cylinder{length("20 cm"), length("10 cm")}
 	cone := ConeFrustum{length("20 cm"), length("40 cm"), length("10 cm")}
@@ -218,7 +218,7 @@ func TestDisplacementAndRetention(t *testing.T) {
 	if _, err := Displacement(part, density("0 kg/m³")); !errors.Is(err, ErrMissing) {
 		t.Errorf("no density: %v", err)
 	}
-	// wet = dry + retained·ρ (D)
+	// wet = dry + retained·ρ
 	all := must(WetMass(dry, MustExactly(volume("0.25 L"), Assumed), MustExactly(must(f.DensityAt(at)), Stated)))
 	if sum, _ := dry.Best.Add(m); !all.Best.Equal(sum) || all.From != Assumed {
 		t.Errorf("wet mass %s, want %s, assumed", all, sum)
@@ -230,7 +230,7 @@ func TestWetMassKeepsEnds(t *testing.T) {
 	dry := must(NewEstimate(mass("1 kg"), mass("1.1 kg"), mass("1.3 kg"), Weighed))
 	held := must(NewEstimate(volume("0 L"), volume("0.1 L"), volume("0.2 L"), Measured))
 	rho := must(NewEstimate(density("800 kg/m³"), density("830 kg/m³"), density("850 kg/m³"), Assumed))
-	got := must(WetMass(dry, held, rho)) // 1 + 0, 1.1 + 0.083, 1.3 + 0.17 (D)
+	got := must(WetMass(dry, held, rho)) // 1 + 0, 1.1 + 0.083, 1.3 + 0.17
 	if got.Low.String() != "1.000000000000 kg" || got.Best.String() != "1.183000000000 kg" || got.High.String() != "1.470000000000 kg" || got.From != Assumed {
 		t.Errorf("got %s", got)
 	}
@@ -248,7 +248,7 @@ func TestWetMassKeepsEnds(t *testing.T) {
 	}
 }
 
-// 12 (10 to 14) against weighings just outside and at either end (D).
+// 12 (10 to 14) against weighings just outside and at either end.
 func TestEstimatesAgreeWhereOneValueIsLeft(t *testing.T) {
 	e := must(NewEstimate(mass("10 kg"), mass("12 kg"), mass("14 kg"), Assumed))
 	for text, want := range map[string]bool{"9.999 kg": false, "10 kg": true, "12 kg": true, "14 kg": true, "14.001 kg": false, "29.1 kg": false} {

@@ -5,7 +5,7 @@ from math import ceil, floor
 
 from answer import answer
 
-# NIST SP 811 (2008), appendix B, for what isn't exact by the SI: inch 25.4 mm, pound 0.453 592 37 kg, standard gravity
+# Source: nist-sp811-b8. It is for what isn't exact by the SI: inch 25.4 mm, pound 0.453 592 37 kg, standard gravity
 # 9.806 65 m/s², US gallon 231 in³, imperial gallon 4.546 09 L, atmosphere 101 325 Pa, conventional mmHg 133.322 387 415 Pa
 # (density 13 595.1 kg/m³), inH2O at 1000 kg/m³.
 INCH, POUND, G = F("0.0254"), F("0.45359237"), F("9.80665")

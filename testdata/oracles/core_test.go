@@ -129,7 +129,7 @@ func conversion[U units.Unit](rng *rand.Rand, kind string) map[string]any {
 		"places": places, "mode": int(mode), "rounded": q.RoundIn(to, places, mode).Magnitude().String()}
 }
 
-// Conversions between all units, exact and rounded, from the definitions of the units.
+// Conversions between all units, exact and rounded, from the definitions of the units. Source: nist-sp811-b8.
 func TestConversions(t *testing.T) {
 	kinds := []func(*rand.Rand) map[string]any{
 		func(r *rand.Rand) map[string]any { return conversion[units.TorqueUnit](r, "torque") },
@@ -291,7 +291,7 @@ func TestRings(t *testing.T) {
 
 var rules = []torque.Rule{torque.SimpleAcceptance, torque.GuardedByU, torque.Guarded95, torque.NonBinary}
 
-// Verdicts: the probability that the torque is within the band, with the normal distribution to fifty digits.
+// Verdicts: the probability that the torque is within the band, with the normal distribution to fifty digits. Source: mpmath.
 func TestVerdicts(t *testing.T) {
 	ask(t, "core.py", "conformance", func(rng *rand.Rand) map[string]any {
 		b := torque.MustParseBand(fmt.Sprintf("%d to %d N·m", 10+rng.IntN(10), 21+rng.IntN(10)))

