@@ -73,8 +73,8 @@ func TestOpenGapFails(t *testing.T) {
 	}
 }
 
-// Fuel that was read at its flash point or above isn't as planned, and within 30 °F of it is in doubt:
-// 29 CFR 1910.106(a)(19). The flash point of the job is 52 °C.
+// Fuel that was read at its flash point or above isn't as planned, and within 30 °F of it is in doubt.
+// Source: 29-cfr-1910. The flash point of the job is 52 °C.
 func TestHotFuelIsALine(t *testing.T) {
 	for at, want := range map[string]Verdict{"60 °C": Fail, "52 °C": Fail, "51.9 °C": Undecided, "36 °C": Undecided, "95.6 °F": Undecided, "95.5 °F": Pass, "35.3 °C": Pass, "-5 °C": Pass} {
 		review := reviewWith(t, `"from": "measured"}, "at": "60 °C"`, `"from": "measured"}, "at": "`+at+`"`)

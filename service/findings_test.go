@@ -55,7 +55,7 @@ func TestNoWrenchFits(t *testing.T) {
 	assert.Contains(t, stop.Words, "W-3: ")
 }
 
-// TM 9-2350-277-40&P: 40 lb-ft through a 12 in wrench and a 4 in adapter straight on reads 30.
+// 40 lb-ft through a 12 in wrench and a 4 in adapter straight on reads 30. Source: tm-9-2350-277.
 func TestAdapterChangesTheDial(t *testing.T) {
 	const tool = `{"id": "W-5", "lowest": "10 ft-lb", "highest": "60 ft-lb", "step": "1 ft-lb", "deviation": "1 %", "length": "12 in", "calibratedUntil": "2026-12-31"}`
 	edits := append(withWrenches(tool), `"torque": "150 to 230 in-lb"`,
@@ -70,8 +70,8 @@ func TestAdapterChangesTheDial(t *testing.T) {
 	assert.NotNil(t, finding(plan, "wrench.none-fits"), "a lever that isn't known can't be corrected for")
 }
 
-// TM 10-4320-346-12&P, table H-1, prints 1820 (2712): 1820 lb-ft are 2467.6 N·m, and 2712 N·m are
-// 2000 lb-ft. The first stated governs (by analogy with 16 CFR 1211.3).
+// A table prints 1820 (2712): 1820 lb-ft are 2467.6 N·m, and 2712 N·m are
+// 2000 lb-ft. The first stated governs, by analogy. Sources: tm-10-4320-346, 16-cfr-1211.
 func TestPrintedInTwoUnits(t *testing.T) {
 	printed := func(text string) []string {
 		return []string{`"torque": "150 to 230 in-lb"`, `"printed": "` + text + `"`}
@@ -117,8 +117,8 @@ func TestDrumLimit(t *testing.T) {
 		return []string{`"into": "drum"`, `"into": "drum", "drum": {"capacity": "208 L", "filledAt": "15 °C",
 			"inside": {"low": "` + inside + `", "best": "` + inside + `", "high": "` + inside + `", "from": "measured"}}`}
 	}
-	// ADR 4.1.1.4 (b) allows fuel of 840 kg/m³ at 15 °C 95.08 % of 208 L, that is 197.7 L
-	// (derived from API MPMS 11.1-2004); 2 to 2.5 L come.
+	// 4.1.1.4 (b) allows fuel of 840 kg/m³ at 15 °C 95.08 % of 208 L, that is 197.7 L
+	// (0.98 of the factors at 50 and 15 °C, computed); 2 to 2.5 L come. Sources: adr-2013, 49-cfr-173, oracle-fuel.
 	assert.Nil(t, finding(benchPlan(t, drum("195 L")...), "drum.over-limit"))
 	may := finding(benchPlan(t, drum("195.5 L")...), "drum.over-limit")
 	require.NotNil(t, may)
@@ -145,8 +145,7 @@ func TestDrumLimit(t *testing.T) {
 	assert.Equal(t, []string{"ADR 2013, 4.1.1.4 (b)", textSeen}, would.Sources)
 }
 
-// Water that is measured below freezing is told of, and counted as it is at 0 °C, 999.84 kg/m³ (Tanaka,
-// computed from the published coefficients).
+// Water that is measured below freezing is told of, and counted as it is at 0 °C, 999.84 kg/m³. Source: water-tanaka.
 func TestWaterBelowFreezing(t *testing.T) {
 	job := benchPlan(t).Job
 	water := drain.Estimate[units.VolumeUnit]{Low: units.Litre.Of(1), Best: units.Litre.Of(1), High: units.Litre.Of(1), From: drain.Measured}
@@ -249,7 +248,7 @@ func TestNewFieldsRefuse(t *testing.T) {
 	}
 }
 
-// 40 CFR 260.10: at most 100 kg in a calendar month is a very small quantity generator. The job
+// At most 100 kg in a calendar month is a very small quantity generator. Source: 40-cfr-260. The job
 // brings 3.44 kg at most.
 func TestMonthMayChangeCategory(t *testing.T) {
 	month := func(soFar string) []string {
@@ -282,7 +281,7 @@ func TestNearMatchThreads(t *testing.T) {
 	assert.Contains(t, finding(benchPlan(t, threads("13/16-16 UN", "M20x1.5")...), "thread.mismatch").Words, "should not start")
 	plan = benchPlan(t, threads("1-14 UNF", "1-14 UNS")...)
 	assert.Nil(t, finding(plan, "thread.mismatch"))
-	require.NotNil(t, finding(plan, "thread.misnamed"), "1-14 is UNS (ASME B1.1)")
+	require.NotNil(t, finding(plan, "thread.misnamed"), "1-14 is UNS") // Source: asme-b1-1.
 
 	_, err := ReadJob([]byte(strings.NewReplacer(threads("M20x1.5-LH", "M20x1.5")...).Replace(bench)))
 	assert.ErrorIs(t, err, errContradiction)
@@ -303,8 +302,7 @@ func TestRestock(t *testing.T) {
 }
 
 // Water where the job lists none is no wrong reading: it is told of, keeps the job from having gone as planned,
-// and is counted with the waste of the month. 1 L at 20 °C is 0.9982 kg (Tanaka, computed from the published
-// coefficients).
+// and is counted with the waste of the month. 1 L at 20 °C is 0.9982 kg. Source: water-table.
 func TestWaterWhereNoneIsExpected(t *testing.T) {
 	plan := benchPlan(t)
 	require.Zero(t, plan.Job.Stations[0].Drain.Water)
@@ -350,7 +348,7 @@ func TestWaterWhereNoneIsExpected(t *testing.T) {
 }
 
 // A density may be on a scale of the trade, which is at 60 °F: 35.2 °API are 141.5/(35.2 + 131.5) times 999.016
-// kg/m³ there, and 0.845 is so many times that (API MPMS Chapter 11.1-2004, 11.1.5.1; D). The sheet has what
+// kg/m³ there, and 0.845 is so many times that (11.1.5.1; Source: api-11-1). The sheet has what
 // was written.
 func TestDensityOnAScale(t *testing.T) {
 	const stated = "\"density\": \"840 kg/m³\",\n    \"densityAt\": \"15 °C\""

@@ -19,7 +19,7 @@ import (
 
 // Invented jobs of different shapes: bowl and canister; one cartridge under a cap in a metric
 // country; three stations with a hand primer and a left-hand thread; a cover by torque then angle, and
-// a cap that meets its stop.
+// a cap that meets its stop. The fuel's source is among what is printed (Source: api-11-1).
 func TestJobsOfOtherShapes(t *testing.T) {
 	expected := map[string][]string{
 		"two-stations": {"TW-7", "26 to 34 ft-lb", "CLOCKWISE", "touched I: stop at IV and I; never past I again", "touched I and II: stop at I; never past I and II again", "US gal"},
@@ -171,8 +171,8 @@ func TestSheetLeavesNothingOut(t *testing.T) {
 	assert.NotContains(t, text, "each fill all of it")
 }
 
-// 80 columns are those of the terminal: Han takes two, a mark on the character before it none (UAX
-// 11, from memory). Capitals change no name: 4 µm isn't 4 ΜM.
+// 80 columns are those of the terminal: Han takes two, a mark on the character before it none,
+// from memory. Source: unicode-uax11. Capitals change no name: 4 µm isn't 4 ΜM.
 func TestTextKeepsItsColumns(t *testing.T) {
 	for text, want := range map[string]int{"abc µm…": 7, "漢字": 4, "e\u0301": 1, "ＡＢ": 4, "한글": 4, "🔧": 2} {
 		assert.Equal(t, want, wrap.Columns(text), text)

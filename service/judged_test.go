@@ -135,8 +135,7 @@ func TestFoundAgainstExpected(t *testing.T) {
 }
 
 // Turns to contact are audited by the canister's thread, or by the stud's where that alone is stated;
-// 3 turns of 1.5 mm are more than a gasket of 4 mm too early (from the pitch of M20 × 1.5, ISO 261,
-// from memory).
+// 3 turns of 1.5 mm are more than a gasket of 4 mm too early, from the pitch of M20 × 1.5.
 func TestContactByEitherThread(t *testing.T) {
 	thread, other, gasket := turn.MustParseThread("M20x1.5"), turn.MustParseThread("1-12 UNF"), units.MustParseLength("4 mm")
 	in := turn.MustParseInstruction("1/2 turn after gasket contact")
@@ -166,8 +165,8 @@ func TestStrokesLine(t *testing.T) {
 	assert.Equal(t, NotRecorded, lineOf(t, review, "strokes").Verdict)
 }
 
-// A month that stays in its category is unchanged only where all of it was weighed or measured; 40 CFR 260.10
-// puts the line at 100 kg.
+// A month that stays in its category is unchanged only where all of it was weighed or measured; the line is
+// at 100 kg. Source: 40-cfr-260.
 func TestMonthLine(t *testing.T) {
 	kg := func(text string) drain.Estimate[units.MassUnit] {
 		m := units.MustParseMass(text)

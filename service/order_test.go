@@ -227,8 +227,8 @@ func TestPrefillInParts(t *testing.T) {
 	assert.ErrorIs(t, err, units.ErrRange)
 }
 
-// Every sheet names what kills beside an engine, with the signal words of ANSI Z535 (from memory) and the
-// gravest first: WARNING where it may kill or injure, CAUTION for minor injury or damage.
+// Every sheet names what kills beside an engine, with signal words (Source: ansi-z535) and the gravest
+// first: WARNING where it may kill or injure, CAUTION for minor injury or damage.
 func TestHazardsByGravity(t *testing.T) {
 	for name, plan := range map[string]*Plan{"bench": benchPlan(t), "two": jobPlan(t, "two-stations"), "three": jobPlan(t, "three-stations"),
 		"cartridge": jobPlan(t, "cartridge"), "cover": jobPlan(t, "cover-and-cap")} {

@@ -100,7 +100,7 @@ func TestAllAsItShouldBe(t *testing.T) {
 	}
 }
 
-// The band is 16.948 to 25.986 N·m. Rules: ILAC-G8:09/2019, 4.2.1 to 4.2.3 (S2). Seat, drag and
+// The band is 16.948 to 25.986 N·m. Rules: Source: ilac-g8. Seat, drag and
 // stop: common practice, no source.
 func TestTorqueLine(t *testing.T) {
 	const seated, open = `"seated": true`, `"seated": false`
@@ -148,7 +148,7 @@ func TestTorqueLine(t *testing.T) {
 	}
 }
 
-// U at another coverage factor is taken at k = 2 (U = k·u, JCGM 100:2008, 6.2.1): 160 in-lb is inside the band of
+// U at another coverage factor is taken at k = 2 (U = k·u; Source: jcgm-100): 160 in-lb is inside the band of
 // 150 to 230 in-lb by 10 in-lb, which is 15 in-lb at k = 3 and 5 in-lb at k = 1. The same through an adapter.
 func TestCoverageFactorOfAReading(t *testing.T) {
 	for _, c := range []struct {
@@ -261,7 +261,7 @@ func TestToolOfTheJob(t *testing.T) {
 }
 
 // What a wrench shows through an adapter isn't the torque at the fastener, which follows from the
-// lever: TM 9-2350-277-40&P, 30 lb-ft on a 12 in wrench with a 4 in adapter straight on deliver 40.
+// lever: 30 lb-ft on a 12 in wrench with a 4 in adapter straight on deliver 40. Source: tm-9-2350-277.
 // The review takes what the sheet asks for.
 func TestReadingThroughAnAdapter(t *testing.T) {
 	const tool = `{"id": "W-1", "lowest": "10 ft-lb", "highest": "60 ft-lb", "step": "1 ft-lb", "deviation": "1 %", "length": "12 in", "calibratedUntil": "2026-12-31"}`
@@ -430,7 +430,7 @@ func TestTurnWithoutTolerance(t *testing.T) {
 }
 
 // A canister on 1-14 UNS that is expected after 4 1/2 turns and meets its head after 2 1/4 has met
-// a second gasket: 2 1/4 turns are 4.08 mm (lead 25.4/14 mm, ASME B1.1; the rest common practice,
+// a second gasket: 2 1/4 turns are 4.08 mm (lead 25.4/14 mm; Source: asme-b1-1; the rest common practice,
 // no source).
 func TestContactAudit(t *testing.T) {
 	stated := []string{`"turn": "3/4 turn after gasket contact",`,
@@ -525,7 +525,7 @@ func TestNeededAndAsPlannedAreTwoThings(t *testing.T) {
 }
 
 // What a scale shows of a solid stands for every mass that a density from 500 to 9000 kg/m³ makes of it:
-// the conventional formula of OIML D 28 (from memory), in fractions of its own here. It passes where all of
+// the conventional formula (Source: oiml-d28), in fractions of its own here. It passes where all of
 // the bracket lies in the plan, fails where none does, and is undecided and says what to give between.
 func TestSolidsAreBracketed(t *testing.T) {
 	mass := func(grams, density int64) *big.Rat { // R·(1 - 1.2/8000)/(1 - 1.2/density), in kg
@@ -599,8 +599,8 @@ func TestLeaks(t *testing.T) {
 	}
 }
 
-// Warm fuel: 1.5 L at 60 °C is 1.4545 L at 15 °C by API MPMS 11.1-2004 (from the densities 807.7
-// and 840 kg/m³), so 1.5 L read at 15 °C is more than the plan expects.
+// Warm fuel: 1.5 L at 60 °C is 1.4545 L at 15 °C from the densities 807.77 (computed;
+// Source: oracle-fuel) and 840 kg/m³, so 1.5 L read at 15 °C is more than the plan expects.
 func TestVolumesKeepTheirTemperature(t *testing.T) {
 	at := func(best, temperature string) []string {
 		return []string{`"out": {"volume": {"low": "1.5 L", "best": "1.5 L", "high": "1.5 L", "from": "measured"}, "at": "60 °C"}`,
@@ -644,7 +644,7 @@ func TestPrimingLines(t *testing.T) {
 	}
 }
 
-// A scale in air shows less than the mass (OIML D 28, from memory): the two are never mixed.
+// A scale in air shows less than the mass (Source: oiml-d28): the two are never mixed.
 func TestWeightsAreNamed(t *testing.T) {
 	const scale = `"scale": {"low": "1.80 kg", "best": "1.82 kg", "high": "1.84 kg", "from": "weighed"}`
 	review := reviewWith(t)
@@ -901,7 +901,7 @@ func TestRulesRoundTrip(t *testing.T) {
 	}
 }
 
-// By ILAC-G8:09/2019, 4.2.2 (S2), in fractions: a reading passes by low+U <= value <= high-U; what
+// By 4.2.2 (Source: ilac-g8), in fractions: a reading passes by low+U <= value <= high-U; what
 // no rule can know, without U, never passes inside the band and fails outside it.
 func TestGuardedByUProperty(t *testing.T) {
 	plan, rules := benchPlan(t), rulesWith(t)

@@ -45,7 +45,7 @@ func TestSeatPlan(t *testing.T) {
 }
 
 // Seated is seen, not felt: common practice, no source. 25 N·m is the most; U of 0.8 guards it to
-// 24.2 (ILAC-G8:09/2019, 4.2.2, S2). The rules give a count of turns 1/4 turn.
+// 24.2 (4.2.2; Source: ilac-g8). The rules give a count of turns 1/4 turn.
 func TestSeatLines(t *testing.T) {
 	const torqued, counted, seen = `"torque": {"value": "14 N·m", "tool": "TW-9", "expanded": "0.8 N·m"},`, `"stopTurns": "5 1/2 turns",`, `"seated": true`
 	for _, c := range []struct {

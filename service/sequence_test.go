@@ -67,7 +67,7 @@ func coverReview(t testing.TB, plan *Plan, edits ...string) Review {
 	return review
 }
 
-// 29.5 lbf·ft / 40 N·m, then 45° + 45° + 45° + 30° (TM 10-3930-669-20, table E-1, S): 165° in all. The
+// 29.5 lbf·ft / 40 N·m, then 45° + 45° + 45° + 30° (Source: tm-10-3930-669): 165° in all. The
 // band of 36 to 44 N·m is 26.5522… to 32.4527… ft-lb, inward 26.6 to 32.4. Through 4 in on a wrench
 // of 12 in the fastener gets 4/3 of the dial: 22.0 ft-lb gives 28.16 to 30.56 within 4 %, 1.608 above
 // the low limit and 1.897 below the high one; 22.5 would leave 1.203 and 21.5 only 0.968. By hand.
@@ -200,7 +200,7 @@ func TestSequenceAllAsItShouldBe(t *testing.T) {
 }
 
 // 36 to 44 N·m is 26.552 to 32.453 ft-lb: guarded by U of 1.2 a reading passes from 27.752 to 31.253
-// (ILAC-G8:09/2019, 4.2.2, S2).
+// (4.2.2; Source: ilac-g8).
 func TestSnugLine(t *testing.T) {
 	const reading = `"torque": {"value": "29.5 ft-lb", "tool": "TW-9", "expanded": "1.2 ft-lb", "corrected": true},`
 	for _, c := range []struct {

@@ -48,7 +48,7 @@ var (
 )
 
 // 220 to 310 in-lb: common practice, no source; the conversions are computed from the definitions
-// of inch, pound and standard gravity (NIST SP 811, App. B.8).
+// of inch, pound and standard gravity. Source: nist-sp811-b8.
 func TestBowlBandIsRoundedInward(t *testing.T) {
 	for _, c := range []struct{ unit, places, want string }{
 		{"N·m", "2", "24.86 to 35.02 N·m"}, // nearest would print 35.03
@@ -103,8 +103,8 @@ func TestEveryMarkIsListedWhereContactIsNotKnown(t *testing.T) {
 	}
 }
 
-// 1.5 L at 60 °C of fuel that has 840 kg/m³ at 15 °C: API MPMS 11.1-2004 for the density there,
-// air of 1.2 kg/m³ and weights of 8000 kg/m³ for the scale.
+// 1.5 L at 60 °C of fuel that has 840 kg/m³ at 15 °C: the density there is computed (Source: oracle-fuel),
+// air of 1.2 kg/m³ and weights of 8000 kg/m³ are the scale's (Source: oiml-d28).
 func TestMassOfWarmFuel(t *testing.T) {
 	plan := benchPlan(t)
 	out := plan.Stations[0].Out
@@ -148,7 +148,7 @@ func TestKeyCycles(t *testing.T) {
 	assert.Contains(t, flat(plan.Text()), "Cycles 3 (2 to 4)")
 }
 
-// TM 5-6115-545-12, paragraph 3-189 (S): at most 15 s, then 3 min of rest.
+// At most 15 s, then 3 min of rest. Source: tm-5-6115-545.
 func TestCrankingIsHeldToTheJobsLimit(t *testing.T) {
 	plan := benchPlan(t, `"limit": "10 s", "rest": "2 min"`, `"limit": "15 s", "rest": "3 min"`)
 	require.Len(t, plan.Prime.Crank, 2)

@@ -139,7 +139,7 @@ func TestDueLines(t *testing.T) {
 
 // A warning in a preferred unit is in that unit, and never says less than the figure it was made from
 // nor more than the limit: 1.7 L is 0.4491 US gal, 1.2 L is 0.3170 and the month's 99.7 kg and more are
-// over 219.8 lb (NIST SP 811, App. B.8).
+// over 219.8 lb. Source: nist-sp811-b8.
 func TestWarningsInPreferredUnits(t *testing.T) {
 	job := benchPlan(t).Job
 	job.Stations = job.Stations[:1]
@@ -164,7 +164,7 @@ func TestWarningsInPreferredUnits(t *testing.T) {
 	assert.True(t, soFar.Less(most) && most.Less(units.MustParseMass("102.1 kg")), "%v", most)
 }
 
-// 55 °C are 131 °F; 30 °F less, the margin of 29 CFR 1910.106(a)(19), are 101 °F exactly and 38.3… °C.
+// 55 °C are 131 °F; 30 °F less, the margin of (a)(19), are 101 °F exactly and 38.3… °C. Source: 29-cfr-1910.
 func TestFuelIsCoolBelow(t *testing.T) {
 	job := benchPlan(t).Job
 	job.Fuel.LeastFlashPoint = units.MustParseTemperature("55 °C")

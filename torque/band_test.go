@@ -190,7 +190,7 @@ func TestParseBandRefuses(t *testing.T) {
 	}
 }
 
-// A general tolerance of ± 10 % is that of TM 9-2320-362-14&P App. F (S).
+// A general tolerance of ± 10 % is one that a manual gives. Source: tm-9-2320-362.
 func TestCallerGivesTheTolerance(t *testing.T) {
 	ten := units.Percent.Of(10)
 	for text, want := range map[string]string{
@@ -225,7 +225,7 @@ func TestParseBandSaysWhere(t *testing.T) {
 	}
 }
 
-// Limits that may not be violated are rounded inward: ANSI/IEEE 268, from memory. 220 to 310 in-lb:
+// Limits that may not be violated are rounded inward. Source: ieee-268. 220 to 310 in-lb:
 // common practice, no source; what it becomes is computed from the definitions of the units.
 func TestInward(t *testing.T) {
 	for _, c := range []struct {

@@ -11,8 +11,9 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Tails of the normal distribution: those beside ILAC-G8:09/2019 Table 1 (values from memory,
-// M; tails computed, D), and the z of JCGM 106 Table 1 (from memory; computed).
+// Tails of the normal distribution: those of the guard bands that are in use, and of the z of one-sided limits,
+// which are from memory; the further digits are computed, and testdata/oracles has them to 50.
+// Sources: ilac-g8-table, jcgm-106, go-erfc, oracle-core.
 func TestNormalTails(t *testing.T) {
 	for _, c := range []struct {
 		z        *big.Rat
@@ -24,7 +25,7 @@ func TestNormalTails(t *testing.T) {
 		{big.NewRat(3, 1), 0.00135, 1e-3},        // 1.5 U
 		{big.NewRat(6, 1), 9.9e-10, 1e-2},        // 3 U: "< 1 ppm"
 		{big.NewRat(166, 100), 0.0485, 1e-3},     // 0.83 U: "< 5 %"
-		{big.NewRat(14, 10), 1 - 0.919243, 1e-5}, // JCGM 106, 7.3.3 Ex 1
+		{big.NewRat(14, 10), 1 - 0.919243, 1e-5}, // a worked example: 0.9192
 		{big.NewRat(-14, 10), 0.919243, 1e-6},    // the other side
 		{big.NewRat(1644854, 1e6), 0.05, 1e-6},   // z of 95 %
 		{big.NewRat(309023, 1e5), 0.001, 1e-5},   // z of 99.9 %
@@ -105,7 +106,7 @@ func TestDecide(t *testing.T) {
 		{some, "25", "5", GuardedByU, Accepted, "0.9544", false},
 		{some, "25", "5.001", GuardedByU, Inconclusive, "0.9544", true},
 		{some, "31", "6", GuardedByU, Rejected, "0.3693", false},
-		// z = 1.644 854 (JCGM 106 Table 1, from memory, computed): 0.8224 of U.
+		// z = 1.644 854, from memory and computed: 0.8224 of U. Source: jcgm-106.
 		{some, "20.8225", "1", Guarded95, Accepted, "0.95", false},
 		{some, "20.8224", "1", Guarded95, Rejected, "0.9499", false},
 		{some, "29.1775", "1", Guarded95, Accepted, "0.95", false},
@@ -123,15 +124,15 @@ func TestDecide(t *testing.T) {
 		{some, "31", "1", NonBinary, ConditionallyRejected, "0.0227", false},
 		{some, "31.001", "1", NonBinary, Rejected, "0.0226", false},
 		{some, "25", "6", NonBinary, ConditionallyAccepted, "0.9044", true},
-		// JCGM 106:2012, 7.3.3 Ex 1 (inputs from memory, Φ(1.4) = 0.919243 computed): an upper
+		// A worked example, its inputs from memory, Φ(1.4) = 0.919243 computed (Source: jcgm-106): an upper
 		// limit 0.07 above the value, u = 0.05. Its volts below zero are moved up here.
 		{"max 4.60 N·m", "4.53", "0.10", SimpleAcceptance, Accepted, "0.9192", false},
 		{"max 4.60 N·m", "4.53", "0.10", Guarded95, Rejected, "0.9192", false},
 		{"max 4.60 N·m", "0.01", "0.10", GuardedByU, Accepted, "0.9999", false},
 		{"max 4.60 N·m", "1", "5", GuardedByU, Inconclusive, "0.925", true},
 		{"max 4.60 N·m", "1", "6", Guarded95, Inconclusive, "0.8849", true},
-		// Below a maximum nothing is guarded: U may be up to the whole of it (JCGM 106:2012, 8.3.2,
-		// from memory: one guard band to the one limit); Φ(0.9) = 0.8159, Φ(1.8) = 0.9640 (computed).
+		// Below a maximum nothing is guarded: U may be up to the whole of it (one guard band to
+		// the one limit, from memory); Φ(0.9) = 0.8159, Φ(1.8) = 0.9640 (computed).
 		{"max 4.60 N·m", "1", "4", GuardedByU, Rejected, "0.964", false},
 		{"max 4.60 N·m", "0.6", "4", GuardedByU, Accepted, "0.9772", false},
 		{"max 4.60 N·m", "0", "4.6", GuardedByU, Accepted, "0.9772", false},
@@ -298,7 +299,7 @@ func TestNamesOfValues(t *testing.T) {
 	}
 }
 
-// JCGM 106:2012, 9.5.4 (its 0.0080 and 1.672 from a copy, S2; the further digits computed, D): parts
+// A risk of 0.0080 and a limit of 1.672 are printed (Source: jcgm-106-risk), further digits computed: parts
 // distributed as gamma with shape 4 and rate 4, an upper limit of 2, u = 0.25. The consumer's
 // global risk is the integral, over the parts beyond the limit, of the probability that a
 // measured value falls below the acceptance limit A: the normal distribution used here, asked from
@@ -335,7 +336,7 @@ func TestNormalAgainstGlobalRisk(t *testing.T) {
 	}
 }
 
-// U = k·u (JCGM 100:2008, 6.2.1): 1.5 N·m at k = 3 is 1 N·m at k = 2, and so is 0.5 N·m at k = 1.
+// U = k·u (Source: jcgm-100): 1.5 N·m at k = 3 is 1 N·m at k = 2, and so is 0.5 N·m at k = 1.
 func TestCoverageFactor(t *testing.T) {
 	b := MustParseBand("20 to 24 N·m")
 	for _, value := range []string{"20.9 N·m", "21 N·m", "22 N·m", "23 N·m", "23.1 N·m"} {

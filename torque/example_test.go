@@ -314,7 +314,7 @@ func ExamplePrintedLimit_Compare() {
 	// Output: agrees 100.00 ft-lb is 135.582 N·m and not 135.60 N·m made with 1.356: true
 }
 
-// AC 43.13-1B, Fig. 7-2 (from memory): 135 in-lb wanted, 10 in of wrench, 1.5 in of adapter.
+// A published example (Source: ac-43-13-fig): 135 in-lb wanted, 10 in of wrench, 1.5 in of adapter.
 func ExampleIndicated() {
 	crowfoot := torque.Adapter{Offset: units.MustParseLength("1.5 in")}
 	for _, angle := range []int64{0, 90, 180} {

@@ -10,8 +10,9 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Printed tables: the numbers are the documents' (S), the acceptances worked by hand (D). None of them
-// rounds its second unit inward.
+// Printed tables: the numbers are the documents', the acceptances are worked by hand. None of them rounds its
+// second unit inward, and no published table that does was found; inward ones are in TestCheckForms, computed.
+// Sources: tm-9-2350-311, tm-10-4320-346, tm-10-3510-220, tm-9-2330-384, tb-43-0218.
 func TestCheckPublishedTables(t *testing.T) {
 	for _, c := range []struct {
 		source, first, second string
@@ -51,7 +52,7 @@ func TestCheckSaysByHowMuch(t *testing.T) {
 		t.Fatal(err)
 	}
 	f := p.Compare()
-	// 1820 lb-ft = 2467.589 N·m (D); 1820.5 lb-ft is 2468.267, and 2711.5 is 243.233 above it.
+	// 1820 lb-ft = 2467.589 N·m; 1820.5 lb-ft is 2468.267, and 2711.5 is 243.233 above it.
 	if f.Agreement != Disagrees || f.Converted.String() != "2467.6 N·m" || f.Gap.String() != "243.24 N·m" {
 		t.Errorf("%+v", f)
 	}
@@ -82,11 +83,11 @@ func TestCheckForms(t *testing.T) {
 		{"40 N·m max (max 39.5 ft-lb)", Disagrees, "not 39.5 ft-lb"},
 		{"22 ft-lb (29 N·m)", SharesThirdUnit, "3 kgf·m"},
 		{"22-29 ft-lb (29-39 N·m)", SharesThirdUnit, "3 kgf·m and 4 kgf·m"},
-		// The second rounded inward: 20.337 to 27.116, 5.649 to 7.909, 70.503 to 82.705 N·m (D).
+		// The second rounded inward: 20.337 to 27.116, 5.649 to 7.909, 70.503 to 82.705 N·m, computed.
 		{"180-240 in-lb (21-27 N·m)", Agrees, "agrees"},
 		{"50-70 in-lb (6-7 N·m)", Agrees, "agrees"},
 		{"52-61 ft-lb (71-82 N·m)", Agrees, "agrees"}, // not 7.2 kgf·m and 8.4 kgf·m
-		// 69.5 to 70.5 and 81.5 to 82.5 N·m overlap 51.5 to 52.5 and 60.5 to 61.5 ft-lb (D). 620 and 730 in-lb lie
+		// 69.5 to 70.5 and 81.5 to 82.5 N·m overlap 51.5 to 52.5 and 60.5 to 61.5 ft-lb, computed. 620 and 730 in-lb lie
 		// in both too, by chance: every second pair of numbers has such a pair.
 		{"52-61 ft-lb (70-82 N·m)", Agrees, "agrees"},
 		{"52-61 ft-lb (69-82 N·m)", Disagrees, "apart by 0.33 N·m"},
@@ -101,7 +102,7 @@ func TestCheckForms(t *testing.T) {
 		{"1000.0 in-lb (113.00 N·m)", Agrees, "agrees"},   // made with 0.113
 		{"10.197 kgf·m (100.02 N·m)", Disagrees, "apart"}, // no pounds, no allowance
 		{"50 ft-lb (600 in-lb)", Agrees, "agrees"},
-		// 190 in-lb is 21.4671 N·m, 15.8333 ft-lb and 2.1890 kgf·m (from the definitions, C).
+		// 190 in-lb is 21.4671 N·m, 15.8333 ft-lb and 2.1890 kgf·m, computed from the definitions.
 		{"190 in-lb (21 N·m, 16 ft-lb)", Agrees, "agrees"},
 		{"190 in-lb (21 N·m; 16 ft-lb; 2.19 kgf·m)", Agrees, "agrees"},
 		{"190 in-lb (21 N·m / 16 ft-lb)", Agrees, "agrees"},
@@ -147,7 +148,7 @@ func TestCheckForms(t *testing.T) {
 	}
 }
 
-// 16 CFR 1211.3 (S), another product's rule, by analogy: the first stated value is the requirement.
+// The first stated value is the requirement: another product's rule, by analogy. Source: 16-cfr-1211.
 func TestFirstStatedGoverns(t *testing.T) {
 	for text, want := range map[string]string{
 		"145-190 in-lb (16-21 N·m)":               "145 to 190 in-lb",

@@ -6,10 +6,9 @@ import (
 	"example.com/snugturn/units"
 )
 
-// AC 43.13-1B Table 7-1 (S, two copies): nuts on oil-free cadmium-plated threads, fine and
-// coarse series, the tension and shear columns. The newton metres were computed from the
-// definitions of inch, pound and standard gravity by another program (D), the low limit up
-// and the high limit down to one place.
+// Nuts on oil-free cadmium-plated threads, fine and coarse series, the tension and shear columns; the newton
+// metres are nobody's print but computed from the definitions of inch, pound and standard gravity, the low
+// limit up and the high limit down to one place, as testdata/oracles does for any band. Sources: ac-43-13-table, oracle-core.
 func TestInwardTable71(t *testing.T) {
 	rows := []struct{ name, band, want string }{
 		{"8-36 tension", "12-15 in-lb", "1.4 to 1.6 N·m"},

@@ -103,20 +103,25 @@ func TestCosineEnclosure(t *testing.T) {
 	}
 }
 
+// The published examples, and others worked by the formula of one of them, which has the angle.
+// Sources: ac-43-13-fig, tm-9-2350-277, tm-5-3805-274, tm-9-254, tm-1-1500-204, tm-5-3810-305.
 func TestIndicated(t *testing.T) {
 	for _, c := range []struct {
 		wanted, length, offset, angle string
 		places                        int
 		want, source                  string
 	}{
-		{"135 in-lb", "10 in", "1.5 in", "0°", 2, "117.39 in-lb", "AC 43.13-1B Fig. 7-2 (M)"},
-		{"135 in-lb", "10 in", "-1.5 in", "0°", 2, "158.82 in-lb", "AC 43.13-1B Fig. 7-2 (M)"},
+		{"135 in-lb", "10 in", "1.5 in", "0°", 2, "117.39 in-lb", "ac-43-13-fig"},
+		{"135 in-lb", "10 in", "-1.5 in", "0°", 2, "158.82 in-lb", "ac-43-13-fig"},
 		{"135 in-lb", "10 in", "1.5 in", "180°", 2, "158.82 in-lb", "the same, turned round"},
-		{"40 lb-ft", "12 in", "4 in", "0°", 4, "30.0000 ft-lb", "TM 9-2350-277-40&P (S)"},
-		{"19 lb-ft", "22 in", "3 in", "0°", 0, "17 ft-lb", "TM 5-3805-274-13&P prints 17 (S)"},
-		{"19 lb-ft", "22 in", "3 in", "0°", 2, "16.72 ft-lb", "19·22/25 (D)"},
-		{"25.8 N·m", "22 in", "3 in", "0°", 1, "22.7 N·m", "25.8·22/25 (D); that manual prints 23.0, which is its 17 lb-ft converted"},
-		{"100 ft-lb", "12 in", "6 in", "0°", 3, "66.667 ft-lb", "worked (D) by the formula of TM 9-254, Fig. 4-6 (S)"},
+		{"40 lb-ft", "12 in", "4 in", "0°", 4, "30.0000 ft-lb", "tm-9-2350-277"},
+		{"19 lb-ft", "22 in", "3 in", "0°", 0, "17 ft-lb", "tm-5-3805-274, to the whole lb-ft it prints"},
+		{"300 in-lb", "10 in", "4 in", "0°", 0, "214 in-lb", "tm-1-1500-204, to the whole in-lb it prints"},
+		{"300 ft-lb", "18 in", "6 in", "0°", 4, "225.0000 ft-lb", "tm-5-3810-305"},
+		{"70 in-lb", "12 in", "2 in", "0°", 4, "60.0000 in-lb", "a published example, the other way round"},
+		{"19 lb-ft", "22 in", "3 in", "0°", 2, "16.72 ft-lb", "computed: 19·22/25"},
+		{"25.8 N·m", "22 in", "3 in", "0°", 1, "22.7 N·m", "computed: 25.8·22/25; tm-5-3805-274 prints 23.0, which is 17 lb-ft converted"},
+		{"100 ft-lb", "12 in", "6 in", "0°", 3, "66.667 ft-lb", "computed by the formula of tm-9-254"},
 		{"100 ft-lb", "12 in", "6 in", "45°", 3, "73.880 ft-lb", "the same"},
 		{"100 ft-lb", "12 in", "6 in", "60°", 3, "80.000 ft-lb", "the same"},
 		{"100 ft-lb", "12 in", "6 in", "90°", 3, "100.000 ft-lb", "the same"},
@@ -241,7 +246,7 @@ func TestSetWithAdapter(t *testing.T) {
 	}
 }
 
-// TM 9-2350-277-40&P: 40 lb-ft through a 12 in wrench and a 4 in adapter straight on reads 30 (S).
+// 40 lb-ft through a 12 in wrench and a 4 in adapter straight on reads 30. Source: tm-9-2350-277.
 // The rest is worked by hand: 117.39 of a scale in fives is 115, 30.25 of one in halves the lower of
 // 30.0 and 30.5; ±4 % of dial or reference at 30 is 28.8 to 31.25.
 func TestNearest(t *testing.T) {

@@ -234,8 +234,8 @@ func TestJSON(t *testing.T) {
 	assert.Equal(t, want, got)
 }
 
-// A right-hand thread moves away from who turns it clockwise (ASME B1.7, M); how that looks from the
-// head, from beside and in a mirror follows by geometry (D).
+// A right-hand thread moves away from who turns it clockwise. Source: asme-b1-7. How that looks from the head,
+// from beside and in a mirror follows by geometry.
 func TestSense(t *testing.T) {
 	assert.Equal(t, turn.Clockwise, turn.Sense(turn.RightHand, turn.Tightening, turn.FacingClosedEnd))
 	assert.Equal(t, turn.Counterclockwise, turn.Sense(turn.RightHand, turn.Tightening, turn.FromHeadSide))
@@ -249,8 +249,7 @@ func TestSense(t *testing.T) {
 	assert.Equal(t, turn.Rotation(0), turn.Sense(turn.RightHand, turn.Tightening, 0))
 }
 
-// D at the index at contact and 3/4 turn: common practice, no source; the order follows from the
-// geometry (D).
+// D at the index at contact and 3/4 turn: common practice, no source; the order follows from the geometry.
 func TestRing(t *testing.T) {
 	labels := strings.Fields("A B C D")
 	three := turn.MustParse("3/4")

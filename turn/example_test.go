@@ -366,7 +366,7 @@ func ExampleThread_On() {
 	// fits <nil> true
 }
 
-// Torque, then turns: TM 10-3930-669-20, Table E-1.
+// Torque, then turns. Source: tm-10-3930-669.
 func ExampleParseSequence() {
 	s, err := turn.ParseSequence("40 N·m then 45° + 45° + 45° + 30°")
 	fmt.Println(s, err)

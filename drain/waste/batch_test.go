@@ -27,7 +27,7 @@ func batch(stream waste.Stream, m drain.Estimate[units.MassUnit]) waste.Batch {
 	return waste.Batch{Description: "invented waste", Stream: stream, Mass: m, Containers: []waste.Container{drum("A")}}
 }
 
-// EPA Form 8700-22, instructions to item 11 (S): "container capacity" is no estimate. One that was
+// "Container capacity" is no estimate. Source: epa-8700-22. One that was
 // measured and happens to be the capacity is a measurement.
 func TestCapacityIsNoQuantity(t *testing.T) {
 	i := waste.Batch{Description: "invented waste", Stream: waste.DrainedFuel, Volume: volume("110 US gal", drain.Assumed),
@@ -47,9 +47,9 @@ func TestCapacityIsNoQuantity(t *testing.T) {
 	require.ErrorIs(t, err, units.ErrRange)
 }
 
-// 206 kg of fuel are 222.7 L at 925 kg/m³, which no diesel fuel exceeds (ISO 8217 allows DMB 900 at 15 °C,
-// from memory), and a drum of 55 US gal holds 208.2 L to its brim (NIST SP 811, B.8): 192.58 kg. What a
-// container may weigh by its mark binds solids too (49 CFR 178.503(a)(3), from memory).
+// 206 kg of fuel are 222.7 L at 925 kg/m³, which no diesel fuel exceeds (marine ones are allowed
+// 900 at 15 °C), and a drum of 55 US gal holds 208.2 L to its brim: 192.58 kg. What a container may weigh by
+// its mark binds solids too, from memory. Sources: iso-8217, nist-sp811-b8, 49-cfr-178.
 func TestMassBeyondTheContainer(t *testing.T) {
 	marked := drum("M")
 	marked.MostGross = units.Kilogram.Of(400)

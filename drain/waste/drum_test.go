@@ -167,8 +167,8 @@ func TestDaysOnSite(t *testing.T) {
 	assert.Equal(t, 0, d.Days(waste.Date{}))
 }
 
-// 55 US gal in the satellite area, 208.2 L: the day on which more is in it is the first of three (40 CFR
-// 262.15(a), as in Utah R315-262-15; EPA RO 14703, S). The clock of a drum begins when it is moved out.
+// 55 US gal in the satellite area, 208.2 L: the day on which more is in it is the first of three.
+// Source: 40-cfr-262-15. The clock of a drum begins when it is moved out.
 func TestSatelliteArea(t *testing.T) {
 	inArea := event("opened", "2026-01-01", func(e *waste.DrumEvent) { e.Container = drum("D"); e.Container.Satellite = true })
 	fill := func(job, date, litres string) waste.Posting {
@@ -194,8 +194,8 @@ func TestSatelliteArea(t *testing.T) {
 		event("moved", "2026-03-07", nil)), "180 kg in March: 180 days, the first counted")
 }
 
-// The last day is that of the highest category of the months the drum was there: 90 days where one is an LQG's
-// (40 CFR 262.17(a), from memory), 180 where one is an SQG's (262.16(b)), none where all are a VSQG's.
+// The last day is that of the highest category of the months the drum was there: 90 days where one is an LQG's,
+// 180 where one is an SQG's, none where all are a VSQG's. Sources: 40-cfr-262-16, 40-cfr-262-17.
 func TestLastDayIsThatOfTheHighestCategory(t *testing.T) {
 	for mass, want := range map[string]string{"100 kg": "no date", "101 kg": "2026-08-27", "1000 kg": "2026-05-29"} {
 		var l waste.Ledger
@@ -293,7 +293,7 @@ func TestPostingsRefused(t *testing.T) {
 	bad := openedOn("2026-03-01")
 	bad.At = bad.At.In(time.FixedZone("", 1))
 	_, err := bad.MarshalJSON()
-	refused(t, err, units.ErrRange, "RFC 3339 has no seconds in a zone")
+	refused(t, err, units.ErrRange, "no seconds in a zone") // Source: rfc-3339.
 	bad.At, bad.Row = noon(bad.Drum.Date), -1
 	var l waste.Ledger
 	_, err = l.Add(bad)

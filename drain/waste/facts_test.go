@@ -10,10 +10,6 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// Limits, days and codes are held against the regulations named next to them. What is marked D is
-// worked from those by arithmetic, or follows from a convention of this package, and is published
-// nowhere. S, S2, D and M are those of DEVELOPERS.md.
-
 func mass(t testing.TB, low, best, high string, from drain.Provenance) drain.Estimate[units.MassUnit] {
 	t.Helper()
 	e, err := drain.NewEstimate(units.MustParseMass(low), units.MustParseMass(best), units.MustParseMass(high), from)
@@ -39,7 +35,8 @@ func density(text string) drain.Estimate[units.DensityUnit] {
 // nothing is a dry mass of exactly zero.
 func nothing() drain.Estimate[units.MassUnit] { return weighed("0 kg") }
 
-func TestPrintedPoundsAreRounded(t *testing.T) { // arithmetic on 1 lb = 0.45359237 kg, D
+// Computed from 1 lb = 0.45359237 kg; the first is what is printed in brackets behind 100 kg. Source: 24-fr-5348.
+func TestPrintedPoundsAreRounded(t *testing.T) {
 	for _, c := range []struct {
 		from, to string
 		places   int
@@ -55,7 +52,8 @@ func TestPrintedPoundsAreRounded(t *testing.T) { // arithmetic on 1 lb = 0.45359
 	}
 }
 
-func TestDrumOfDiesel(t *testing.T) { // 840 kg/m³, full: arithmetic on 231 in³ and 25.4 mm, D
+// 840 kg/m³, full: computed from 231 in³ and 25.4 mm. Sources: 24-fr-5348, nist-hb44-c, 40-cfr-260.
+func TestDrumOfDiesel(t *testing.T) {
 	for _, c := range []struct{ drum, kilograms string }{
 		{"55 US gal", "174.9"}, {"30 US gal", "95.4"}, {"15 US gal", "47.7"}, {"5 US gal", "15.9"},
 		{"119.05 L", "100.0"}, {"31.45 US gal", "100.0"}, {"1190.5 L", "1000.0"}, {"314.5 US gal", "1000.0"},
@@ -73,7 +71,8 @@ func TestDrumOfDiesel(t *testing.T) { // 840 kg/m³, full: arithmetic on 231 in�
 	assert.Equal(t, "SQG", category.Name, "one full drum is already more than 100 kg")
 }
 
-// Volumes, densities at the catch temperature and masses derived from API MPMS 11.1-2004, D.
+// Masses computed as volume times density, here and in pounds; the densities are those of drain's factors.tsv.
+// Sources: oracle-fuel, 24-fr-5348.
 func TestWetMassOfWhatWasDrained(t *testing.T) {
 	for _, c := range []struct{ volume, density, kilograms, pounds string }{
 		{"1.5 L", "832.894 kg/m³", "1.2493 kg", "2.7543 lb"},

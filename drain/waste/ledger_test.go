@@ -148,7 +148,7 @@ func close34(q units.Mass, x *big.Rat) bool {
 	return gap.Abs(gap).Cmp(limit.Mul(limit, x)) <= 0 || gap.Cmp(least) <= 0
 }
 
-// category is 40 CFR 260.10 written out by hand (S).
+// category is the rule written out by hand. Source: 40-cfr-260.
 func category(kg *big.Rat) string {
 	switch {
 	case kg.Cmp(big.NewRat(100, 1)) <= 0:
@@ -216,8 +216,8 @@ func TestLinesOfZeroStillCount(t *testing.T) {
 	assert.Equal(t, 3, s.Streams[0].Entries)
 }
 
-// EPA FAQ (S): 75 kg generated each month and 900 kg shipped in December leave a very small
-// quantity generator what it is. Counted is what is generated.
+// 75 kg generated each month and 900 kg shipped in December leave a very small quantity generator what it is.
+// Counted is what is generated. Source: epa-faq.
 func TestCountedIsWhatIsGenerated(t *testing.T) {
 	var l waste.Ledger
 	for month := time.January; month <= time.December; month++ {
@@ -444,6 +444,7 @@ func TestAnEmptyMonth(t *testing.T) {
 	assert.Empty(t, s.Streams)
 }
 
+// Source: list-of-waste.
 func TestAListWithoutCategories(t *testing.T) {
 	var l waste.Ledger
 	put(t, &l, entry("J1", 0, 1, waste.DrainedFuel, waste.Hazardous, weighed("500 kg")))

@@ -170,8 +170,8 @@ func TestAppendedLinesAreTheLedger(t *testing.T) {
 
 // year is an invented shop's 2026: two vans, three drums open at once, and a job of January that is corrected in
 // February, after the month's end. Each van drains 30 L a week into a drum, of 840 kg/m³ at 25 °C: 24.98682 kg,
-// the density of fuel-and-waste tables' 832.894 kg/m³ (API MPMS 11.1-2004, derived), and puts an element of 2 kg
-// into the third.
+// by the density of 832.894 kg/m³ that is in drain's factors.tsv, and puts an element of 2 kg into the third.
+// Source: oracle-fuel.
 func year(t require.TestingT) (vans [2][]waste.Posting) {
 	at := func(d waste.Date, by string) waste.Posting { return waste.Posting{At: noon(d), By: by} }
 	fuel, err := drain.FuelAt(units.MustParseDensity("840 kg/m³"), units.Celsius.Of(15))
@@ -264,7 +264,7 @@ func TestAYearInAnyOrder(t *testing.T) {
 	for _, n := range todo {
 		codes[n.Code+" "+n.Drum] = n.By.String()
 	}
-	assert.Equal(t, "2026-06-30", codes["do.ship E-01"], "180 days from 2 January, the first counted: 40 CFR 262.16(b), S")
+	assert.Equal(t, "2026-06-30", codes["do.ship E-01"], "180 days from 2 January, the first counted") // Source: 40-cfr-262-16.
 	assert.Equal(t, "2026-06-30", codes["do.determine "])
 	assert.NotContains(t, codes, "do.ship F1-02", "it was shipped")
 	assert.Contains(t, codes, "doubt.overfull F1-01", "the correction makes it 210 L in a drum of 208 L")

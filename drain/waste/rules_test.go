@@ -36,7 +36,7 @@ func TestSetsAreSoundAndHaveSources(t *testing.T) {
 	}
 }
 
-// 40 CFR 261.4(b)(13) (S) names oil filters. Elements are undetermined until somebody determines
+// The exclusion names oil filters. Source: 40-cfr-261. Elements are undetermined until somebody determines
 // them, and nothing here lets them out of the count.
 func TestUsedOilFilterExclusionIsNotApplied(t *testing.T) {
 	for _, stream := range []waste.Stream{waste.WetElement, waste.DrainedElement} {

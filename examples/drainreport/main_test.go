@@ -8,8 +8,8 @@ import (
 	"example.com/snugturn/drain"
 )
 
-// 1.244 kg: API MPMS 11.1-2004, worked by hand from K0 = 186.9696 and K1 = 0.48618 (from memory): 829.33
-// kg/m³ at 30 °C. Water has 995.65 kg/m³ there (CRC Handbook, from memory): 60 mL are 0.0597 kg.
+// 1.244 kg: worked by hand from the older equations' K0 = 186.9696 and K1 = 0.4862 (Source: d1250-80): 829.33 kg/m³
+// at 30 °C. Water has 995.65 kg/m³ there (Source: water-table): 60 mL are 0.0597 kg. The drum by Source: adr-2013.
 const want = `Catch                clear: caught at 30 °C, 22 °C below the least flash point of 52 °C
 In the pan           1.5 L (1.45 L to 1.55 L, measured) at 30 °C
 The same at 20 °C    1.4872 L
@@ -81,7 +81,7 @@ func TestDensityAtItsTemperature(t *testing.T) {
 	}
 }
 
-// 36.8 °API are 839.9 kg/m³ at 60 °F (141.5/(36.8 + 131.5) times 999.016 kg/m³, D), whether 60 °F is said or not.
+// 36.8 °API are 839.9 kg/m³ at 60 °F (141.5/(36.8 + 131.5) times 999.016 kg/m³; Source: api-11-1), whether 60 °F is said or not.
 func TestDensityInDegreesAPI(t *testing.T) {
 	want := reportOf(t, "-density", "839.933 kg/m³", "-density-at", "60 °F")
 	for _, args := range [][]string{{"-density", "36.8 °API"}, {"-density", "36.8 API", "-density-at", "60 °F"}} {

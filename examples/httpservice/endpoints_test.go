@@ -110,7 +110,7 @@ func TestReviewAndVerify(t *testing.T) {
 	assert.Equal(t, difference(elsewhere.Differences[0]), told[0])
 }
 
-// Pointers (RFC 6901) lead to what is wrong within the whole body.
+// Pointers (Source: rfc-6901) lead to what is wrong within the whole body.
 func TestReviewRefused(t *testing.T) {
 	body := string(reviewBody(t))
 	for name, c := range map[string]struct {
@@ -144,7 +144,7 @@ func TestReviewRefused(t *testing.T) {
 	}
 }
 
-// JSON Pointer: RFC 6901, section 3.
+// JSON Pointer, section 3. Source: rfc-6901.
 func TestPointer(t *testing.T) {
 	for path, want := range map[string]string{
 		"": "", "id": "/id", "shop.panHolds": "/shop/panHolds", "stations[12].tighten.turn": "/stations/12/tighten/turn",

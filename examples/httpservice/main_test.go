@@ -108,7 +108,7 @@ func jobs(t testing.TB) map[string][]byte {
 	return all
 }
 
-// The language is that of the heaviest range that there are words for (RFC 9110, section 12.5.4).
+// The language is that of the heaviest range that there are words for (section 12.5.4; Source: rfc-9110).
 func TestLanguageByAccept(t *testing.T) {
 	for accept, want := range map[string]string{
 		"": "en", "es": "es", "es-MX,es;q=0.9,en;q=0.8": "es", "fr, es;q=0.5, en;q=0.4": "es", "fr": "en", "*": "en",
@@ -125,8 +125,7 @@ func TestLanguageByAccept(t *testing.T) {
 	}
 }
 
-// The answers are the library's own sheets, byte for byte, of every job. Weights: RFC 9110, section
-// 12.5.1.
+// The answers are the library's own sheets, byte for byte, of every job. Weights: section 12.5.1, Source: rfc-9110.
 func TestSheetByAccept(t *testing.T) {
 	for name, text := range jobs(t) {
 		read, err := service.ReadJob(text)
@@ -180,8 +179,8 @@ func TestSheetByRules(t *testing.T) {
 	}
 }
 
-// checkProblem holds an answer to RFC 9457: the media type (section 3), the members it defines and
-// their types (3.1), names of extensions (3.2), and the title where no type is given (4.2.1); M.
+// checkProblem holds an answer to the media type of problem details (section 3), the members they define and
+// their types (3.1), names of extensions (3.2), and the title where no type is given (4.2.1). Source: rfc-9457.
 func checkProblem(t *testing.T, name string, answer *http.Response) (p problem) {
 	t.Helper()
 	assert.Equal(t, "application/problem+json", answer.Header.Get("Content-Type"), name)
@@ -207,7 +206,7 @@ func checkProblem(t *testing.T, name string, answer *http.Response) (p problem) 
 	return p
 }
 
-// Problem details: RFC 9457, section 3; statuses: RFC 9110, section 15.
+// Problem details, section 3; statuses, section 15. Sources: rfc-9457, rfc-9110.
 func TestProblems(t *testing.T) {
 	two := []byte(strings.NewReplacer(`"8 L"`, `"2 gal"`, `"843.2 kg/m³"`, `"84 kg/m³"`).Replace(string(job(t))))
 	for _, c := range []struct {
@@ -259,8 +258,8 @@ func TestEveryJobErrorIsTold(t *testing.T) {
 	}
 }
 
-// What isn't said to be plain JSON in UTF-8 is refused before it is read (RFC 9110, section
-// 15.5.16), whatever it is.
+// What isn't said to be plain JSON in UTF-8 is refused before it is read (section 15.5.16; Source: rfc-9110),
+// whatever it is.
 func TestContentType(t *testing.T) {
 	for sent, status := range map[string]int{
 		"application/json": 200, "Application/JSON; charset=UTF-8": 200, `application/json; charset="utf-8"`: 200,

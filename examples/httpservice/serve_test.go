@@ -281,7 +281,7 @@ func raw(t *testing.T, s *httptest.Server, request string) net.Conn {
 	return conn
 }
 
-// What comes too slowly is told so (RFC 9110, section 15.5.9), and its place is free again.
+// What comes too slowly is told so (section 15.5.9; Source: rfc-9110), and its place is free again.
 func TestSlowBody(t *testing.T) {
 	s := quiet(service.Rules{})
 	s.bodyTime = 100 * time.Millisecond

@@ -8,7 +8,7 @@ import (
 	"github.com/stretchr/testify/assert"
 )
 
-// 145 in-lb: inch, pound and standard gravity by definition (NIST SP 811, App. B.8):
+// 145 in-lb: inch, pound and standard gravity by definition (Source: nist-sp811-b8):
 // 145 x 0.0254 x 0.45359237 x 9.80665 N·m. 52 °C x 1.8 + 32.
 func TestOutput(t *testing.T) {
 	var out bytes.Buffer

@@ -116,7 +116,7 @@ func TestTheAnswerComesFirst(t *testing.T) {
 		assert.NotContains(t, text, "{", name)
 		assert.NotRegexp(t, `non-?hazardous|not hazardous|harmless`, strings.ToLower(text), name)
 	}
-	assert.Contains(t, output(t), "Ship drum D-07 by 2027-02-11", "180 days from 16 August, the first counted: 40 CFR 262.16(b)")
+	assert.Contains(t, output(t), "Ship drum D-07 by 2027-02-11", "180 days from 16 August, the first counted") // Source: 40-cfr-262-16.
 	assert.Contains(t, output(t), "very small quantity generator, VSQG")
 	late := output(t, "-on", "2027-02-12")
 	assert.Contains(t, late, "Ship drum D-07 at once: its last day was 2027-02-11")

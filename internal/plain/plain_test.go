@@ -9,8 +9,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// Unicode 15.0, DerivedCoreProperties.txt (Default_Ignorable_Code_Point) and UnicodeData.txt; from
-// memory. One of each kind that a reader doesn't see.
+// DerivedCoreProperties.txt (Default_Ignorable_Code_Point) and UnicodeData.txt; from memory. Source: unicode-ignorable. One of each kind that a reader doesn't see.
 var unseen = map[string]string{
 	"\x1b": `\x1b`, "\n": `\n`, "\r": `\r`, "\t": `\t`, "\x00": `\x00`, "\x7f": `\x7f`, "\u0085": `\u0085`, // controls
 	"\u2028": `\u2028`, "\u2029": `\u2029`, // line and paragraph separators

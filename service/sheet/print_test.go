@@ -206,7 +206,7 @@ func TestPreferredUnits(t *testing.T) {
 	require.NoError(t, err)
 	text := flat(English().Sheet(plan, true).Text())
 	for _, want := range []string{
-		"0.39 / 0.40 / 0.40 US gal, rounded from 1.5 L (measured)", // 1.5 L is 0.396258 US gal (NIST SP 811, B.8: 1 US gal = 3.785412 L)
+		"0.39 / 0.40 / 0.40 US gal, rounded from 1.5 L (measured)", // 1.5 L is 0.396258 US gal (1 US gal = 3.785412 L). Source: nist-sp811-b8.
 		"pan that holds 2.64 US gal (rounded from 10 L)",           // 2.641720 down
 		"Volume is read at 140 °F; density there",                  // 60 °C
 		"kg/m³ at 59 °F",             // 15 °C
@@ -282,7 +282,7 @@ func TestPreferencesDecideNothing(t *testing.T) {
 }
 
 // Beside a small volume stands one of its size in the other system, not hundredths of a gallon.
-// 1 US fl oz is 231/128 in³, 29.5735295625 mL (NIST Handbook 44, Appendix C, from memory: M).
+// 1 US fl oz is 231/128 in³, 29.5735295625 mL. Source: nist-hb44-c.
 func TestVolumesBesideOneAnother(t *testing.T) {
 	of := func(unit units.VolumeUnit, low, best, high int64) drain.Estimate[units.VolumeUnit] {
 		return drain.Estimate[units.VolumeUnit]{Low: unit.Of(low), Best: unit.Of(best), High: unit.Of(high), From: drain.Assumed}

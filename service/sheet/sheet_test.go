@@ -129,8 +129,7 @@ func TestPageIsWellFormed(t *testing.T) {
 	assert.NotContains(t, page, "url(")
 }
 
-// The policy lets the one style sheet in by the hash of what is between its tags (CSP Level 3,
-// section 2.3.1, from memory: M).
+// The policy lets the one style sheet in by the hash of what is between its tags. Source: csp-3.
 func TestPolicyKnowsTheStyle(t *testing.T) {
 	page := htmlOf(t, benchPlan(t))
 	_, rest, _ := strings.Cut(page, "<style>")

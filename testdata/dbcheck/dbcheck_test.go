@@ -222,6 +222,7 @@ func fillPart(text string) (f service.FillPart) {
 	return f
 }
 
+// databases are what the tests write into and read back from. Sources: postgresql-15, sqlite.
 func databases(t *testing.T) []database {
 	at := os.Getenv("PGURL")
 	require.NotEmpty(t, at, "call the script run, which starts PostgreSQL")

@@ -46,7 +46,7 @@ func init() {
 	openapi3filter.RegisterBodyDecoder("text/html", openapi3filter.RegisteredBodyDecoder("text/plain"))
 }
 
-// Every answer of the service's own tests is as described, and so is every request that it took.
+// Every answer of the service's own tests is as described, and so is every request that it took. Source: openapi-clients.
 func TestAnswers(t *testing.T) {
 	doc := description(t)
 	doc.Servers = nil // it is "/", which the router would take away from each path

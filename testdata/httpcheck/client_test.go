@@ -22,7 +22,7 @@ func read(t *testing.T, name string, into any) {
 	}
 }
 
-// The generated client reads the demonstration files into its types and gets its answers in them.
+// The generated client reads the demonstration files into its types and gets its answers in them. Source: openapi-clients.
 func TestGoClient(t *testing.T) {
 	ctx := context.Background()
 	c, err := NewClientWithResponses(os.Getenv("HTTPSERVICE_URL"))

@@ -35,9 +35,10 @@ const (
 	perMM       = 10.0 // dots, at 254 dpi
 )
 
-// papers are sizes in inches: ISO 216 A4, 210 mm by 297 mm, and Letter, 8 1/2 in by 11 in.
+// papers are sizes in inches: A4, 210 mm by 297 mm, from memory, and Letter, 8 1/2 in by 11 in. Source: iso-216.
 var papers = map[string][2]float64{"A4": {210 / 25.4, 297 / 25.4}, "letter": {8.5, 11}}
 
+// Source: chromium.
 func TestPrintedSheets(t *testing.T) {
 	files, err := filepath.Glob("../../service/testdata/jobs/*.json")
 	if err != nil || len(files) < 3 {
@@ -199,7 +200,7 @@ func checkPhone(t *testing.T, chromium *browser, laid sheet.Sheet) {
 }
 
 // checkAccess lets axe-core look at the page as a screen shows it: it finds nothing serious or critical against the
-// success criteria of WCAG 2.0 to 2.2 (W3C) and its own best practices.
+// success criteria of WCAG 2.0 to 2.2 (W3C) and its own best practices. Source: axe-core.
 func checkAccess(t *testing.T, chromium *browser, wide, high int) {
 	t.Helper()
 	var found struct {

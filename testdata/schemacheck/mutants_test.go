@@ -261,6 +261,7 @@ func classOf(e *service.JobError) string {
 	return ""
 }
 
+// Source: json-schema.
 func TestMutants(t *testing.T) {
 	const seed = 20261127
 	tried := 25_000

@@ -61,6 +61,7 @@ func read(t *testing.T, pattern string) map[string][]byte {
 	return files
 }
 
+// Source: json-schema.
 func TestSchemasTakeWhatTheLibraryDoes(t *testing.T) {
 	jobs, sheets := compiled(t, service.Schemas()["job"]), compiled(t, sheet.Schema())
 	for _, pattern := range []string{"service/testdata/bench.json", "service/testdata/jobs/*.json", "examples/servicesheet/demo.json"} {
@@ -99,6 +100,7 @@ func TestSchemasTakeWhatTheLibraryDoes(t *testing.T) {
 	}
 }
 
+// Source: json-schema.
 func TestSchemasRefuse(t *testing.T) {
 	for _, c := range []struct {
 		schema         []byte

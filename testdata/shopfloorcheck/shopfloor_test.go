@@ -185,6 +185,7 @@ func (p *person) toJob() {
 	p.press("Standby generator 2")
 }
 
+// Source: chromium.
 func TestRoad(t *testing.T) {
 	for _, width := range []int64{390, 1200} {
 		t.Run(fmt.Sprint(width), func(t *testing.T) {

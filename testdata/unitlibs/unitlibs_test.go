@@ -21,8 +21,8 @@ import (
 var update = flag.Bool("update", false, "write the table into README.md")
 
 // conversion is one of a filter job. Exact is what the definitions of the units give: the international pound
-// and yard (US NBS, 1959: 0.45359237 kg, 0.9144 m), the standard acceleration 9.80665 m/s² (3rd CGPM, 1901),
-// the gallon of 231 in³ (NIST Handbook 44, appendix C).
+// and yard (0.45359237 kg, 0.9144 m), the standard acceleration 9.80665 m/s², the gallon of 231 in³.
+// Sources: 24-fr-5348, nist-sp811-b8, nist-hb44-c, go-unit-libs.
 type conversion struct {
 	what  string
 	exact *big.Rat

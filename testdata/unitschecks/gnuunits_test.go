@@ -52,7 +52,7 @@ func everyPair[U units.Unit](t *testing.T) (all []question) {
 	return all
 }
 
-// GNU units computes with doubles, so 15 digits are asked of it.
+// GNU units computes with doubles, so 15 digits are asked of it. Source: gnu-units.
 func TestGNUUnits(t *testing.T) {
 	var all []question
 	all = append(all, everyPair[units.TorqueUnit](t)...)

@@ -9,9 +9,8 @@ import (
 	"example.com/snugturn/units"
 )
 
-// Rows of UN/CEFACT Recommendation 20, Annex I (uncefact/vocab-codes, CLR/Rec20/current, which is
-// revision 17e of 2021): code, our symbol, the printed factor with a point for its comma, its base
-// unit, and "D" where the row is deprecated (S).
+// Rows of the list: code, our symbol, the printed factor with a point for its comma, its base unit, and "D" where
+// the row is deprecated. Source: rec20.
 const rec20Rows = `
 NU   N·m       1              N·m
 B48  kN·m      1e3            N·m
@@ -122,7 +121,7 @@ func TestRec20(t *testing.T) {
 	}
 }
 
-// The rows of volume flow, whose printed factors are in m³/s: the same list, S.
+// The rows of volume flow, whose printed factors are in m³/s. Source: rec20.
 func TestRec20Flows(t *testing.T) {
 	for _, row := range []struct{ code, symbol, printed string }{
 		{"MQH", "m³/h", "2.77778e-4"},
@@ -143,7 +142,7 @@ func TestRec20Flows(t *testing.T) {
 	}
 }
 
-// Angles, whose printed factors are rounded from π: only that the codes belong. The same list, S.
+// Angles, whose printed factors are rounded from π: only that the codes belong. Source: rec20.
 func TestRec20Angles(t *testing.T) {
 	for code, want := range map[string]units.AngleUnit{"DD": units.Degree, "M44": units.Revolution} {
 		if u, err := units.FromRec20[units.AngleUnit](code); err != nil || u != want {
@@ -174,8 +173,8 @@ func cmpOr(text, otherwise string) string {
 	return text
 }
 
-// The list prints 4.546 092 E-3 m³ for the imperial gallon, which is 4.546 09 E-3 m³ by definition
-// (NIST SP 811, App. B.9): the reason why no factor is taken from it.
+// The list prints 4.546 092 E-3 m³ for the imperial gallon, which is 4.546 09 E-3 m³ by definition:
+// the reason why no factor is taken from it. Sources: rec20, nist-sp811-b8.
 func TestRec20Misprint(t *testing.T) {
 	u, err := units.FromRec20[units.VolumeUnit]("GLI")
 	if err != nil || u != units.ImperialGallon {
@@ -187,8 +186,8 @@ func TestRec20Misprint(t *testing.T) {
 	}
 }
 
-// The conversions of the UCUM functional tests (FHIR/Ucum-java, UcumFunctionalTests.xml, S)
-// between units of ours, with their outcomes as printed: to the significant digits of the value.
+// Conversions between units of ours, with their outcomes as printed: to the significant digits of the value.
+// Source: ucum-tests.
 func TestUCUMConversions(t *testing.T) {
 	for _, c := range []struct{ id, value, from, to, outcome string }{
 		{"3-101", "6.3", "m", "m", "6.3"},
@@ -214,8 +213,8 @@ func TestUCUMConversions(t *testing.T) {
 }
 
 // 3-125 makes a metre of mercury 133 322 000 g·s⁻²·m⁻¹, that is 133 322 Pa. The conventional
-// millimetre here is 13.5951 kg/L under standard gravity (NIST SP 811, App. B.8), 2.9 parts in a
-// million more, and the code says so.
+// millimetre here is 13.5951 kg/L under standard gravity, 2.9 parts in a million more,
+// and the code says so. Sources: ucum-tests, nist-sp811-b8.
 func TestUCUMMercury(t *testing.T) {
 	unit, err := units.FromUCUM[units.PressureUnit]("mm[Hg]")
 	if !errors.Is(err, units.ErrCaveat) || unit.String() != "mmHg" {

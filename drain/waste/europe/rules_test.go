@@ -9,7 +9,7 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
-// List of Waste as in BWBR0013549 and GOV.UK (S), 16 01 21* from memory: the codes are candidates.
+// 16 01 21* is from memory; all codes are candidates. Sources: list-of-waste, list-of-waste-m.
 func TestListOfWasteCandidates(t *testing.T) {
 	codes := map[string]bool{}
 	for _, c := range europe.RuleSet().Candidates {

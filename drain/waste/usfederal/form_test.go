@@ -15,8 +15,7 @@ import (
 	"pgregory.net/rapid"
 )
 
-// EPA Form 8700-22, instructions to item 11 (S): the nearest whole unit. Which at a tie it doesn't
-// say; ours goes up.
+// The nearest whole unit. Source: epa-8700-22. Which at a tie it doesn't say; ours goes up.
 func TestNearestWholeUnit(t *testing.T) {
 	for _, c := range []struct {
 		mass string
@@ -52,17 +51,17 @@ func TestBulkUnits(t *testing.T) {
 		want int64
 	}{
 		{unitCode(t, "M"), 20},
-		{unitCode(t, "T"), 22}, // 20,000 kg / 907.18474 kg = 22.05, D
+		{unitCode(t, "T"), 22}, // 20,000 kg / 907.18474 kg = 22.05
 		{unitCode(t, "N"), 24},
-		{unitCode(t, "Y"), 31}, // 24 / 0.9144³ = 31.39, D
+		{unitCode(t, "Y"), 31}, // 24 / 0.9144³ = 31.39
 		{usfederal.Litres, 24_000},
-		{usfederal.Gallons, 6340}, // 24,000 / 3.785411784 = 6340.1, D
+		{usfederal.Gallons, 6340}, // 24,000 / 3.785411784 = 6340.1
 	} {
 		line, err := usfederal.NewManifestLine(bulk, container(t, "TT"), c.unit)
 		require.NoError(t, err)
 		assert.Equal(t, c.want, line.Quantity, c.unit.String())
 	}
-	// A cubic yard is 0.764554857984 m³, exactly (NIST SP 811, B.8): ten million m³ tell its inches.
+	// A cubic yard is 0.764554857984 m³, exactly: ten million m³ tell its inches. Source: nist-sp811-b8.
 	bulk.Volume = volume("10000000 m³", drain.Measured)
 	line, err := usfederal.NewManifestLine(bulk, container(t, "TT"), unitCode(t, "Y"))
 	require.NoError(t, err)
@@ -71,7 +70,7 @@ func TestBulkUnits(t *testing.T) {
 	require.ErrorIs(t, err, units.ErrRange, "drums are no bulk")
 }
 
-// 0.20 kg is 0.44 lb: it prints 0 in K and in P, and the form has nothing finer (D).
+// 0.20 kg is 0.44 lb: it prints 0 in K and in P, and the form has nothing finer. Source: epa-8700-22.
 func TestALineOfZeroIsFlagged(t *testing.T) {
 	line, err := usfederal.NewManifestLine(batch(waste.Gaskets, weighed("0.20 kg")), usfederal.MetalDrums, usfederal.Kilograms)
 	require.NoError(t, err)
@@ -95,7 +94,7 @@ func TestALineOfZeroIsFlagged(t *testing.T) {
 }
 
 // Very large bulk: tanks, tank cars, dump trucks, roll-offs and hopper cars, and nothing that is lifted
-// by hand (our reading of EPA Form 8700-22, instructions, Table I).
+// by hand: our reading of the instructions, Table I. Source: epa-8700-22.
 func TestBulkContainers(t *testing.T) {
 	bulk := ""
 	for _, code := range allContainers {
@@ -210,7 +209,7 @@ func BenchmarkLine(b *testing.B) {
 	}
 }
 
-// EPA Form 8700-22, instructions, Tables I and II, S.
+// Tables I and II. Source: epa-8700-22.
 func TestFormCodes(t *testing.T) {
 	for _, code := range allContainers {
 		assert.Equal(t, code, container(t, code).String())

@@ -28,7 +28,7 @@ func volume(text string, from drain.Provenance) drain.Estimate[units.VolumeUnit]
 	return drain.Estimate[units.VolumeUnit]{Low: v, Best: v, High: v, From: from}
 }
 
-// The codes of EPA Form 8700-22, instructions, Tables I and II.
+// The codes of the form. Source: epa-8700-22.
 var (
 	allContainers = strings.Fields("BA CF CM CW CY DF DM DT DW HG TC TP TT")
 	allUnits      = strings.Fields("G K L M N P T Y")

@@ -14,21 +14,22 @@ import (
 	"github.com/stretchr/testify/require"
 )
 
+// The limits and which side the limit itself is on. Pounds are computed from 1 lb = 0.45359237 kg. Sources: 40-cfr-260, 24-fr-5348.
 func TestThresholds(t *testing.T) {
 	rules := usfederal.RuleSet()
 	for _, c := range []struct{ mass, category, source string }{
-		{"0 kg", "VSQG", "40 CFR 260.10, S"},
-		{"99.999999999 kg", "VSQG", "40 CFR 260.10: 100 kg or less, S"},
-		{"100 kg", "VSQG", "40 CFR 260.10: 100 kg or less, S"},
-		{"100.000000001 kg", "SQG", "40 CFR 260.10: more than 100 kg, S"},
-		{"999.999999999 kg", "SQG", "40 CFR 260.10: less than 1,000 kg, S"},
-		{"1000 kg", "LQG", "40 CFR 260.10: 1,000 kg or more, S"},
+		{"0 kg", "VSQG", "nothing"},
+		{"99.999999999 kg", "VSQG", "100 kg or less"},
+		{"100 kg", "VSQG", "100 kg or less"},
+		{"100.000000001 kg", "SQG", "more than 100 kg"},
+		{"999.999999999 kg", "SQG", "less than 1,000 kg"},
+		{"1000 kg", "LQG", "1,000 kg or more"},
 		{"1 t", "LQG", "the same in tonnes"},
-		{"220 lb", "VSQG", "1 lb = 0.45359237 kg: 99.79 kg, below the limit in kg, D"},
-		{"220.4622621848 lb", "VSQG", "just below 100 kg, D"},
-		{"220.4622621849 lb", "SQG", "just above 100 kg, D"},
-		{"2200 lb", "SQG", "997.9 kg, D"},
-		{"2204.63 lb", "LQG", "1000 kg = 2204.62 lb, D"},
+		{"220 lb", "VSQG", "99.79 kg, below the limit in kg"},
+		{"220.4622621848 lb", "VSQG", "just below 100 kg"},
+		{"220.4622621849 lb", "SQG", "just above 100 kg"},
+		{"2200 lb", "SQG", "997.9 kg"},
+		{"2204.63 lb", "LQG", "1000 kg = 2204.62 lb"},
 	} {
 		got, err := rules.CategoryOf(units.MustParseMass(c.mass))
 		require.NoError(t, err)
@@ -36,8 +37,8 @@ func TestThresholds(t *testing.T) {
 	}
 }
 
-// The days are published; that the first day counts as day 1, so the last days and those left, is this
-// package's own convention, the safer side (D).
+// How many days there are is published. Sources: 40-cfr-262-15, 40-cfr-262-16, 40-cfr-262-17. That the
+// first day counts as day 1, and so the last days and those left, is this package's own convention, the safer side.
 func TestClocks(t *testing.T) {
 	rules := usfederal.RuleSet()
 	start := waste.MustParseDate("2026-01-01")
@@ -46,21 +47,21 @@ func TestClocks(t *testing.T) {
 		far                    bool
 		days                   int
 	}{
-		{"SQG", "2026-06-29", "180 days: 40 CFR 262.16(b), S", false, 180},
-		{"SQG", "2026-09-27", "270 days for 200 miles or more: 40 CFR 262.16(c), S2", true, 270},
-		{"LQG", "2026-03-31", "90 days: 40 CFR 262.17(a), M", false, 90},
+		{"SQG", "2026-06-29", "180 days", false, 180},
+		{"SQG", "2026-09-27", "270 days for 200 miles or more", true, 270},
+		{"LQG", "2026-03-31", "90 days", false, 90},
 	} {
 		last, err := rules.OffSiteBy(c.category, start, c.far)
 		require.NoError(t, err)
-		assert.Equal(t, c.last, last.String(), "the first day counted as day 1, D")
+		assert.Equal(t, c.last, last.String(), "the first day counted as day 1")
 		assert.Equal(t, c.days-1, start.DaysUntil(last), c.source)
 	}
 	// That the first of three days is that on which the limit is passed: package waste's TestSatelliteArea.
-	assert.Equal(t, 3, rules.Satellite.Days, "consecutive calendar days: 40 CFR 262.15(a)(6) as in Utah R315-262-15; EPA RO 14703, S")
-	assert.Equal(t, "55 US gal", rules.Satellite.Limit.String(), "40 CFR 262.15(a), S")
+	assert.Equal(t, 3, rules.Satellite.Days, "consecutive calendar days")
+	assert.Equal(t, "55 US gal", rules.Satellite.Limit.String())
 }
 
-// On site are the months before and, so that the category is that of the case, March: its own limit is never
+// The limits of what is on site. Sources: 40-cfr-262-14, 40-cfr-262-16, 40-cfr-262-17. On site are the months before and, so that the category is that of the case, March: its own limit is never
 // passed by any month.
 func TestOnSiteLimits(t *testing.T) {
 	for _, c := range []struct {
@@ -69,14 +70,14 @@ func TestOnSiteLimits(t *testing.T) {
 		within bool
 		source string
 	}{
-		{slices.Repeat([]string{"100 kg"}, 9), weighed("99.9 kg"), true, "VSQG, 999.9 kg: 40 CFR 262.14(a)(4), M"},
-		{slices.Repeat([]string{"100 kg"}, 9), weighed("100 kg"), false, "VSQG, 1,000 kg or more ends it: 40 CFR 262.14(a)(4), M"},
-		{slices.Repeat([]string{"900 kg"}, 6), weighed("600 kg"), true, "SQG, never more than 6,000 kg: 40 CFR 262.16(b)(1), S"},
-		{slices.Repeat([]string{"900 kg"}, 6), weighed("600.001 kg"), false, "SQG, never more than 6,000 kg: 40 CFR 262.16(b)(1), S"},
-		{slices.Repeat([]string{"2000 lb"}, 6), weighed("1200 lb"), true, "the pounds in brackets are rounded down: 13,200 lb are 5987.4 kg, D"},
-		{slices.Repeat([]string{"2000 lb"}, 6), weighed("1228 lb"), false, "6000 kg = 13,227.7 lb, D"},
+		{slices.Repeat([]string{"100 kg"}, 9), weighed("99.9 kg"), true, "VSQG, 999.9 kg"},
+		{slices.Repeat([]string{"100 kg"}, 9), weighed("100 kg"), false, "VSQG, 1,000 kg or more ends it"},
+		{slices.Repeat([]string{"900 kg"}, 6), weighed("600 kg"), true, "SQG, never more than 6,000 kg"},
+		{slices.Repeat([]string{"900 kg"}, 6), weighed("600.001 kg"), false, "SQG, never more than 6,000 kg"},
+		{slices.Repeat([]string{"2000 lb"}, 6), weighed("1200 lb"), true, "the pounds in brackets are rounded down: 13,200 lb are 5987.4 kg"},
+		{slices.Repeat([]string{"2000 lb"}, 6), weighed("1228 lb"), false, "6000 kg = 13,227.7 lb"},
 		{slices.Repeat([]string{"900 kg"}, 6), mass(t, "500 kg", "590 kg", "700 kg", drain.Assumed), false, "perhaps not"},
-		{nil, weighed("50000 kg"), true, "LQG, no limit: 40 CFR 262.17(a), M"},
+		{nil, weighed("50000 kg"), true, "LQG, no limit"},
 	} {
 		var l waste.Ledger
 		put := func(m drain.Estimate[units.MassUnit], day waste.Date) {
@@ -95,7 +96,7 @@ func TestOnSiteLimits(t *testing.T) {
 	}
 }
 
-// The greater of a tenth of all containers and the largest is wanted (40 CFR 264.175(b)(3), S). The rule is
+// The greater of a tenth of all containers and the largest is wanted. Source: 40-cfr-264. The rule is
 // a note here that must not read as binding on generators by itself.
 func TestContainmentIsOnlyANote(t *testing.T) {
 	found := false
