@@ -611,6 +611,34 @@ func TestBeforeContact(t *testing.T) {
 	assert.Contains(t, ann.page, "Never turn back")
 }
 
+// What is wrong with the temperature of a volume is said with the volume.
+func TestHotFuel(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	ann.toJob()
+	ann.follow("Station 2: fuel that came out")
+	ann.press("Save", "a.value", "0.85", "a.spread", "0.01", "a.at", "60") // the flash point is 52 °C
+	assert.Contains(t, ann.page, "✗</span> FAIL")
+	assert.Contains(t, ann.page, "At its least flash point or above")
+}
+
+// An address of an answer that was corrected doesn't show the verdict of another with it.
+func TestOldAnswer(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	for _, answer := range []string{"No", "Yes"} {
+		ann.toJob()
+		ann.follow("Station 1: leaks at priming")
+		ann.press(answer)
+	}
+	now := ann.at
+	ann.get(strings.Replace(now, "/2", "/1", 1))
+	assert.Equal(t, http.StatusConflict, ann.status)
+	assert.Contains(t, ann.page, "doesn&#39;t count any more")
+	ann.follow("Station 1: leaks at priming")
+	assert.Contains(t, ann.page, "Ann: yes")
+}
+
 // Attempts to start read as somebody would say them, and no sentence comes twice.
 func TestCranking(t *testing.T) {
 	_, server := newTestFloor(t)

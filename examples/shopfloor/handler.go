@@ -626,7 +626,7 @@ func (f *floor) entryOf(r *http.Request, v *view) error {
 		return problem{http.StatusNotFound, "There is no such entry."}
 	}
 	v.Entry = v.J.Entries[seq-1]
-	if now := v.J.Current[v.Entry.Ask]; now.Seq == seq {
+	if now := v.J.Current[v.Entry.Ask]; now.Seq == seq || v.Entry.Withdraws == 0 && !v.Entry.Aside && maps.Equal(now.Answer, v.Entry.Answer) {
 		v.Entry = now // with the names of all who said it
 	}
 	return nil
@@ -639,6 +639,10 @@ func (f *floor) saved(w http.ResponseWriter, r *http.Request, v *view) error {
 	a, ok := v.J.ask(v.Entry.Ask)
 	if !ok {
 		return problem{http.StatusNotFound, "This job has no such question now: it may have a new revision."}
+	}
+	if v.Entry.Seq != v.J.Current[a.Key].Seq {
+		v.Next = &a
+		return problem{http.StatusConflict, "This answer doesn't count any more: it was corrected or taken back."}
 	}
 	v.Ask = a
 	v.Lines = v.J.linesOf(a)

@@ -32,7 +32,6 @@ type floorJob struct {
 
 	Review    service.Review
 	ReviewErr error // what was put down can't be read together
-	Lines     map[string][]service.Line
 }
 
 // An ask is one question, and one screen.
@@ -238,13 +237,11 @@ func (j *floorJob) judge() {
 		j.Review, err = j.Plan.Review(done)
 	}
 	j.ReviewErr = err
-	j.Lines = map[string][]service.Line{}
 	for i, l := range j.Review.Lines {
 		if j.Current[l.Where].Answer["none"] == "yes" { // no water isn't less water than expected
 			l.Verdict, l.Reasons = service.Pass, []service.Message{{Code: "shopfloor.no-water"}}
 			j.Review.Lines[i] = l
 		}
-		j.Lines[l.Where] = append(j.Lines[l.Where], l)
 	}
 }
 

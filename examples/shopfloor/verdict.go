@@ -32,16 +32,12 @@ func (j *floorJob) linesOf(a ask) []service.Line {
 		}
 		return out
 	}
-	lines := j.Lines[a.Want.Where]
-	if a.Gap {
-		lines = append(slices.Clone(lines), j.Lines[strings.TrimSuffix(a.Want.Where, "torque")+"seated"]...)
-	}
-	if a.Key == "cranks" {
-		lines = slices.Clone(lines)
-		for _, l := range j.Review.Lines {
-			if strings.HasPrefix(l.Where, "cranks[") {
-				lines = append(lines, l)
-			}
+	var lines []service.Line
+	for _, l := range j.Review.Lines {
+		switch rest, under := strings.CutPrefix(l.Where, a.Want.Where); {
+		case under && (rest == "" || rest[0] == '.' || rest[0] == '['), // "stations[0].out.at" is of the same answer, and so is "cranks[1].rest"
+			a.Gap && l.Where == strings.TrimSuffix(a.Want.Where, "torque")+"seated":
+			lines = append(lines, l)
 		}
 	}
 	return lines
