@@ -468,7 +468,7 @@ func TestAskFirst(t *testing.T) {
 	ann.follow("Station 1: fuel that came out")
 	ann.press("Save", "a.value", "0.3", "a.at", "26")
 	assert.NotContains(t, ann.page, "Next: ")
-	assert.Regexp(t, `(?s)Ask the foreman.*correct the reading.*Only once you have an answer.*Go on: Station 1: did it drag`, ann.page)
+	assert.Regexp(t, `(?s)Ask the foreman.*Write the answer down.*correct the reading.*Go on, and ask later: Station 1: did it drag`, ann.page)
 	assert.NotRegexp(t, `first"[^>]*>Go on`, ann.page)
 	ann.get("/foreman")
 	assert.Contains(t, ann.page, "Station 1: fuel that came out: Less than the plan expects")
@@ -591,7 +591,7 @@ func TestBeforeContact(t *testing.T) {
 	assert.Contains(t, ann.page, "Paint a line")
 	ann.follow("There is a mark now: which one?")
 	ann.toJob()
-	assert.Contains(t, ann.page, "<b>▲ ASK FIRST</b>: Station 2: no mark was seen at contact")
+	assert.Contains(t, ann.page, "<b>▲ ASK FIRST</b>: Station 2: which mark at contact? no mark could be seen")
 	assert.Contains(t, ann.page, "▲ Station 2: which mark at contact?")
 	ann.follow("Station 2: where did it stop?")
 	assert.Contains(t, ann.page, "no mark was seen there")
@@ -637,6 +637,45 @@ func TestOldAnswer(t *testing.T) {
 	assert.Contains(t, ann.page, "doesn&#39;t count any more")
 	ann.follow("Station 1: leaks at priming")
 	assert.Contains(t, ann.page, "Ann: yes")
+}
+
+// Who was asked about a doubt, and what they said, is written down; then it keeps the job open no longer. It counts for that answer alone.
+func TestAsked(t *testing.T) {
+	f, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	fuel := func(litres string) {
+		ann.toJob()
+		ann.follow("Station 1: fuel that came out")
+		ann.press("Save", "a.value", litres, "a.at", "26")
+		require.Contains(t, ann.page, "ASK FIRST")
+	}
+	job := func() *floorJob {
+		j, err := f.jobOf(id("COLD-0417"))
+		require.NoError(t, err)
+		return j
+	}
+	fuel("0.3")
+	stale, form := ann.form("Write the answer down")
+	ann.press("Write the answer down", "a.who", " ", "a.said", "it may")
+	assert.Equal(t, http.StatusUnprocessableEntity, ann.status)
+	assert.Contains(t, ann.page, `<a href="#a.who">NOT SAVED. Type who answered.</a>`)
+	assert.Contains(t, ann.page, `value="it may"`)
+	ann.press("Write the answer down", "a.who", "Joe", "a.said", "the drain was left open")
+	assert.Contains(t, ann.page, "▲</span> ASKED")
+	assert.Contains(t, ann.page, "Joe: “the drain was left open”")
+	assert.Contains(t, ann.page, "Next: Station 1: did it drag")
+	assert.Equal(t, "… OPEN", job().Sign().String())
+	assert.Equal(t, "13 readings are missing; 65 steps aren't ticked, lock-out among them; 1 answer is in doubt, and was asked about", f.Why(job()))
+	ann.toJob()
+	assert.Regexp(t, "▲ Station 1: fuel that came out <b>0.3 L, 26 °C</b> <small>Ann 10:42; asked Joe</small>", ann.page)
+	assert.NotContains(t, ann.page, "What to do")
+
+	fuel("0.2")
+	assert.Equal(t, "▲ ASK FIRST", job().Sign().String())
+	form.Set("a.who", "Joe")
+	form.Set("a.said", "it may")
+	ann.post(stale, form)
+	assert.Equal(t, http.StatusConflict, ann.status, "asked about another answer")
 }
 
 // Attempts to start read as somebody would say them, and no sentence comes twice.

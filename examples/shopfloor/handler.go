@@ -188,6 +188,7 @@ type view struct {
 	Ask     ask
 	Entry   entry // what counts now, or what was just put down
 	Theirs  entry
+	Asked   entry // about what was put down
 	Typed   map[string]string
 	Choices []choice
 	Lines   []service.Line
@@ -486,6 +487,11 @@ func (f *floor) answer(w http.ResponseWriter, r *http.Request, v *view) error {
 			return problem{http.StatusBadRequest, "Only the forms of these pages are read."}
 		}
 		e.Ask = key
+	case strings.HasPrefix(key, askedKey):
+		e.Ask = key
+		if again, err := f.wrongAsked(w, v, e); again || err != nil {
+			return err
+		}
 	default:
 		a, ok := v.J.ask(key)
 		if !ok {
@@ -510,12 +516,32 @@ func (f *floor) answer(w http.ResponseWriter, r *http.Request, v *view) error {
 		http.Redirect(w, r, fmt.Sprintf("%s/both/%d", at, e.Seq), http.StatusSeeOther)
 	case strings.HasPrefix(e.Ask, "tick:"):
 		http.Redirect(w, r, at+stepAt(e.Ask), http.StatusSeeOther)
+	case strings.HasPrefix(e.Ask, askedKey):
+		http.Redirect(w, r, fmt.Sprintf("%s/saved/%d", at, v.Entry.Seq), http.StatusSeeOther)
 	case e.Ask == "taken":
 		http.Redirect(w, r, "/foreman", http.StatusSeeOther)
 	default:
 		http.Redirect(w, r, fmt.Sprintf("%s/saved/%d", at, e.Seq), http.StatusSeeOther)
 	}
 	return nil
+}
+
+// wrongAsked shows an answer in doubt again, where it isn't said who was asked about it or what they said.
+func (f *floor) wrongAsked(w http.ResponseWriter, v *view, e entry) (bool, error) {
+	a, ok := v.J.ask(strings.TrimPrefix(e.Ask, askedKey))
+	if v.Entry = v.J.Current[a.Key]; !ok || v.Entry.Seq == 0 || e.Answer["about"] != v.J.about(a) {
+		return true, problem{http.StatusConflict, "NOT SAVED. What you asked about has changed: look at it again."}
+	}
+	v.Typed = e.Answer
+	switch "" {
+	case strings.TrimSpace(e.Answer["who"]):
+		v.Problem, v.Field = "NOT SAVED. Type who answered.", "a.who"
+	case strings.TrimSpace(e.Answer["said"]):
+		v.Problem, v.Field = "NOT SAVED. Type what they said.", "a.said"
+	default:
+		return false, nil
+	}
+	return true, f.showSaved(w, v, a, http.StatusUnprocessableEntity)
 }
 
 // stepAt is where a step that was ticked is on its page.
@@ -644,6 +670,10 @@ func (f *floor) saved(w http.ResponseWriter, r *http.Request, v *view) error {
 		v.Next = &a
 		return problem{http.StatusConflict, "This answer doesn't count any more: it was corrected or taken back."}
 	}
+	return f.showSaved(w, v, a, http.StatusOK)
+}
+
+func (f *floor) showSaved(w http.ResponseWriter, v *view, a ask, status int) error {
 	v.Ask = a
 	v.Lines = v.J.linesOf(a)
 	if v.Verdict = signOf(v.Lines); len(v.Lines) == 0 {
@@ -658,7 +688,10 @@ func (f *floor) saved(w http.ResponseWriter, r *http.Request, v *view) error {
 		after, _ := v.J.ask(strings.TrimSuffix(a.Key, "before") + "after")
 		v.Next = &after
 	}
-	return v.show(w, http.StatusOK, "saved")
+	if v.Asked = v.J.Asked(a); v.Verdict == signs[doubt] && v.Asked.Seq > 0 {
+		v.Verdict.Word = "ASKED"
+	}
+	return v.show(w, status, "saved")
 }
 
 func (f *floor) both(w http.ResponseWriter, r *http.Request, v *view) error {
@@ -666,7 +699,7 @@ func (f *floor) both(w http.ResponseWriter, r *http.Request, v *view) error {
 		return err
 	}
 	v.Theirs = v.J.Current[v.Entry.Ask]
-	v.Ask, _ = v.J.ask(v.Entry.Ask)
+	v.Ask, _ = v.J.ask(strings.TrimPrefix(v.Entry.Ask, askedKey))
 	return v.show(w, http.StatusOK, "both")
 }
 
@@ -714,6 +747,8 @@ func (f *floor) answerText(a ask, e entry) string {
 		return "yes"
 	case e.Answer["yes"] == "no":
 		return "no"
+	case strings.HasPrefix(e.Ask, askedKey):
+		return e.Answer["who"] + ": “" + e.Answer["said"] + "”"
 	case e.Answer["none"] == "yes":
 		return "no water"
 	case unseen(e):

@@ -126,21 +126,47 @@ func (j *floorJob) levelOf(a ask) int {
 	return worst(j.linesOf(a))
 }
 
-// unseen is the first station at whose contact no mark could be seen; nil for none.
-func (j *floorJob) unseen() *service.StationPlan {
-	for _, a := range j.Asks {
-		if unseen(j.Current[a.Key]) {
-			return j.station(a)
-		}
+// about names an answer and what is said of it: what was asked about it counts for that alone.
+func (j *floorJob) about(a ask) string {
+	said := fmt.Sprint(j.Current[a.Key].Answer)
+	for _, l := range j.linesOf(a) {
+		said += fmt.Sprint("; ", l.Verdict, l.Reasons)
 	}
-	return nil
+	return id(said)
 }
 
-// Trouble is the question whose answer is worst, where that is wrong or in doubt.
+// Asked is who was asked about a doubt, and what they said; the zero entry for nobody.
+func (j *floorJob) Asked(a ask) entry {
+	if e := j.Current[askedKey+a.Key]; e.Answer["about"] == j.about(a) {
+		return e
+	}
+	return entry{}
+}
+
+// askedKey goes before a question's key where somebody was asked about its answer.
+const askedKey = "asked:"
+
+// troubled says whether an answer is wrong, or in doubt with nobody asked.
+func (j *floorJob) troubled(a ask) bool {
+	w := j.levelOf(a)
+	return w == fault || w == doubt && j.Asked(a).Seq == 0
+}
+
+// doubts counts the answers that are in doubt and that somebody was asked about.
+func (j *floorJob) doubts() (asked int) {
+	for _, a := range j.Asks {
+		if j.levelOf(a) == doubt && !j.troubled(a) {
+			asked++
+		}
+	}
+	return asked
+}
+
+// Trouble is the question whose answer is worst, where that is wrong, or in doubt with nobody asked.
 func (j *floorJob) Trouble() (first *ask) {
 	most := missing
 	for i, a := range j.Asks {
-		if w := j.levelOf(a); w > most {
+		if w := j.levelOf(a); w > most && j.troubled(a) {
 			most, first = w, &j.Asks[i]
 		}
 	}
@@ -166,7 +192,7 @@ func (j *floorJob) Sign() sign {
 		return signs[fault]
 	case len(j.Asides) > 0:
 		return sign{"▲", "TWO ANSWERS"}
-	case worst(j.Review.Lines) == doubt || j.unseen() != nil:
+	case j.Trouble() != nil || worst(j.Review.Lines) == doubt && j.doubts() == 0:
 		return signs[doubt]
 	case j.Review.Complete && len(j.open()) == 0:
 		return finished
@@ -242,27 +268,30 @@ func (f *floor) rows(jobs []*floorJob) (rows []row) {
 	return rows
 }
 
-// Why is what keeps a job from being done: its worst line, else what isn't written down or ticked.
+// Why is what keeps a job from being done: its worst answer, else what isn't written down or ticked.
 func (f *floor) Why(j *floorJob) string {
 	switch {
 	case j.Err != nil:
 		return f.reason(j.Err)
 	case j.ReviewErr != nil:
 		return f.reason(j.ReviewErr)
-	case len(j.Asides) > 0 && worst(j.Review.Lines) < fault:
+	case j.Sign().Word == "TWO ANSWERS":
 		return "two people gave two answers"
 	}
-	if w := worst(j.Review.Lines); w >= doubt {
-		for _, a := range j.Asks {
-			if lines := j.linesOf(a); j.levelOf(a) == w {
-				return question(j.Title(a)) + f.because(lines, w)
-			}
+	if a := j.Trouble(); a != nil {
+		if unseen(j.Current[a.Key]) {
+			return question(j.Title(*a)) + "no mark could be seen"
 		}
+		return question(j.Title(*a)) + f.because(j.linesOf(*a), j.levelOf(*a))
+	}
+	if w := worst(j.Review.Lines); w >= doubt && j.doubts() == 0 {
 		return f.because(j.Review.Lines, w) // nobody asked for it
 	}
-	if s := j.unseen(); s != nil {
-		return "Station " + s.Station.ID + ": no mark was seen at contact"
-	}
+	return strings.Join(j.missing(), "; ")
+}
+
+// missing is what isn't written down, put back or ticked; where there is nothing of it, what the job is done without.
+func (j *floorJob) missing() (why []string) {
 	readings, away := 0, 0
 	for _, l := range j.Review.Lines {
 		switch {
@@ -272,7 +301,6 @@ func (f *floor) Why(j *floorJob) string {
 			away++
 		}
 	}
-	var why []string
 	if away > 0 {
 		why = append(why, strconv.Itoa(away)+" not back in service")
 	}
@@ -286,13 +314,16 @@ func (f *floor) Why(j *floorJob) string {
 		}
 		why = append(why, said)
 	}
-	if len(why) == 0 {
+	if n := j.doubts(); n > 0 {
+		why = append(why, count(n, "answer is in doubt, and was asked about", "answers are in doubt, and were asked about"))
+	}
+	if j.Sign() == finished {
 		why = append(why, "every step is ticked, and every reading that is needed is good")
 		if left := j.left(); left != "" {
 			why = append(why, "not written down: "+left)
 		}
 	}
-	return strings.Join(why, "; ")
+	return why
 }
 
 // left names what a job is done without and nobody wrote down.

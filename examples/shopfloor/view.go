@@ -77,6 +77,9 @@ func (v *view) Reasons() (reasons []string) {
 	return reasons
 }
 
+// About is what is asked about, for the form that writes down the answer.
+func (v *view) About() string { return v.J.about(v.Ask) }
+
 // LineSign is the sign of a line.
 func (v *view) LineSign(l service.Line) string { return signOf([]service.Line{l}).Sign }
 

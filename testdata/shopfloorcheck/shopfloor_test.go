@@ -242,7 +242,7 @@ func TestRoad(t *testing.T) {
 			ann.do(chromedp.SendKeys(`//input[@name="a.value"]`, "0.3"), chromedp.SendKeys(`//input[@name="a.at"]`, "26"))
 			ann.press("Save")
 			ann.sees("ASK FIRST")
-			ann.sees("Only once you have an answer")
+			ann.sees("Go on, and ask later")
 			ann.access()
 			ann.shot("ask-first")
 			ann.toJob()
