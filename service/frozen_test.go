@@ -1,8 +1,12 @@
 package service
 
 import (
+	"encoding/json"
+	"slices"
 	"strings"
 	"testing"
+
+	"github.com/stretchr/testify/require"
 
 	"example.com/snugturn/testdata/frozen"
 )
@@ -22,7 +26,7 @@ func frozenPlan(name string, edits []string) (string, *Plan) {
 	if err != nil {
 		return frozenError(err), nil
 	}
-	return frozen.JSON(plan.Steps()) + frozen.JSON(plan.Wants()) + frozen.JSON(plan), plan
+	return frozen.JSON(plan.Steps()) + frozen.JSON(plan.Wants()) + frozen.Dump(plan), plan
 }
 
 func frozenError(err error) string {
@@ -76,3 +80,79 @@ var frozenCalls = frozen.Of(frozen.Calls{
 }, AdapterKind(0), Basis(0), FillPart{}, Fit(0), Kind(0), Level(0), Side(0), StepKind(0), Verdict(0), Values{}, MarkSeen{})
 
 func TestFrozen(t *testing.T) { frozen.Test(t, "testdata/frozen.txt", frozenCalls) }
+
+// What becomes of a job, its readings and its rules when one place of them is otherwise. The readings are those of a job
+// done as planned, or those of the files.
+func TestFrozenEdits(t *testing.T) {
+	jobs, done := map[string][]byte{}, map[string][]byte{}
+	rules := frozen.Rules("testdata", nil)
+	for _, name := range []string{"bench", "cartridge", "cover", "demo", "three", "two"} {
+		jobs[name] = frozen.Job("testdata", name, nil)
+		job, err := ReadJob(jobs[name])
+		require.NoError(t, err)
+		plan, err := NewPlan(job, rulesWith(t))
+		require.NoError(t, err)
+		done[name], err = json.Marshal(asPlanned(t, plan))
+		require.NoError(t, err)
+		if name == "bench" || name == "demo" {
+			done[name+" read"] = frozen.Readings("testdata", job.ID, job.Revision, []string{name})
+		}
+	}
+	frozen.TestEdits(t, "testdata/edits.txt", slices.Concat(frozen.Edits("", jobs), frozen.Edits("done", done),
+		frozen.Edits("rules", map[string][]byte{"bench read": rules, "demo read": rules, "three": rules})), func(name, edit string) string {
+		edits := func(prefix string, text []byte) []byte {
+			if rest, ok := strings.CutPrefix(edit, prefix); ok && rest[0] == '/' {
+				return frozen.Edit(text, []string{rest})
+			}
+			return text
+		}
+		job := jobs[strings.TrimSuffix(name, " read")]
+		return became(edits("rules", rules), edits("", job), edits("done", done[name]))
+	})
+}
+
+// became is a job that was read, planned and reviewed, or what was wrong with it.
+func became(rulesText, jobText, doneText []byte) string {
+	plan, planned := plannedOnce(string(rulesText), string(jobText))
+	if plan == nil {
+		return planned
+	}
+	done, err := ReadAsDone(doneText)
+	if err != nil {
+		return "readings: " + frozenError(err) + planned
+	}
+	review, err := plan.Review(done)
+	if err != nil {
+		return "review: " + frozenError(err) + planned
+	}
+	return planned + frozen.Dump([]any{review, review.Open(), review.Departures(), review.Entries()})
+}
+
+// plannedOnce is a plan and all that is in it, or nil and what is wrong. It keeps the last, which many edits of readings share.
+var plannedOnce = func() func(rulesText, jobText string) (*Plan, string) {
+	var last [2]string
+	var plan *Plan
+	var planned string
+	return func(rulesText, jobText string) (*Plan, string) {
+		if last == [2]string{rulesText, jobText} {
+			return plan, planned
+		}
+		last, plan = [2]string{rulesText, jobText}, nil
+		rules, err := ReadRules([]byte(rulesText))
+		if err != nil {
+			planned = "rules: " + frozenError(err)
+			return nil, planned
+		}
+		job, err := ReadJob([]byte(jobText))
+		if err != nil {
+			planned = "job: " + frozenError(err)
+			return nil, planned
+		}
+		if plan, err = NewPlan(job, rules); err != nil {
+			plan, planned = nil, "plan: "+frozenError(err)
+			return nil, planned
+		}
+		planned = frozen.Dump([]any{plan, plan.Steps(), plan.Wants()})
+		return plan, planned
+	}
+}()

@@ -1,8 +1,11 @@
 package sheet
 
 import (
+	"slices"
 	"strings"
 	"testing"
+
+	"github.com/stretchr/testify/require"
 
 	"example.com/snugturn/service"
 	"example.com/snugturn/testdata/frozen"
@@ -116,3 +119,58 @@ var frozenCalls = frozen.Of(frozen.Calls{
 }, Sheet{})
 
 func TestFrozen(t *testing.T) { frozen.Test(t, "testdata/frozen.txt", frozenCalls) }
+
+// What the sheet, and the review of the files' readings, say of a job with one place of it otherwise: of one edit in three.
+func TestFrozenEdits(t *testing.T) {
+	jobs, done := map[string][]byte{}, map[string][]byte{}
+	for _, name := range []string{"bench", "cartridge", "cover", "demo", "three", "two"} {
+		jobs[name] = frozen.Job(frozenFolder, name, nil)
+	}
+	for _, name := range []string{"bench", "demo"} {
+		job, err := service.ReadJob(jobs[name])
+		require.NoError(t, err)
+		done[name] = frozen.Readings(frozenFolder, job.ID, job.Revision, []string{name})
+	}
+	rules, err := service.ReadRules(frozen.Rules(frozenFolder, nil))
+	require.NoError(t, err)
+	var edits []frozen.Edited
+	for i, e := range slices.Concat(frozen.Edits("", jobs), frozen.Edits("done", done)) {
+		if i%3 == 0 {
+			edits = append(edits, e)
+		}
+	}
+	frozen.TestEdits(t, "testdata/edits.txt", edits, func(name, edit string) string {
+		edited, ofReadings := strings.CutPrefix(edit, "done")
+		text := jobs[name]
+		if !ofReadings {
+			text = frozen.Edit(text, []string{edit})
+		}
+		job, err := service.ReadJob(text)
+		if err != nil {
+			return "job: " + err.Error()
+		}
+		plan, err := service.NewPlan(job, rules)
+		if err != nil {
+			return "plan: " + err.Error()
+		}
+		if ofReadings {
+			readings, err := service.ReadAsDone(frozen.Edit(done[name], []string{edited}))
+			if err != nil {
+				return "readings: " + err.Error()
+			}
+			review, err := plan.Review(readings)
+			if err != nil {
+				return "review: " + err.Error()
+			}
+			return English().Review(review)
+		}
+		s := English().Sheet(plan, true)
+		said := s.Text() + frozen.Dump(s)
+		if len(edit)%8 == 0 { // which takes longer
+			html, err := s.HTML()
+			require.NoError(t, err)
+			said += s.ASCII() + string(html)
+		}
+		return said
+	})
+}
