@@ -392,7 +392,7 @@ var (
 // ScaleReading is what a scale shows for a mass of this density: m·(1 - 1.2/ρ)/(1 - 1.2/8000),
 // in m's unit at twelve places. Air lifts what is weighed more than it lifted the weights the scale
 // was adjusted with; for fuel it comes to 0.13 % less. The air has the conventional 1.2 kg/m³, the
-// weights the conventional 8000 kg/m³ (OIML D 28, from memory).
+// weights the conventional 8000 kg/m³ (OIML D 28, seen in a copy).
 //
 // Errors: *InputError, ErrNegative for a mass below zero, units.ErrRange for a density of air or less.
 func ScaleReading(m units.Mass, density units.Density) (units.Mass, error) {

@@ -135,7 +135,7 @@ func TestStrokesAndPrefill(t *testing.T) {
 	}
 }
 
-// 15 s and 3 min. Source: tm-5-6115-545.
+// 15 s, and the least of 3 to 5 min. Source: tm-5-5420-202.
 func TestCrankingPlan(t *testing.T) {
 	steps, err := Cranking{Limit: Duration(15 * time.Second), Rest: Duration(3 * time.Minute), Attempts: 3}.Plan()
 	want := []CrankStep{

@@ -171,8 +171,8 @@ func TestSheetLeavesNothingOut(t *testing.T) {
 	assert.NotContains(t, text, "each fill all of it")
 }
 
-// 80 columns are those of the terminal: Han takes two, a mark on the character before it none,
-// from memory. Source: unicode-uax11. Capitals change no name: 4 µm isn't 4 ΜM.
+// 80 columns are those of the terminal: Han takes two, a mark on the character before it none.
+// Source: unicode-uax11. Capitals change no name: 4 µm isn't 4 ΜM.
 func TestTextKeepsItsColumns(t *testing.T) {
 	for text, want := range map[string]int{"abc µm…": 7, "漢字": 4, "e\u0301": 1, "ＡＢ": 4, "한글": 4, "🔧": 2} {
 		assert.Equal(t, want, wrap.Columns(text), text)

@@ -34,7 +34,7 @@ type Plan struct {
 type Level uint8
 
 // The levels, the gravest last. Nothing is done before every stop is cleared. Warning and Caution are
-// the signal words of ANSI Z535 (from memory): death or serious injury, and minor injury or damage.
+// the signal words of ANSI Z535 (seen in a copy): death or serious injury, and minor injury or damage.
 const (
 	Note    Level = iota + 1
 	Caution       // may damage something, or hurt somebody a little

@@ -148,7 +148,7 @@ func TestKeyCycles(t *testing.T) {
 	assert.Contains(t, flat(plan.Text()), "Cycles 3 (2 to 4)")
 }
 
-// At most 15 s, then 3 min of rest. Source: tm-5-6115-545.
+// At most 15 s, then 3 min of rest or more. Source: tm-5-5420-202.
 func TestCrankingIsHeldToTheJobsLimit(t *testing.T) {
 	plan := benchPlan(t, `"limit": "10 s", "rest": "2 min"`, `"limit": "15 s", "rest": "3 min"`)
 	require.Len(t, plan.Prime.Crank, 2)

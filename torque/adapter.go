@@ -98,7 +98,7 @@ func factor(l, e, cos interval) interval {
 // Indicated is what a wrench of the given length (middle of the grip to drive) has to indicate
 // for a wanted torque at the fastener: S = T·L/(L + E·cos θ), in wanted's unit.
 //
-// The formula is in AC 43.13-1B, Fig. 7-2 (from memory) and, with the angle, in TM 9-254,
+// The formula is in AC 43.13-1B, Fig. 7-2 (its figures seen in a copy) and, with the angle, in TM 9-254,
 // Fig. 4-6. It holds while the hand pulls where L was measured to. At angles that are whole
 // multiples of 60° or 90° it is worked in fractions, elsewhere with a cosine known to 55 places;
 // the result is rounded once, to nearest, to what 34 digits hold: 117.39… goes on for 34.

@@ -70,7 +70,7 @@ func (r Rotation) opposite() Rotation {
 // end down. No rotation where one of the three is not one of its constants.
 //
 // A right-hand thread turned clockwise moves away from the eye that looks along its axis (ASME B1.7,
-// from memory).
+// as text-books put it).
 func Sense(hand Hand, action Action, view View) Rotation {
 	if !hands.Has(hand) || !actions.Has(action) {
 		return 0

@@ -24,7 +24,7 @@ type Thread struct {
 	written  string // the series that was written, where the size has another
 }
 
-// series names the inch threads by their standard series: ASME B1.1, from memory.
+// series names the inch threads by their standard series: ASME B1.1, seen in a copy.
 var series = map[string]string{
 	"1-12": "UNF", "1-14": "UNS", "1-16": "UN", "13/16-12": "UN", "13/16-16": "UN", "13/16-20": "UNEF",
 	"3/4-16": "UNF", "7/8-14": "UNF",
@@ -61,7 +61,7 @@ var pipes = map[string]string{
 }
 
 // coarse is the pitch of an ISO metric thread that states none, in hundredths of a millimetre.
-// ISO 261, from memory.
+// ISO 261, seen in a copy.
 var coarse = map[int64]int64{
 	3: 50, 4: 70, 5: 80, 6: 100, 8: 125, 10: 150, 12: 175, 14: 200, 16: 200, 18: 250, 20: 250,
 	22: 250, 24: 300, 27: 300, 30: 350, 33: 350, 36: 400, 39: 400,
@@ -195,7 +195,7 @@ func (p *parser) unified() (Thread, error) {
 		return th, p.bad(start, "no numbered size", "#0 to #6, #8, #10 or #12", units.ErrRange)
 	case isNumbered:
 		th.number = int8(d.num) + 1
-		th.diameter = lowestTerms(60+13*d.num, 1000) // thousandths of an inch: ASME B1.1, from memory
+		th.diameter = lowestTerms(60+13*d.num, 1000) // thousandths of an inch: ASME B1.1, seen in a copy
 	case d.num <= 0 || d.num > 6*d.den:
 		return th, p.bad(d.at, "no diameter of a thread", "a diameter up to 6 in, or # before a numbered size", units.ErrRange)
 	}

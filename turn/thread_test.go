@@ -60,7 +60,7 @@ func TestThreads(t *testing.T) {
 	assert.Equal(t, "0 mm", turn.Thread{}.Advance(turn.MustParse("3/4")).String())
 }
 
-// The coarse pitches and the pitch diameters, the latter from memory, of which the one follows from the other:
+// The coarse pitches and the pitch diameters, of which the one follows from the other:
 // d2 = d - 3√3/8·P = d - 0.649519·P, to three places. Sources: iso-261, iso-724.
 func TestCoarsePitches(t *testing.T) {
 	for size, row := range map[int64][2]string{

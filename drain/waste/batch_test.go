@@ -49,7 +49,7 @@ func TestCapacityIsNoQuantity(t *testing.T) {
 
 // 206 kg of fuel are 222.7 L at 925 kg/m³, which no diesel fuel exceeds (marine ones are allowed
 // 900 at 15 °C), and a drum of 55 US gal holds 208.2 L to its brim: 192.58 kg. What a container may weigh by
-// its mark binds solids too, from memory. Sources: iso-8217, nist-sp811-b8, 49-cfr-178.
+// its mark is with what is in it, and binds solids too. Sources: iso-8217, nist-sp811-b8, 49-cfr-178.
 func TestMassBeyondTheContainer(t *testing.T) {
 	marked := drum("M")
 	marked.MostGross = units.Kilogram.Of(400)

@@ -27,7 +27,7 @@ const (
 	OtherWaste                       // whatever else the site generates and must count in the month
 )
 
-// densest, in kg/m³, is what no such liquid exceeds: fuel 900 at 15 °C (ISO 8217, DMB, from memory) and
+// densest, in kg/m³, is what no such liquid exceeds: fuel 900 at 15 °C (ISO 8217, DMB, seen in a copy) and
 // 2.5 % more in the cold, water 1000, a cleaner 1650 (tetrachloroethene has 1623 at 20 °C, CRC Handbook,
 // from memory). Of the other streams it isn't known.
 var densest = map[Stream]int64{DrainedFuel: 925, FuelWaterMix: 1000, SpentCleaner: 1650}

@@ -9,7 +9,8 @@ import (
 	"pgregory.net/rapid"
 )
 
-// DerivedCoreProperties.txt (Default_Ignorable_Code_Point) and UnicodeData.txt; from memory. Source: unicode-ignorable. One of each kind that a reader doesn't see.
+// One of each kind that a reader doesn't see: by Default_Ignorable_Code_Point or the general category, and blanks that
+// are letters or symbols. Source: unicode-ignorable.
 var unseen = map[string]string{
 	"\x1b": `\x1b`, "\n": `\n`, "\r": `\r`, "\t": `\t`, "\x00": `\x00`, "\x7f": `\x7f`, "\u0085": `\u0085`, // controls
 	"\u2028": `\u2028`, "\u2029": `\u2029`, // line and paragraph separators

@@ -27,7 +27,7 @@ var usual = []*regexp.Regexp{
 }
 
 // Either of these, somewhere in a test, says where its figures are from.
-var sources = []string{"common practice, no source", "Source: tm-5-6115-545"}
+var sources = []string{"common practice, no source", "Source: tm-5-5420-202"}
 
 // figures lists the lines of a file on which such a figure stands, unless it is in a test, or what
 // belongs to one, that says where it is from. Examples and benchmarks are read and copied: none there.
@@ -131,7 +131,7 @@ func TestFigures(t *testing.T) {
 		"package a\n\n" + noted + "func TestA() {}\n\nfunc TestB() { f(`220 in-lb`) }\n":                              1,
 		"package a\n\nfunc TestA() { f(`220 in-lb`) }\n":                                                              1,
 		"package a\n\nvar b = `220 in-lb` // common practice, no source\n\nconst c = 1\n":                             1,
-		"package a\n\n// Common practice, no source; Source: tm-5-6115-545.\nvar b = `crank 15 s`\n\nconst c = `1`\n": 0,
+		"package a\n\n// Common practice, no source; Source: tm-5-5420-202.\nvar b = `crank 15 s`\n\nconst c = `1`\n": 0,
 	} {
 		if got := figures("a_test.go", []byte(text)); len(got) != want {
 			t.Errorf("%q: %v, want %d", text, got, want)

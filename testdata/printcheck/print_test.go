@@ -35,7 +35,7 @@ const (
 	perMM       = 10.0 // dots, at 254 dpi
 )
 
-// papers are sizes in inches: A4, 210 mm by 297 mm, from memory, and Letter, 8 1/2 in by 11 in. Source: iso-216.
+// papers are sizes in inches: A4, 210 mm by 297 mm, and Letter, 8 1/2 in by 11 in. Source: iso-216.
 var papers = map[string][2]float64{"A4": {210 / 25.4, 297 / 25.4}, "letter": {8.5, 11}}
 
 // Source: chromium.
