@@ -1,0 +1,148 @@
+"""The jobs whose pages are recomputed: all files of jobs in the repository, and what these become by an edit here and there."""
+import copy
+import glob
+import json
+import os
+
+ROOT = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..")
+AMERICAN = {"volume": "US gal", "mass": "lb", "temperature": "°F", "length": "in"}
+METRIC = {"volume": "L", "mass": "kg", "temperature": "°C", "length": "mm", "decimalComma": True}
+
+
+def load(name):
+    with open(os.path.join(ROOT, name), encoding="utf-8") as f:
+        return json.load(f)
+
+
+def estimate(low, best, high, source="measured"):
+    return {"low": low, "best": best, "high": high, "from": source}
+
+
+def wrench(lowest, highest, step, **more):
+    unit = lowest.split(" ")[1]
+    more = {"id": "W-1", "calibratedUntil": "2027-06-30"} | more
+    if "absoluteDeviation" not in more:
+        more.setdefault("deviation", "4 %")
+    return more | {"lowest": lowest, "highest": f"{highest} {unit}", "step": f"{step} {unit}"}
+
+
+def turn(text, labels="", **more):
+    t = {"turn": text, "thread": more.pop("thread", "right hand")} | {k: more.pop(k) for k in ("contactTurns", "stud", "canister") if k in more}
+    if labels:
+        t["marks"] = {"labels": labels.split(" "), "order": "clockwise", "index": "the rib on the head", "view": "facing the closed end"} | more
+    return t
+
+
+RULES = load("service/testdata/rules.json")
+PAPERS = RULES | {"eye": "5°", "needs": {"part": True, "batch": True}}
+BOAT, FIELD, COVER, CARTRIDGE = ("service/testdata/jobs/" + n + ".json" for n in ("three-stations", "two-stations", "cover-and-cap", "cartridge"))
+T0, T1 = "stations.0.tighten", "stations.1.tighten"
+LEVER = {"name": "claw", "lever": {"offset": "50 mm", "angle": "0°"}}
+# A job, what is put where (None: taken out), and by which rules.
+EDITS = [
+    (BOAT, {"preferences": AMERICAN, "shop.torqueUnit": "in-lb"}, RULES),
+    (BOAT, {"fuel.caughtAt": "56 °C", "fuel.measuredAt": "-4 °C", "shop.panHolds": "1 L", "stations.0.drain.waterUnknown": True}, None),
+    (BOAT, {"fuel.caughtAt": "39 °C", "shop.panHolds": "2 L", "stations.0.drain.water": estimate("0.1 L", "0.2 L", "0.25 L"),
+            "preferences": {"temperature": "K"}}, RULES),
+    (BOAT, {"stations.0.drain.out": None, "stations.1.element.dry": None, "prime.void": None,
+            "interval": {"distance": "12000 km", "distancePerWeek": "350 km"}}, None),
+    (BOAT, {T1: turn("1/2 to 5/8 turn after snug", "1 2 3 4 5 6", atContact="2", order="counterclockwise", thread="left hand"),
+            "stations.2.tighten.thread": "left hand"}, RULES),
+    (BOAT, {T1: turn("1 1/8 turns after gasket contact", "1 2 3 4 5 6 7 8", drawnAt="3"),
+            "stations.2.tighten": turn("3/4 turn after finger tight")}, RULES),
+    (BOAT, {T1: turn("210° after gasket contact", "A B", view="from the head side, in a mirror"),
+            "stations.2.tighten": turn("1 to 2 1/6 turns after gasket contact", "1 7 I l", atContact="7")}, RULES),
+    (BOAT, {T1: turn("1/4 to 3/4 turn after gasket contact", "O 1 2", stud="M20x1.5", canister="1-16 UN")}, None),
+    (BOAT, {T1: turn("1/2 to 1 1/3 turns after gasket contact", "A B C D E F", view="from beside, closed end up", order="counterclockwise")}, RULES),
+    (BOAT, {T0: {"torque": "1.2 to 1.8 kgf·m", "thread": "left hand"}, "shop.wrenches": [wrench("1.0 kgf·m", "3.0", "0.1")],
+            "shop.torquePlaces": 2}, None),
+    (FIELD, {"preferences": METRIC, "shop.torqueUnit": "N·m", "waste.drum.inside": estimate("52 US gal", "53 US gal", "54 US gal")}, RULES),
+    (FIELD, {T0 + ".printed": "26-34 ft-lb (40-50 N·m)", "waste.month.soFar": estimate("99 kg", "99.5 kg", "99.8 kg"),
+             "waste.drum.filledAt": "-10 °C", "prime.void": None}, RULES),
+    (FIELD, {T0 + ".printed": "18-20 ft-lb (25-27 N·m)", "date": "2027-02-01", "waste.month.soFar": None, "waste.drum.inside": None,
+             "fuel.density": "35.2 °API", "fuel.densityAt": None}, None),
+    (FIELD, {T0 + ".adapter.lever": {"offset": "3 in", "angle": "142.5°", "offsetTolerance": "0.1 in"},
+             "shop.wrenches.0.lengthTolerance": "0.25 in", "fuel.density": "0.845 (60/60 °F)", "fuel.densityAt": None}, RULES),
+    (FIELD, {T0 + ".adapter": {"name": "strap", "kind": "strap wrench"}, "stations.0.fill": "prefill", "stations.0.prefillShare": "3/4",
+             "prime.pump.flow": None}, RULES),
+    (FIELD, {"shop.wrenches": [wrench("30 in-lb", "150", "1"), wrench("5 N·m", "25", "0.5", id="W-2")],
+             "waste.drum": {"capacity": "200 L", "filledAt": "60 °C", "inside": estimate("195 L", "196 L", "197 L")}}, None),
+    (FIELD, {"shop.wrenches": [wrench("10 ft-lb", "80", "40"), wrench("10 N·m", "80", "1", id="W-2", deviation="20 %"),
+                                wrench("10 N·m", "80", "1", id="W-3")], T0 + ".adapter.lever.angle": "45°"}, RULES),
+    (FIELD, {"shop.wrenches": [wrench("10 ft-lb", "80", "0.5", deviationBasis=b, id=b, length=f"{mm} mm")
+                                for b, mm in (("of dial", 400), ("of reference", 410), ("of full scale", 420))], T0 + ".adapter": LEVER}, RULES),
+    (FIELD, {"shop.wrenches": [wrench("10 N·m", "80", "1", absoluteDeviation="1 N·m", deviationBasis="absolute")], T0 + ".adapter": None,
+             "stations.0.fill": "prefill", "stations.0.kind": "in-line", "stations.0.prefillWith": "8 US fl oz"}, RULES),
+    (COVER, {"preferences": METRIC | {"temperature": "°F"}, "shop.torqueUnit": "N·m", "shop.wrenches": None,
+             "waste.drum": {"capacity": "60 L", "filledAt": "15 °C", "inside": estimate("57.6 L", "57.8 L", "58 L")}}, RULES),
+    (COVER, {T0 + ".snug": None, T0 + ".within": None, T0 + ".sequence": "40 N·m then 120° + 1/2 turn + 3/4 turn", "date": "2026-10-06",
+             T1 + ".seat.torque": "max 12 N·m"}, None),
+    (COVER, {T0 + ".within": {"less": "0°", "more": "20°"}, T0 + ".adapter": None, "shop.wrenches.0.step": "1 ft-lb",
+             T1 + ".seat": {"gap": "under the cap"}, "shop.gauges.0.calibratedUntil": "2026-01-31"}, RULES),
+    (COVER, {T0 + ".snug": None, "shop.wrenches.0.highest": "20 ft-lb", T1 + ".seat.torque": "20 ± 5 N·m",
+             "shop.jugDeviation": "20 mL"}, RULES),
+    (CARTRIDGE, {"preferences": AMERICAN, "shop.torqueUnit": "ft-lb", "stations.0.drain.water": estimate("0 mL", "20 mL", "60 mL"),
+                 "stations.0.seals.0.wet": None, "stations.0.seals.0.dry": True, "stations.0.prefillWith": None,
+                 "stations.0.prefillShare": "0.75"}, RULES),
+    (CARTRIDGE, {T0 + ".torque": "25 N·m ± 10 %", T0 + ".adapter": LEVER, "shop.localRules": "no. 12, page 3", "isolate.0.forStart": None,
+                 "waste.other.0.mass": None, "prime.handPrimer.stroke": None, "interval": {"hours": 250, "distance": "10000 mi"}}, None),
+    (CARTRIDGE, {"preferences": {"mass": "g", "volume": "mL"}, "fuel.density": "0.765 kg/L",
+                 "isolate.0.how": "turn the selector to OFF, take the key out, keep it and hang the tag on it",
+                 "stations.0.drain.housing.displaced": estimate("600 mL", "700 mL", "760 mL"), "prime.crank.rest": "90 s"}, RULES),
+    (BOAT, {T1: turn("1/2 to 2/3 turn after gasket contact", "1 2 3 4 5 6", drawnAt="1"),
+            "stations.2.tighten": turn("2/3 to 17/24 turn after gasket contact"), "stations.1.name": "word " * 41,
+            "fuel.measuredAt": "45 °C", "fuel.leastFlashPoint": "80 °C",
+            "stations.0.drain.water": estimate("0.1 L", "0.2 L", "0.3 L")}, RULES),
+    (BOAT, {T1: turn("1 2/7 turns after gasket contact", "1 2 3 4 5 6 7", atContact="7"),
+            "stations.2.tighten": turn("5/7 to 6/7 turn after snug", "1 2 3 4 5")}, PAPERS),
+    (FIELD, {T0 + ".printed": "12-16 ft-lb (17-22 N·m)", "shop.wrenches": [wrench("5 ft-lb", "25", "1", deviation="40 %")],
+             "waste.other.0.mass": None}, RULES),
+    (FIELD, {T0 + ".printed": "100.00-120.00 ft-lb (135.60-162.72 N·m)", "fuel.density": "775 kg/m³"}, RULES),
+    (COVER, {T0 + ".snug": None, "date": "2027-01-01"}, RULES),
+    (COVER, {T0 + ".snug": None, "shop.wrenches.0.length": None}, RULES),
+    (CARTRIDGE, {T0 + ".torque": "25 to 26 N·m", "shop.torqueUnit": "ft-lb", "shop.torquePlaces": 0,
+                 "stations.0.drain.waterUnknown": True}, None),
+]
+
+
+def edited(job, edits):
+    job = copy.deepcopy(job)
+    for path, value in edits.items():
+        *way, last = path.split(".")
+        at = job
+        for key in way:
+            at = at[int(key)] if isinstance(at, list) else at[key]
+        if value is None:
+            del at[last]
+        else:
+            at[int(last) if isinstance(at, list) else last] = value
+    return job
+
+
+def laid(card, over):
+    """A job over its machine's card: objects merge, all else replaces; stations are named by their ID."""
+    def lay(a, b):
+        if not isinstance(a, dict) or not isinstance(b, dict):
+            return b
+        return {k: lay(a[k], b[k]) if k in a and k in b else (a | b)[k] for k in a | b}
+    job = lay(card, over)
+    job["stations"] = [dict(s, id=i) for i, s in job["stations"].items()]
+    return job
+
+
+def every():
+    """All of them, as (name, job, rules, machine card, job over it)."""
+    found = []
+    for name in sorted(glob.glob(os.path.join(ROOT, "**", "*.json"), recursive=True)):
+        name = os.path.relpath(name, ROOT)
+        job = load(name)
+        if isinstance(job, dict) and isinstance(job.get("stations"), list) and "prime" in job:
+            found += [(name, job, rules, None, job) for rules in (None, RULES)]
+    assert len(found) >= 26, "most files of jobs are gone"
+    for card, over in (("service/testdata/machine.json", "service/testdata/job-on-machine.json"),
+                       ("examples/servicesheet/demo-machine.json", "examples/servicesheet/demo-job.json")):
+        found.append((over, laid(load(card), load(over)), RULES, load(card), load(over)))
+    for i, (name, edits, rules) in enumerate(EDITS):
+        job = edited(load(name), edits)
+        found.append((f"edit {i} of {name}", job, rules, None, job))
+    return found

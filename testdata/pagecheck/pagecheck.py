@@ -1,0 +1,31 @@
+"""Recomputes every number and every direction on every page of every job, and reads every picture back. Its argument is the program
+that prints the pages. A number that it can't account for is as wrong as one that it computes otherwise."""
+import json
+import subprocess
+import sys
+
+import jobs
+from expect import Sheet
+from pages import Wrong, check_html, check_spanish, check_text
+from pictures import check_picture
+
+
+def main():
+    found, wrong, numbers = jobs.every(), 0, 0
+    lines = [json.dumps({k: v for k, v in zip(("job", "rules", "machine"), (over, rules, card)) if v is not None}) for _, _, rules, card, over in found]
+    answers = subprocess.run([sys.argv[1]], input="\n".join(lines), capture_output=True, encoding="utf-8", check=True).stdout.splitlines()
+    for (name, job, rules, _, _), answer in zip(found, map(json.loads, answers), strict=True):
+        try:
+            if "error" in answer:
+                raise Wrong(f"refused: {answer['error']}")
+            sheet = Sheet(job, rules)
+            numbers += check_text(sheet, answer["text"]) + check_html(sheet, answer["html"], check_picture) + check_spanish(answer["text"], answer["spanish"])
+        except Wrong as e:
+            wrong += 1
+            print(f"FAIL: {name}{' by rules' if rules else ''}: {e}")
+    print(f"{len(found)} jobs, {numbers} numbers on their pages: {wrong} jobs wrong")
+    sys.exit(wrong > 0)
+
+
+if __name__ == "__main__":
+    main()
