@@ -269,6 +269,9 @@ func write(v any) string {
 		}
 		return out
 	}
+	if p := reflect.ValueOf(v); p.Kind() == reflect.Pointer && p.IsNil() {
+		return "nil"
+	}
 	text, err := json.Marshal(v)
 	out := string(text)
 	if err != nil {

@@ -57,7 +57,7 @@ func main() {
 	flag.StringVar(&o.root, "root", "../..", "the library")
 	flag.BoolVar(&o.short, "short", false, "the tests as with go test -short")
 	flag.IntVar(&o.search, "search", 0, "so many seconds, look for calls that show those alive, for the package's table testdata/frozen.txt")
-	flag.StringVar(&o.from, "from", "", "with -search: a file that this program printed, instead of trying the mutants")
+	flag.StringVar(&o.from, "from", "", "a file that this program printed: only the mutants in it, and with -search without trying them again")
 	flag.Parse()
 	if err := run(o, flag.Args()); err != nil {
 		fmt.Fprintln(os.Stderr, "FAIL:", err)
@@ -127,6 +127,14 @@ func (o options) one(root, dir string, reasons map[string]string) (result, error
 		return result{}, err
 	}
 	chosen := o.choose(s.mutants)
+	if o.from != "" {
+		text, err := os.ReadFile(o.from)
+		if err != nil {
+			return result{}, err
+		}
+		printed := strings.Split(string(text), "\n")
+		chosen = slices.DeleteFunc(chosen, func(m *mutant) bool { return !slices.Contains(printed, m.name()) })
+	}
 	if o.list {
 		for _, m := range chosen {
 			fmt.Println(m.name())
@@ -153,21 +161,7 @@ func (o options) one(root, dir string, reasons map[string]string) (result, error
 		}
 	}
 	if o.search > 0 && o.from != "" {
-		var alive []*mutant
-		text, err := os.ReadFile(o.from)
-		if err != nil {
-			return r, err
-		}
-		printed := map[string]bool{}
-		for line := range strings.Lines(string(text)) {
-			printed[strings.TrimSuffix(line, "\n")] = true
-		}
-		for _, m := range toTry {
-			if printed[m.name()] {
-				alive = append(alive, m)
-			}
-		}
-		return r, search(root, tmp, s, alive, o)
+		return r, search(root, tmp, s, toTry, o)
 	}
 	b, err := build(root, tmp, s, o.short)
 	if err != nil {
@@ -182,7 +176,11 @@ func (o options) one(root, dir string, reasons map[string]string) (result, error
 	if o.verbose {
 		fmt.Fprintf(os.Stderr, "# %s: %d mutants, %d to try, built and traced in %.0f s\n", dir, len(s.mutants), len(toTry), time.Since(begin).Seconds())
 	}
-	outcomes := b.all(toTry, o.workers)
+	outcomes := b.all(toTry, o.workers, func(m *mutant) {
+		if o.verbose {
+			fmt.Fprintf(os.Stderr, "# alive, %s:%d\n%s\n", m.File, m.Line, m.name())
+		}
+	})
 	var left []*mutant
 	for i, m := range toTry {
 		switch outcomes[i] {
@@ -190,9 +188,6 @@ func (o options) one(root, dir string, reasons map[string]string) (result, error
 			left = append(left, m)
 			r.alive++
 			fmt.Printf("%s\n", m.name())
-			if o.verbose {
-				fmt.Fprintf(os.Stderr, "# %s:%d\n", m.File, m.Line)
-			}
 		case slow:
 			r.slow++
 			r.dead++

@@ -54,7 +54,7 @@ func TestAlive(t *testing.T) {
 		t.Fatalf("%d tests, broken: %v", len(b.tests), b.broken)
 	}
 	var got []string
-	for i, o := range b.all(s.mutants, 2) {
+	for i, o := range b.all(s.mutants, 2, func(*mutant) {}) {
 		switch m := s.mutants[i]; {
 		case o == alive && m.Func != "unseen": // no test reaches it
 			got = append(got, m.Kind+" "+m.From+" -> "+m.To)

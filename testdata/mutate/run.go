@@ -218,8 +218,8 @@ func (b *bench) tryAlone(m *mutant) outcome {
 	return b.against(program, "MUTANT=0", names, took)
 }
 
-// all tries the mutants, so many at once.
-func (b *bench) all(mutants []*mutant, workers int) []outcome {
+// all tries the mutants, so many at once, and says at once which live.
+func (b *bench) all(mutants []*mutant, workers int, lives func(*mutant)) []outcome {
 	out := make([]outcome, len(mutants))
 	next := make(chan int)
 	var wg sync.WaitGroup
@@ -228,7 +228,9 @@ func (b *bench) all(mutants []*mutant, workers int) []outcome {
 		go func() {
 			defer wg.Done()
 			for i := range next {
-				out[i] = b.try(mutants[i])
+				if out[i] = b.try(mutants[i]); out[i] == alive {
+					lives(mutants[i])
+				}
 			}
 		}()
 	}
