@@ -168,6 +168,9 @@ func TestParseBandRefuses(t *testing.T) {
 		{"~ 30 N·m", units.ErrSyntax, "before the number"},
 		{"30 +5/+3 N·m", units.ErrSyntax, "three numbers"},
 		{"30 N·m +5 %/-3 N·m", units.ErrSyntax, "percent"},
+		{"30 N·m +5 N·m/-3 %", units.ErrSyntax, "percent"}, // and not 5 %
+		{"30 N·m +5 % dry/-3 %", units.ErrSyntax, `"dry"`},
+		{"30 N·m ± 10 % of full scale", units.ErrSyntax, `"of full scale"`},
 		{"1 to 2 to 3 to 4 N·m", units.ErrSyntax, "fourth"},
 		{"min 20 N·m", units.ErrSyntax, "without a high limit"},
 		{"less than 40 N·m", units.ErrSyntax, "isn't itself allowed"},

@@ -305,6 +305,21 @@ func (p *bandText) moved(err error, from int) error {
 	return moved
 }
 
+// unitOnce refuses a unit, or what else is there, where the unit was before: a percentage has none of its own.
+func (p *bandText) unitOnce(places ...span) error {
+	there := false
+	for _, s := range places {
+		if s.from == s.to {
+			continue
+		}
+		if there {
+			return p.refuse(s.from, plain.Quote(p.cut(s))+" where only a percentage was expected", `the unit once, such as "30 N·m ± 10 %"`, units.ErrSyntax)
+		}
+		there = true
+	}
+	return nil
+}
+
 // percent is number i as a percentage.
 func (p *bandText) percent(i int) (units.Share, error) {
 	s, err := units.ParseShare(p.cut(p.numbers[i]) + " %")
@@ -443,6 +458,11 @@ func (p *bandText) readTwo() (Band, error) {
 	if join == joinRange && percent {
 		return Band{}, p.refuse(p.after().from, "a percentage for a limit", wantBand, units.ErrSyntax)
 	}
+	if percent {
+		if err := p.unitOnce(first, last); err != nil {
+			return Band{}, err
+		}
+	}
 	nominal, err := p.torque(0, first, last)
 	if err != nil {
 		return Band{}, err
@@ -491,6 +511,11 @@ func (p *bandText) readThree() (Band, error) {
 	}
 	middle, midPercent := p.splitPercent(middle)
 	last, percent := p.splitPercent(p.after())
+	if percent {
+		if err := p.unitOnce(first, middle, last); err != nil {
+			return Band{}, err
+		}
+	}
 	nominal, err := p.torque(0, first, last, middle)
 	if err != nil {
 		return Band{}, err
