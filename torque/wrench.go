@@ -100,7 +100,7 @@ func (j job) refuse(from, to units.Torque, why error) error {
 		want = "a more accurate wrench"
 	case why == ErrTooCoarse:
 		problem += ", of which none serves"
-	case j.band.low.Equal(j.band.high) && from.Equal(to):
+	case j.band.low.Equal(j.band.high):
 		what, value, want = "torque", j.band.low.String(), "a dial value of "+from.String()
 	}
 	return &SettingError{ParseError: misread.Error(what, value, 0, problem, want, why), From: from, To: to}
@@ -255,16 +255,15 @@ func (w Wrench) nearest(wanted units.Torque, a Adapter) (Setting, *big.Rat, erro
 		return Setting{}, nil, err
 	}
 	x := new(big.Rat).Quo(j.low, midpoint(j.lever.stated))
-	last := j.steps()
-	if x.Cmp(j.lowest) < 0 || x.Cmp(j.dial(last)) > 0 {
+	if x.Cmp(j.lowest) < 0 || x.Cmp(j.dial(j.steps())) > 0 {
 		at, _ := units.FromRat(x, j.unit, w.Step.Places()+2, units.ToNearestEven)
 		return Setting{}, nil, j.refuse(at, at, ErrOutOfScale)
 	}
 	k := new(big.Rat).Sub(x, j.lowest)
 	below := floor(k.Quo(k, j.step))
 	dial := j.dial(below)
-	if above := j.dial(new(big.Int).Add(below, big.NewInt(1))); below.Cmp(last) < 0 &&
-		new(big.Rat).Sub(above, x).Cmp(new(big.Rat).Sub(x, dial)) < 0 {
+	above := j.dial(new(big.Int).Add(below, big.NewInt(1))) // beyond the scale only where dial is x
+	if new(big.Rat).Sub(above, x).Cmp(new(big.Rat).Sub(x, dial)) < 0 {
 		dial = above
 	}
 	s, err := j.setting(dial)
