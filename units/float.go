@@ -38,11 +38,11 @@ func ConvertFloat64s[U Unit](dst, src []float64, from, to U) {
 	fused(dst, src, high, low)
 }
 
-// fused is src·(high + low), each rounded once, in the order of the slices. Eight at a time, since
+// fused is src·(high + low), each rounded once, in the order of the slices, which are of one length. Eight at a time, since
 // the compiler asks before every FMA whether the processor has one: counting each as well makes a
 // large conversion slower than memory. float64 keeps the product from being fused too.
 func fused(dst, src []float64, high, low float64) {
-	for ; len(src) >= 8 && len(dst) >= 8; dst, src = dst[8:], src[8:] {
+	for ; len(src) >= 8; dst, src = dst[8:], src[8:] {
 		d, s := (*[8]float64)(dst), (*[8]float64)(src)
 		d[0] = math.FMA(s[0], high, float64(s[0]*low))
 		d[1] = math.FMA(s[1], high, float64(s[1]*low))
