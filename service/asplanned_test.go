@@ -193,15 +193,16 @@ var plannedWays = map[string]struct {
 			return t
 		},
 		func(d drawn, p *Plan) ([]StationDone, bool) {
-			s := p.Stations[0].Sequence
+			sp := &p.Stations[0]
+			s := sp.Sequence
 			sheet := p.Sheet()
 			gauge := slices.ContainsFunc(section(sheet, "station", "1").Items, func(it Item) bool { return it.Code == "sequence.gauge" })
 			total := s.Stages[len(s.Stages)-1].Total
-			read := []StationDone{{Torque: clickAt(s.set()), Angle: &AngleDone{Total: &total}}} // by eye, on the line
+			read := []StationDone{{Torque: clickAt(sp.set()), Angle: &AngleDone{Total: &total}}} // by eye, on the line
 			if gauge {
 				read[0].Angle.Tool, read[0].Angle.Deviation = "G", turn.MustOf(1, 36000)
 			}
-			return read, s.Band != nil && s.set() != nil && finding(p, "sequence.turn-one-sided") == nil
+			return read, s.Band != nil && sp.set() != nil && finding(p, "sequence.turn-one-sided") == nil
 		},
 	},
 	"turn, marks": {
@@ -327,7 +328,7 @@ func asPlanned(t *testing.T, p *Plan) AsDone {
 		case sp.Turn != nil:
 			s.Turned = &sp.Turn.Aim
 		case sp.Sequence != nil:
-			s.Torque = clickAt(sp.Sequence.set())
+			s.Torque = clickAt(sp.set())
 			s.Angle = &AngleDone{Total: &sp.Sequence.Stages[len(sp.Sequence.Stages)-1].Total, Tool: "G-1", Deviation: turn.MustOf(1, 360)}
 		case sp.Seat == nil:
 			panic("nothing here says how a station is done as planned that is tightened " + sp.way().how())

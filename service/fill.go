@@ -1,6 +1,7 @@
 package service
 
 import (
+	"cmp"
 	"database/sql/driver"
 	"errors"
 	"strings"
@@ -58,15 +59,7 @@ var all = units.Percent.Of(100)
 
 // holder is what is filled, by the kind of filter.
 func (k Kind) holder() Word {
-	switch k {
-	case ScrewOnBowl:
-		return "bowl"
-	case SpinOnCanister:
-		return "canister"
-	case DropInElement:
-		return "housing"
-	}
-	return "filter"
+	return cmp.Or(map[Kind]Word{ScrewOnBowl: "bowl", SpinOnCanister: "canister", DropInElement: "housing"}[k], "filter")
 }
 
 // cutHolder cuts " of the bowl" off, and says what was named.

@@ -190,38 +190,48 @@ func (p *Plan) station(i int) {
 	}
 }
 
-// monthWith is what the month comes to with more waste, should all of it be determined hazardous,
-// and the categories before and after; ok only where the job counts a month by categories.
-func (p *Plan) monthWith(more []drain.Estimate[units.MassUnit]) (total drain.Estimate[units.MassUnit], before, after waste.Category, ok bool) {
+// monthly is what a month comes to, should all of its waste be determined hazardous, and the categories before and after.
+type monthly struct {
+	total         drain.Estimate[units.MassUnit]
+	before, after waste.Category
+	unknown       []string // what they would need and the job leaves out; nil where they are known
+}
+
+// monthWith counts the month with the waste of a job; ok only where that counts one by categories.
+func (p *Plan) monthWith(wastes []WasteLine) (c monthly, ok bool) {
 	m, rules := p.Job.Waste.Month, p.WasteRules
 	if m == nil || len(rules.Categories) == 0 {
-		return
+		return c, false
 	}
-	total, err1 := drain.Sum(units.Kilogram, append([]drain.Estimate[units.MassUnit]{m.SoFar}, more...)...)
-	before, err2 := rules.CategoryOf(m.SoFar.Low)
-	after, err3 := rules.CategoryOf(total.High)
-	return total, before, after, cmp.Or(err1, err2, err3) == nil
+	masses := []drain.Estimate[units.MassUnit]{m.SoFar}
+	for _, w := range wastes {
+		masses = append(masses, w.Mass)
+		c.unknown = with(c.unknown, w.Unknown...)
+	}
+	if !given(m.SoFar) {
+		c.unknown = with(c.unknown, "waste.month.soFar")
+	}
+	if c.unknown != nil {
+		return c, true
+	}
+	var errs [3]error
+	c.total, errs[0] = drain.Sum(units.Kilogram, masses...)
+	c.before, errs[1] = rules.CategoryOf(m.SoFar.Low)
+	c.after, errs[2] = rules.CategoryOf(c.total.High)
+	return c, cmp.Or(errs[:]...) == nil
 }
 
 // month says where this job's waste, should all of it be determined hazardous, may bring the
 // site into another generator category.
 func (p *Plan) month() {
-	var unknown []string
-	more := make([]drain.Estimate[units.MassUnit], len(p.Waste))
-	for i, w := range p.Waste {
-		more[i] = w.Mass
-		unknown = with(unknown, w.Unknown...)
+	switch c, ok := p.monthWith(p.Waste); {
+	case !ok:
+	case c.unknown != nil:
+		p.say(Caution, "month.unknown", "waste.month", nil, "rules", p.WasteRules.Name, "unknown", c.unknown)
+	case c.before.Name != c.after.Name:
+		p.say(Caution, "month.category", "waste.month", cited(c.after.Source),
+			"mass", computed(up(c.total.High)), "before", c.before.Name, "after", c.after.Name, "rules", p.WasteRules.Name)
 	}
-	if unknown = p.monthUnknown(unknown); unknown != nil {
-		p.say(Caution, "month.unknown", "waste.month", nil, "rules", p.WasteRules.Name, "unknown", unknown)
-		return
-	}
-	total, before, after, ok := p.monthWith(more)
-	if !ok || before.Name == after.Name {
-		return
-	}
-	p.say(Caution, "month.category", "waste.month", cited(after.Source),
-		"mass", computed(up(total.High)), "before", before.Name, "after", after.Name, "rules", p.WasteRules.Name)
 }
 
 // thread holds the new canister against the stud on the head.

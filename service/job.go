@@ -272,10 +272,3 @@ type WasteItem struct {
 	Stream waste.Stream                   `json:"stream,omitempty"` // which kind of waste it is; left out, it is other waste
 	Mass   drain.Estimate[units.MassUnit] `json:"mass,omitzero"`    // unknown if left out
 }
-
-func (w WasteItem) stream() waste.Stream {
-	if w.Stream == 0 {
-		return waste.OtherWaste
-	}
-	return w.Stream
-}

@@ -237,7 +237,7 @@ func (p *Plan) total(errs *JobErrors) {
 		p.Waste = append(p.Waste, line)
 	}
 	for i, other := range p.Job.Waste.Other {
-		line := WasteLine{What: other.What, Stream: other.stream(), Mass: other.Mass}
+		line := WasteLine{What: other.What, Stream: cmp.Or(other.Stream, waste.OtherWaste), Mass: other.Mass}
 		if !given(other.Mass) {
 			line.Unknown = []string{fmt.Sprintf("waste.other[%d].mass", i)}
 		}

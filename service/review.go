@@ -173,16 +173,11 @@ func (p *Plan) Wants() []Line {
 
 // match refuses readings that belong to no line of this plan.
 func (r *reviewer) match() {
-	unless := func(ok bool, path, problem, want string) {
-		if !ok {
-			r.errs.add(path, problem, want, errContradiction)
-		}
-	}
 	job := r.plan.Job
-	unless(r.done.Job == job.ID, "job", "of job "+plain.Quote(r.done.Job), "readings of job "+plain.Quote(job.ID))
-	unless(r.done.Revision == job.Revision, "revision", fmt.Sprintf("of revision %d", r.done.Revision), fmt.Sprintf("readings to revision %d", job.Revision))
-	unless(sameClocks(r.done.Zone, job.Zone), "zone", fmt.Sprintf("a day by other clocks than the job's: %s, not %s", r.done.Zone, job.Zone),
-		"the day of the work by the clocks of the site, with its zone as the job has it or without")
+	r.errs.when(r.done.Job != job.ID, "job", "of job "+plain.Quote(r.done.Job), "readings of job "+plain.Quote(job.ID), errContradiction)
+	r.errs.when(r.done.Revision != job.Revision, "revision", fmt.Sprintf("of revision %d", r.done.Revision), fmt.Sprintf("readings to revision %d", job.Revision), errContradiction)
+	r.errs.when(!sameClocks(r.done.Zone, job.Zone), "zone", fmt.Sprintf("a day by other clocks than the job's: %s, not %s", r.done.Zone, job.Zone),
+		"the day of the work by the clocks of the site, with its zone as the job has it or without", errContradiction)
 	var ids, things []string
 	for _, s := range job.Stations {
 		ids = append(ids, s.ID)
@@ -193,13 +188,14 @@ func (r *reviewer) match() {
 	for i, s := range r.done.Stations {
 		path := fmt.Sprintf("stations[%d]", i)
 		at := slices.Index(ids, s.ID)
-		unless(at >= 0, path+".id", fmt.Sprintf("no station %s in the job", plain.Quote(s.ID)), "one of "+strings.Join(ids, ", "))
+		r.errs.when(at < 0, path+".id", fmt.Sprintf("no station %s in the job", plain.Quote(s.ID)), "one of "+strings.Join(ids, ", "), errContradiction)
 		if at >= 0 {
 			r.matchWay(path, s, &r.plan.Stations[at])
 		}
 	}
 	for i, back := range r.done.Restored {
-		unless(slices.Contains(things, back.What), fmt.Sprintf("restored[%d].what", i), fmt.Sprintf("%s was not isolated", plain.Quote(back.What)), "one of "+strings.Join(things, ", "))
+		r.errs.when(!slices.Contains(things, back.What), fmt.Sprintf("restored[%d].what", i),
+			plain.Quote(back.What)+" was not isolated", "one of "+strings.Join(things, ", "), errContradiction)
 	}
 	for i, w := range r.done.Weights {
 		r.matchWeight(fmt.Sprintf("weights[%d]", i), w, r.done.Weights[:i])
@@ -213,8 +209,8 @@ func (r *reviewer) match() {
 			}
 		}
 	}
-	unless(r.done.KeyCycles == nil || job.Prime.Pump != nil, "keyCycles", "given, though the job has no lift pump", "the field omitted")
-	unless(r.done.Strokes == nil || job.Prime.HandPrimer != nil, "strokes", "given, though the job has no hand primer", "the field omitted")
+	r.errs.when(r.done.KeyCycles != nil && job.Prime.Pump == nil, "keyCycles", "given, though the job has no lift pump", "the field omitted", errContradiction)
+	r.errs.when(r.done.Strokes != nil && job.Prime.HandPrimer == nil, "strokes", "given, though the job has no hand primer", "the field omitted", errContradiction)
 }
 
 // of reports whether it was the waste of a line that was weighed.
@@ -235,12 +231,11 @@ func (r *reviewer) matchWeight(path string, w Weight, before []Weight) {
 			r.errs.add(path, plain.Quote(line.known())+" is given twice", "it once", errContradiction)
 		}
 	}
-	switch len(meant) {
-	case 0:
+	switch n := len(meant); {
+	case n == 0:
 		r.errs.add(path, "not in the plan: "+quoted(strings.TrimSpace(fmt.Sprintf("%v %s %s", w.Stream, w.Station, w.What))),
 			"stream, station and what of one of "+strings.Join(wastes, ", "), errContradiction)
-	case 1:
-	default:
+	case n > 1:
 		r.errs.add(path+".what", "missing, where the plan has more than one such waste", "one of "+strings.Join(meant, ", "), errContradiction)
 	}
 }
@@ -535,31 +530,29 @@ func (l *Line) weigh(plan WasteLine, w Weight) {
 // month says what the totals do to the month's generator category. It keeps no job open, and
 // determines nothing: it says what would follow if all of it were determined hazardous.
 func (r *reviewer) month(totals []WasteTotal) {
-	var unknown []string
-	more := make([]drain.Estimate[units.MassUnit], len(totals))
 	planned := 0
-	for i, line := range r.wastes() {
-		switch more[i] = totals[i].Mass; totals[i].Basis {
-		case NotStated:
-			unknown = with(unknown, line.Unknown...)
-		case AsPlanned:
+	wastes := slices.Clone(r.wastes())
+	for i, total := range totals {
+		if wastes[i].Mass = total.Mass; total.Basis != NotStated {
+			wastes[i].Unknown = nil
+		}
+		if total.Basis == AsPlanned {
 			planned++
 		}
 	}
-	l := Line{Where: "totals", Code: "month.category"}
-	if unknown = r.plan.monthUnknown(unknown); unknown != nil {
-		rules := r.plan.WasteRules
-		l.Found, l.Want = message("found.month/unknown"), message("want.month/unknown", "rules", quoted(rules.Name), "as-of", rules.AsOf)
-		l.is(Undecided, "why.month/unknown", "unknown", unknown)
-		r.say(l)
-		return
-	}
-	total, before, after, ok := r.plan.monthWith(more)
+	c, ok := r.plan.monthWith(wastes)
 	if !ok {
 		return
 	}
-	rules := r.plan.WasteRules
-	l.Found = message("found.month", "mass", total)
+	rules, before, after := r.plan.WasteRules, c.before, c.after
+	l := Line{Where: "totals", Code: "month.category"}
+	if c.unknown != nil {
+		l.Found, l.Want = message("found.month/unknown"), message("want.month/unknown", "rules", quoted(rules.Name), "as-of", rules.AsOf)
+		l.is(Undecided, "why.month/unknown", "unknown", c.unknown)
+		r.say(l)
+		return
+	}
+	l.Found = message("found.month", "mass", c.total)
 	l.Want = message("want.month", "category", quoted(before.Name), "rules", quoted(rules.Name), "as-of", rules.AsOf)
 	l.Sources = cited(after.Source)
 	if planned > 0 {

@@ -78,11 +78,8 @@ func prints(text string) bool { return !plain.Blank(text) && strict.Unprintable(
 
 // widen gives an instruction of one turn the tolerance of the rules; a range stays what it is.
 func (r Rules) widen(in turn.Instruction) turn.Instruction {
-	if r.Turn == nil || in.Least() != in.Most() {
-		return in
-	}
-	if r.Turn.Less.Compare(in.Least()) >= 0 {
-		return in // it would leave nothing of the turn, and what wasn't turned would pass
+	if r.Turn == nil || in.Least() != in.Most() || r.Turn.Less.Compare(in.Least()) >= 0 {
+		return in // where it would leave nothing of the turn, what wasn't turned would pass
 	}
 	wide, err := in.Widen(r.Turn.Less, r.Turn.More)
 	if err != nil {

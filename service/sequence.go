@@ -153,14 +153,6 @@ func nearest(t units.Torque, unit units.TorqueUnit, places *int) units.Torque {
 
 var twoHundred = big.NewRat(200, 1)
 
-// set is the wrench to take for the snug torque; nil where none is listed or none serves.
-func (s *SequencePlan) set() *WrenchSet {
-	if s.Band != nil {
-		return s.Band.Set
-	}
-	return s.Nearest
-}
-
 // toTolerance says what a job leaves open that has to be known before a reading can pass.
 func (p *Plan) toTolerance(i int) {
 	s, t := p.Stations[i].Sequence, p.Stations[i].Station.Tighten
@@ -186,7 +178,7 @@ func (s *SequencePlan) shownTo(out turn.Turn) bool {
 func (bySequence) sheet(w *writer, sp StationPlan) {
 	s, t := sp.Sequence, sp.Station.Tighten
 	w.way(t, t.View)
-	w.snug(s, t)
+	w.snug(s, t, sp.set())
 	w.do("sequence.line")
 	if !s.shownTo(w.rules.eye()) {
 		w.tell("sequence.gauge")
@@ -205,9 +197,9 @@ func (bySequence) sheet(w *writer, sp StationPlan) {
 }
 
 // snug is the torque that the turns are counted from.
-func (w *writer) snug(s *SequencePlan, t Tighten) {
+func (w *writer) snug(s *SequencePlan, t Tighten, set *WrenchSet) {
 	stated := s.Sequence.Torque()
-	if set := s.set(); set != nil {
+	if set != nil {
 		w.setting(set)
 		w.blankTorque("record.snug", t, set, set.Setting.Dial.Unit())
 	} else {

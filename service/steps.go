@@ -210,11 +210,11 @@ func (w *writer) tools(p *Plan, sp *StationPlan) {
 
 // set is the wrench to take and its setting; nil where none is listed, none serves or none is needed.
 func (s *StationPlan) set() *WrenchSet {
-	if s.Sequence != nil {
-		return s.Sequence.set()
-	}
-	if band := s.way().band(s); band != nil {
+	if band := s.Band(); band != nil {
 		return band.Set
+	}
+	if s.Sequence != nil {
+		return s.Sequence.Nearest
 	}
 	return nil
 }

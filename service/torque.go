@@ -120,11 +120,7 @@ func (byTorque) sheet(w *writer, sp StationPlan) {
 	w.way(tighten, turn.FacingClosedEnd)
 	w.band(t, tighten.Adapter)
 	w.blankTorque("record.torque", tighten, t.Set, t.unit())
-	if tighten.OrSeated {
-		w.alarm("torque.or-seated")
-	} else {
-		w.alarm("torque.gap")
-	}
+	w.alarm(either(tighten.OrSeated, "torque.or-seated", "torque.gap"))
 	w.blank("record.gap")
 	w.rounded(t, tighten.Adapter)
 }

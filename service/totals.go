@@ -118,17 +118,24 @@ func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 		default:
 			continue
 		}
-		mass := planned
-		if r.nowhere(taken, planned) {
+		if taken == nil && given(planned) {
+			parts = append(parts, planned)
+			continue
+		} else if taken == nil {
+			return // nothing bounds it
+		}
+		all, known := taken.bracket(r.plan.Job.Shop.JugDeviation)
+		if !known && !given(planned) {
 			return
 		}
-		if taken != nil {
-			was, err := massOf(r.bracket(*taken), taken.At)
-			r.errs.value(path+field, err)
-			mass, loose = r.hull(*taken, was, planned, loose)
-			read++
+		mass, err := massOf(all, taken.At)
+		r.errs.value(path+field, err)
+		if !known { // the figure alone would be a range of no width
+			mass.Low, mass.High = units.Min(mass.Low, planned.Low), units.Max(mass.High, planned.High)
+			loose++
 		}
 		parts = append(parts, mass)
+		read++
 	}
 	if read == 0 || len(r.errs) > 0 {
 		return
@@ -141,27 +148,4 @@ func (r *reviewer) taken(t *WasteTotal, plan WasteLine) {
 	if loose > 0 {
 		t.Notes = append(t.Notes, message("total.jug", "count", loose))
 	}
-}
-
-// nowhere reports whether neither a reading nor the plan bounds a mass: the plan's is unknown, and nothing
-// was read, or a figure whose error isn't known.
-func (r *reviewer) nowhere(v *VolumeTaken, planned drain.Estimate[units.MassUnit]) bool {
-	if given(planned) {
-		return false
-	}
-	if v == nil {
-		return true
-	}
-	_, known := v.bracket(r.plan.Job.Shop.JugDeviation)
-	return !known
-}
-
-// hull widens the mass of a figure whose error isn't known by the planned range, and counts such figures:
-// the figure alone would be a range of no width.
-func (r *reviewer) hull(v VolumeTaken, mass, planned drain.Estimate[units.MassUnit], loose int) (drain.Estimate[units.MassUnit], int) {
-	if _, known := v.bracket(r.plan.Job.Shop.JugDeviation); known {
-		return mass, loose
-	}
-	mass.Low, mass.High = units.Min(mass.Low, planned.Low), units.Max(mass.High, planned.High)
-	return mass, loose + 1
 }

@@ -69,16 +69,3 @@ func lacking(fields ...field) (u []string) {
 	}
 	return u
 }
-
-// monthUnknown is what would tell the month's category, besides what the wastes lack; nil too where the
-// job counts none.
-func (p *Plan) monthUnknown(wastes []string) []string {
-	m := p.Job.Waste.Month
-	if m == nil || len(p.WasteRules.Categories) == 0 {
-		return nil
-	}
-	if !given(m.SoFar) {
-		return with(wastes, "waste.month.soFar")
-	}
-	return wastes
-}
