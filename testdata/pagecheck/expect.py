@@ -7,7 +7,6 @@ from math import ceil, floor
 
 from figures import *
 
-PRACTICE = "common practice, no source"
 FIRMNESS = ["weighed", "measured", "stated", "assumed"]
 
 
@@ -70,8 +69,9 @@ class Sheet:
     def why(self, text, part=None):
         self.numbers.setdefault(part or self.part, []).append(text)
 
-    def find(self, level, text, *sources):
-        self.findings.append((level, text + (f" ({'; '.join(sources)})" if sources else "")))
+    def find(self, level, *parts):
+        """What figures say of each other, as far as it has figures and names in it: parts that follow each other."""
+        self.findings.append((level, f"{level} {parts[0]}", *parts[1:]))
 
     def temperature(self, q, mode=NEAREST):
         if q.unit == self.scale_or(q):
@@ -194,9 +194,7 @@ class Sheet:
         self.begin("start", "Before you start")
         self.say(f"Figures from: {j['source']}. The manufacturer's")
         for wanted in ("STOP", "WARNING", "CAUTION"):
-            for level, text in self.findings:
-                if level == wanted:
-                    self.say(f"{level} {text}")
+            self.found(wanted)
         for text in j.get("cautions", []):
             self.say(text)
         if rules := shop.get("localRules"):
@@ -337,18 +335,23 @@ class Sheet:
         return 2 * out <= plan["most"] - plan["least"]
 
     # What the figures say of each other: findings.
+    def found(self, wanted):
+        for level, *parts in self.findings:
+            for part in parts if level == wanted else ():
+                self.say(part)
+
     def look_for(self):
         j = self.job
         self.flash()
         for step in j["isolate"]:
             if step.get("stopsStart") and not step.get("forPriming") and not step.get("forStart"):
-                self.find("STOP", f"Cranking is planned, but nobody can crank while {step['what']} is out of service. Say how it comes back for the start, and in which state.", PRACTICE)
+                self.find("STOP", f"Cranking is planned, but nobody can crank while {step['what']} is out of service")
         self.containers()
         if celsius(self.at) < 0:
             for s in self.stations:
                 if "water" in s["drain"] or s["drain"].get("waterUnknown"):
-                    self.find("CAUTION", f"The water of station {s['id']} is to be measured at {self.temperature(self.at)}, where water freezes: ice blocks a drain and damages what it "
-                              f"forms in. Let the filter warm up first, as the manufacturer instructs. The water is counted as at {self.temperature(Q(0, '°C', 0))}.", PRACTICE)
+                    self.find("CAUTION", f"The water of station {s['id']} is to be measured at {self.temperature(self.at)}, where water freezes",
+                              f"counted as at {self.temperature(Q(0, '°C', 0))}.")
         self.month()
         self.wordy()
         for i, s in enumerate(self.stations):
@@ -375,9 +378,9 @@ class Sheet:
             room = celsius(least) - celsius(at)
             a, b = self.temperature(at, UP), self.temperature(least, DOWN)
             if room <= 0:
-                self.find("STOP", f"The fuel is to be {word} at {a}; the least flash point of {f['grade']} is {b}. Let it cool before a housing is opened or fuel is left in an open pan.", f["flashSource"])
+                self.find("STOP", f"The fuel is to be {word} at {a}; the least flash point of {f['grade']} is {b}.", f["flashSource"])
             elif room <= F(30) * F(5, 9):  # 30 °F, 29 CFR 1910.106(a)(19)
-                self.find("WARNING", f"The fuel is to be {word} at {a}, within {self.mark('30 °F (16.7 °C)')} of the least flash point of {f['grade']}, {b}. Let it cool.",
+                self.find("WARNING", f"The fuel is to be {word} at {a}, within {self.mark('30 °F (16.7 °C)')} of the least flash point of {f['grade']}, {b}.",
                           "29 CFR 1910.106(a)(19)", f["flashSource"])
 
     def volume_up(self, q, unit=None):
@@ -395,33 +398,33 @@ class Sheet:
                 lacks.append(f"stations[{i}].drain.water")
             if lacks:
                 known = False
-                self.find("CAUTION", f"How much comes out of station {s['id']} is unknown: the job doesn't state {', '.join(lacks)}. The pan holds {holds}. Watch it fill, and stop in time.")
+                self.find("CAUTION", f"How much comes out of station {s['id']} is unknown: the job doesn't state {', '.join(lacks)}. The pan holds {holds}.")
                 continue
             high = Q(o.high.to(VOLUME, "L"), "L", None, o.high.slack)
             if "water" in d:
                 high.v += parse(d["water"]["high"]).to(VOLUME, "L")
             all_out += high.v
             if high.v > pan.to(VOLUME, "L"):
-                self.find("STOP", f"Up to {self.volume_up(high, o.high.unit)} may come out of station {s['id']}; the pan holds {holds}. Take a larger one.")
+                self.find("STOP", f"Up to {self.volume_up(high, o.high.unit)} may come out of station {s['id']}; the pan holds {holds}.")
         if known and all_out > pan.to(VOLUME, "L"):
-            self.find("CAUTION", f"Up to {self.volume_up(Q(all_out, 'L', None, F(1, 10**10)))} may come out in all; the pan holds {holds}. Empty it between stations.")
+            self.find("CAUTION", f"Up to {self.volume_up(Q(all_out, 'L', None, F(1, 10**10)))} may come out in all; the pan holds {holds}.")
         if not (drum := j["waste"].get("drum")):
             return
         capacity, filled = parse(drum["capacity"]), celsius(parse(drum["filledAt"]))
         if j["waste"].get("month", {}).get("rules") == "US federal":
             # Not full of liquid at 55 °C.
             limit = capacity.v * (self.fuel.at(F(55)) / self.fuel.at(filled) if filled < 55 else 1)
-            source = ("49 CFR 173.24a(d)", "from memory")
+            source = "49 CFR 173.24a(d)"
         else:
             d15, d50 = self.fuel.at(F(15)), self.fuel.at(F(50))
             limit = capacity.v * F(98, 100) / (1 + (d15 - d50) / (35 * d50) * max(50 - filled, 0))
-            source = ("ADR 2013, 4.1.1.4 (b)", "text seen")
+            source = "ADR 2013, 4.1.1.4 (b)"
         exact = Q(limit, capacity.unit)
         limit = Q(rounded(limit, 6, DOWN), capacity.unit, 6)
         of = f"{self.computed(limit, VOLUME, limit.unit, 'volume', 1, DOWN)} of {self.quantity(capacity, VOLUME, 'volume', DOWN)}"
         unknown = list(self.unknown) + ([] if "inside" in drum else ["waste.drum.inside"])
         if unknown:
-            self.find("CAUTION", f"Whether the drum takes the drained fuel is unknown: the job doesn't state {', '.join(unknown)}. Its fill limit is {of}. Look before you pour.", *source)
+            self.find("CAUTION", f"Whether the drum takes the drained fuel is unknown: the job doesn't state {', '.join(unknown)}. Its fill limit is {of}.", source)
             return
         inside = estimate(drum["inside"])
         factor = self.rho / self.fuel.at(filled)
@@ -429,7 +432,7 @@ class Sheet:
         most = exact.to(VOLUME, "L")
         if high > most:
             level, word = ("STOP", "would") if low > most else ("CAUTION", "may")
-            self.find(level, f"The drained fuel {word} exceed the drum's fill limit, {of}, above which it can become liquid-full as it warms. Have another drum at hand.", *source)
+            self.find(level, f"The drained fuel {word} exceed the drum's fill limit, {of}", source)
 
     def month(self):
         m = self.job["waste"].get("month")
@@ -441,9 +444,8 @@ class Sheet:
                 unknown += [u for u in mass if u not in unknown]
         if "soFar" not in m:
             unknown.append("waste.month.soFar")
-        tail = "The determination is the generator's; state and local rules may differ."
         if unknown:
-            self.find("CAUTION", f"What the month comes to with this job, and the category under {m['rules']}, is unknown: the job doesn't state {', '.join(unknown)}. {tail}")
+            self.find("CAUTION", f"What the month comes to with this job, and the category under {m['rules']}, is unknown: the job doesn't state {', '.join(unknown)}.")
             return
         # 40 CFR 260.10: 100 kg or less, more than that and less than 1000 kg, 1000 kg or more.
         category = lambda kg: "VSQG" if kg <= 100 else "SQG" if kg < 1000 else "LQG"
@@ -452,8 +454,8 @@ class Sheet:
         before, after = category(so_far.low.to(MASS, "kg")), category(high)
         if before != after:
             mass = self.computed(Q(high, "kg", None, F(1, 10**9)), MASS, "kg", "mass", 1, UP)
-            self.find("CAUTION", f"With this job the month may come to {mass}. By what is entered here, under {m['rules']}, the site may move from {before} to {after} "
-                      f"if all of it is determined hazardous. {tail}", 'EPA, "Categories of Hazardous Waste Generators"; 40 CFR 260.10', "text seen")
+            self.find("CAUTION", f"With this job the month may come to {mass}. By what is entered here, under {m['rules']}, the site may move from {before} to {after}",
+                      "40 CFR 260.10")
 
     def wordy(self):
         count = lambda text: len([w for w in text.split() if any(c.isalnum() for c in w)])
@@ -463,7 +465,7 @@ class Sheet:
                 cut = text
                 if len(text.encode()) > 48:
                     cut = text.encode()[:48].decode(errors="ignore") + "…"
-                self.find("NOTE", f"A step of {n} words; nobody reads more than 12 with a part in hand: {cut}", PRACTICE)
+                self.find("NOTE", f"A step of {n} words; nobody reads more than 12 with a part in hand: {cut}")
         for out in self.job["isolate"]:
             step(out["how"])
             step(out.get("forStart", ""))
@@ -477,66 +479,59 @@ class Sheet:
                 own += [seal["where"], seal.get("wet", "")] + ([] if seal.get("partNo") else [seal["part"]])
             own += [t.get("marks", {}).get("index", ""), t.get("seat", {}).get("gap", ""), t.get("adapter", {}).get("name", "")]
             if (n := sum(map(count, own))) > 40:
-                self.find("NOTE", f"Station {s['id']}: {n} words of the job's own are on its card; more than 40 hide what matters. Shorten the steps, and give parts a short number.", PRACTICE)
+                self.find("NOTE", f"Station {s['id']}: {n} words of the job's own are on its card; more than 40 hide what matters")
 
     def look_at(self, s, plan):
         t, at = s["tighten"], f"Station {s['id']}: "
         if "stud" in t and "canister" in t and t["stud"] != t["canister"]:
-            tail = either("may spin home, tighten, and let go under pressure.", "should not start; forced, it ruins both threads.", "does not engage.")
-            self.find("STOP", f"{at}a canister of {t['canister']} on a stud of {t['stud']} {tail} Get the right one.", PRACTICE)
+            self.find("STOP", f"{at}a canister of {t['canister']} on a stud of {t['stud']}")
         if plan["way"] == "turn":
             self.look_at_turn(t, plan, at)
         elif plan["way"] == "printed":
             verdict, *more = plan["compare"]
             if verdict == "disagree":
                 first, converted, second, gap = (self.mark(q.text()) for q in more)
-                self.find("STOP", f"{at}the units of \"{t['printed']}\" disagree: {first} is {converted}, not {second}; they differ by {gap}. Don't tighten by either; "
-                          "get the right limit from whoever wrote the sheet.")
+                self.find("STOP", f"{at}the units of \"{t['printed']}\" disagree: {first} is {converted}, not {second}; they differ by {gap}.")
             elif verdict == "third":
-                self.find("NOTE", f"{at}the units of \"{t['printed']}\" were rounded from a third: {', '.join(self.mark(x) for x in more[0])}. The first stated governs.", "16 CFR 1211.3", "by analogy")
+                self.find("NOTE", f"{at}the units of \"{t['printed']}\" were rounded from a third: {', '.join(self.mark(x) for x in more[0])}.", "16 CFR 1211.3")
         elif plan["way"] == "sequence":
             w = t.get("within")
             if "snug" not in t:
-                self.find("CAUTION", f"{at}nothing says how close to {self.mark(plan['torque'].text())} the snug torque has to be. No reading can show that it was kept. See the manufacturer's instructions.", PRACTICE)
+                self.find("CAUTION", f"{at}nothing says how close to {self.mark(plan['torque'].text())} the snug torque has to be")
             less, more = (turn(w.get(k, "0 turns")) if w else F(0) for k in ("less", "more"))
             if w and (not less or not more):
-                self.find("CAUTION", f"{at}each turn may be {self.mark(degrees(less))} less or {self.mark(degrees(more))} more. One limit is the turn itself, so no reading of exactly that turn can show "
-                          "that it was kept. See the manufacturer's instructions for where to stop.", PRACTICE)
+                self.find("CAUTION", f"{at}each turn may be {self.mark(degrees(less))} less or {self.mark(degrees(more))} more. One limit is the turn itself")
             elif not w:
-                self.find("CAUTION", f"{at}nothing says how close the turns after the snug torque have to be. No reading can show that they were kept. See the manufacturer's instructions.", PRACTICE)
+                self.find("CAUTION", f"{at}nothing says how close the turns after the snug torque have to be")
             if sum(plan["stages"]) + more * len(plan["stages"]) >= 1:
-                self.find("NOTE", f"{at}after the snug torque it turns a full turn or more, so the line comes round again. Count it as it passes.", PRACTICE)
+                self.find("NOTE", f"{at}after the snug torque it turns a full turn or more, so the line comes round again")
         if s["fill"] == "prefill" and "pump" in self.job["prime"]:
-            self.find("CAUTION", f"Station {s['id']} is filled before it is fitted although a lift pump primes the system. Many manufacturers forbid that: fuel poured in past the element is "
-                      "not filtered. See the manufacturer's instructions.", PRACTICE)
+            self.find("CAUTION", f"Station {s['id']} is filled before it is fitted although a lift pump primes the system")
 
     def look_at_turn(self, t, plan, at):
         least, most, marks = plan["least"], plan["most"], t.get("marks")
         if not self.allows(plan, self.eye):
             if least == most:
-                self.find("CAUTION", f"{at}nothing says how close to {turns(most)} after {plan['datum']} the turn has to be. No reading can show that it was kept. Before you start, ask how far off is "
-                          "still good; the manufacturer's instructions govern.", PRACTICE)
+                self.find("CAUTION", f"{at}nothing says how close to {turns(most)} after {plan['datum']} the turn has to be")
             else:
-                self.find("CAUTION", f"{at}{fraction(least)} to {turns(most)} after {plan['datum']} is narrower than twice the eye's error, {self.mark(degrees(self.eye))} either way. No reading by eye can "
-                          "show that the turn was kept. Before you start, ask how to show it.", PRACTICE)
+                self.find("CAUTION", f"{at}{fraction(least)} to {turns(most)} after {plan['datum']} is narrower than twice the eye's error, {self.mark(degrees(self.eye))} either way.")
         if not marks:
-            self.find("NOTE", at.replace(": ", "") + " has no printed marks. At gasket contact draw one line across canister and head, then count from it.", PRACTICE)
+            self.find("NOTE", at.replace(": ", "") + " has no printed marks")
         if plan["datum"] == "finger tight":
-            self.find("CAUTION", f"{at}the turn is counted from finger tight, which varies from person to person, and a gasket may have touched long before. Ask whether the manufacturer means gasket contact.", PRACTICE)
+            self.find("CAUTION", f"{at}the turn is counted from finger tight")
         if most >= 1 and not marks:
-            self.find("NOTE", f"{at}it turns a full turn or more, so the starting mark comes round again. Count it as it passes.", PRACTICE)
+            self.find("NOTE", f"{at}it turns a full turn or more, so the starting mark comes round again")
         elif most >= 1 and most - least >= 1:
-            self.find("CAUTION", f"{at}from {turns(least)} to {turns(most)} is a whole turn or more, so any mark at the index may be right and none proves it. Count how often the starting mark comes round.", PRACTICE)
+            self.find("CAUTION", f"{at}from {turns(least)} to {turns(most)} is a whole turn or more")
         elif most >= 1:
-            self.find("CAUTION", f"{at}the mark that is at the index after {turns(most)} is there after {turns(most - 1)} too: the mark alone can't tell the two apart. Count how often the starting mark "
-                      "comes round.", PRACTICE)
+            self.find("CAUTION", f"{at}the mark that is at the index after {turns(most)} is there after {turns(most - 1)} too: the mark alone can't tell the two apart")
         if marks:
             same, seen = str.maketrans("OoIli|SsZz", "0011115522"), {}
             for label in marks["labels"]:
                 key = label.translate(same)
                 key = {"9": "6", "W": "M", "w": "M", "m": "M"}.get(key, key)
                 if key in seen:
-                    self.find("NOTE", f'{at}the labels "{seen[key]}" and "{label}" are easily confused. Mark one of them before you start.', PRACTICE)
+                    self.find("NOTE", f'{at}the labels "{seen[key]}" and "{label}" are easily confused')
                     break
                 seen[key] = label
 
@@ -548,7 +543,7 @@ class Sheet:
             return
         at = f"Station {s['id']}: "
         if adapter and "kind" in adapter:
-            self.find(level, f"{at}{adapter['name']} is a {adapter['kind']} and has no fixed lever, so no torque can be set or read through it. Use a key with a fixed lever, or see the manufacturer's instructions.", PRACTICE)
+            self.find(level, f"{at}{adapter['name']} is a {adapter['kind']} and has no fixed lever")
             return
         if not self.wrenches:
             return
@@ -602,8 +597,7 @@ class Sheet:
             one = a == b
             best = choose([w.nearest(b, adapter, self.day) if one else w.set(a, b, adapter, self.day) for w in self.wrenches])
             if best is not None:
-                self.find("CAUTION", f"{at}no wrench reaches {self.mark(high.text())}, but wrench {self.wrenches[best].id} would if it were in {unit}. Ask whoever wrote it which unit is meant; "
-                          "don't change it without asking.", PRACTICE)
+                self.find("CAUTION", f"{at}no wrench reaches {self.mark(high.text())}, but wrench {self.wrenches[best].id} would if it were in {unit}.")
                 return
 
     # A card.
@@ -739,7 +733,7 @@ class Sheet:
         if (least, most) != stated:
             self.why(f"The job gives a single figure; its tolerance is that of the rules: {self.rules['turn']['source']}.")
         if not self.rules:
-            self.why(f"Written for an eye good to {self.mark(degrees(self.eye))} either way ({PRACTICE}). No rules were agreed: no pass is promised.")
+            self.why(f"Written for an eye good to {self.mark(degrees(self.eye))} either way (common practice, no source). No rules were agreed: no pass is promised.")
         elif self.allows(plan, self.eye):
             self.why(f"If it stops there and is read to {self.mark(degrees(self.eye))} either way, it passes by the rules named {self.rules['name']}.")
         if marks and known is None:
@@ -985,9 +979,7 @@ class Sheet:
                 self.say(f"station {s['id']}: part fitted batch")
             if "water" in s["drain"] or s["drain"].get("waterUnknown"):
                 self.say(f"station {s['id']}: water now last time")
-        for level, text in self.findings:
-            if level == "NOTE":
-                self.say(f"NOTE {text}")
+        self.found("NOTE")
 
     def due(self):
         n = self.job.get("interval")
@@ -1029,7 +1021,7 @@ class Sheet:
         if r:
             self.say(f"Judged by the rules named {r['name']}: torque {r['torque']}; a turn read to {eye} either way; turns counted to {turns(turn(r['count']))}.")
         else:
-            self.say(f"No rules were agreed by which to judge the work: the aim is for an eye good to {eye} either way ({PRACTICE}), and no pass is promised.")
+            self.say(f"No rules were agreed by which to judge the work: the aim is for an eye good to {eye} either way (common practice, no source), and no pass is promised.")
         at = parse(f["densityAt"]) if "densityAt" in f else Q(60, "°F", 0)
         self.say(f"Fuel: {f['grade']}, {self.mark(f['density'])} at {self.temperature(at)}. Volume is read at {self.temperature(self.at)}; density there by API MPMS 11.1-2004 (ASTM D1250-04) for refined products.")
         self.say(self.mark("A scale in air shows less than the mass: air 1.2 kg/m³, weights of 8000 kg/m³."))

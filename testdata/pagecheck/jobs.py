@@ -41,8 +41,8 @@ LEVER = {"name": "claw", "lever": {"offset": "50 mm", "angle": "0°"}}
 # A job, what is put where (None: taken out), and by which rules.
 EDITS = [
     (BOAT, {"preferences": AMERICAN, "shop.torqueUnit": "in-lb"}, RULES),
-    (BOAT, {"fuel.caughtAt": "56 °C", "fuel.measuredAt": "-4 °C", "shop.panHolds": "1 L", "stations.0.drain.waterUnknown": True}, None),
-    (BOAT, {"fuel.caughtAt": "39 °C", "shop.panHolds": "2 L", "stations.0.drain.water": estimate("0.1 L", "0.2 L", "0.25 L"),
+    (BOAT, {"fuel.caughtAt": "55 °C", "fuel.measuredAt": "-4 °C", "shop.panHolds": "1 L", "stations.0.drain.waterUnknown": True}, None),
+    (BOAT, {"fuel.caughtAt": "101 °F", "shop.panHolds": "1.35 L", "stations.0.drain.water": estimate("0.1 L", "0.2 L", "0.25 L"),
             "preferences": {"temperature": "K"}}, RULES),
     (BOAT, {"stations.0.drain.out": None, "stations.1.element.dry": None, "prime.void": None,
             "interval": {"distance": "12000 km", "distancePerWeek": "350 km"}}, None),
@@ -99,6 +99,7 @@ EDITS = [
              "waste.other.0.mass": None}, RULES),
     (FIELD, {T0 + ".printed": "100.00-120.00 ft-lb (135.60-162.72 N·m)", "fuel.density": "775 kg/m³"}, RULES),
     (COVER, {T0 + ".snug": None, "date": "2027-01-01"}, RULES),
+    (CARTRIDGE, {"waste.other.0.mass": estimate("0.0605 kg", "0.0625 kg", "0.0645 kg"), "date": "2026-08-31", "interval.months": 6}, None),
     (COVER, {T0 + ".snug": None, "shop.wrenches.0.length": None}, RULES),
     (CARTRIDGE, {T0 + ".torque": "25 to 26 N·m", "shop.torqueUnit": "ft-lb", "shop.torquePlaces": 0,
                  "stations.0.drain.waterUnknown": True}, None),
