@@ -468,6 +468,7 @@ func TestAskFirst(t *testing.T) {
 	ann.follow("Station 1: fuel that came out")
 	ann.press("Save", "a.value", "0.3", "a.at", "26")
 	assert.NotContains(t, ann.page, "Next: ")
+	assert.NotContains(t, ann.page, "flash point", "what is good isn't mixed with the doubt")
 	assert.Regexp(t, `(?s)Ask the foreman.*Write the answer down.*correct the reading.*Go on, and ask later: Station 1: did it drag`, ann.page)
 	assert.NotRegexp(t, `first"[^>]*>Go on`, ann.page)
 	ann.get("/foreman")
@@ -568,6 +569,10 @@ func TestUnitsOfWrench(t *testing.T) {
 	assert.Contains(t, ann.page, "170 N·m is not on the scale of this wrench, 5 N·m to 25 N·m.")
 	assert.Contains(t, ann.page, "Did the wrench show that?")
 	assert.NotContains(t, ann.page, "in-lb</label>")
+	ann.press("Save", "a.value", "180", "a.clicked", "yes", "a.gap", "no", "a.unit", "")
+	assert.Contains(t, ann.page, "180 N·m is not on the scale", "the corrected number is looked at as the first was")
+	ann.press("Save", "a.value", "17.2", "a.clicked", "yes", "a.gap", "no", "a.unit", "")
+	assert.Contains(t, ann.page, "GOOD")
 	j, err := f.jobOf(id("DOZ-0031")) // its wrench shows N·m, too
 	require.NoError(t, err)
 	a, ok := j.ask("stations[0].torque")
@@ -692,6 +697,7 @@ func TestCranking(t *testing.T) {
 	ann.follow("Cranking")
 	ann.press("Save", "a.crank1", "8", "a.rest2", "30", "a.crank2", "10")
 	assert.Contains(t, ann.page, "Attempt 2: Rested less than the job requires")
+	assert.NotContains(t, ann.page, "Within the job")
 }
 
 // What the plan expects and what the job allows are said where they are asked for.

@@ -59,9 +59,14 @@ var titles = map[string]string{
 // SignOf is the sign of a question's answer.
 func (v *view) SignOf(a ask) string { return signs[v.J.levelOf(a)].Sign }
 
-// Reasons are why the lines are judged so, each sentence once. What isn't good says of which attempt to start it is.
+// Reasons are why the lines are judged so, each sentence once, and of the worst alone. What isn't good says of which
+// attempt to start it is.
 func (v *view) Reasons() (reasons []string) {
+	bad := worst(v.Lines)
 	for _, l := range v.Lines {
+		if level(l) < bad {
+			continue
+		}
 		said := ""
 		for _, why := range l.Reasons {
 			said += v.words.Say(why) + " "

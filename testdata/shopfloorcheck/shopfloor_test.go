@@ -231,7 +231,7 @@ func TestRoad(t *testing.T) {
 			ann.sees("Did the wrench show that?")
 			ann.access()
 			ann.shot("unit")
-			ann.do(chromedp.SetValue(`//input[@name="a.value"]`, "17.2"), chromedp.Click(`//label[contains(., "17.2 N·m") or contains(., "170 N·m")]`))
+			ann.do(chromedp.SetValue(`//input[@name="a.value"]`, "17.2"), chromedp.Click(`//label[contains(., "I have corrected the number")]`))
 			ann.press("Save")
 			ann.sees("GOOD")
 			ann.press("Show the working")
