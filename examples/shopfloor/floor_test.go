@@ -683,6 +683,24 @@ func TestAsked(t *testing.T) {
 	assert.Equal(t, http.StatusConflict, ann.status, "asked about another answer")
 }
 
+// An angle says what it was read with: by eye it is too coarse for a sequence, with the job's gauge it decides.
+func TestAngle(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	angle := func(filled ...string) {
+		ann.get("/job/" + id("DOZ-0031") + "/ask/" + id("stations[0].angle"))
+		ann.press("Save", append([]string{"a.value", "170"}, filled...)...)
+	}
+	angle()
+	assert.Contains(t, ann.page, "ASK FIRST")
+	assert.Contains(t, ann.page, "170°, by eye")
+	angle("a.tool", "G-1", "a.spread", "1")
+	assert.Contains(t, ann.page, "170 ± 1°, G-1")
+	assert.NotContains(t, ann.page, "A limit is within")
+	angle("a.tool", "G-1", "a.spread", "x")
+	assert.Contains(t, ann.page, `<a href="#a.spread">NOT SAVED. How far the gauge may be out: “x” isn`)
+}
+
 // Attempts to start read as somebody would say them, and no sentence comes twice.
 func TestCranking(t *testing.T) {
 	_, server := newTestFloor(t)

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"cmp"
 	"crypto/rand"
 	"crypto/sha256"
 	"embed"
@@ -786,7 +787,10 @@ func figureText(a ask, e entry) string {
 	case "turn":
 		return value + " turns"
 	case "angle":
-		return value + "°"
+		if spread != "" {
+			value += " ± " + spread
+		}
+		return value + "°, " + cmp.Or(e.Answer["tool"], "by eye")
 	case "crank":
 		return crankText(e.Answer)
 	case "meter":

@@ -387,7 +387,14 @@ func (j *floorJob) value(a ask, answer map[string]string) (any, error) {
 	case "turn":
 		return text("value") + " turn", nil
 	case "angle":
-		return map[string]any{"total": text("value") + "°"}, nil
+		v := map[string]any{"total": text("value") + "°"}
+		if text("tool") != "" {
+			v["tool"] = text("tool")
+		}
+		if text("spread") != "" {
+			v["deviation"] = text("spread") + "°"
+		}
+		return v, nil
 	case "volume":
 		if answer["none"] == "yes" {
 			none := "0 L"

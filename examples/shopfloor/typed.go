@@ -25,8 +25,10 @@ type figure struct {
 func (a ask) figures(answer map[string]string) (all []figure) {
 	spread := figure{Field: "spread", Name: "how far it may be out", Empty: true, More: true}
 	switch a.Form {
-	case "torque", "angle":
+	case "torque":
 		return []figure{{Field: "value"}}
+	case "angle":
+		return []figure{{Field: "value", Name: "the angle"}, {Field: "spread", Name: "how far the gauge may be out", Empty: true, More: true}}
 	case "turn":
 		return []figure{{Field: "value", Fraction: true}}
 	case "count":
