@@ -303,6 +303,14 @@ func foldUnit(text string) string {
 	b.Grow(len(text) + 4)
 	const no, soft, hard = 0, 1, 2
 	join, last := no, rune(0)
+	put := func(r rune) {
+		if join == hard || join == soft && r != '/' && r != ')' {
+			b.WriteString("·")
+		}
+		join = no
+		b.WriteRune(r)
+		last = r
+	}
 	for i, r := range text {
 		if plain.IsBlank(r) {
 			r = ' '
@@ -331,10 +339,10 @@ func foldUnit(text string) string {
 		case 'º', '˚':
 			r = '°'
 		case '℃':
-			b.WriteRune('°')
+			put('°')
 			r = 'C'
 		case '℉':
-			b.WriteRune('°')
+			put('°')
 			r = 'F'
 		case '\u212a': // the sign for kelvin
 			r = 'K'
@@ -345,12 +353,7 @@ func foldUnit(text string) string {
 		case '′', '’':
 			r = '\''
 		}
-		if join == hard || join == soft && r != '/' && r != ')' {
-			b.WriteString("·")
-		}
-		join = no
-		b.WriteRune(r)
-		last = r
+		put(r)
 	}
 	if join == hard {
 		b.WriteString("·")

@@ -186,6 +186,8 @@ func TestParseRefuses(t *testing.T) {
 		{torque, "145 in-lb -", ErrUnknownUnit, 4, "not a unit of torque"}, // the high end is missing
 		{torque, "145 in-lb –", ErrUnknownUnit, 4, "not a unit of torque"},
 		{torque, "5 N·m ×", ErrUnknownUnit, 2, "not a unit of torque"},
+		{temperature, "15- ℃", ErrUnknownUnit, 2, "not a unit of temperature"},
+		{temperature, "15 *℉", ErrUnknownUnit, 3, "not a unit of temperature"},
 		{torque, "5 kg -/m", ErrUnknownUnit, 2, "not a unit of torque"},
 		{torque, "5 N^m", ErrUnknownUnit, 2, "not a unit of torque"},
 		{torque, "5 N·m^", ErrUnknownUnit, 2, "not a unit of torque"},
