@@ -7,17 +7,19 @@ import (
 	"bytes"
 	"encoding/json"
 	"fmt"
+	"maps"
 	"math/rand/v2"
 	"os"
 	"os/exec"
+	"slices"
 	"strconv"
+	"strings"
 	"testing"
 	"time"
 
 	"github.com/shopspring/decimal"
 
 	"example.com/snugturn/torque"
-	"example.com/snugturn/turn"
 	"example.com/snugturn/units"
 )
 
@@ -30,44 +32,61 @@ func setting(name string, usual uint64) uint64 {
 }
 
 // ask sends questions with the library's answers to a program, which recomputes them and says how many it saw and
-// what differs. A wrong answer is sent, too, in the place of the one spoilt, and must be found.
-func ask(t *testing.T, program, spoilt string, question func(*rand.Rand) map[string]any) {
+// what differs. Wrong answers are sent, too, one in the place of each that is named, and must be found.
+func ask(t *testing.T, program string, question func(*rand.Rand) map[string]any, spoilt ...string) {
 	t.Helper()
+	i := 0
 	wrong := func(rng *rand.Rand) map[string]any {
+		name := spoilt[i]
+		i++
 		q := question(rng)
-		for q["refused"] == true {
+		for q[name] == nil || q["refused"] == true && name != "refused" {
 			q = question(rng)
 		}
-		switch q[spoilt].(type) {
-		case string:
-			q[spoilt] = "123456"
-		case int:
-			q[spoilt] = 123456
-		case []string:
-			q[spoilt] = []string{"123456", "123456", "123456"}
-		default:
-			q[spoilt] = []int{1, 2, 123456}
-		}
+		q[name] = spoil(q[name])
 		return q
 	}
-	if out, err := run(t, program, 1, wrong); err == nil {
-		t.Errorf("a wrong answer isn't found; it says\n%s", out)
+	out, err := run(t, program, len(spoilt), wrong, "each")
+	said := strings.Fields(out)
+	for i, name := range spoilt {
+		if err != nil || i >= len(said) || said[i] != "differs" {
+			t.Errorf("%v; a wrong answer isn't found: %s; it says\n%s", err, name, out)
+		}
 	}
 	cases := int(setting("ORACLE_CASES", 10000))
 	begin := time.Now()
-	out, err := run(t, program, cases, question)
+	out, err = run(t, program, cases, question)
 	if want := fmt.Sprintf("%d agree\n", cases); err != nil || out != want {
 		t.Errorf("%v; it says\n%s", err, out)
 	}
 	t.Logf("%d cases in %.0f s", cases, time.Since(begin).Seconds())
 }
 
-func run(t *testing.T, program string, cases int, question func(*rand.Rand) map[string]any) (string, error) {
+// spoil makes a wrong answer of a right one.
+func spoil(answer any) any {
+	switch answer := answer.(type) {
+	case string:
+		number, unit, _ := strings.Cut(answer, " ")
+		if number = "123456"; unit != "" {
+			number += " "
+		}
+		return number + unit
+	case bool:
+		return !answer
+	case int:
+		return 123456
+	case []string:
+		return []string{"123456", "123456", "123456"}
+	}
+	return []int{1, 2, 123456}
+}
+
+func run(t *testing.T, program string, cases int, question func(*rand.Rand) map[string]any, more ...string) (string, error) {
 	t.Helper()
 	seed := setting("ORACLE_SEED", 20261127)
 	t.Logf("seed %d", seed)
 	rng := rand.New(rand.NewPCG(seed, 0))
-	c := exec.Command("python3", program, t.Name())
+	c := exec.Command("python3", append([]string{program, t.Name()}, more...)...)
 	c.Env = append(os.Environ(), "PYTHONDONTWRITEBYTECODE=1") // nothing is left in the folder
 	in, err := c.StdinPipe()
 	if err != nil {
@@ -117,19 +136,123 @@ func all[U units.Unit]() (list []U) {
 
 var modes = []units.Rounding{units.ToNearestEven, units.ToPositiveInf, units.ToNegativeInf}
 
+// printf are forms in which a quantity is printed.
+var printf = []string{"%.0f", "%.1f", "%.3f", "%+.2f", "% .2f", "%14.1f", "%-14.1f", "%014.2f", "%+014.2f"}
+
 func conversion[U units.Unit](rng *rand.Rand, kind string) map[string]any {
 	list := all[U]()
 	from, to := one(rng, list), one(rng, list)
-	q, err := units.New(number(rng, 15, true), from)
-	if err != nil {
-		panic(err)
+	places, mode, value := rng.IntN(12)-3, one(rng, modes), number(rng, 15, true)
+	if rng.IntN(4) == 0 { // half way between two roundings
+		to = from
+		value = decimal.New(rng.Int64N(1e6)*10+5, int32(-places-1))
 	}
-	places, mode := rng.IntN(9), one(rng, modes)
+	q, err := units.New(value, from)
+	must(err)
+	form := one(rng, printf)
 	return map[string]any{"kind": kind, "value": q.Magnitude().String(), "from": from.String(), "to": to.String(), "exact": q.RatIn(to).String(),
-		"places": places, "mode": int(mode), "rounded": q.RoundIn(to, places, mode).Magnitude().String()}
+		"in": q.In(to).String(), "places": places, "mode": int(mode), "rounded": q.RoundIn(to, places, mode).String(),
+		"form": form, "printed": fmt.Sprintf(form, q)}
 }
 
-// Conversions between all units, exact and rounded, from the definitions of the units. Source: nist-sp811-b8.
+func temperature(rng *rand.Rand) map[string]any {
+	scales := []units.TemperatureScale{units.Celsius, units.Fahrenheit, units.Kelvin}
+	from, to, scale := one(rng, scales), one(rng, scales), one(rng, scales)
+	value := number(rng, 6, true)
+	if rng.IntN(4) == 0 { // next to absolute zero
+		value = one(rng, []decimal.Decimal{decimal.New(-27315, -2), decimal.New(-45967, -2), {}}).Add(decimal.New(rng.Int64N(3)-1, -3))
+	}
+	told := map[string]any{"kind": "temperature", "value": value.String(), "from": from.String(), "to": to.String()}
+	t, err := units.NewTemperature(value, from)
+	if told["refused"] = err != nil; err != nil {
+		return told
+	}
+	places, mode := rng.IntN(7)-1, one(rng, modes)
+	other, err := units.NewTemperature(number(rng, 4, false), scale)
+	must(err)
+	if rng.IntN(4) == 0 {
+		other = t.In(scale)
+	}
+	warmer, _ := t.Sub(other)
+	told["exact"], told["places"], told["mode"], told["rounded"] = t.RatIn(to).String(), places, int(mode), t.RoundIn(to, places, mode).String()
+	told["other"], told["otherScale"], told["order"], told["warmer"] = other.Degrees().String(), other.Scale().String(), t.Compare(other), warmer.String()
+	return told
+}
+
+// spellings are how units are written in a shop, by kind and symbol; those of no symbol are refused.
+var spellings = func() (kinds map[string]map[string][]string) {
+	data, err := os.ReadFile("spellings.json")
+	must(err)
+	must(json.Unmarshal(data, &kinds))
+	return kinds
+}()
+
+func spelling(rng *rand.Rand, kind string) string {
+	list := slices.Sorted(maps.Keys(spellings[kind]))
+	return one(rng, spellings[kind][one(rng, list)])
+}
+
+// written is a number as somebody may write it, or what only looks like one.
+func written(rng *rand.Rand) string {
+	n := func(most int) string { return strconv.Itoa(rng.IntN(most)) }
+	digits := func(most int) string {
+		text := ""
+		for range 1 + rng.IntN(most) {
+			text += n(10)
+		}
+		return text
+	}
+	fraction := func() string {
+		if rng.IntN(3) == 0 {
+			return string(one(rng, []rune("¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞")))
+		}
+		den := one(rng, []string{"2", "4", "8", "16", "32", "64", "3", "5", "10", "25", "128"})
+		return n(12) + one(rng, []string{"/", "⁄"}) + den
+	}
+	switch rng.IntN(12) {
+	case 0, 1:
+		return fraction()
+	case 2, 3, 4:
+		return n(20) + one(rng, []string{" ", "-", "\u00a0", ""}) + fraction()
+	case 5:
+		return digits(3) + one(rng, []string{",", " ", "'", "_", "."}) + n(10) + n(10) + n(10) + one(rng, []string{"", "", ".5", ",5"})
+	case 6:
+		return digits(3) + one(rng, []string{".", "e3", "E+3", "e-2", "..5", ",", ",5", ".5.5", " .5", "+5"})
+	case 7:
+		return digits(36) // thirty-four may be too many for the unit
+	case 8:
+		return digits(30) + "." + digits(64)
+	case 9:
+		return "." + digits(6)
+	}
+	return digits(6) + one(rng, []string{"", "." + digits(6)})
+}
+
+// reading is a quantity as text, and what was read of it.
+func reading(rng *rand.Rand) map[string]any {
+	blanks := []string{" ", " ", " ", "", "-", "  ", "\u00a0", "\t", "- "}
+	kind := one(rng, slices.Sorted(maps.Keys(parsers)))
+	text := one(rng, []string{"", "", "", "+", "-", "−", "--", " "}) + written(rng) + one(rng, blanks) + spelling(rng, kind) + one(rng, []string{"", "", "", " "})
+	read, err := parsers[kind](text)
+	return map[string]any{"kind": kind, "text": text, "refused": err != nil, "written": read}
+}
+
+func parser[U units.Unit](text string) (string, error) {
+	q, err := units.Parse[U](text)
+	return q.String(), err
+}
+
+var parsers = map[string]func(string) (string, error){
+	"torque": parser[units.TorqueUnit], "length": parser[units.LengthUnit], "volume": parser[units.VolumeUnit], "mass": parser[units.MassUnit],
+	"density": parser[units.DensityUnit], "flow": parser[units.FlowUnit], "pressure": parser[units.PressureUnit], "angle": parser[units.AngleUnit],
+	"temperature": func(text string) (string, error) {
+		t, err := units.ParseTemperature(text)
+		return t.String(), err
+	},
+}
+
+// Conversions between all units, exact, to 34 digits, rounded and printed, from the definitions of the units; temperatures down
+// to absolute zero; and quantities as a shop writes them. Source: nist-sp811-b8.
 func TestConversions(t *testing.T) {
 	kinds := []func(*rand.Rand) map[string]any{
 		func(r *rand.Rand) map[string]any { return conversion[units.TorqueUnit](r, "torque") },
@@ -141,35 +264,22 @@ func TestConversions(t *testing.T) {
 		func(r *rand.Rand) map[string]any { return conversion[units.PressureUnit](r, "pressure") },
 		func(r *rand.Rand) map[string]any { return conversion[units.AngleUnit](r, "angle") },
 		func(r *rand.Rand) map[string]any { return conversion[units.TemperatureDifferenceUnit](r, "difference") },
-		func(r *rand.Rand) map[string]any {
-			scales := []units.TemperatureScale{units.Celsius, units.Fahrenheit}
-			from, to := one(r, scales), one(r, scales)
-			temperature, err := units.NewTemperature(number(r, 4, false), from)
-			if err != nil {
-				panic(err)
-			}
-			places, mode := r.IntN(5), one(r, modes)
-			return map[string]any{"kind": "temperature", "value": temperature.Degrees().String(), "from": from.String(), "to": to.String(),
-				"exact": temperature.RatIn(to).String(), "places": places, "mode": int(mode), "rounded": temperature.RoundIn(to, places, mode).Degrees().String()}
-		},
+		temperature, temperature, reading, reading, reading, reading, reading,
 	}
-	ask(t, "core.py", "rounded", func(rng *rand.Rand) map[string]any { return one(rng, kinds)(rng) })
+	ask(t, "core.py", func(rng *rand.Rand) map[string]any { return one(rng, kinds)(rng) },
+		"exact", "in", "rounded", "printed", "order", "warmer", "refused", "written")
 }
 
+// band is one whose low limit is now and then zero.
 func band(rng *rand.Rand) torque.Band {
 	for {
-		list := all[units.TorqueUnit]()
-		u := one(rng, list)
-		low, err := units.New(number(rng, 5, false), u)
-		if err != nil {
-			continue
+		u := one(rng, all[units.TorqueUnit]())
+		low := mustTorque(number(rng, 5, false), u)
+		if rng.IntN(5) == 0 {
+			low = mustTorque(decimal.Decimal{}, u)
 		}
 		high, ok := low.Add(mustTorque(number(rng, 4, false), u))
-		if !ok {
-			continue
-		}
-		b, err := torque.Between(low, high)
-		if err == nil {
+		if b, err := torque.Between(low, high); ok && err == nil {
 			return b
 		}
 	}
@@ -177,139 +287,247 @@ func band(rng *rand.Rand) torque.Band {
 
 func mustTorque(d decimal.Decimal, u units.TorqueUnit) units.Torque {
 	q, err := units.New(d, u)
-	if err != nil {
-		panic(err)
-	}
+	must(err)
 	return q
 }
 
-func write(q units.Torque) []string { return []string{q.Magnitude().String(), q.Unit().String()} }
+// limits is a torque's limits as a sheet may print them, or what only looks like that.
+func limits(rng *rand.Rand) map[string]any {
+	n := func() string { return decimalText(rng, one(rng, []int{1, 2, 2, 2, 3})) }
+	unit := func() string { return one(rng, []string{" ", " ", ""}) + spelling(rng, "torque") }
+	maybe := func() string {
+		if rng.IntN(3) > 0 {
+			return ""
+		}
+		return unit()
+	}
+	usual := func() string { return " " + one(rng, []string{"N·m", "Nm", "in-lb", "ft-lbs", "kgf·m"}) }
+	percent := func() string { return n() + one(rng, []string{"", " "}) + one(rng, []string{"%", "percent", "pct"}) }
+	slash := func() string { return one(rng, []string{"/", " / ", ", ", " "}) }
+	plusMinus := func() string { return one(rng, []string{" ± ", "±", " +/- ", " +- "}) }
+	low := rng.IntN(40)
+	up := strconv.Itoa(low + rng.IntN(30))
+	text := ""
+	switch rng.IntN(14) {
+	case 0, 1, 2:
+		text = strconv.Itoa(low) + maybe() + one(rng, []string{" to ", " TO ", "-", " - ", " – ", " through ", " thru ", "...", "…", " ~ ", " ", ", ", " and ", " or "}) + up + usual()
+	case 3:
+		text = n() + usual() + one(rng, []string{" to ", "-", " — "}) + n() + unit()
+	case 4:
+		text = "from " + n() + maybe() + one(rng, []string{" to ", " - ", " and "}) + n() + unit()
+	case 5:
+		text = "between " + n() + maybe() + one(rng, []string{" and ", " to "}) + n() + unit()
+	case 6:
+		text = n() + usual() + plusMinus() + n() + maybe()
+	case 7:
+		text = n() + maybe() + plusMinus() + n() + unit()
+	case 8:
+		text = n() + usual() + one(rng, []string{plusMinus() + percent(), " (±" + percent() + ")", " (± " + n() + ")"})
+	case 9:
+		text = n() + usual() + " +" + n() + maybe() + slash() + "-" + n() + maybe()
+	case 10:
+		text = n() + usual() + one(rng, []string{" -" + n() + slash() + "+" + n(), " (+" + n() + slash() + "-" + n() + ")", " +" + n() + slash() + "0", " +" + n() + slash() + n()})
+	case 11:
+		text = n() + usual() + " +" + one(rng, []string{n(), percent()}) + slash() + "-" + one(rng, []string{n(), percent()})
+	case 12:
+		text = one(rng, []string{"max ", "max. ", "maximum ", "Up to ", "at most ", "not more than ", "≤ ", "min ", "at least ", "≥ ", "< ", "about ", "-", ""}) + n() + usual()
+	case 13:
+		text = n() + unit() + one(rng, []string{" max", " max.", " maximum", " MAX", " min", " minimum", "", " nominal", " + 3"})
+	}
+	b, err := torque.ParseBand(text)
+	return map[string]any{"text": text, "refused": err != nil, "readLow": b.Low().String(), "readHigh": b.High().String(), "written": b.String()}
+}
 
-// Bands in another unit: the limits are the outermost decimals that are still within.
+// Bands in another unit: the limits are the outermost decimals that are still within, and a reading is within the limits;
+// and bands as a sheet prints them.
 func TestBands(t *testing.T) {
 	list := all[units.TorqueUnit]()
-	ask(t, "core.py", "inHigh", func(rng *rand.Rand) map[string]any {
+	ask(t, "core.py", func(rng *rand.Rand) map[string]any {
+		if rng.IntN(2) == 0 {
+			return limits(rng)
+		}
 		b, unit, places := band(rng), one(rng, list), rng.IntN(5)
-		asked := map[string]any{"low": write(b.Low()), "high": write(b.High()), "unit": unit.String(), "places": places}
+		reading := one(rng, []units.Torque{b.Low(), b.High()}) // on a limit, or next to it where it has no exact value
+		if reading = reading.In(one(rng, list)); rng.IntN(2) == 0 {
+			reading = reading.Round(rng.IntN(4), units.ToNearestEven)
+		}
+		asked := map[string]any{"low": b.Low().String(), "high": b.High().String(), "unit": unit.String(), "places": places,
+			"reading": reading.String(), "contains": b.Contains(reading)}
 		in, err := b.Inward(unit, places)
-		asked["refused"] = err != nil
-		if err == nil {
-			asked["inLow"], asked["inHigh"] = in.Low().Magnitude().String(), in.High().Magnitude().String()
+		if asked["none"] = err != nil; err == nil {
+			asked["inward"] = in.String()
 		}
 		return asked
-	})
+	}, "contains", "none", "inward", "refused", "readLow", "readHigh", "written")
 }
 
-var bases = []torque.DeviationBasis{torque.EitherBasis, torque.OfDial, torque.OfReference, torque.OfFullScale}
+var bases = []torque.DeviationBasis{torque.EitherBasis, torque.OfDial, torque.OfReference, torque.OfFullScale, torque.Absolute}
 
-// Settings: of all marks of the scale the one whose deliveries stay deepest within the band; none where none does.
+// wrench is one with its adapter, and how both are told.
+func wrench(rng *rand.Rand, unit units.TorqueUnit) (torque.Wrench, torque.Adapter, map[string]any) {
+	step := decimal.New(1+rng.Int64N(20), -1)
+	lowest := step.Mul(decimal.New(rng.Int64N(20), 0))
+	highest := lowest.Add(step.Mul(decimal.New(1+rng.Int64N(60), 0)).Add(step.Mul(decimal.New(rng.Int64N(2), -1))))
+	deviation := decimal.New(1+rng.Int64N(80), -1) // percent
+	w := torque.Wrench{Name: "W", Lowest: mustTorque(lowest, unit), Highest: mustTorque(highest, unit), Step: mustTorque(step, unit),
+		Deviation: units.MustParse[units.ShareUnit](deviation.String() + " %"), DeviationBasis: one(rng, bases)}
+	told := map[string]any{"dialUnit": unit.String(), "lowest": lowest.String(), "highest": highest.String(), "step": step.String(),
+		"deviation": deviation.String(), "basis": w.DeviationBasis.String(), "length": "0", "hand": "0", "offset": "0", "doubt": "0", "angle": "0"}
+	if w.DeviationBasis == torque.Absolute {
+		w.AbsoluteDeviation = mustTorque(decimal.New(1+rng.Int64N(30), -2), unit).In(one(rng, []units.TorqueUnit{unit, units.NewtonMetre, units.InchPound}))
+		told["absolute"] = w.AbsoluteDeviation.String()
+	}
+	var a torque.Adapter
+	if rng.IntN(2) == 0 {
+		return w, a, told
+	}
+	tell := func(name string, n int64) units.Length {
+		told[name] = strconv.FormatInt(n, 10)
+		return units.Millimetre.Of(n)
+	}
+	w.Length, a.Offset = tell("length", 200+rng.Int64N(300)), tell("offset", rng.Int64N(300)-100)
+	if rng.IntN(2) == 0 {
+		w.LengthTolerance, a.OffsetTolerance = tell("hand", rng.Int64N(one(rng, []int64{4, 20}))), tell("doubt", rng.Int64N(4))
+	}
+	angle := decimal.New(30*(rng.Int64N(25)-12), 0)
+	if rng.IntN(2) == 0 {
+		angle = decimal.New(rng.Int64N(7200)-3600, -1)
+	}
+	told["angle"] = angle.String()
+	a.Angle = units.MustParse[units.AngleUnit](angle.String() + "°")
+	return w, a, told
+}
+
+// Settings: of all marks of the scale the one whose deliveries stay deepest within the band, the lower of two; none where none
+// does; what it delivers, how far that is from the limits, and whether a click shows what was asked for.
 func TestSettings(t *testing.T) {
 	list := []units.TorqueUnit{units.NewtonMetre, units.FootPound, units.InchPound}
-	ask(t, "core.py", "dial", func(rng *rand.Rand) map[string]any {
+	ask(t, "core.py", func(rng *rand.Rand) map[string]any {
 		unit := one(rng, list)
-		step := decimal.New(1+rng.Int64N(20), -1)
-		lowest := step.Mul(decimal.New(rng.Int64N(20), 0))
-		highest := lowest.Add(step.Mul(decimal.New(1+rng.Int64N(60), 0)))
-		deviation := decimal.New(1+rng.Int64N(80), -1) // percent
-		w := torque.Wrench{Name: "W", Lowest: mustTorque(lowest, unit), Highest: mustTorque(highest, unit), Step: mustTorque(step, unit),
-			Deviation: units.MustParse[units.ShareUnit](deviation.String() + " %"), DeviationBasis: one(rng, bases)}
-		var a torque.Adapter
-		length, offset, angle := 200+rng.Int64N(300), int64(0), 0
-		if rng.IntN(2) == 0 {
-			offset, angle = 20+rng.Int64N(100), one(rng, []int{0, 90, 180})
-			w.Length = units.MustParse[units.LengthUnit](fmt.Sprintf("%d mm", length))
-			a = torque.Adapter{Offset: units.MustParse[units.LengthUnit](fmt.Sprintf("%d mm", offset)), Angle: units.MustParse[units.AngleUnit](fmt.Sprintf("%d°", angle))}
-		}
-		inUnit := one(rng, list) // a band about a mark of the scale
-		middle := mustTorque(lowest.Add(step.Mul(decimal.New(rng.Int64N(60), 0))), unit).In(inUnit).Round(1, units.ToNearestEven)
-		half := mustTorque(middle.Magnitude().Mul(decimal.New(1+rng.Int64N(20), -2)).Round(2), inUnit)
-		low, ok1 := middle.Sub(half)
-		high, ok2 := middle.Add(half)
-		b, err := torque.Between(low, high)
-		if !ok1 || !ok2 || err != nil {
-			b = torque.MustParseBand("20 ± 5 N·m")
-		}
-		asked := map[string]any{"low": write(b.Low()), "high": write(b.High()), "unit": unit.String(), "lowest": lowest.String(), "highest": highest.String(),
-			"step": step.String(), "deviation": deviation.String(), "basis": w.DeviationBasis.String(), "length": length, "offset": offset, "angle": angle}
+		w, a, asked := wrench(rng, unit)
+		b := settingBand(rng, w, one(rng, list))
+		asked["low"], asked["high"] = b.Low().String(), b.High().String()
 		s, err := w.Set(b, a)
-		asked["refused"] = err != nil
-		if err == nil {
-			asked["dial"] = s.Dial.Magnitude().String()
-			asked["least"], asked["most"] = write(s.Least), write(s.Most)
+		if asked["refused"] = err != nil; err != nil {
+			return asked
 		}
+		stated := torque.MustParseBand("0 to 1 kN·m")
+		switch rng.IntN(4) {
+		case 0:
+			stated = b
+		case 1, 2: // to where it begins or ends
+			low, high := s.Delivers(units.NewtonMetre, 6)
+			if rng.IntN(2) == 0 {
+				low, high = high, low.Abs()
+			}
+			if between, err := torque.Between(units.Min(low, s.Delivered), units.Max(high, low)); err == nil {
+				stated = between
+			}
+		}
+		asked["dial"], asked["delivered"], asked["least"], asked["most"] = s.Dial.String(), s.Delivered.String(), s.Least.String(), s.Most.String()
+		asked["aboveLow"], asked["belowHigh"] = s.AboveLow.String(), s.BelowHigh.String()
+		asked["stated"], asked["accepts"] = []string{stated.Low().String(), stated.High().String()}, stated.AcceptsSetting(s).String()
 		return asked
-	})
+	}, "dial", "delivered", "least", "most", "aboveLow", "belowHigh", "accepts", "refused")
 }
 
-// Rings: what is at the index after a turn, by a disc that is turned.
-func TestRings(t *testing.T) {
-	hands, orders := []turn.Hand{turn.RightHand, turn.LeftHand}, []turn.Rotation{turn.Clockwise, turn.Counterclockwise}
-	ask(t, "core.py", "passes", func(rng *rand.Rand) map[string]any {
-		n := 3 + rng.IntN(14)
-		var labels []string
-		for i := range n {
-			labels = append(labels, "m"+strconv.Itoa(i))
+// settingBand is a band about a mark of a wrench's scale, a maximum, or one in which two marks are equally good.
+func settingBand(rng *rand.Rand, w torque.Wrench, unit units.TorqueUnit) torque.Band {
+	lowest, step := w.Lowest.Magnitude(), w.Step.Magnitude()
+	mark := lowest.Add(step.Mul(decimal.New(rng.Int64N(60), 0)))
+	middle := mustTorque(mark, w.Step.Unit()).In(unit).Round(1, units.ToNearestEven).Magnitude()
+	half := middle.Mul(decimal.New(1+rng.Int64N(20), -2)).Round(2)
+	low, high := middle.Sub(half), middle.Add(half)
+	switch rng.IntN(6) {
+	case 0:
+		low = decimal.Decimal{}
+	case 1: // below one mark by as much as above the next
+		unit = w.Step.Unit()
+		sum := mark.Add(mark).Add(step)
+		if w.DeviationBasis == torque.OfDial {
+			sum = sum.Add(step.Mul(w.Deviation.Magnitude()).Mul(decimal.New(1, -2)))
 		}
-		order, hand := one(rng, orders), one(rng, hands)
-		ring, err := turn.NewRing(labels, order)
-		if err != nil {
-			panic(err)
-		}
-		i := rng.IntN(n)
-		from, err := ring.At(labels[i])
-		share := [2]int64{0, 1}
-		if rng.IntN(2) == 0 {
-			share = [2]int64{1, 2 + rng.Int64N(5)}
-			var part turn.Part
-			if part, err = turn.ParsePart(fmt.Sprintf("%d/%d", share[0], share[1])); err == nil {
-				from, err = ring.Between(labels[i], labels[(i+1)%n], part, hand)
-			}
-		}
-		if err != nil {
-			panic(err)
-		}
-		amount := [2]int64{rng.Int64N(40), 1 + rng.Int64N(24)}
-		to, err := ring.Tighten(from, turn.MustOf(amount[0], amount[1]), hand)
-		asked := map[string]any{"labels": labels, "order": order.String(), "hand": hand.String(), "at": i, "share": share, "turn": amount}
-		if err != nil {
-			panic(err)
-		}
-		place, err := ring.Place(to, hand)
-		if err != nil {
-			panic(err)
-		}
-		asked["mark"], asked["next"], asked["part"], asked["passes"] = place.Mark, place.Next, "", place.Passes
-		if place.Next != "" {
-			asked["part"] = "1/2"
-			if place.Share != (turn.Part{}) {
-				asked["part"] = place.Share.String()
-			}
-		}
-		return asked
-	})
+		low = mark.Mul(decimal.New(80+rng.Int64N(20), -2))
+		high = sum.Sub(low)
+	}
+	b, err := torque.Between(mustTorque(low, unit), mustTorque(high, unit))
+	if err != nil {
+		return torque.MustParseBand("20 ± 5 N·m")
+	}
+	return b
 }
 
 var rules = []torque.Rule{torque.SimpleAcceptance, torque.GuardedByU, torque.Guarded95, torque.NonBinary}
 
-// Verdicts: the probability that the torque is within the band, with the normal distribution to fifty digits. Source: mpmath.
-func TestVerdicts(t *testing.T) {
-	ask(t, "core.py", "conformance", func(rng *rand.Rand) map[string]any {
-		b := torque.MustParseBand(fmt.Sprintf("%d to %d N·m", 10+rng.IntN(10), 21+rng.IntN(10)))
-		value := decimal.New(8000+rng.Int64N(24000), -3)
-		expanded := decimal.New(1+rng.Int64N(one(rng, []int64{100, 1000, 6000})), -2)
-		m := torque.Measurement{Value: mustTorque(value, units.NewtonMetre), Expanded: mustTorque(expanded, units.NewtonMetre)}
-		if rng.IntN(3) == 0 { // next to where the rules change their mind
-			edge := one(rng, []units.Torque{b.Low(), b.High()}).Magnitude()
-			value = edge.Add(expanded.Mul(one(rng, []decimal.Decimal{decimal.New(1, 0), decimal.New(-1, 0), decimal.New(0, 0), decimal.New(822427, -6), decimal.New(-822427, -6)})))
-			m.Value = mustTorque(value, units.NewtonMetre)
+// measured is a band and a measurement, often next to where the rules change their mind.
+func measured(rng *rand.Rand) (torque.Band, torque.Measurement) {
+	unit := one(rng, []units.TorqueUnit{units.NewtonMetre, units.NewtonMetre, units.FootPound})
+	low, high := decimal.New(10+rng.Int64N(10), 0), decimal.New(21+rng.Int64N(10), 0)
+	if rng.IntN(4) == 0 {
+		low = decimal.Decimal{}
+	}
+	value := decimal.New(8000+rng.Int64N(24000), -3)
+	expanded := decimal.New(1+rng.Int64N(one(rng, []int64{100, 1000, 6000})), -2) // at k = 2
+	edge := one(rng, []decimal.Decimal{low, high})
+	switch rng.IntN(8) {
+	case 0: // so well known that floats lose their digits
+		expanded = decimal.New(1+rng.Int64N(100), -6)
+		value = edge.Add(expanded.Mul(decimal.New(rng.Int64N(3e6)-15e5, -6)))
+	case 1, 2, 3:
+		value = edge.Add(expanded.Mul(one(rng, []decimal.Decimal{decimal.New(1, 0), decimal.New(-1, 0), {}, decimal.New(822427, -6), decimal.New(-822427, -6)})))
+	case 4: // U is half the band, or all of it
+		expanded = high.Sub(low).Mul(one(rng, []decimal.Decimal{decimal.New(5, -1), decimal.New(1, 0)}))
+		value = one(rng, []decimal.Decimal{low, low.Add(high).Mul(decimal.New(5, -1)), high})
+	case 5:
+		if rng.IntN(4) == 0 {
+			expanded = decimal.Decimal{} // not known
 		}
+	}
+	m := torque.Measurement{Value: mustTorque(value, unit)}
+	if rng.IntN(2) == 0 {
+		m.CoverageFactor = one(rng, []decimal.Decimal{decimal.New(1, 0), decimal.New(196, -2), decimal.New(2, 0), decimal.New(25, -1), decimal.New(3, 0),
+			decimal.New(10, 0), decimal.New(9, -1), decimal.New(1001, -2)})
+		expanded = expanded.Mul(m.CoverageFactor).Mul(decimal.New(5, -1))
+	}
+	m.Expanded = mustTorque(expanded, unit)
+	b, err := torque.Between(mustTorque(low, unit), mustTorque(high, unit))
+	must(err)
+	return b, m
+}
+
+// Verdicts: the probability that the torque is within the band, with the normal distribution to fifty digits, what each rule
+// says of it, and which values it accepts. Source: mpmath.
+func TestVerdicts(t *testing.T) {
+	list := all[units.TorqueUnit]()
+	ask(t, "core.py", func(rng *rand.Rand) map[string]any {
+		b, m := measured(rng)
 		rule := one(rng, rules)
-		asked := map[string]any{"low": b.Low().Magnitude().String(), "high": b.High().Magnitude().String(), "value": value.String(), "expanded": expanded.String(), "rule": rule.String()}
+		asked := map[string]any{"low": b.Low().String(), "high": b.High().String(), "expanded": m.Expanded.String(), "rule": rule.String()}
+		kind := rng.IntN(32)
+		if kind == 0 || kind < 4 && rule != torque.Guarded95 {
+			unit, places := one(rng, list), rng.IntN(5)
+			zone, err := b.AcceptanceZone(m.Expanded, rule, unit, places)
+			asked["unit"], asked["places"], asked["refused"], asked["zone"] = unit.String(), places, err != nil, zone.String()
+			return asked
+		}
+		if kind == 4 { // where the zone begins or ends, or a billionth beyond
+			if zone, err := b.AcceptanceZone(m.Expanded, rule, b.Low().Unit(), 9); err == nil {
+				billionth := mustTorque(decimal.New(rng.Int64N(3)-1, -9), b.Low().Unit())
+				m.Value, _ = one(rng, []units.Torque{zone.Low(), zone.High()}).Add(billionth)
+				m.CoverageFactor = decimal.Decimal{}
+			}
+		}
+		asked["value"] = m.Value.String()
+		if !m.CoverageFactor.IsZero() {
+			asked["k"] = m.CoverageFactor.String()
+		}
 		d, err := b.Decide(m, rule)
-		asked["refused"] = err != nil
-		if err == nil {
-			asked["acceptance"], asked["conformance"], asked["noZone"] = d.Acceptance.String(), d.Conformance.Decimal.String(), d.NoZone
+		if asked["refused"] = err != nil; err == nil {
+			asked["acceptance"], asked["conformance"], asked["noZone"] = d.Acceptance.String(), "", d.NoZone
+			if d.Conformance.Valid {
+				asked["conformance"] = d.Conformance.Decimal.String()
+			}
 		}
 		return asked
-	})
+	}, "acceptance", "conformance", "noZone", "zone", "refused")
 }

@@ -15,7 +15,7 @@ func TestPictures(t *testing.T) {
 	words := sheet.English()
 	hands, orders := []turn.Hand{turn.RightHand, turn.LeftHand}, []turn.Rotation{turn.Clockwise, turn.Counterclockwise}
 	views := []turn.View{turn.FacingClosedEnd, turn.FromHeadSide}
-	ask(t, "drawn.py", "most", func(rng *rand.Rand) map[string]any {
+	ask(t, "drawn.py", func(rng *rand.Rand) map[string]any {
 		n := 2 + rng.IntN(7)
 		var labels []string
 		for i := range n {
@@ -46,5 +46,5 @@ func TestPictures(t *testing.T) {
 		}
 		return map[string]any{"labels": labels, "order": order.String(), "hand": hand.String(), "view": view.String(), "at": i, "half": half,
 			"least": least, "most": most, "svg": string(svg)}
-	})
+	}, "most")
 }
