@@ -58,33 +58,31 @@ class Sheet:
     def mark(self, text):
         return re.sub(r"(?<=\d)\.(?=\d)", ",", text) if self.comma else text
 
-    def say(self, text):
-        self.page.items.append(text)
+    def say(self, *parts):
+        """What follows on the page; of a sentence the parts with figures and names will do."""
+        self.page.items += parts
 
     def figure(self, text, shown=True):
         self.page.items.append(text)
         if shown:
             self.page.figures.append(text)
 
-    def why(self, text, part=None):
-        self.numbers.setdefault(part or self.part, []).append(text)
+    def why(self, *parts):
+        self.numbers.setdefault(self.part, []).extend(parts)
 
     def find(self, level, *parts):
         """What figures say of each other, as far as it has figures and names in it: parts that follow each other."""
         self.findings.append((level, f"{level} {parts[0]}", *parts[1:]))
 
     def temperature(self, q, mode=NEAREST):
-        if q.unit == self.scale_or(q):
+        unit = self.pref.get("temperature", q.unit)
+        if unit == q.unit:
             return self.mark(q.text())
-        v = in_scale(celsius(q), self.pref["temperature"])
-        unit = self.pref["temperature"]
+        v = in_scale(celsius(q), unit)
         if rounded(v, 0, NEAREST) == v:
             return f"{v} {unit}"
         text = self.mark(written(rounded(v, 1, mode), 1)) + " " + unit
         return text if rounded(v, 1, NEAREST) == v else f"{text} (rounded from {self.mark(q.text())})"
-
-    def scale_or(self, q):
-        return self.pref.get("temperature", q.unit)
 
     @staticmethod
     def coarse(table, unit):
@@ -651,7 +649,8 @@ class Sheet:
             way = sense(t["thread"], view)
             self.figure({"left to right": "TO THE RIGHT", "right to left": "TO THE LEFT"}.get(way, way.upper()), shown=False)
             self.say(f"seen {view}")
-            self.why(f"Tightening goes {sense(t['thread'], 'facing the closed end')} as seen facing the closed end, {sense(t['thread'], 'from the head side')} as seen from the head side.")
+            self.why(f"Tightening goes {sense(t['thread'], 'facing the closed end')} as seen facing the closed end, "
+                     f"{sense(t['thread'], 'from the head side')} as seen from the head side.")
             {"turn": self.card_turn, "sequence": self.card_sequence, "seat": self.card_seat}.get(plan["way"], self.card_torque)(s, t, plan)
         for c in reversed(after):
             self.say(f"back on: {c}")
@@ -733,7 +732,7 @@ class Sheet:
         if (least, most) != stated:
             self.why(f"The job gives a single figure; its tolerance is that of the rules: {self.rules['turn']['source']}.")
         if not self.rules:
-            self.why(f"Written for an eye good to {self.mark(degrees(self.eye))} either way (common practice, no source). No rules were agreed: no pass is promised.")
+            self.why(f"Written for an eye good to {self.mark(degrees(self.eye))} either way")
         elif self.allows(plan, self.eye):
             self.why(f"If it stops there and is read to {self.mark(degrees(self.eye))} either way, it passes by the rules named {self.rules['name']}.")
         if marks and known is None:
@@ -758,7 +757,8 @@ class Sheet:
         self.pull(s, t, True)
         least, most = w.arrives(dial, w.lever(t.get("adapter")))
         least, most = written(rounded(least, 3, DOWN), 3), written(rounded(most, 3, UP), 3)
-        self.why(f"Wrench {w.id} set to {self.dial(w, dial)} delivers {self.mark(least)} {w.unit} to {self.mark(most)} {w.unit} at the fastener within its deviation, rounded outward. Calibrated until {w.until}.")
+        self.why(f"Wrench {w.id} set to {self.dial(w, dial)} delivers {self.mark(least)} {w.unit} to {self.mark(most)} {w.unit} at the fastener "
+                 "within its deviation, rounded outward", f"Calibrated until {w.until}.")
 
     def pull(self, s, t, set_):
         a = t.get("adapter")
@@ -771,7 +771,7 @@ class Sheet:
             degrees_ = self.mark(angle.text() if angle.places <= 2 else "about " + Q(rounded(angle.v, 2, NEAREST), "°", 2).text())
             straight = not angle.v
             self.say(f"{a['name']} " + ("straight on" if straight else f"at {degrees_}") + ", hand on the middle of the grip; pull once to the click")
-            self.why(f"With {a['name']}, {self.length(offset)} from drive to fastener, at {degrees_} to the wrench, and the hand on the middle of the grip. Another lever is another setting.")
+            self.why(f"With {a['name']}, {self.length(offset)} from drive to fastener, at {degrees_} to the wrench, and the hand on the middle of the grip")
             if offset.v:
                 self.page.picture = {"station": s["id"], "adapter": a["name"], "offset": self.length(offset), "angle": angle.v, "angle-text": degrees_}
         else:
@@ -903,7 +903,7 @@ class Sheet:
             lacks = ([] if void else ["prime.void"]) + ([] if "flow" in pump else ["prime.pump.flow"])
             time = duration(pump["onTime"])
             if lacks:
-                self.say(f"key on for {self.mark(spoken(time))}, off, wait for the pump to stop; repeat until the pump sounds firm and no air comes. Record how many times: the job doesn't state {', '.join(lacks)}.")
+                self.say(f"key on for {self.mark(spoken(time))}, off, wait for the pump to stop; repeat", f"the job doesn't state {', '.join(lacks)}.")
             else:
                 flow = estimate(pump["flow"])
                 share = parse(pump["efficiency"]).v / 100
@@ -938,7 +938,7 @@ class Sheet:
                 self.back(step, "for the start")
         crank = p["crank"]
         limit, rest, n = duration(crank["limit"]), duration(crank["rest"]), crank["attempts"]
-        self.say(f"crank for at most {self.mark(spoken(limit))}, then rest {self.mark(spoken(rest))}; at most {n} {'attempt' if n == 1 else 'attempts'}, then find the cause")
+        self.say(f"crank for at most {self.mark(spoken(limit))}, then rest {self.mark(spoken(rest))}", f"at most {n} {'attempt' if n == 1 else 'attempts'}")
         self.why(f"With the rests that is {self.mark(spoken(limit * n))} of cranking in {self.mark(spoken(limit * n + rest * (n - 1)))}.")
         for side in ("pressure", "suction"):
             for s in self.stations:
@@ -1021,9 +1021,10 @@ class Sheet:
         if r:
             self.say(f"Judged by the rules named {r['name']}: torque {r['torque']}; a turn read to {eye} either way; turns counted to {turns(turn(r['count']))}.")
         else:
-            self.say(f"No rules were agreed by which to judge the work: the aim is for an eye good to {eye} either way (common practice, no source), and no pass is promised.")
+            self.say(f"No rules were agreed by which to judge the work: the aim is for an eye good to {eye} either way")
         at = parse(f["densityAt"]) if "densityAt" in f else Q(60, "°F", 0)
-        self.say(f"Fuel: {f['grade']}, {self.mark(f['density'])} at {self.temperature(at)}. Volume is read at {self.temperature(self.at)}; density there by API MPMS 11.1-2004 (ASTM D1250-04) for refined products.")
+        self.say(f"Fuel: {f['grade']}, {self.mark(f['density'])} at {self.temperature(at)}.",
+                 f"Volume is read at {self.temperature(self.at)}; density there by API MPMS 11.1-2004 (ASTM D1250-04)")
         self.say(self.mark("A scale in air shows less than the mass: air 1.2 kg/m³, weights of 8000 kg/m³."))
         self.say(f"Least flash point {self.temperature(parse(f['leastFlashPoint']), DOWN)}: {f['flashSource']}.")
 

@@ -5,7 +5,10 @@ from html.parser import HTMLParser
 
 from figures import pattern
 
-DIRECTION = re.compile(r"\b(counter)?clockwise\b|\bto the (left|right)\b", re.I)
+NUMBER = re.compile(r"\d+(?:[.,/]\d+)*")
+DIRECTION = re.compile(r"\b(?:(?:counter)?clockwise|to the (?:left|right)|left to right|right to left)\b", re.I)
+SPANISH = {"sentido horario": "clockwise", "sentido antihorario": "counterclockwise", "hacia la izquierda": "to the left", "hacia la derecha": "to the right",
+           "de izquierda a derecha": "left to right", "de derecha a izquierda": "right to left"}
 
 
 class Wrong(Exception):
@@ -68,12 +71,15 @@ def check_text(sheet, text):
     return len(NUMBER.findall(text))
 
 
-NUMBER = re.compile(r"\d+(?:[.,/]\d+)*")
-
-
 def check_spanish(text, spanish):
-    """Page by page the numbers are those of the English text."""
-    pages = [[Counter(NUMBER.findall(head + body)) for head, body in text_pages(t)] for t in (text, spanish)]
+    """Page by page the numbers and the directions are those of the English text."""
+    count = lambda page: Counter(NUMBER.findall(page) + [d.lower() for d in DIRECTION.findall(page)])
+    pages = [[count(plain(head + body)) for head, body in text_pages(text)], []]
+    for head, body in text_pages(spanish):
+        page = plain(head + body).lower()
+        for there, here in SPANISH.items():
+            page = page.replace(there, here)
+        pages[1].append(count(page))
     for n, (want, got) in enumerate(zip(*pages, strict=True), 1):
         if got != want:
             raise Wrong(f"Spanish text, page {n}: missing {want - got}, too many {got - want}")
