@@ -205,9 +205,15 @@ func everyDeclaration(t *testing.T) (all []declaration) {
 			if err != nil {
 				return err
 			}
-			d := declaration{file: name, line: 1}
+			d, quoted := declaration{file: name, line: 1}, false // within the three quotes of what Python says of a function
 			for i, line := range strings.Split(string(text), "\n") {
-				if _, comment, ok := strings.Cut(line, map[string]string{".py": "# ", ".ts": "// "}[filepath.Ext(path)]); ok {
+				_, comment, ok := strings.Cut(line, map[string]string{".py": "# ", ".ts": "// "}[filepath.Ext(path)])
+				quotes := strings.Count(line, `"""`)
+				if quoted || quotes > 0 {
+					comment, ok = line, true
+				}
+				quoted = quoted != (quotes%2 == 1)
+				if ok {
 					d.remark(i+1, comment)
 				}
 			}

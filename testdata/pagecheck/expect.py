@@ -7,6 +7,8 @@ from math import ceil, floor
 
 from figures import *
 
+# Rules that are applied here, beyond what pages cite. Sources: 29-cfr-1910, 40-cfr-260.
+
 FIRMNESS = ["weighed", "measured", "stated", "assumed"]
 
 

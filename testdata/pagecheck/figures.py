@@ -7,6 +7,8 @@ from math import ceil, floor
 
 getcontext().prec = 50
 
+# Sources: nist-sp811-b8, api-11-1, water-tanaka, water-kell, oiml-d28, asme-b1-7.
+
 # NIST SP 811 (2008), appendix B, for what isn't exact by the SI: inch 25.4 mm, pound 0.453 592 37 kg, standard gravity
 # 9.806 65 m/s², US gallon 231 in³, imperial gallon 4.546 09 L.
 INCH, POUND, G = F("0.0254"), F("0.45359237"), F("9.80665")
@@ -173,7 +175,7 @@ def fuel_of(text, at):
 
 
 def water(c):
-    """Tanaka 2001 (Metrologia 38, 301) up to 40 °C, Kell 1975 (J. Chem. Eng. Data 20, 97) above; both from memory."""
+    """Tanaka 2001 (Metrologia 38, 301) up to 40 °C, Kell 1975 (J. Chem. Eng. Data 20, 97) above."""
     t = max(c, F(0))
     if t <= 40:
         return F("999.974950") * (1 - (t - F("3.983035"))**2 * (t + F("301.797")) / (F("522528.9") * (t + F("69.34881"))))
@@ -425,7 +427,7 @@ def place(p, form, rounds=0):
 
 def sense(hand, view):
     """Which way tightening goes from there. A right-hand thread turned clockwise goes away from who looks along its axis (ASME
-    B1.7, from memory). Looking from below at what hangs, clockwise takes its near wall from left to right."""
+    B1.7). Looking from below at what hangs, clockwise takes its near wall from left to right."""
     way = 1 if hand == "right hand" else -1
     v = view.removesuffix(", in a mirror")
     if v != view:
