@@ -89,10 +89,7 @@ func (p printer) ringPicture(sp service.StationPlan) *Picture {
 	if m != nil {
 		drawn = *m
 	}
-	marks, err := turn.NewRing(drawn.Labels, drawn.Order)
-	if err != nil {
-		return nil
-	}
+	marks, _ := turn.NewRing(drawn.Labels, drawn.Order) // planned
 	from := turn.Position{Mark: cmp.Or(sp.Turn.DrawnAt, drawn.AtContact, drawn.Labels[0])}
 	ring, err := turning(marks, from, sp.Turn.Window, hand, drawn.View)
 	if err != nil {
@@ -124,10 +121,7 @@ func turning(marks turn.Ring, from turn.Position, in turn.Instruction, hand turn
 	if err != nil {
 		return nil, err
 	}
-	at, err := marks.At(from.Mark) // as it is printed: "a" finds the mark A
-	if err != nil {
-		return nil, err
-	}
+	at, _ := marks.At(from.Mark) // which was found, as it is printed: "a" finds the mark A
 	start := slices.IndexFunc(around, func(m turn.Mark) bool { return m.Label == at.Mark })
 	around = slices.Concat(around[start:], around[:start])
 	if from.Past != (turn.Turn{}) { // between two marks: the place has no label
