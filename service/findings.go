@@ -163,10 +163,7 @@ var freezing = units.Celsius.Of(0)
 
 // thawed is a temperature at which water is liquid: the nearest to one that is colder.
 func thawed(at units.Temperature) units.Temperature {
-	if at.Less(freezing) {
-		return freezing
-	}
-	return at
+	return either(at.Less(freezing), freezing, at)
 }
 
 // massOfWater is its mass by the volume that it has at a temperature, and below 0 °C by that at 0 °C.

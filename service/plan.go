@@ -163,10 +163,7 @@ var sixty = units.Fahrenheit.Of(60)
 
 // densityAt is the temperature that the density belongs to, also where it is left out.
 func (f Fuel) densityAt() units.Temperature {
-	if f.Density.At60F() {
-		return sixty
-	}
-	return f.DensityAt
+	return either(f.Density.At60F(), sixty, f.DensityAt)
 }
 
 // DensityAt is [drain.Fuel.DensityAt], known already where the volumes are measured.

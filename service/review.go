@@ -449,10 +449,7 @@ func (r *reviewer) papers() {
 
 // noted is a text that was written down; the zero Message where none was.
 func noted(text string) Message {
-	if text == "" {
-		return Message{}
-	}
-	return message("found.text", "text", text)
+	return either(text == "", Message{}, message("found.text", "text", text))
 }
 
 // paper judges one thing that has to be written down; doubt is the reason why what was isn't enough, list are the values

@@ -28,10 +28,7 @@ func (t toSeat) beside() []string {
 }
 
 func (t toSeat) how() string {
-	if !given(t.Seat.Torque) {
-		return "to its stop, with no torque stated"
-	}
-	return "to its stop"
+	return either(given(t.Seat.Torque), "to its stop", "to its stop, with no torque stated")
 }
 
 func (t toSeat) takes() []string {

@@ -1,6 +1,7 @@
 package service
 
 import (
+	"cmp"
 	"fmt"
 	"math/big"
 
@@ -218,9 +219,7 @@ func (w *writer) snug(s *SequencePlan, t Tighten, set *WrenchSet) {
 
 // way says which way to turn, from where the technician stands: the only direction on the card.
 func (w *writer) way(t Tighten, seen turn.View) {
-	if seen == 0 {
-		seen = turn.FacingClosedEnd
-	}
+	seen = cmp.Or(seen, turn.FacingClosedEnd)
 	sense, variant := t.goes(seen), ""
 	switch sense {
 	case turn.LeftToRight:

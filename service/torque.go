@@ -93,10 +93,7 @@ func (p *Plan) torque(stated torque.Band, path string, errs *JobErrors) *TorqueP
 
 // nearbyUnit is what a second wrench of the shop may read.
 func nearbyUnit(shop units.TorqueUnit) units.TorqueUnit {
-	if shop == units.FootPound {
-		return units.NewtonMetre
-	}
-	return units.FootPound
+	return either(shop == units.FootPound, units.NewtonMetre, units.FootPound)
 }
 
 // inward rounds a band inward at the fewest places that keep nine tenths of its width; the last

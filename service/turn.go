@@ -119,10 +119,7 @@ func (t Tighten) goes(seen turn.View) turn.Rotation {
 // eye is how far an eye may be out. Where no rules are agreed on it is what a bench expects (common practice, no source);
 // a review never goes by that.
 func (r Rules) eye() turn.Turn {
-	if r == (Rules{}) {
-		return turn.MustOf(15, 360)
-	}
-	return r.Eye
+	return either(r == (Rules{}), turn.MustOf(15, 360), r.Eye)
 }
 
 // plan works out where to stop.
@@ -330,11 +327,7 @@ func angles(i turn.Instruction) any {
 // contact audits the count to gasket contact where the job says what it expects, and gives the code of why contact
 // is in doubt after that; "" where it isn't.
 func (r *reviewer) contact(t Tighten, done StationDone, path string) (doubt string) {
-	thread := t.Canister
-	if !given(thread) {
-		thread = t.Stud
-	}
-	counted := done.ContactTurns
+	thread, counted := either(given(t.Canister), t.Canister, t.Stud), done.ContactTurns
 	switch {
 	case !given(t.ContactTurns):
 		return ""

@@ -89,7 +89,8 @@ func (t Tighten) checkWay(path string, errs *JobErrors) {
 		"one of them", errContradiction)
 }
 
-func either(first bool, a, b string) string {
+// either is the first of two where that holds, and otherwise the second.
+func either[T any](first bool, a, b T) T {
 	if first {
 		return a
 	}

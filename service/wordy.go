@@ -87,8 +87,5 @@ func checkPartNo(path, no string, errs *JobErrors) {
 
 // numbered is a part by its number, if it has one, and its name.
 func numbered(no, name string) string {
-	if no == "" {
-		return name
-	}
-	return no + ", " + name
+	return either(no == "", name, no+", "+name)
 }
