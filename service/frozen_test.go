@@ -98,7 +98,7 @@ func TestFrozenEdits(t *testing.T) {
 			done[name+" read"] = frozen.Readings("testdata", job.ID, job.Revision, []string{name})
 		}
 	}
-	frozen.TestEdits(t, "testdata/edits.txt", slices.Concat(frozen.Edits("", jobs), frozen.Edits("done", done),
+	frozen.TestEdits(t, "testdata/edits.txt", slices.Concat(frozen.Edits("", jobs, frozen.MoreOfJobs...), frozen.Edits("done", done, frozen.MoreOfReadings...),
 		frozen.Edits("rules", map[string][]byte{"bench read": rules, "demo read": rules, "three": rules})), func(name, edit string) string {
 		edits := func(prefix string, text []byte) []byte {
 			if rest, ok := strings.CutPrefix(edit, prefix); ok && rest[0] == '/' {

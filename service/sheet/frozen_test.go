@@ -134,8 +134,8 @@ func TestFrozenEdits(t *testing.T) {
 	rules, err := service.ReadRules(frozen.Rules(frozenFolder, nil))
 	require.NoError(t, err)
 	var edits []frozen.Edited
-	for i, e := range slices.Concat(frozen.Edits("", jobs), frozen.Edits("done", done)) {
-		if i%3 == 0 {
+	for i, e := range slices.Concat(frozen.Edits("", jobs, frozen.MoreOfJobs...), frozen.Edits("done", done, frozen.MoreOfReadings...)) {
+		if i%3 == 0 || slices.Contains(frozen.MoreOfJobs, e.Edit) || slices.Contains(frozen.MoreOfReadings, strings.TrimPrefix(e.Edit, "done")) {
 			edits = append(edits, e)
 		}
 	}
@@ -162,7 +162,13 @@ func TestFrozenEdits(t *testing.T) {
 			if err != nil {
 				return "review: " + err.Error()
 			}
-			return English().Review(review)
+			text, err := review.Record()
+			require.NoError(t, err)
+			record, err := service.ReadRecord(text)
+			require.NoError(t, err)
+			said, err := English().Record(record)
+			require.NoError(t, err)
+			return English().Review(review) + said
 		}
 		s := English().Sheet(plan, true)
 		said := s.Text() + frozen.Dump(s)

@@ -20,8 +20,8 @@ type Edited struct{ Name, Edit string }
 
 // Edits are edits of texts: each member and element removed, lists longer by one, each value exchanged for nonsense, for
 // another number and for what the others have in its place, and members that only others have. A prefix such as "rules"
-// stands before each.
-func Edits(prefix string, texts map[string][]byte) (all []Edited) {
+// stands before each. More are edits that each text has, too.
+func Edits(prefix string, texts map[string][]byte, more ...string) (all []Edited) {
 	seen := pool{}
 	docs := map[string]any{}
 	for _, name := range slices.Sorted(maps.Keys(texts)) {
@@ -33,7 +33,7 @@ func Edits(prefix string, texts map[string][]byte) (all []Edited) {
 		seen.add("", doc)
 	}
 	for _, name := range slices.Sorted(maps.Keys(texts)) {
-		for _, e := range seen.edits("", "", docs[name]) {
+		for _, e := range append(seen.edits("", "", docs[name]), more...) {
 			all = append(all, Edited{name, prefix + e})
 		}
 	}
@@ -70,6 +70,9 @@ func (p pool) edits(path, place string, doc any) (all []string) {
 	slices.SortStableFunc(others, func(a, b string) int { return cmp.Compare(mixed(path+a), mixed(path+b)) })
 	switch d := doc.(type) {
 	case map[string]any:
+		for _, text := range others[:min(most, len(others))] {
+			all = append(all, path+"="+text)
+		}
 		for _, key := range slices.Sorted(maps.Keys(d)) {
 			all = append(all, path+"/"+key+"-")
 			all = append(all, p.edits(path+"/"+key, place+"/"+key, d[key])...)
