@@ -80,14 +80,15 @@ func MustExactly[U units.Unit](value units.Quantity[U], from Provenance) Estimat
 // PlusMinus is best ± spread, such as a reading and half a graduation of the vessel. Where the sums
 // have no 34 digits low goes down and high goes up.
 //
-// Errors: as [NewEstimate]; *InputError (ErrNegative) for a spread below zero.
+// Errors: as [NewEstimate]; *InputError (ErrNegative) for a spread below zero; units.ErrRange for a result too large.
 func PlusMinus[U units.Unit](best, spread units.Quantity[U], from Provenance) (Estimate[U], error) {
-	if err := checked("spread", spread); err != nil {
+	_, err := Exactly(best, from)
+	if err := cmp.Or(err, checked("spread", spread)); err != nil {
 		return Estimate[U]{}, err
 	}
-	unit := best.Unit()
-	low, high := plus(unit, best, spread.Neg(), units.ToNegativeInf), plus(unit, best, spread, units.ToPositiveInf)
-	return NewEstimate(low, best, high, from)
+	low, err1 := plus(best, spread.Neg(), units.ToNegativeInf)
+	high, err2 := plus(best, spread, units.ToPositiveInf)
+	return join(low, best, high, from, err1, err2)
 }
 
 // Check says what is wrong with an estimate; nil where nothing is.
@@ -172,22 +173,21 @@ func checkEstimate[U units.Unit](what string, e Estimate[U]) error {
 // Add is the sum of two estimates in e's units: low with low, high with high, from the weaker
 // provenance. A sum that 34 digits don't hold is rounded outward, low down and high up.
 //
-// Errors: as [Estimate.Check], for either.
+// Errors: as [Estimate.Check], for either; units.ErrRange for a sum too large.
 func (e Estimate[U]) Add(f Estimate[U]) (Estimate[U], error) {
 	if err := cmp.Or(e.Check(), f.Check()); err != nil {
 		return Estimate[U]{}, err
 	}
-	return NewEstimate(
-		plus(e.Low.Unit(), e.Low, f.Low, units.ToNegativeInf),
-		plus(e.Best.Unit(), e.Best, f.Best, units.ToNearestEven),
-		plus(e.High.Unit(), e.High, f.High, units.ToPositiveInf),
-		Weakest(e.From, f.From))
+	low, err1 := plus(e.Low, f.Low, units.ToNegativeInf)
+	best, err2 := plus(e.Best, f.Best, units.ToNearestEven)
+	high, err3 := plus(e.High, f.High, units.ToPositiveInf)
+	return join(low, best, high, Weakest(e.From, f.From), err1, err2, err3)
 }
 
 // Sub is e less f: the lowest result is e's low less f's high. It may reach below zero; functions
 // that need a volume or a mass refuse that.
 //
-// Errors: as [Estimate.Check], for either.
+// Errors: as [Estimate.Add].
 func (e Estimate[U]) Sub(f Estimate[U]) (Estimate[U], error) {
 	if err := cmp.Or(e.Check(), f.Check()); err != nil {
 		return Estimate[U]{}, err
@@ -300,19 +300,22 @@ func (e Estimate[U]) String() string {
 	return e.Best.String() + " (" + e.Low.String() + " to " + e.High.String() + ", " + e.From.String() + ")"
 }
 
-// plus adds in the given unit, exactly where 34 digits hold the sum, else rounded as mode says.
-func plus[U units.Unit](unit U, q, r units.Quantity[U], mode units.Rounding) units.Quantity[U] {
-	if sum, exact := q.Add(r); exact && sum.Unit() == unit {
-		return sum
+// plus adds in q's unit, exactly where 34 digits hold the sum, else rounded as mode says.
+func plus[U units.Unit](q, r units.Quantity[U], mode units.Rounding) (units.Quantity[U], error) {
+	if sum, exact := q.Add(r); exact {
+		return sum, nil
 	}
-	x := q.RatIn(unit)
-	y := r.RatIn(unit)
-	if x == nil || y == nil {
-		return units.Quantity[U]{}
+	x := q.RatIn(q.Unit())
+	x.Add(x, r.RatIn(q.Unit()))
+	return units.FromRat(x, q.Unit(), rational.Places(x), mode)
+}
+
+// join makes an estimate of what was computed, where nothing failed.
+func join[U units.Unit](low, best, high units.Quantity[U], from Provenance, errs ...error) (Estimate[U], error) {
+	if err := cmp.Or(errs...); err != nil {
+		return Estimate[U]{}, err
 	}
-	x.Add(x, y)
-	sum, _ := units.FromRat(x, unit, rational.Places(x), mode)
-	return sum
+	return NewEstimate(low, best, high, from)
 }
 
 // outward rounds the three, low down and high up.
@@ -320,10 +323,7 @@ func outward[U units.Unit](low *big.Rat, lowUnit U, best *big.Rat, bestUnit U, h
 	l, err1 := units.FromRat(low, lowUnit, rational.Places(low), units.ToNegativeInf)
 	b, err2 := units.FromRat(best, bestUnit, rational.Places(best), units.ToNearestEven)
 	h, err3 := units.FromRat(high, highUnit, rational.Places(high), units.ToPositiveInf)
-	if err := cmp.Or(err1, err2, err3); err != nil {
-		return Estimate[U]{}, err
-	}
-	return NewEstimate(l, b, h, from)
+	return join(l, b, h, from, err1, err2, err3)
 }
 
 // ratOf admits a decimal: what units.New refuses is refused here too, before it can cost anything.

@@ -15,6 +15,11 @@ func litresOf(low, best, high string) volumes {
 	return must(NewEstimate(volume(low+" L"), volume(best+" L"), volume(high+" L"), Measured))
 }
 
+// huge is near the largest volume there is.
+func huge() volumes {
+	return MustExactly(units.MustParseVolume("900000000000000000000000 m³"), Stated)
+}
+
 func TestEstimateRefusals(t *testing.T) {
 	one, two := units.Litre.Of(1), units.Litre.Of(2)
 	stray := units.VolumeUnit(99).Of(1)
@@ -40,7 +45,9 @@ func TestEstimateRefusals(t *testing.T) {
 		"negative factor":       {second(litresOf("1", "1", "1").Scale(decimal.New(-1, 0))), ErrNegative},
 		"costly factor":         {second(litresOf("1", "1", "1").Scale(decimal.New(1, 1e8))), units.ErrRange},
 		"negative spread":       {second(PlusMinus(one, two.Neg(), Measured)), ErrNegative},
-		"past the range":        {second(must(Exactly(units.MustParseVolume("900000000000000000000000 m³"), Stated)).Scale(decimal.New(9, 0))), units.ErrRange},
+		"a sum past the range":  {second(huge().Add(huge())), units.ErrRange},
+		"a spread past it":      {second(PlusMinus(huge().Best, huge().Best, Stated)), units.ErrRange},
+		"past the range":        {second(huge().Scale(decimal.New(9, 0))), units.ErrRange},
 		"unknown word":          {new(Provenance).UnmarshalText([]byte("guessed")), units.ErrSyntax},
 		"a long word":           {new(Provenance).UnmarshalText(make([]byte, 1e6)), units.ErrSyntax},
 	} {
