@@ -115,11 +115,17 @@ func TestContainerRefusals(t *testing.T) {
 // What is not one of the constants prints as what it is.
 func TestStrayWords(t *testing.T) {
 	for _, e := range []struct{ got, want string }{
-		{Answer(0).String(), "Answer(0)"}, {Guard(9).String(), "Guard(9)"}, {group(0).String(), "no group"},
-		{Provenance(5).String(), "Provenance(5)"}, {equation(0).String(), "equation(0)"},
+		{Answer(0).String(), "Answer(0)"}, {Guard(9).String(), "Guard(9)"},
+		{Provenance(5).String(), "Provenance(5)"},
 	} {
 		if e.got != e.want {
 			t.Errorf("%s, want %s", e.got, e.want)
 		}
+	}
+}
+
+func TestErrorsWithoutAWant(t *testing.T) {
+	if got, want := (&InputError{What: "pump flow", Problem: "unknown"}).Error(), "pump flow: unknown"; got != want {
+		t.Errorf("%s, want %s", got, want)
 	}
 }

@@ -40,13 +40,7 @@ func fixedRat(x *big.Rat) fixed {
 }
 
 // fixedText is for the constants of the standards, written as they print them.
-func fixedText(text string) fixed {
-	x, ok := new(big.Rat).SetString(text)
-	if !ok {
-		panic("drain: the constant " + text + " is no number")
-	}
-	return fixedRat(x)
-}
+func fixedText(text string) fixed { return fixedRat(exact(text)) }
 
 func (a words) plus(b words) words {
 	var carry uint64

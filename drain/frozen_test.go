@@ -102,6 +102,7 @@ var frozenCalls = frozen.Of(frozen.Calls{
 		density, _ := f.Density()
 		return density, err
 	},
+	"Stray":   strays,
 	"Exactly": Exactly[units.VolumeUnit], "NewEstimate": NewEstimate[units.MassUnit], "PlusMinus": PlusMinus[units.LengthUnit],
 	"Sum": Sum[units.MassUnit],
 	"Duration.Span": func(text string) (time.Duration, error) {
@@ -110,5 +111,39 @@ var frozenCalls = frozen.Of(frozen.Calls{
 		return time.Duration(d), err
 	},
 }, Answer(0), Cranking{}, Draining{}, Duration(0), anyVolume{}, Filling{}, Guard(0), Provenance(0), StatedDensity{})
+
+// strays are errors about what no text can say: units and scales that are none, what is nil, a column of a number.
+func strays(what string) error {
+	one, stray, kilogram := units.Litre.Of(1), units.VolumeUnit(99).Of(1), MustExactly(units.Kilogram.Of(1), Weighed)
+	litre, level := MustExactly(one, Measured), MustExactly(units.Millimetre.Of(1), Measured)
+	f, _ := FuelAt(units.KilogramPerCubicMetre.Of(840), fifteen)
+	nowhere := units.TemperatureScale(9).Of(20)
+	return map[string]func() error{
+		"estimate":          func() error { return second(Exactly(stray, Measured)) },
+		"low":               func() error { return second(NewEstimate(stray, one, one, Measured)) },
+		"high":              func() error { return second(NewEstimate(one, one, stray, Measured)) },
+		"spread":            func() error { return second(PlusMinus(one, stray, Measured)) },
+		"middle":            func() error { return second(PlusMinus(stray, one, Measured)) },
+		"total":             func() error { return second(Sum(units.VolumeUnit(99), litre)) },
+		"density":           func() error { return second(Displacement(kilogram, units.DensityUnit(99).Of(1))) },
+		"share":             func() error { _, _, _, err := HandStrokes(litre, litre, units.ShareUnit(99).Of(1)); return err },
+		"prefill":           func() error { return second(PrefillPlan(litre, units.ShareUnit(99).Of(1), 1)) },
+		"limit":             func() error { return second(Filling{Limit: stray, Inside: litre}.Left()) },
+		"temperature":       func() error { return second(FuelAt(units.KilogramPerCubicMetre.Of(840), nowhere)) },
+		"water":             func() error { return second(WaterDensityAt(nowhere)) },
+		"catch":             func() error { return second(FlashGuard(fifteen, nowhere, units.KelvinDifference.Of(1))) },
+		"flash point":       func() error { return second(FlashGuard(nowhere, fifteen, units.KelvinDifference.Of(1))) },
+		"volume":            func() error { return second(f.Mass(stray, fifteen)) },
+		"estimate's column": func() error { return new(anyVolume).Scan(7) },
+		"time's column":     func() error { return new(Duration).Scan(7) },
+		"density's column":  func() error { return new(StatedDensity).Scan(7) },
+		"no fuel":           func() error { return second(FillLimit(Fuel{}, one, fifteen)) },
+		"no fuel's gravity": func() error { return second(Fuel{}.APIGravity(1)) },
+		"no fuel weighed":   func() error { return second(RetainedByWeighing(kilogram, kilogram, Fuel{}, fifteen)) },
+		"fuel in JSON":      func() error { return second(f.MarshalJSON()) },
+		"no vessel":         func() error { return third(Layers(nil, level, level)) },
+		"nil in a stack":    func() error { return second(Stack{Cylinder{level, level}, nil}.Capacity()) },
+	}[what]()
+}
 
 func TestFrozen(t *testing.T) { frozen.Test(t, "testdata/frozen.txt", frozenCalls) }

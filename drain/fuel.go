@@ -25,24 +25,15 @@ const (
 
 // constants are K0, K1 and K2 of a group and the density at 60 °F from which it counts.
 type constants struct {
-	name       string
 	from       fixed
 	k0, k1, k2 fixed
 }
 
 var groups = [...]constants{
-	gasoline:   {"gasoline", fixedText("610.6"), fixedText("192.4571"), fixedText("0.2438"), fixedInt(0)},
-	transition: {"transition", fixedText("770.3520"), fixedText("1489.0670"), fixedInt(0), fixedText("-0.00186840")},
-	jetFuel:    {"jet fuel", fixedText("787.5195"), fixedText("330.3010"), fixedInt(0), fixedInt(0)},
-	fuelOil:    {"fuel oil", fixedText("838.3127"), fixedText("103.8720"), fixedText("0.2701"), fixedInt(0)},
-}
-
-// String is the group's name: "fuel oil".
-func (g group) String() string {
-	if g < gasoline || g > fuelOil {
-		return "no group"
-	}
-	return groups[g].name
+	gasoline:   {fixedText("610.6"), fixedText("192.4571"), fixedText("0.2438"), fixedInt(0)},
+	transition: {fixedText("770.3520"), fixedText("1489.0670"), fixedInt(0), fixedText("-0.00186840")},
+	jetFuel:    {fixedText("787.5195"), fixedText("330.3010"), fixedInt(0), fixedInt(0)},
+	fuelOil:    {fixedText("838.3127"), fixedText("103.8720"), fixedText("0.2701"), fixedInt(0)},
 }
 
 var (
@@ -330,10 +321,7 @@ func (f Fuel) MassOf(v Estimate[units.VolumeUnit], at units.Temperature) (Estima
 	low, err1 := massOf(density, v.Low, units.ToNegativeInf)
 	best, err2 := massOf(density, v.Best, units.ToNearestEven)
 	high, err3 := massOf(density, v.High, units.ToPositiveInf)
-	if err := cmp.Or(err1, err2, err3); err != nil {
-		return Estimate[units.MassUnit]{}, err
-	}
-	return NewEstimate(low, best, high, v.From)
+	return join(low, best, high, v.From, err1, err2, err3)
 }
 
 var massScale = new(big.Int).Exp(big.NewInt(10), big.NewInt(massPlaces), nil)
@@ -347,7 +335,7 @@ func massOf(density fixed, v units.Volume, mode units.Rounding) (units.Mass, err
 	over.Mul(over, massScale)
 	under := new(big.Int).Lsh(x.Denom(), fractionBits)
 	q, rest := over.QuoRem(over, under, new(big.Int))
-	if q.BitLen() > 100 || x.Sign() < 0 { // more than 10^18 kg
+	if q.BitLen() > 100 { // more than 10^18 kg
 		return massInFractions(density, x, mode)
 	}
 	half := rest.Lsh(rest, 1).Cmp(under)
@@ -378,10 +366,7 @@ func rounded[U units.Unit](low, best, high *big.Rat, unit U, places int, from Pr
 	l, err1 := units.FromRat(low, unit, places, units.ToNegativeInf)
 	b, err2 := units.FromRat(best, unit, places, units.ToNearestEven)
 	h, err3 := units.FromRat(high, unit, places, units.ToPositiveInf)
-	if err := cmp.Or(err1, err2, err3); err != nil {
-		return Estimate[U]{}, err
-	}
-	return NewEstimate(l, b, h, from)
+	return join(l, b, h, from, err1, err2, err3)
 }
 
 var (

@@ -168,11 +168,7 @@ func PrefillPlan(holds Estimate[units.VolumeUnit], share units.Share, places int
 	if err != nil {
 		return Refill{}, err
 	}
-	poured, err := Exactly(pour, holds.From)
-	if err != nil {
-		return Refill{}, err
-	}
-	void, err := less("void left", holds, poured)
+	void, err := less("void left", holds, volumes{pour, pour, pour, holds.From})
 	return Refill{Pour: pour, Void: void}, err
 }
 

@@ -1,6 +1,7 @@
 package drain
 
 import (
+	"bytes"
 	"database/sql/driver"
 	"encoding/json"
 	"errors"
@@ -170,7 +171,7 @@ func (d StatedDensity) MarshalJSON() ([]byte, error) {
 // stays as it was.
 func (d *StatedDensity) UnmarshalJSON(data []byte) error {
 	var text string
-	if len(data) > 0 && len(data) <= 8*mostText && data[0] == '"' && json.Unmarshal(data, &text) == nil {
+	if len(data) <= 8*mostText && bytes.HasPrefix(data, []byte(`"`)) && json.Unmarshal(data, &text) == nil {
 		return d.UnmarshalText([]byte(text))
 	}
 	var density units.Density

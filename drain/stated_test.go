@@ -75,8 +75,9 @@ func TestBadStatedDensities(t *testing.T) {
 		assert.Less(t, len(err.Error()), 400)
 	}
 	for _, data := range []string{"null", "35.2", `{"value":"35.2","unit":"°API"}`, `"35.2`, `{}`} {
-		var d StatedDensity
-		assert.Error(t, d.UnmarshalJSON([]byte(data)), data)
+		d := StateDensity(units.MustParseDensity("840 kg/m³"))
+		require.Error(t, d.UnmarshalJSON([]byte(data)), data)
+		assert.Equal(t, "840 kg/m³", d.String(), data)
 	}
 }
 

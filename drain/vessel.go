@@ -88,18 +88,6 @@ func checkLength(what string, e lengths) error {
 	return positive(what, e.Low)
 }
 
-func capacity(v Vessel) (volumes, error) {
-	if err := v.check(); err != nil {
-		return volumes{}, err
-	}
-	h, _ := v.span()
-	full, err := v.below(h)
-	if err != nil {
-		return volumes{}, err
-	}
-	return litres(full, v.from())
-}
-
 func filled(v Vessel, level lengths) (volumes, error) {
 	if err := cmp.Or(v.check(), checkEstimate("level", level)); err != nil {
 		return volumes{}, err
@@ -125,7 +113,7 @@ type Cylinder struct {
 }
 
 // Capacity is π/4·d²·h.
-func (c Cylinder) Capacity() (Estimate[units.VolumeUnit], error) { return capacity(c) }
+func (c Cylinder) Capacity() (Estimate[units.VolumeUnit], error) { return c.frustum().Capacity() }
 
 // Filled is π/4·d²·level.
 func (c Cylinder) Filled(level Estimate[units.LengthUnit]) (Estimate[units.VolumeUnit], error) {
@@ -146,7 +134,14 @@ type ConeFrustum struct {
 }
 
 // Capacity is π/12·h·(b² + b·t + t²) with the diameters b and t.
-func (c ConeFrustum) Capacity() (Estimate[units.VolumeUnit], error) { return capacity(c) }
+func (c ConeFrustum) Capacity() (Estimate[units.VolumeUnit], error) {
+	if err := c.check(); err != nil {
+		return volumes{}, err
+	}
+	h, _ := c.span()
+	full, _ := c.below(h)
+	return litres(full, c.from())
+}
 
 // Filled is the same up to the level, with the diameter there in place of the top's.
 func (c ConeFrustum) Filled(level Estimate[units.LengthUnit]) (Estimate[units.VolumeUnit], error) {
@@ -218,12 +213,8 @@ func (s StatedCapacity) check() error {
 	return cmp.Or(positive("stated capacity", s.Volume.Low), checkLength("height", s.Height))
 }
 
-func (s StatedCapacity) from() Provenance {
-	if s.Height.From == 0 {
-		return s.Volume.From
-	}
-	return Weakest(s.Volume.From, s.Height.From)
-}
+// from is asked of a vessel with a height alone.
+func (s StatedCapacity) from() Provenance { return Weakest(s.Volume.From, s.Height.From) }
 
 func (s StatedCapacity) span() ([3]*big.Rat, bool) {
 	if s.Height.From == 0 {

@@ -1,43 +1,25 @@
 package drain
 
 import (
+	"fmt"
 	"math/big"
-	"strconv"
 
+	"example.com/snugturn/internal/rational"
 	"example.com/snugturn/units"
 )
 
-// equation is a published equation for the density of air-free water at atmospheric pressure.
-// They differ by some 3 parts in a million; which one was used belongs next to the figure.
-type equation uint8
-
-// The equations, each with the range it is published for.
-const (
-	byTanaka          equation = iota + 1 // 0 to 40 °C: Tanaka et al. 2001, recommended by CIPM
-	byPattersonMorris                     // 1 to 40 °C: Patterson and Morris 1994; API takes 999.016 from it
-	byKell                                // 0 to 100 °C here, where water is liquid: Kell 1975
-)
-
-// waterEquation is scale·(1 - …) or a quotient of polynomials in t - zero; range in °C.
+// waterEquation is a published equation for the density of air-free water at atmospheric pressure, with the range in
+// °C that it is published for. They differ by some 3 parts in a million; which one was used belongs next to the figure.
 type waterEquation struct {
 	name          string
 	coldest, warm int64
 	density       func(t *big.Rat) *big.Rat // kg/m³ of °C
 }
 
-var waterEquations = [...]waterEquation{
-	byTanaka:          {"Tanaka 2001", 0, 40, tanaka},
-	byPattersonMorris: {"Patterson and Morris 1994", 1, 40, pattersonMorris},
-	byKell:            {"Kell 1975", 0, 100, kell},
-}
-
-// String is the authors and the year: "Tanaka 2001".
-func (e equation) String() string {
-	if e < byTanaka || e > byKell {
-		return "equation(" + strconv.Itoa(int(e)) + ")"
-	}
-	return waterEquations[e].name
-}
+var (
+	byTanaka = &waterEquation{"Tanaka 2001", 0, 40, tanaka} // recommended by CIPM
+	byKell   = &waterEquation{"Kell 1975", 0, 100, kell}    // where water is liquid
+)
 
 func exact(text string) *big.Rat {
 	x, ok := new(big.Rat).SetString(text)
@@ -69,8 +51,6 @@ func series(x *big.Rat, c []*big.Rat) *big.Rat {
 // about too; its two digits stand the wrong way round.
 var (
 	tanakaA = exacts("-3.983035", "301.797", "522528.9", "69.34881", "999.974950")
-	morris  = exacts("1", "-7.0134e-8", "-7.926504e-6", "7.575677e-8", "-7.314894e-10", "3.596458e-12")
-	morris0 = exacts("3.9818", "999.97358")
 	kellTop = exacts("999.83952", "16.945176", "-7.9870401e-3", "-46.170461e-6", "105.56302e-9", "-280.54253e-12")
 	kellLow = exacts("1", "16.879850e-3")
 )
@@ -83,18 +63,14 @@ func tanaka(t *big.Rat) *big.Rat {
 	return product(tanakaA[4], x.Sub(big.NewRat(1, 1), x))
 }
 
-func pattersonMorris(t *big.Rat) *big.Rat {
-	return product(morris0[1], series(new(big.Rat).Sub(t, morris0[0]), morris))
-}
-
 func kell(t *big.Rat) *big.Rat {
 	return new(big.Rat).Quo(series(t, kellTop), series(t, kellLow))
 }
 
 // densityAt is the density of water by this equation, in kg/m³ at twelve places, rounded once.
 //
-// Errors: *InputError, ErrTemperature outside the equation's range, ErrMissing for the zero equation.
-func (e equation) densityAt(t units.Temperature) (units.Density, error) {
+// Errors: *InputError, ErrTemperature outside the equation's range, ErrMissing for the zero Temperature.
+func (e *waterEquation) densityAt(t units.Temperature) (units.Density, error) {
 	x, err := e.exactAt(t)
 	if err != nil {
 		return units.Density{}, err
@@ -102,29 +78,16 @@ func (e equation) densityAt(t units.Temperature) (units.Density, error) {
 	return units.FromRat(x, units.KilogramPerCubicMetre, densityPlaces, units.ToNearestEven)
 }
 
-func (e equation) exactAt(t units.Temperature) (*big.Rat, error) {
-	if e < byTanaka || e > byKell {
-		return nil, refuse("water equation", e.String(), "not known", "Tanaka, PattersonMorris or Kell", ErrMissing)
-	}
+func (e *waterEquation) exactAt(t units.Temperature) (*big.Rat, error) {
 	if !t.Valid() {
 		return nil, refuse("temperature of the water", t.String(), "the scale is not one of the constants", "°C, °F or K", ErrMissing)
 	}
-	eq := waterEquations[e]
-	if t.Less(units.Celsius.Of(eq.coldest)) || units.Celsius.Of(eq.warm).Less(t) {
+	if t.Less(units.Celsius.Of(e.coldest)) || units.Celsius.Of(e.warm).Less(t) {
 		return nil, refuse("temperature of the water", t.String(), "outside the equation's range",
-			strconv.FormatInt(eq.coldest, 10)+" to "+strconv.FormatInt(eq.warm, 10)+" °C ("+eq.name+")", ErrTemperature)
+			fmt.Sprintf("%d to %d °C (%s)", e.coldest, e.warm, e.name), ErrTemperature)
 	}
-	return eq.density(coarse(t.RatIn(units.Celsius))), nil
-}
-
-// coarse holds a temperature to 1e-12 °C, far below what any thermometer shows, so that its
-// fifth power stays a number of a few hundred bits.
-func coarse(t *big.Rat) *big.Rat {
-	q, err := units.FromRat(t, units.CelsiusDifference, 12, units.ToNearestEven)
-	if err != nil {
-		return t
-	}
-	return q.RatIn(units.CelsiusDifference)
+	// 1e-12 °C is far below what any thermometer shows, and the fifth power of it a number of a few hundred bits.
+	return e.density(rational.Round(t.RatIn(units.Celsius), 12).Rat()), nil
 }
 
 // WaterDensityAt is the density of water by Tanaka's equation up to 40 °C and by Kell's above, to
@@ -135,7 +98,7 @@ func WaterDensityAt(t units.Temperature) (units.Density, error) {
 	return equationFor(t).densityAt(t)
 }
 
-func equationFor(t units.Temperature) equation {
+func equationFor(t units.Temperature) *waterEquation {
 	if units.Celsius.Of(40).Less(t) {
 		return byKell
 	}
@@ -179,10 +142,8 @@ func Layers(v Vessel, interfaceAt, surface Estimate[units.LengthUnit]) (water, f
 	if err != nil {
 		return volumes{}, volumes{}, err
 	}
-	if fuel, err = less("fuel on the water", all, water); err != nil {
-		return volumes{}, volumes{}, err
-	}
-	return water, fuel, nil
+	fuel, err = less("fuel on the water", all, water)
+	return water, fuel, err
 }
 
 // WaterTrend is what the water of several services says.

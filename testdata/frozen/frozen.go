@@ -213,8 +213,8 @@ func line(s string) string {
 	return strings.NewReplacer("\n", `\n`, "\r", `\r`, "\t", `\t`, "\x00", `\0`).Replace(strings.ToValidUTF8(s, "\uFFFD"))
 }
 
-// read makes a value of a text: empty is the zero value, #7 the number behind a word, and else what the
-// type itself reads.
+// read makes a value of a text: empty is the zero value, #7 the number behind a word, (a; b) a struct's first fields or a
+// list as they are, though the type itself would refuse them, and else what the type itself reads.
 func read(t reflect.Type, text string) (reflect.Value, error) {
 	p := reflect.New(t)
 	if t.Kind() == reflect.String && t.PkgPath() == "" {
@@ -223,6 +223,9 @@ func read(t reflect.Type, text string) (reflect.Value, error) {
 	}
 	if text == "" {
 		return p.Elem(), nil
+	}
+	if strings.HasPrefix(text, "(") && strings.HasSuffix(text, ")") {
+		return p.Elem(), readParts(p.Elem(), text[1:len(text)-1])
 	}
 	if n, ok := strings.CutPrefix(text, "#"); ok && (p.Elem().CanInt() || p.Elem().CanUint()) {
 		i, err := strconv.ParseInt(n, 10, 64)
@@ -242,6 +245,49 @@ func read(t reflect.Type, text string) (reflect.Value, error) {
 	}
 	err := json.Unmarshal([]byte(text), p.Interface())
 	return p.Elem(), err
+}
+
+// readParts sets the fields of a struct, or the elements of a list, from texts with semicolons between.
+func readParts(v reflect.Value, text string) error {
+	if v.Kind() == reflect.Pointer {
+		v.Set(reflect.New(v.Type().Elem()))
+		v = v.Elem()
+	}
+	var parts []string
+	depth, from := 0, 0
+	for i, c := range text {
+		switch {
+		case c == '(' || c == '{':
+			depth++
+		case c == ')' || c == '}':
+			depth--
+		case c == ';' && depth == 0:
+			parts, from = append(parts, text[from:i]), i+1
+		}
+	}
+	if text != "" {
+		parts = append(parts, text[from:])
+	}
+	if v.Kind() == reflect.Slice {
+		v.Set(reflect.MakeSlice(v.Type(), len(parts), len(parts)))
+	}
+	for i, part := range parts {
+		var field reflect.Value
+		switch {
+		case v.Kind() == reflect.Slice:
+			field = v.Index(i)
+		case v.Kind() == reflect.Struct && i < v.NumField():
+			field = v.Field(i)
+		default:
+			return fmt.Errorf("%s has no part %d", v.Type(), i+1)
+		}
+		value, err := read(field.Type(), strings.TrimSpace(part))
+		if err != nil {
+			return err
+		}
+		field.Set(value)
+	}
+	return nil
 }
 
 // write is a value as JSON, with its String behind it if that says something else; of an error the text and
