@@ -43,8 +43,9 @@ func English() *Words {
 }
 
 // Languages are the tags that [In] has words for, English first.
-func Languages() (tags []string) {
+func Languages() []string {
 	all, _ := languages()
+	var tags []string
 	for _, w := range all {
 		tags = append(tags, w.said.Language)
 	}
