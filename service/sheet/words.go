@@ -43,9 +43,8 @@ func English() *Words {
 }
 
 // Languages are the tags that [In] has words for, English first.
-func Languages() []string {
+func Languages() (tags []string) {
 	all, _ := languages()
-	var tags []string
 	for _, w := range all {
 		tags = append(tags, w.said.Language)
 	}
