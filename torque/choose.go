@@ -24,7 +24,7 @@ func Choose(wrenches []Wrench, b Band, a Adapter, job time.Time) (best int, choi
 }
 
 // ChooseNearest is [Choose] for a torque without a tolerance: each wrench is set where it, free of its
-// deviation, delivers what is nearest to wanted, of two equally near the lower, and the one is taken that
+// deviation, delivers what is nearest to wanted, of two equally near the lower and never zero, and the one is taken that
 // stays nearest at the worst its deviation allows. Least and Most say how far the tool may be out; AboveLow
 // and BelowHigh, the margins to wanted itself, aren't above zero. Nothing says whether that is near enough.
 // A torque beyond either end of a scale is ErrOutOfScale. Where a tolerance is known, Choose is better.

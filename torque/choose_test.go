@@ -56,6 +56,11 @@ func TestChoose(t *testing.T) {
 			t.Errorf("%s first: %d and %d", order[0].Name, best, nearest)
 		}
 	}
+	// Zero is nearer to 4 N·m than 10 N·m, but nothing clicks there.
+	coarse := named("coarse", Wrench{Lowest: units.NewtonMetre.Of(0), Highest: units.NewtonMetre.Of(50), Step: units.NewtonMetre.Of(10), Deviation: percent("4")}, day("2027-01-01"))
+	if _, choices := ChooseNearest([]Wrench{coarse}, units.NewtonMetre.Of(4), Adapter{}, day("2026-05-04")); choices[0].Setting.Dial.String() != "10 N·m" {
+		t.Error(choices[0].Setting.Dial, choices[0].Err)
+	}
 	if best, _ := Choose(wrenches[:1], b, Adapter{}, day("2026-05-04")); best != -1 {
 		t.Error(best)
 	}

@@ -190,6 +190,8 @@ func (w Wrench) check() error {
 		problem, want = "its step is zero or less", "a step above zero"
 	case w.Highest.Less(w.Lowest):
 		problem, want = "its highest setting is below its lowest", "the lowest setting first"
+	case w.Lowest.Sign() == 0 && w.Highest.Less(w.Step):
+		problem, want = "it has no setting above zero", "a highest setting of a step or more"
 	default:
 		return nil
 	}
@@ -207,7 +209,7 @@ func (w Wrench) check() error {
 // with an enclosure of the cosine narrower than 1e-55 whose worse end counts: a dial value
 // that passes has room, and one refused for the enclosure's width alone is nearer to the limit
 // than any wrench can be set. A dial value at which the tool may deliver less than nothing is
-// never taken, even where the low limit is zero.
+// never taken, even where the low limit is zero, and never a dial value of zero: nothing clicks at nothing.
 //
 // Errors: *SettingError (ErrOutOfScale, ErrTooCoarse, ErrNotAccurate); *units.ParseError (units.ErrRange,
 // units.ErrUnknownUnit) for a wrench, an adapter or a band that can't be.
@@ -243,7 +245,7 @@ func (w Wrench) set(b Band, a Adapter) (Setting, *big.Rat, error) {
 }
 
 // nearest chooses the dial value at which the tool, free of its deviation, delivers what is nearest
-// to a torque that is stated without a tolerance; of two equally near the lower. It also gives the worst the
+// to a torque that is stated without a tolerance; of two equally near the lower, and never zero. It also gives the worst the
 // tool may be out as a margin below zero, in newton metres.
 func (w Wrench) nearest(wanted units.Torque, a Adapter) (Setting, *big.Rat, error) {
 	b, err := Between(wanted, wanted)
@@ -260,7 +262,7 @@ func (w Wrench) nearest(wanted units.Torque, a Adapter) (Setting, *big.Rat, erro
 		return Setting{}, nil, j.refuse(at, at, ErrOutOfScale)
 	}
 	k := new(big.Rat).Sub(x, j.lowest)
-	below := floor(k.Quo(k, j.step))
+	below := j.aboveZero(floor(k.Quo(k, j.step)))
 	dial := j.dial(below)
 	above := j.dial(new(big.Int).Add(below, big.NewInt(1))) // beyond the scale only where dial is x
 	if new(big.Rat).Sub(above, x).Cmp(new(big.Rat).Sub(x, dial)) < 0 {
@@ -392,6 +394,17 @@ func (j job) steps() *big.Int {
 	return floor(x.Quo(x, j.step))
 }
 
+// aboveZero is the number of a setting, or of the first above zero.
+func (j job) aboveZero(k *big.Int) *big.Int {
+	switch {
+	case k.Sign() > 0:
+		return k
+	case j.lowest.Sign() == 0:
+		return big.NewInt(1)
+	}
+	return new(big.Int)
+}
+
 func (j job) dial(k *big.Int) *big.Rat {
 	x := new(big.Rat).SetInt(k)
 	return x.Mul(x, j.step).Add(x, j.lowest)
@@ -412,9 +425,7 @@ func (j job) best() (dial, margin *big.Rat) {
 	below := floor(crossing)
 	last := j.steps()
 	for _, k := range [...]*big.Int{below, new(big.Int).Add(below, big.NewInt(1))} {
-		if k.Sign() < 0 {
-			k = new(big.Int) // a nearer setting only, its margin is judged like any other
-		} else if k.Cmp(last) > 0 {
+		if k = j.aboveZero(k); k.Cmp(last) > 0 { // a nearer setting only, its margin is judged like any other
 			k = last
 		}
 		x := j.dial(k)

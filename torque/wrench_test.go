@@ -333,6 +333,8 @@ func TestSetRefuses(t *testing.T) {
 		{with(func(w *Wrench) { w.Lowest, w.Highest = nm(2), nm(20) }), b, ErrOutOfScale, "covers 2 N·m to 20 N·m"},
 		{with(func(w *Wrench) { w.Highest, w.Step = nm(26), nm(15) }), b, ErrOutOfScale, "in steps of 15 N·m"},
 		{with(func(w *Wrench) { w.Step = nm(25) }), b, ErrTooCoarse, "of which none serves; want a dial value between 25.90 N·m and 33.62 N·m"},
+		// It delivers nothing where it is set to nothing, which is no more than the most; but nothing clicks there.
+		{with(func(w *Wrench) { w.Lowest, w.Step = nm(0), nm(10) }), MustParseBand("max 5 N·m"), ErrTooCoarse, "of which none serves"},
 		{with(func(w *Wrench) { w.Deviation = percent("25") }), b, ErrNotAccurate, "±16.9 % of its middle and the wrench is ±25 % of dial or reference"},
 		{with(func(w *Wrench) { w.DeviationBasis, w.AbsoluteDeviation = Absolute, nm(9) }), b, ErrNotAccurate, "±9 N·m"},
 		{with(func(w *Wrench) {}), Band{}, units.ErrRange, "zero Band"},
@@ -350,6 +352,7 @@ func TestSetRefuses(t *testing.T) {
 		}), b, units.ErrRange, "one unit"},
 		{with(func(w *Wrench) { w.Lowest = nm(-1) }), b, units.ErrRange, "below zero"},
 		{with(func(w *Wrench) { w.Highest = nm(1) }), b, units.ErrRange, "below its lowest"},
+		{with(func(w *Wrench) { w.Lowest, w.Highest, w.Step = nm(0), nm(5), nm(10) }), b, units.ErrRange, "no setting above zero"},
 		{Wrench{}, b, units.ErrRange, "step"},
 	} {
 		s, err := c.wrench.Set(c.band, Adapter{})

@@ -161,6 +161,13 @@ def settings(q):
     lever = levers(q)
     if lever is None:
         return None if q["refused"] else "the lever vanishes"
+    marks = range(0 if lowest > 0 else 1, int((highest - lowest) / step) + 1)  # nothing clicks at nothing
+    if "wanted" in q:
+        dial = torque(q["wanted"]) / unit / lever[1]
+        if not marks or not lowest <= dial <= lowest + marks[-1] * step:
+            return None if q["refused"] else "it is off the scale"
+        want = min((lowest + n * step for n in marks), key=lambda mark: abs(mark - dial))  # the first of two
+        return None if not q["refused"] and q["dial"] == f"{read.written(want, len(q['dial'].split(' ')[0].partition('.')[2]))} {scale}" else f"{want}"
     # At a mark m of the scale it delivers from a·m - b to c·m + b.
     shift = torque(q["absolute"]) / unit if q["basis"] == "absolute" else d * highest
     a, b, c = {"of dial": (1 - d, F(0), 1 + d), "of reference": (1 / (1 + d), F(0), 1 / (1 - d)), "of full scale": (F(1), shift, F(1)),
@@ -170,7 +177,7 @@ def settings(q):
     common = lcm(*(x.denominator for x in numbers))  # whole numbers from here on
     least0, least1, less, most0, most1, more, bottom, top = (int(x * common) for x in numbers)
     best, mark = -1, None
-    for n in range(int((highest - lowest) / step) + 1):
+    for n in marks:
         margin = min(least0 + n * least1 - less - bottom, top - most0 - n * most1 - more)
         if margin > best:  # of equally good ones the lower
             best, mark = margin, n

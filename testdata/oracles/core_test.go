@@ -399,12 +399,19 @@ func wrench(rng *rand.Rand, unit units.TorqueUnit) (torque.Wrench, torque.Adapte
 }
 
 // Settings: of all marks of the scale the one whose deliveries stay deepest within the band, the lower of two; none where none
-// does; what it delivers, how far that is from the limits, and whether a click shows what was asked for.
+// does, and never zero; what it delivers, how far that is from the limits, and whether a click shows what was asked for.
 func TestSettings(t *testing.T) {
 	list := []units.TorqueUnit{units.NewtonMetre, units.FootPound, units.InchPound}
 	ask(t, "core.py", func(rng *rand.Rand) map[string]any {
 		unit := one(rng, list)
 		w, a, asked := wrench(rng, unit)
+		if rng.IntN(8) == 0 { // a torque without a tolerance
+			wanted := mustTorque(w.Step.Magnitude().Mul(decimal.New(rng.Int64N(130), 0)).Add(w.Lowest.Magnitude()).Mul(decimal.New(5, -1)), unit).In(one(rng, list))
+			w.CalibratedUntil = time.Date(2026, 12, 31, 0, 0, 0, 0, time.UTC)
+			_, choices := torque.ChooseNearest([]torque.Wrench{w}, wanted, a, w.CalibratedUntil)
+			asked["wanted"], asked["refused"], asked["dial"] = wanted.String(), choices[0].Err != nil, choices[0].Setting.Dial.String()
+			return asked
+		}
 		b := settingBand(rng, w, one(rng, list))
 		asked["low"], asked["high"] = b.Low().String(), b.High().String()
 		s, err := w.Set(b, a)
