@@ -34,7 +34,7 @@ def turn(text, labels="", **more):
 
 
 RULES = load("service/testdata/rules.json")
-PAPERS = RULES | {"eye": "5°", "needs": {"part": True, "batch": True}}
+PAPERS = RULES | {"torque": "simple acceptance", "eye": "5°", "needs": {"part": True, "batch": True}}
 BOAT, FIELD, COVER, CARTRIDGE = ("service/testdata/jobs/" + n + ".json" for n in ("three-stations", "two-stations", "cover-and-cap", "cartridge"))
 T0, T1 = "stations.0.tighten", "stations.1.tighten"
 LEVER = {"name": "claw", "lever": {"offset": "50 mm", "angle": "0°"}}
@@ -98,9 +98,9 @@ EDITS = [
     (FIELD, {T0 + ".printed": "12-16 ft-lb (17-22 N·m)", "shop.wrenches": [wrench("5 ft-lb", "25", "1", deviation="40 %")],
              "waste.other.0.mass": None}, RULES),
     (FIELD, {T0 + ".printed": "100.00-120.00 ft-lb (135.60-162.72 N·m)", "fuel.density": "775 kg/m³"}, RULES),
-    (COVER, {T0 + ".snug": None, "date": "2027-01-01"}, RULES),
+    (COVER, {T0 + ".snug": None, "date": "2027-01-01", "preferences": {"mass": "oz", "volume": "imp gal", "length": "cm"}}, RULES),
     (CARTRIDGE, {"waste.other.0.mass": estimate("0.0605 kg", "0.0625 kg", "0.0645 kg"), "date": "2026-08-31", "interval.months": 6}, None),
-    (COVER, {T0 + ".snug": None, "shop.wrenches.0.length": None}, RULES),
+    (COVER, {T0 + ".snug": None, "shop.wrenches.0.length": None, "shop.torqueUnit": "kgf·cm", "preferences": {"volume": "US qt"}}, PAPERS),
     (CARTRIDGE, {T0 + ".torque": "25 to 26 N·m", "shop.torqueUnit": "ft-lb", "shop.torquePlaces": 0,
                  "stations.0.drain.waterUnknown": True}, None),
 ]
