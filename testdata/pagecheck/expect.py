@@ -325,8 +325,8 @@ class Sheet:
             plan["least"], plan["most"], plan["datum"] = instruction(t["turn"])
             plan["stated"] = plan["least"], plan["most"]
             within = self.rules and self.rules.get("turn")
-            if plan["least"] == plan["most"] and within:
-                plan["least"] = max(plan["least"] - turn(within["less"]), 0)
+            if plan["least"] == plan["most"] and within and turn(within["less"]) < plan["least"]:  # or no turn at all would pass
+                plan["least"] -= turn(within["less"])
                 plan["most"] += turn(within["more"])
             plan["aim"] = (plan["least"] + plan["most"]) / 2
         return plan

@@ -266,7 +266,7 @@ def band(text):
     if m := re.fullmatch(rf"{num} ([^\d]+) ± {num} %", text):
         a, share = parse(f"{m[1]} {m[2]}"), F(m[3]) / 100
         low, high = a.v * (1 - share), a.v * (1 + share)
-        return Q(low, a.unit, places_of(low)), Q(high, a.unit, places_of(high))
+        return Q(low, a.unit, max(a.places, places_of(low))), Q(high, a.unit, max(a.places, places_of(high)))
     m = re.fullmatch(rf"{num}(?: to |-){num} ([^\d]+)", text)
     if not m:
         raise ValueError(f"no band: {text!r}")

@@ -3,6 +3,8 @@ import copy
 import glob
 import json
 import os
+import random
+import re
 
 ROOT = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..")
 AMERICAN = {"volume": "US gal", "mass": "lb", "temperature": "°F", "length": "in"}
@@ -52,7 +54,8 @@ EDITS = [
             "stations.2.tighten": turn("3/4 turn after finger tight")}, RULES),
     (BOAT, {T1: turn("210° after gasket contact", "A B", view="from the head side, in a mirror"),
             "stations.2.tighten": turn("1 to 2 1/6 turns after gasket contact", "1 7 I l", atContact="7")}, RULES),
-    (BOAT, {T1: turn("1/4 to 3/4 turn after gasket contact", "O 1 2", stud="M20x1.5", canister="1-16 UN")}, None),
+    (BOAT, {T1: turn("1/4 to 3/4 turn after gasket contact", "O 1 2", stud="M20x1.5", canister="1-16 UN"),
+            "stations.2.tighten": turn("1/12 turn after snug")}, RULES),
     (BOAT, {T1: turn("1/2 to 1 1/3 turns after gasket contact", "A B C D E F", view="from beside, closed end up", order="counterclockwise")}, RULES),
     (BOAT, {T0: {"torque": "1.2 to 1.8 kgf·m", "thread": "left hand"}, "shop.wrenches": [wrench("1.0 kgf·m", "3.0", "0.1")],
             "shop.torquePlaces": 2}, None),
@@ -120,6 +123,55 @@ def edited(job, edits):
     return job
 
 
+QUANTITY = re.compile(r"(\d+(?:\.\d+)?)( (?!turn)(?:[^\d]+))$")
+VIEWS = ["facing the closed end", "from the head side", "from beside, closed end down", "from beside, closed end up"]
+VIEWS += [v + ", in a mirror" for v in VIEWS]
+
+
+def varied(job, chance):
+    """A job with other figures of the same kinds, by chance; the library may refuse it."""
+    odds = chance.choice([0.1, 0.4, 0.8])
+
+    def figure(text):
+        m = QUANTITY.match(text)
+        if not m or chance.random() > odds:
+            return text
+        places = max(0, len(m[1].partition(".")[2]) + chance.choice([0, 0, 0, 1, 2, -1]))
+        return f"{float(m[1]) * chance.choice([1, chance.uniform(0.8, 1.25), chance.uniform(0.97, 1.03)]):.{places}f}{m[2]}"
+
+    def walk(x):
+        if isinstance(x, list):
+            return [walk(v) for v in x]
+        if not isinstance(x, dict):
+            return figure(x) if isinstance(x, str) else x
+        x = {k: walk(v) for k, v in x.items()}
+        if {"low", "best", "high"} <= set(x):
+            x["low"], x["best"], x["high"] = sorted((x["low"], x["best"], x["high"]), key=lambda text: float(text.split()[0]))
+        return x
+    job = walk(job)
+    if chance.random() < 0.5:
+        job["shop"]["torqueUnit"] = chance.choice(["N·m", "ft-lb", "in-lb", "kgf·m"])
+        job["preferences"] = chance.choice([AMERICAN, METRIC, {"mass": "lb"}, {"volume": "mL"}, {}])
+    for t in [s["tighten"] for s in job["stations"] if chance.random() < 0.7]:
+        t["thread"] = "right hand"
+        if "torque" in t:
+            v = chance.uniform(5, 60)
+            t["torque"] = chance.choice([f"{v:.1f} to {v * chance.uniform(1.05, 1.5):.1f} N·m", f"{v:.0f} ± {v / 10:.1f} ft-lb", f"{v:.1f} N·m ± 7.5 %", f"max {v:.1f} ft-lb"])
+        if "turn" in t:
+            parts = chance.choice([2, 3, 4, 6, 8, 12, 24])
+            least = chance.randint(1, 2 * parts)
+            low, high = (f"{n // parts} {n % parts}/{parts}".removeprefix("0 ").removesuffix(f" 0/{parts}") for n in (least, least + chance.randint(0, 3)))
+            t["turn"] = f"{low} to {high} turns after gasket contact" if low != high else f"{low} turns after gasket contact"
+            t.pop("stud", None), t.pop("canister", None)
+            t["thread"] = chance.choice(["right hand", "left hand"])
+        if marks := t.get("marks"):
+            marks["labels"] = list("ABCDEFGHJ")[:chance.randint(2, 9)]
+            marks.pop("atContact", None), marks.pop("drawnAt", None)
+            marks |= chance.choice([{}, {"atContact": chance.choice(marks["labels"])}, {"drawnAt": chance.choice(marks["labels"])}])
+            marks |= {"order": chance.choice(["clockwise", "counterclockwise"]), "view": chance.choice(VIEWS)}
+    return job
+
+
 def laid(card, over):
     """A job over its machine's card: objects merge, all else replaces; stations are named by their ID."""
     def lay(a, b):
@@ -147,3 +199,12 @@ def every():
         job = edited(load(name), edits)
         found.append((f"edit {i} of {name}", job, rules, None, job))
     return found
+
+
+def by_chance(found, seed, n):
+    """So many of them varied; the library may refuse some."""
+    for i in range(n):
+        chance = random.Random(f"{seed}/{i}")
+        name, job, rules, _, _ = chance.choice([f for f in found if not f[3]])
+        job = varied(job, chance)
+        yield f"{i} by chance, {name}", job, rules, None, job
