@@ -1,6 +1,10 @@
 package waste
 
 import (
+	"cmp"
+	"encoding/json"
+	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
@@ -74,8 +78,160 @@ func ledgerOf(text string) (l Ledger, refused []string) {
 	return l, refused
 }
 
+// The rules and postings that edits are made to; everything in them is invented.
+const (
+	someRules = `{"name":"invented","asOf":"2026-01-01","categories":[
+{"name":"S","title":"small","upTo":"100 kg","including":true,"source":SRC,"onSite":"1000 kg","onSiteSource":SRC},
+{"name":"M","title":"middle","upTo":"1000 kg","source":SRC,"days":180,"farDays":270,"far":"far away","onSite":"6000 kg","onSiteIncluding":true,"daysSource":SRC,"onSiteSource":SRC},
+{"name":"L","title":"large","upTo":"0 kg","open":true,"source":SRC,"days":90,"onSite":"0 kg","daysSource":SRC}],
+"satellite":{"limit":"55 US gal","days":3,"source":SRC},"fill":{"by":"degree of filling","source":SRC},
+"questions":[{"streams":["drained fuel"],"code":"D001","text":"Does it burn?","source":SRC}],
+"candidates":[{"stream":"drained fuel","code":"13 07 01*","title":"fuel","source":SRC}],"notes":[{"text":"a note","source":SRC}]}`
+	someEntry = `{"version":1,"at":"2026-03-04T16:30:00-06:00","by":"invented","entry":{"job":"W-1","revision":0,"line":1,"date":"2026-03-04",
+"stream":"drained fuel","determination":"hazardous","mass":{"low":"1 kg","best":"2 kg","high":"3 kg","from":"measured"},"container":"D1"}}`
+	someWithdrawal = `{"version":1,"at":"2026-03-04T16:30:00Z","by":"invented","withdrawal":{"job":"W-1","revision":1}}`
+	someDrum       = `{"version":1,"at":"2026-03-04T16:30:00.5+05:45","by":"invented","drum":{"event":"opened","revision":0,"date":"2026-03-04","container":{"id":"D1"}}}`
+)
+
+// edited is one of these with edits, "/name=\"\"" or "/notes-", with semicolons between.
+func edited(what, edits string) []byte {
+	text := map[string]string{"rules": someRules, "entry": someEntry, "withdrawal": someWithdrawal, "drum": someDrum}[what]
+	text = strings.ReplaceAll(text, "SRC", `{"cite":"invented","grade":"M"}`)
+	for _, length := range []int{64, 65, 1000, 1001} { // a text of so many letters, to keep the table short
+		edits = strings.ReplaceAll(edits, fmt.Sprintf("x%d", length), strings.Repeat("x", length))
+	}
+	return frozen.Edit([]byte(text), strings.Split(edits, "; "))
+}
+
+// rules are the rules with edits, not yet checked.
+func rules(edits string) (RuleSet, error) {
+	var r ruleSetFields
+	err := json.Unmarshal(edited("rules", edits), &r)
+	return RuleSet(r), err
+}
+
+// strays are errors about what no text can say: units and enumerations that are none, a column of a number, too many.
+func strays(what string) error {
+	kilogram := drain.MustExactly(units.Kilogram.Of(1), drain.Weighed)
+	stray, litres := units.MassUnit(99).Of(1), units.VolumeUnit(99).Of(1)
+	set, _ := rules("")
+	batch := Batch{Description: "invented", Stream: DrainedFuel, Mass: kilogram, Containers: []Container{{ID: "D1"}}}
+	entry := Entry{Job: "W-1", Line: 1, Date: Date{2026, 3, 4}, Stream: DrainedFuel, Mass: kilogram}
+	many := func(texts int) []Remark {
+		return slices.Repeat([]Remark{{"a note", Source{"invented", "M"}}}, texts)
+	}
+	return map[string]func() error{
+		"batch's stream":     func() error { batch.Stream = 99; return batch.Check() },
+		"batch's capacity":   func() error { batch.Containers[0].Capacity = litres; return batch.Check() },
+		"batch's fill limit": func() error { batch.Containers[0].FillLimit = litres; return batch.Check() },
+		"batch's mark":       func() error { batch.Containers[0].MostGross = stray; return batch.Check() },
+		"batch's mass":       func() error { batch.Mass.Best = stray; return batch.Check() },
+		"net": func() error {
+			_, err := Container{ID: "D1", Tare: kilogram}.Net(drain.Estimate[units.MassUnit]{})
+			return err
+		},
+		"entry's stream":        func() error { entry.Stream = 99; return entry.Check() },
+		"entry's determination": func() error { entry.Determination = 9; return entry.Check() },
+		"question's stream":     func() error { set.Questions[0].Streams = []Stream{0}; return set.Check() },
+		"candidate's stream":    func() error { set.Candidates[0].Stream = 99; return set.Check() },
+		"limit":                 func() error { set.Categories[0].UpTo = stray; return set.Check() },
+		"limit on site":         func() error { set.Categories[0].OnSite = stray; return set.Check() },
+		"area's limit":          func() error { set.Satellite.Limit = litres; return set.Check() },
+		"a thousand notes":      func() error { set.Notes = many(1000); return set.Check() },
+		"more notes":            func() error { set.Notes = many(1001); return set.Check() },
+		"asked":                 func() error { _, err := set.Ask(99); return err },
+		"category's mass":       func() error { _, err := set.CategoryOf(stray); return err },
+		"no zone":               func() error { _, err := DateIn(time.Unix(0, 0), nil); return err },
+		"year 10000":            func() error { _, err := DateIn(time.Date(10000, 1, 1, 0, 0, 0, 0, time.UTC), time.UTC); return err },
+		"date's column":         func() error { return new(Date).Scan(7) },
+		"zone's column":         func() error { return new(Zone).Scan(7) },
+		"posting's column":      func() error { return new(Posting).Scan(7) },
+		"no date's column":      func() error { _, err := Date{}.Value(); return err },
+		"zone by seconds": func() error {
+			return new(Ledger).add(Posting{At: time.Date(2026, 3, 4, 0, 0, 0, 0, time.FixedZone("", 30)), By: "invented", Entry: &entry})
+		},
+		"row below zero": func() error { return new(Ledger).add(Posting{At: day(2026), By: "invented", Row: -1, Entry: &entry}) },
+		"1969":           func() error { return new(Ledger).add(Posting{At: day(1969), By: "invented", Entry: &entry}) },
+		"1970":           func() error { return new(Ledger).add(Posting{At: day(1970), By: "invented", Entry: &entry}) },
+		"2200":           func() error { return new(Ledger).add(Posting{At: day(2200), By: "invented", Entry: &entry}) },
+		"2201":           func() error { return new(Ledger).add(Posting{At: day(2201), By: "invented", Entry: &entry}) },
+		"nothing":        func() error { return new(Ledger).add(Posting{At: day(2026), By: "invented"}) },
+		"two": func() error {
+			return new(Ledger).add(Posting{At: day(2026), By: "invented", Entry: &entry, Withdrawal: &Withdrawal{"W-1", 1}})
+		},
+		"nobody": func() error { return new(Ledger).add(Posting{At: day(2026), Entry: &entry}) },
+	}[what]()
+}
+
+// site is all that is made of a ledger, under the rules with edits, on a day.
+func site(text, edits string, today Date) (said []string, err error) {
+	l, said := ledgerOf(text)
+	for p := range l.Postings() {
+		said = append(said, fmt.Sprint(p, " row ", p.Row))
+	}
+	for e := range l.Entries() {
+		said = append(said, fmt.Sprint("counts ", e.Job, e.Line, e.Mass, e.Volume.Best, e.VolumeAt, e.Container))
+	}
+	for _, n := range l.Changes() {
+		said = append(said, n.String())
+	}
+	for _, d := range l.Drums() {
+		said = append(said, fmt.Sprint(d.Container, d.Opened, d.Weighed, d.Closed, d.Shipped, d.Paper, d.LastFill, d.Contents, d.Mass, d.Volume, d.Room, d.Days(today)))
+	}
+	r, err := rules(edits)
+	notices, err1 := l.ToDo(r, today)
+	for _, n := range notices {
+		said = append(said, fmt.Sprint(n, n.Entered.Best, n.Limit))
+	}
+	month, err2 := l.Statement(today, r)
+	firsts, err3 := l.Periods(r)
+	return append(said, month.String(), fmt.Sprint(firsts)), cmp.Or(err, err1, err2, err3)
+}
+
+func day(year int) time.Time { return time.Date(year, 6, 1, 12, 0, 0, 0, time.UTC) }
+
+func (l *Ledger) add(p Posting) error { _, err := l.Add(p); return err }
+
 var frozenCalls = frozen.Of(frozen.Calls{
-	"ParseDate": ParseDate, "ParseRuleSet": ParseRuleSet,
+	"ParseDate": ParseDate, "ParseRuleSet": ParseRuleSet, "Stray": strays,
+	"Rules":  func(edits string) error { r, err := rules(edits); return cmp.Or(err, r.Check()) },
+	"Strict": func(edits string) error { _, err := ParseRuleSet(edited("rules", edits)); return err },
+	"Ask": func(edits string, s Stream) (string, error) {
+		r, _ := rules(edits)
+		a, err := r.Ask(s)
+		return a.String(), err
+	},
+	"OffSite": func(edits, category string, start Date, far string) (Date, error) {
+		r, _ := rules(edits)
+		return r.OffSiteBy(category, start, far != "")
+	},
+	"Category": func(edits string, m units.Mass) (Category, error) { r, _ := rules(edits); return r.CategoryOf(m) },
+	"PeriodOf": func(edits string, d Date) []Date { r, _ := rules(edits); a, b := r.Period.of(d); return []Date{a, b} },
+	"Read": func(what, edits string) (p Posting, err error) {
+		err = p.UnmarshalJSON(edited(what, edits))
+		return p, err
+	},
+	"Time": func(text string) (string, error) {
+		var s stamp
+		err := s.UnmarshalText([]byte(text))
+		return time.Time(s).Format(time.RFC3339Nano), err
+	},
+	"Office": func(text, edits string, day Date) (said []string, err error) {
+		l, _ := ledgerOf(text)
+		r, _ := rules(edits)
+		notices, err := l.ToDo(r, day)
+		for _, n := range notices {
+			said = append(said, fmt.Sprint(n, n.Entered.Best, n.Limit))
+		}
+		return said, err
+	},
+	"Site": site,
+	"Month": func(text, edits string, day Date) (string, error) {
+		l, _ := ledgerOf(text)
+		r, _ := rules(edits)
+		s, err := l.Statement(day, r)
+		return s.String(), err
+	},
 	"Ledger":  ledgerOf,
 	"Changes": func(text string) []Notice { l, _ := ledgerOf(text); return l.Changes() },
 	"Drums":   func(text string) []Drum { l, _ := ledgerOf(text); return l.Drums() },
