@@ -340,9 +340,6 @@ func isOneOf(word string, list ...string) bool {
 
 // word is a piece of text with letter case, blanks and a closing point taken away.
 func (p *bandText) word(s span) string {
-	if s.from == s.to {
-		return ""
-	}
 	return strings.TrimRight(strings.Join(strings.Fields(strings.ToLower(p.cut(s))), " "), ".:")
 }
 
@@ -404,9 +401,6 @@ func halfPlace(q units.Torque) *big.Rat {
 func (p *bandText) doubtful(low, high units.Torque) (Band, error) {
 	if p.loose {
 		p.lowDoubt, p.highDoubt = halfPlace(low), halfPlace(high)
-		if p.maximum {
-			p.lowDoubt = new(big.Rat)
-		}
 	}
 	return Between(low, high)
 }

@@ -76,9 +76,9 @@ func (k *kind) format(state fmt.State, verb rune, n number, symbol, parse string
 
 // zeroPadded fills a width with zeros between the sign and the digits, where the flags ask for it.
 func zeroPadded(text []byte, state fmt.State) []byte {
-	width, ok := state.Width()
+	width, _ := state.Width() // none is 0
 	missing := width - utf8.RuneCount(text)
-	if !ok || missing <= 0 || !state.Flag('0') || state.Flag('-') {
+	if missing <= 0 || !state.Flag('0') || state.Flag('-') {
 		return text
 	}
 	at := 0

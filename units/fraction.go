@@ -46,7 +46,7 @@ func scanFraction(text string, first, i int, digits u128) (n number, end int, pr
 		}
 		den, end = termAt(text, slash)
 	} else {
-		joined := i > first && text[i] == '-'
+		joined := text[i] == '-'
 		if i > first {
 			at = skipJoint(text, i)
 		}
@@ -108,7 +108,7 @@ func twoReadings(num, den uint64) []string {
 
 // skipJoint passes what is between a whole number and its fraction.
 func skipJoint(text string, i int) int {
-	if i < len(text) && text[i] == '-' {
+	if text[i] == '-' {
 		return i + 1
 	}
 	return skipBlank(text, i)
@@ -128,16 +128,12 @@ func fractionAt(text string, i int) (num, den uint64, end int) {
 	return num, den, end
 }
 
-// fractionOf is whole + num/den, whether that ends as a decimal, and whether 34 digits hold it.
+// fractionOf is whole + num/den, which is in lowest terms and not whole, whether that ends as a decimal, and whether 34 digits
+// hold it.
 func fractionOf(whole u128, num, den uint64) (n number, ends, fits bool) {
-	if num == 0 {
-		den = 1
-	} else {
-		num, den = lowest(num, den)
-	}
-	places := 0
+	places := 1
 	for pow10[places]%den != 0 {
-		if places++; places > 13 { // a denominator up to 9999 has 13 twos at most
+		if places++; places > 6 { // the finest that ends are 64ths
 			return number{}, false, false
 		}
 	}
@@ -150,11 +146,9 @@ func fractionOf(whole u128, num, den uint64) (n number, ends, fits bool) {
 
 // vulgarAt reads one of the fraction characters; end is i where none is there.
 func vulgarAt(text string, i int) (num, den uint64, end int) {
-	if i < len(text) && text[i] >= utf8.RuneSelf {
-		r, size := utf8.DecodeRuneInString(text[i:])
-		if num, den := rational.Vulgar(r); den != 0 {
-			return uint64(num), uint64(den), i + size
-		}
+	r, size := utf8.DecodeRuneInString(text[i:])
+	if num, den := rational.Vulgar(r); den != 0 {
+		return uint64(num), uint64(den), i + size
 	}
 	return 0, 0, i
 }
