@@ -52,7 +52,7 @@ EDITS = [
             "stations.2.tighten.thread": "left hand"}, RULES),
     (BOAT, {T1: turn("1 1/8 turns after gasket contact", "1 2 3 4 5 6 7 8", drawnAt="3"),
             "stations.2.tighten": turn("3/4 turn after finger tight")}, RULES),
-    (BOAT, {T1: turn("210° after gasket contact", "A B", view="from the head side, in a mirror"),
+    (BOAT, {T1: turn("210° after gasket contact", "A B", view="facing the closed end, in a mirror"),
             "stations.2.tighten": turn("1 to 2 1/6 turns after gasket contact", "1 7 I l", atContact="7")}, RULES),
     (BOAT, {T1: turn("1/4 to 3/4 turn after gasket contact", "O 1 2", stud="M20x1.5", canister="1-16 UN"),
             "stations.2.tighten": turn("1/12 turn after snug")}, RULES),
