@@ -164,8 +164,8 @@ def settings(q):
     marks = range(0 if lowest > 0 else 1, int((highest - lowest) / step) + 1)  # nothing clicks at nothing
     if "wanted" in q:
         dial = torque(q["wanted"]) / unit / lever[1]
-        if not marks or not lowest <= dial <= lowest + marks[-1] * step:
-            return None if q["refused"] else "it is off the scale"
+        if dial == 0 or not marks or not lowest <= dial <= lowest + marks[-1] * step:
+            return None if q["refused"] else "it is nothing, or off the scale"
         want = min((lowest + n * step for n in marks), key=lambda mark: abs(mark - dial))  # the first of two
         return None if not q["refused"] and q["dial"] == f"{read.written(want, len(q['dial'].split(' ')[0].partition('.')[2]))} {scale}" else f"{want}"
     # At a mark m of the scale it delivers from a·m - b to c·m + b.
@@ -230,6 +230,7 @@ def verdicts(q):
             g = big(u) * sqrt(2) * erfinv(mpf("0.9"))
             if low:
                 g = findroot(lambda g: ncdf(g / big(u)) + ncdf((big(high - low) - g) / big(u)) - mpf("1.95"), g)
+                g = min(g, big(high - low) - g)  # as far from the other limit is another root
             guard = F(int(mp.floor(g * mpf(10)**45)), 10**45)
         first, last = ceil((low + guard if low else low) / unit * ten), floor((high - guard) / unit * ten)
         if not zone or first > last or last <= 0:

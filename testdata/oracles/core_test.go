@@ -302,7 +302,9 @@ func limits(rng *rand.Rand) map[string]any {
 		return unit()
 	}
 	usual := func() string { return " " + one(rng, []string{"N·m", "Nm", "in-lb", "ft-lbs", "kgf·m"}) }
-	percent := func() string { return n() + one(rng, []string{"", " "}) + one(rng, []string{"%", "percent", "pct"}) }
+	percent := func() string {
+		return one(rng, []string{n(), n(), strconv.Itoa(90 + rng.IntN(20))}) + one(rng, []string{"", " "}) + one(rng, []string{"%", "percent", "pct"})
+	}
 	slash := func() string { return one(rng, []string{"/", " / ", ", ", " "}) }
 	plusMinus := func() string { return one(rng, []string{" ± ", "±", " +/- ", " +- "}) }
 	low := rng.IntN(40)
@@ -366,7 +368,7 @@ var bases = []torque.DeviationBasis{torque.EitherBasis, torque.OfDial, torque.Of
 // wrench is one with its adapter, and how both are told.
 func wrench(rng *rand.Rand, unit units.TorqueUnit) (torque.Wrench, torque.Adapter, map[string]any) {
 	step := decimal.New(1+rng.Int64N(20), -1)
-	lowest := step.Mul(decimal.New(rng.Int64N(20), 0))
+	lowest := step.Mul(decimal.New(max(0, rng.Int64N(25)-5), 0))
 	highest := lowest.Add(step.Mul(decimal.New(1+rng.Int64N(60), 0)).Add(step.Mul(decimal.New(rng.Int64N(2), -1))))
 	deviation := decimal.New(1+rng.Int64N(80), -1) // percent
 	w := torque.Wrench{Name: "W", Lowest: mustTorque(lowest, unit), Highest: mustTorque(highest, unit), Step: mustTorque(step, unit),
@@ -418,18 +420,18 @@ func TestSettings(t *testing.T) {
 		if asked["refused"] = err != nil; err != nil {
 			return asked
 		}
-		stated := torque.MustParseBand("0 to 1 kN·m")
-		switch rng.IntN(4) {
+		low, high := s.Delivers(units.NewtonMetre, 12) // all that it may deliver, and most often no more
+		switch nothing := units.NewtonMetre.Of(0); rng.IntN(4) {
 		case 0:
+			low = nothing
+		case 1:
+			low, high = nothing, low
+		case 2:
+			low, high = high, units.KilogramForceMetre.Of(1000)
+		}
+		stated, err := torque.Between(low, high)
+		if err != nil {
 			stated = b
-		case 1, 2: // to where it begins or ends
-			low, high := s.Delivers(units.NewtonMetre, 6)
-			if rng.IntN(2) == 0 {
-				low, high = high, low.Abs()
-			}
-			if between, err := torque.Between(units.Min(low, s.Delivered), units.Max(high, low)); err == nil {
-				stated = between
-			}
 		}
 		asked["dial"], asked["delivered"], asked["least"], asked["most"] = s.Dial.String(), s.Delivered.String(), s.Least.String(), s.Most.String()
 		asked["aboveLow"], asked["belowHigh"] = s.AboveLow.String(), s.BelowHigh.String()
@@ -447,7 +449,9 @@ func settingBand(rng *rand.Rand, w torque.Wrench, unit units.TorqueUnit) torque.
 	low, high := middle.Sub(half), middle.Add(half)
 	switch rng.IntN(6) {
 	case 0:
-		low = decimal.Decimal{}
+		if low = (decimal.Decimal{}); rng.IntN(3) == 0 { // no more than the first marks
+			high = step.Mul(decimal.New(1+rng.Int64N(30), -1))
+		}
 	case 1: // below one mark by as much as above the next
 		unit = w.Step.Unit()
 		sum := mark.Add(mark).Add(step)
