@@ -159,8 +159,19 @@ func strays(what string) error {
 		"two": func() error {
 			return new(Ledger).add(Posting{At: day(2026), By: "invented", Entry: &entry, Withdrawal: &Withdrawal{"W-1", 1}})
 		},
+		"65 for a line": func() error { return several(65, 0) }, "10001 of a job": func() error { return several(10_001, 1) },
 		"nobody": func() error { return new(Ledger).add(Posting{At: day(2026), Entry: &entry}) },
 	}[what]()
+}
+
+// several adds so many entries that differ to one job, each with a line or a revision that much higher.
+func several(n, step int) (err error) {
+	var l Ledger
+	for i := range n {
+		m := drain.MustExactly(units.Kilogram.Of(int64(i+1)), drain.Weighed)
+		err = cmp.Or(err, l.add(Posting{At: day(2026), By: "invented", Entry: &Entry{Job: "W-1", Revision: i * step, Line: 1, Date: Date{2026, 3, 4}, Stream: DrainedFuel, Mass: m}}))
+	}
+	return err
 }
 
 // site is all that is made of a ledger, under the rules with edits, on a day.
@@ -225,7 +236,9 @@ var frozenCalls = frozen.Of(frozen.Calls{
 		}
 		return said, err
 	},
-	"Site": site,
+	"Site":   site,
+	"Lines":  func(text string) error { return new(Ledger).UnmarshalText([]byte(text)) },
+	"String": func(text string) error { return new(Ledger).UnmarshalJSON([]byte(text)) },
 	"Month": func(text, edits string, day Date) (string, error) {
 		l, _ := ledgerOf(text)
 		r, _ := rules(edits)
