@@ -30,7 +30,6 @@ func (m Measurement) atTwo() (Measurement, error) {
 	}
 	k, err := units.New(m.CoverageFactor, units.Degree) // the size is looked at before the digits
 	if err != nil || k.Less(units.Degree.Of(1)) || units.Degree.Of(10).Less(k) {
-		m.CoverageFactor = decimal.Decimal{}
 		return m, refuseReading(m, "no coverage factor of an uncertainty", "k from 1 to 10", units.ErrRange)
 	}
 	m.CoverageFactor = decimal.Decimal{}

@@ -78,6 +78,7 @@ var frozenCalls = frozen.Of(frozen.Calls{
 		n, ok := fromDecimal(decimal.RequireFromString(text))
 		return fmt.Sprint(shown(n), " ", ok, " ", digitsOf(decimal.RequireFromString(text)))
 	},
+	"cmpWords": func(a, num, b, den uint64, shift int) int { return cmpWords(a, b, &ratio{num: num, den: den}, shift) },
 	"twoDoubles": func(num, den uint64, exp10 int8) string {
 		high, low := ratio{num, den, exp10}.twoDoubles()
 		return hex(high, low)
@@ -131,11 +132,13 @@ var frozenCalls = frozen.Of(frozen.Calls{
 		other, too := stray.Add(good)
 		both, all := Sum(NewtonMetre, good, stray)
 		none, of := Sum(unit, good)
+		last, first := Sum(NewtonMetre, stray, good)
+		twice, same := stray.Add(stray)
 		in, as := stray.Exact(InchPound)
 		text, err := stray.MarshalText()
 		_, wrong := New(decimal.New(3, 0), unit)
 		_, worse := FromRat(big.NewRat(1, 1), unit, 1, ToNearestEven)
-		return fmt.Sprint(stray, stray.Valid(), stray.SortKey(), sum, exact, other, too, both, all, none, of, in, as, string(text), err, wrong, worse,
+		return fmt.Sprint(stray, stray.Valid(), stray.SortKey(), sum, exact, other, too, both, all, none, of, last, first, twice, same, in, as, string(text), err, wrong, worse,
 			stray.Compare(good), good.Compare(stray), stray.Compare(stray), stray.Compare(TorqueUnit(200).Of(1)), stray.RoundIn(InchPound, 1, 0), good.RoundIn(unit, 1, 0),
 			stray.Round(-1, ToPositiveInf), stray.RatIn(InchPound), stray.Ratio(good), stray.Float64(InchPound), Factor(unit, InchPound), Factor(InchPound, unit))
 	},

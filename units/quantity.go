@@ -126,7 +126,7 @@ func (q Quantity[U]) Exact(unit U) (Quantity[U], bool) {
 		return Quantity[U]{unit: unit}, false
 	}
 	n, exact := q.num().scaled(r)
-	if q.coef.hi != 0 || q.coef.lo >= 1e12 { // near 10^24 the last digit may round up to it
+	if q.coef.hi != 0 { // near 10^24 the last digit may round up to it; a number of one word is never so near
 		n, exact = unit.kind().within(n, uint8(unit), exact)
 	}
 	return quantity(n, unit), exact
