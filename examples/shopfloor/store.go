@@ -20,7 +20,7 @@ import (
 // and so is taking one back.
 type entry struct {
 	Seq       int               `json:"seq"`   // from 1, of a job
-	Token     string            `json:"token"` // of the form it came with: the same one twice is the same entry
+	Token     string            `json:"token"` // of the form it came with: the same answer with it twice is one entry
 	At        time.Time         `json:"at"`
 	By        string            `json:"by"`
 	Job       string            `json:"job"`
@@ -119,20 +119,22 @@ func (s *store) names() []string {
 	return slices.Sorted(maps.Keys(names))
 }
 
-// add keeps an entry: when it returns without an error, the entry is on the disk. The same token again gives
-// the entry that was kept. One that was made from an entry which isn't the last of its question is kept aside, unless it
+// add keeps an entry: when it returns without an error, the entry is on the disk. The same again with the
+// same token gives the entry that was kept. One that was made from an entry which isn't the last of its question is kept aside, unless it
 // says the same.
 func (s *store) add(e entry) (entry, error) {
 	s.mu.Lock()
 	defer s.mu.Unlock()
 	all := s.entries[e.Job]
 	for _, old := range all {
-		if old.Token == e.Token {
+		if old.Token == e.Token && old.Ask == e.Ask && old.Withdraws == e.Withdraws && maps.Equal(old.Answer, e.Answer) {
 			return old, nil
 		}
 	}
 	if last := current(all, e.Revision)[e.Ask]; last.Seq != e.From {
-		if e.Withdraws == 0 && last.Seq > 0 && maps.Equal(last.Answer, e.Answer) {
+		if e.Withdraws == 0 && last.Token == e.Token && last.By == e.By {
+			e.From = last.Seq // back to the form, and another answer: a correction
+		} else if e.Withdraws == 0 && last.Seq > 0 && maps.Equal(last.Answer, e.Answer) {
 			e.From = last.Seq // the same thing, said by two: both names are kept
 		} else {
 			e.Aside = true

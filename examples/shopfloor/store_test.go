@@ -268,3 +268,19 @@ func TestBrokenFolder(t *testing.T) {
 		assert.ErrorContains(t, err, "000001.json", name)
 	}
 }
+
+// Back to a form that was sent, and another answer: that is a correction, and not the same form twice.
+func TestSentAgainWithAnotherAnswer(t *testing.T) {
+	s := openTemp(t)
+	_, err := s.add(answered("t", "a", 0, "no"))
+	require.NoError(t, err)
+	second, err := s.add(answered("t", "a", 0, "yes"))
+	require.NoError(t, err)
+	assert.False(t, second.Aside)
+	assert.Equal(t, second, current(s.of("J"), 0)["a"])
+	_, err = s.add(answered("u", "a", second.Seq, "no"))
+	require.NoError(t, err)
+	late, err := s.add(answered("t", "a", 0, "maybe"))
+	require.NoError(t, err)
+	assert.True(t, late.Aside, "another form came between")
+}
