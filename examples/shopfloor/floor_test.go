@@ -528,14 +528,14 @@ func TestMistyped(t *testing.T) {
 		{"Station 1: torque", "a.value=17,2;a.clicked=yes;a.gap=no", "a.value", "“17,2” has a comma: type it with a point, such as 12.5."},
 		{"Station 1: torque", "a.value=1e9;a.clicked=yes;a.gap=no", "a.value", "“1e9” isn't a number"},
 		{"fuel that came out", "a.value=0.8;a.at=warm", "a.at", "The temperature: “warm” isn't a number"},
-		{"fuel that came out", "a.value=0.8;a.at=2600", "a.at", "“2600” can't be right here: read it again."},
+		{"fuel that came out", "a.value=0.8;a.at=2600", "a.at", "The temperature: “2600” can't be right here: read it again."},
 		{"fuel that came out", "a.value=-1;a.at=26", "a.value", "The jug: “-1” is below zero."},
 		{"fuel that came out", "a.value=0.8;a.at=26;a.spread=0", "a.spread", "How far it may be out: it is never 0: leave it empty if you don't know it."},
 		{"Weight of drained fuel", "a.value=1;a.spread=3", "a.spread", "It can't be out by more than the scale showed."},
 		{"Key cycles", "a.value=1.5", "a.value", "“1.5” isn't a whole number such as 4."},
 		{"Key cycles", "a.value=007", "a.value", "“007” isn't a whole number"},
 		{"Key cycles", "a.value=100000000", "a.value", "“100000000” can't be right here"},
-		{"Hours on the meter", "a.hours=12.5", "a.hours", "“12.5” isn't a whole number"},
+		{"Hours on the meter", "a.hours=12.5", "a.hours", "“12.5” isn't a whole number such as 1204: leave tenths and commas off."},
 		{"Cranking", "a.crank1=8;a.crank2=x;a.rest2=120", "a.crank2", "Attempt 2: “x” isn't a number"},
 		{"Cranking", "a.crank1=8;a.crank2=8;a.rest2=-3", "a.rest2", "The rest before attempt 2: “-3” is below zero."},
 		{"Cranking", "a.crank2=8;a.rest2=120", "a.crank1", "Attempt 1: type a number."},
@@ -737,6 +737,9 @@ func TestExpected(t *testing.T) {
 	ann.follow("Cranking")
 	assert.Contains(t, ann.page, "Cranked, s, at most 12<")
 	assert.Contains(t, ann.page, "Rest before it, s, at least 120<")
+	ann.toJob()
+	ann.follow("Station 1: water under it")
+	assert.Contains(t, ann.page, "L either way; empty for 0.02 L<", "the job says 20 mL, and the field is in L")
 	ann.toJob()
 	ann.follow("Key cycles")
 	assert.Contains(t, ann.page, "Still air after 5? Stop and look for the cause.")

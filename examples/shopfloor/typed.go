@@ -1,6 +1,7 @@
 package main
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"regexp"
@@ -15,10 +16,11 @@ import (
 type figure struct {
 	Field, Name string // Name is "" where the form has only one
 	Whole       bool
-	Fraction    bool // 5 1/2 is one, too
-	Below       bool // it may be below zero
-	Empty       bool // it may be left out
-	More        bool // it is more than zero
+	Like        string // such a whole number
+	Fraction    bool   // 5 1/2 is one, too
+	Below       bool   // it may be below zero
+	Empty       bool   // it may be left out
+	More        bool   // it is more than zero
 }
 
 // figures are the numbers that a question's form asks for.
@@ -34,7 +36,7 @@ func (a ask) figures(answer map[string]string) (all []figure) {
 	case "count":
 		return []figure{{Field: "value", Whole: true}}
 	case "meter":
-		return []figure{{Field: "hours", Whole: true}}
+		return []figure{{Field: "hours", Whole: true, Like: "1204: leave tenths and commas off"}}
 	case "after":
 		return []figure{{Field: "passes", Whole: true, Empty: true}}
 	case "volume":
@@ -84,7 +86,7 @@ func (f figure) wrong(typed string) string {
 	case f.Fraction && aFraction.MatchString(typed):
 		return ""
 	case f.Whole && !aWhole.MatchString(typed):
-		return quoted + " isn't a whole number such as 4"
+		return quoted + " isn't a whole number such as " + cmp.Or(f.Like, "4")
 	case f.Fraction && !aNumber.MatchString(typed):
 		return quoted + " isn't a number of turns such as 5 1/2"
 	case !aNumber.MatchString(typed):
@@ -172,6 +174,11 @@ func refused(a ask, answer map[string]string, err error) (field, problem string)
 		field, problem = "spread", "It can't be out by more than the scale showed."
 	default:
 		problem = "“" + typed + "” can't be right here: read it again."
+		for _, f := range a.figures(answer) {
+			if f.Field == field && f.Name != "" {
+				problem = capital(f.Name) + ": " + problem
+			}
+		}
 	}
 	return "a." + field, problem
 }

@@ -120,10 +120,10 @@ func (v *view) Expected() string {
 	return ""
 }
 
-// Jug is how far the shop's jug may be out; "" where nobody said.
+// Jug is how far the shop's jug may be out, in the unit of the field; "" where nobody said.
 func (v *view) Jug() string {
 	if jug := v.J.Job.Shop.JugDeviation; jug.Sign() > 0 {
-		return jug.String()
+		return jug.In(units.Litre).String()
 	}
 	return ""
 }
