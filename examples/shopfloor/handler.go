@@ -689,6 +689,9 @@ func (f *floor) showSaved(w http.ResponseWriter, v *view, a ask, status int) err
 		after, _ := v.J.ask(strings.TrimSuffix(a.Key, "before") + "after")
 		v.Next = &after
 	}
+	if v.Next != nil && v.Next.Key == a.Key {
+		v.Next = nil // going on isn't the same question again
+	}
 	if v.Asked = v.J.Asked(a); v.Verdict == signs[doubt] && v.Asked.Seq > 0 {
 		v.Verdict.Word = "ASKED"
 	}
@@ -754,14 +757,24 @@ func (f *floor) answerText(a ask, e entry) string {
 		return "no water"
 	case unseen(e):
 		return "no mark can be seen"
-	case strings.Contains(e.Answer["place"], "|"):
-		return "between " + strings.Replace(e.Answer["place"], "|", " and ", 1)
 	case e.Answer["place"] != "":
-		return "at " + e.Answer["place"]
+		return placeText(e.Answer)
 	case strings.HasPrefix(e.Ask, "tick:"):
 		return "done"
 	}
 	return figureText(a, e)
+}
+
+// placeText is a place with how often the starting place came round, where it did.
+func placeText(answer map[string]string) string {
+	said := "at " + answer["place"]
+	if from, to, between := strings.Cut(answer["place"], "|"); between {
+		said = "between " + from + " and " + to
+	}
+	if n, err := passesOf(answer); err == nil && n > 0 {
+		said += ", start came round " + strconv.Itoa(n) + " ×"
+	}
+	return said
 }
 
 // figureText is an answer in numbers as somebody said it.

@@ -276,7 +276,7 @@ func (f *floor) Why(j *floorJob) string {
 	case j.ReviewErr != nil:
 		return f.reason(j.ReviewErr)
 	case j.Sign().Word == "TWO ANSWERS":
-		return "two people gave two answers"
+		return j.About(j.Asides[0]) + "two answers, and one has to be chosen"
 	}
 	if a := j.Trouble(); a != nil {
 		if unseen(j.Current[a.Key]) {
@@ -288,6 +288,14 @@ func (f *floor) Why(j *floorJob) string {
 		return f.because(j.Review.Lines, w) // nobody asked for it
 	}
 	return strings.Join(j.missing(), "; ")
+}
+
+// About is the question that an answer is to, with room behind it; "" where it is a step or who took over.
+func (j *floorJob) About(e entry) string {
+	if a, ok := j.ask(strings.TrimPrefix(e.Ask, askedKey)); ok {
+		return question(j.Title(a))
+	}
+	return ""
 }
 
 // missing is what isn't written down, put back or ticked; where there is nothing of it, what the job is done without.

@@ -217,7 +217,7 @@ func TestRoad(t *testing.T) {
 			ann.sees("Never turn back")
 			ann.access()
 			ann.shot("fail")
-			ann.press("It was read wrong")
+			ann.press("Done again, or read wrong")
 			ann.press("It stopped as shown")
 			ann.sees("GOOD")
 			ann.shot("good")
