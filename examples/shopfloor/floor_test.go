@@ -411,6 +411,9 @@ func TestDone(t *testing.T) {
 	ann.toJob()
 	assert.NotContains(t, ann.page, "Lock-out")
 	assert.Contains(t, ann.page, "✓ DONE")
+	assert.NotContains(t, ann.page, "Next: ", "nothing has to be done")
+	assert.NotContains(t, ann.page, "wide first")
+	assert.Contains(t, ann.page, "May still be written down: Station 1: fuel that came out")
 	assert.Contains(t, ann.page, "not written down: Station 1: fuel that came out, Station 1: water under it, Station 2: fuel that came out, "+
 		"Key cycles of the lift pump, Cranking, Hours on the meter, 6 weights")
 	assert.Less(t, len(ann.page), 16<<10)
@@ -419,6 +422,49 @@ func TestDone(t *testing.T) {
 		assert.NotContains(t, ann.page, "☐")
 		assert.Less(t, len(ann.page), 16<<10, "page %d", n+1)
 	}
+}
+
+// When every question has an answer, next is what one of them says is still to be done, and then the steps.
+func TestNextAtTheEnd(t *testing.T) {
+	f, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	j, err := f.jobOf(id("COLD-0417"))
+	require.NoError(t, err)
+	put := func(ask string, answer map[string]string) {
+		_, err := f.store.add(entry{Token: ask, By: "Ann", Job: "COLD-0417", Revision: 1, Ask: ask, Answer: answer})
+		require.NoError(t, err)
+	}
+	for _, step := range j.LockOut() {
+		put(step.Key, map[string]string{"done": "yes"})
+	}
+	weights := map[string]string{"weights[0]": "1.36", "weights[1]": "0.06", "weights[2]": "0.275", "weights[3]": "1.06", "weights[4]": "0.40", "weights[5]": "0.02"} // as the sheet expects
+	for _, a := range j.Asks {
+		switch a.Form {
+		case "yesno":
+			put(a.Key, map[string]string{"yes": map[bool]string{true: "yes", false: "no"}[a.Name != "" && a.Name != "battery charger"]})
+		case "torque":
+			put(a.Key, map[string]string{"value": "17.2", "unit": "N·m", "tool": "W-7", "clicked": "yes", "gap": "no"})
+		case "contact":
+			put(a.Key, map[string]string{"place": "3|4"})
+		case "after":
+			put(a.Key, map[string]string{"place": "6", "passes": "0"})
+		case "volume":
+			put(a.Key, map[string]string{"value": map[bool]string{true: "0.06", false: "0.85"}[a.water()], "spread": "0.01", "at": "26"})
+		case "count":
+			put(a.Key, map[string]string{"value": "3"})
+		case "crank":
+			put(a.Key, map[string]string{"crank1": "8"})
+		case "meter":
+			put(a.Key, map[string]string{"hours": "1204"})
+		case "weight":
+			put(a.Key, map[string]string{"value": weights[a.Key]})
+		}
+	}
+	ann.toJob()
+	ann.follow("Next: battery charger: back in service?")
+	ann.press("Yes")
+	ann.follow("Next: tick the steps of page 1")
+	assert.Contains(t, ann.page, "☐")
 }
 
 // A known fault, a doubt and what isn't done yet differ in word and sign, in the answer, on the job's page and on the foreman's list.
@@ -732,6 +778,13 @@ func TestCranking(t *testing.T) {
 	ann.follow("Cranking")
 	ann.press("Save", "a.crank1", "8", "a.rest2", "30", "a.crank2", "10")
 	assert.Contains(t, ann.page, "Attempt 2: Rested less than the job requires")
+	ann.toJob()
+	ann.follow("Cranking <b>")
+	ann.press("Save", "a.crank1", "8", "a.crank2", "10")
+	assert.Contains(t, ann.page, "Attempt 2: The rest before it isn&#39;t written down.")
+	ann.follow("When that has changed: answer again")
+	assert.Contains(t, ann.page, "<h1>Cranking</h1>")
+	ann.press("Save", "a.crank1", "8", "a.rest2", "30", "a.crank2", "10")
 	assert.NotContains(t, ann.page, "Within the job")
 }
 

@@ -84,7 +84,8 @@ func level(l service.Line) int {
 	return good
 }
 
-// next is the first question without an answer: of the work at this station, else of the job.
+// next is the first question without an answer: of the work at this station, else of the job. When all have one, it is the
+// first whose answer says that something is still to be done.
 func (j *floorJob) next(station int) *ask {
 	var first *ask
 	for i, a := range j.Asks {
@@ -96,6 +97,11 @@ func (j *floorJob) next(station int) *ask {
 		}
 		if first == nil {
 			first = &j.Asks[i]
+		}
+	}
+	if first == nil {
+		if i := slices.IndexFunc(j.Asks, func(a ask) bool { return j.Current[a.Key].Seq > 0 && j.levelOf(a) == missing }); i >= 0 {
+			return &j.Asks[i]
 		}
 	}
 	return first
@@ -227,6 +233,14 @@ func (j *floorJob) open() []step {
 	return slices.DeleteFunc(j.steps(), func(s step) bool { return j.Current[s.Key].Seq > 0 })
 }
 
+// FirstOpen is the first step that isn't ticked; nil for none.
+func (j *floorJob) FirstOpen() *step {
+	if open := j.open(); len(open) > 0 {
+		return &open[0]
+	}
+	return nil
+}
+
 // LockOut are the steps of taking the machine out of service that aren't ticked.
 func (j *floorJob) LockOut() []step {
 	return slices.DeleteFunc(j.open(), func(s step) bool { return !strings.HasPrefix(s.Code, "isolate.") })
@@ -257,7 +271,7 @@ func (f *floor) rows(jobs []*floorJob) (rows []row) {
 	for _, j := range jobs {
 		r := row{J: j, Sign: j.Sign()}
 		if r.Why = f.Why(j); j.Err == nil && j.ReviewErr == nil {
-			if r.Next = j.Trouble(); r.Next == nil { // what is wrong or in doubt comes first
+			if r.Next = j.Trouble(); r.Next == nil && r.Sign != finished { // what is wrong or in doubt comes first
 				r.Next = j.next(-1)
 			}
 			r.Who, r.Taken = lastOf(j.Entries).By, j.Current["taken"]
@@ -276,7 +290,7 @@ func (f *floor) Why(j *floorJob) string {
 	case j.ReviewErr != nil:
 		return f.reason(j.ReviewErr)
 	case j.Sign().Word == "TWO ANSWERS":
-		return j.About(j.Asides[0]) + "two answers, and one has to be chosen"
+		return j.Question(j.Asides[0]) + "two answers, and one has to be chosen"
 	}
 	if a := j.Trouble(); a != nil {
 		if unseen(j.Current[a.Key]) {
@@ -290,8 +304,8 @@ func (f *floor) Why(j *floorJob) string {
 	return strings.Join(j.missing(), "; ")
 }
 
-// About is the question that an answer is to, with room behind it; "" where it is a step or who took over.
-func (j *floorJob) About(e entry) string {
+// Question is what an answer is to, as a title with something behind it; "" where it is a step or who took over.
+func (j *floorJob) Question(e entry) string {
 	if a, ok := j.ask(strings.TrimPrefix(e.Ask, askedKey)); ok {
 		return question(j.Title(a))
 	}

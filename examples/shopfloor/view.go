@@ -73,6 +73,9 @@ func (v *view) Reasons() (reasons []string) {
 		}
 		if m := crankPath.FindStringSubmatch(l.Where); m != nil && level(l) > good {
 			n, _ := strconv.Atoi(m[1])
+			if m[2] == "rest" && level(l) == missing {
+				said = "The rest before it isn't written down."
+			}
 			said = fmt.Sprintf("Attempt %d: %s", n+1, said)
 		}
 		if said = strings.TrimSpace(said); said != "" && !slices.Contains(reasons, said) {
