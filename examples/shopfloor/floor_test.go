@@ -522,6 +522,24 @@ func TestNext(t *testing.T) {
 		"Station 1: leaks when hot?", "Station 2: leaks when hot?"}, order)
 }
 
+// Turns to the stop are counted before it is tightened, and its torque is judged by them: asked for in that order, the torque is in
+// no doubt. The screen says what to set, though the card's figure is the gap.
+func TestStopBeforeTorque(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	ann.get("/job/" + id("DOZ-0031") + "/ask/" + id("stations[1].dragged"))
+	ann.press("No")
+	ann.follow("Next: Station cap: turns to the stop")
+	ann.press("Save", "a.value", "5 1/2")
+	assert.Contains(t, ann.page, "GOOD")
+	ann.follow("Next: Station cap: torque")
+	assert.Contains(t, ann.page, `<p class="strip">SET 16.5 ft-lb</p>`)
+	assert.Contains(t, ann.page, "CLICK OR STOP, BUT A GAP?")
+	ann.press("Save", "a.value", "16.5", "a.clicked", "yes", "a.gap", "no")
+	assert.Contains(t, ann.page, "GOOD")
+	ann.follow("Next: Station cap: fuel that came out")
+}
+
 // After a doubt asking comes first, and going on is another choice; after a fault there is only what mends it.
 func TestAskFirst(t *testing.T) {
 	_, server := newTestFloor(t)

@@ -152,6 +152,17 @@ func (a ask) turn() int {
 	return 1005
 }
 
+// runUp orders the questions of a station: what is counted while it is run up by hand comes before what it is tightened to.
+func (a ask) runUp() int {
+	switch a.Key[strings.LastIndex(a.Key, ".")+1:] {
+	case "dragged":
+		return 0
+	case "contactTurns", "stopTurns":
+		return 1
+	}
+	return 2
+}
+
 // asksOf are the questions of a job, in the order of its work.
 func asksOf(p *service.Plan) (asks []ask) {
 	var restored, weights int
@@ -198,7 +209,7 @@ func asksOf(p *service.Plan) (asks []ask) {
 		add(a)
 	}
 	add(meter)
-	slices.SortStableFunc(asks, func(a, b ask) int { return cmp.Compare(a.turn(), b.turn()) })
+	slices.SortStableFunc(asks, func(a, b ask) int { return cmp.Or(cmp.Compare(a.turn(), b.turn()), cmp.Compare(a.runUp(), b.runUp())) })
 	return asks
 }
 

@@ -94,8 +94,11 @@ func (v *view) LineSign(l service.Line) string { return signOf([]service.Line{l}
 // HasFigure says whether the screen is about a figure to tighten to.
 func (v *view) HasFigure() bool { return v.Ask.Form == "torque" && v.Figure() != "" }
 
-// Figure is what the sheet says to tighten to.
+// Figure is what the sheet says to tighten to: what to set, also where the card's own figure is a gap to close.
 func (v *view) Figure() string {
+	if set := v.Says("torque.set"); set != "" {
+		return set
+	}
 	if number := v.StepsPage(); number > 0 {
 		return figureOf(v.J.Pages[number-1])
 	}
