@@ -539,6 +539,8 @@ func (f *floor) wrongAsked(w http.ResponseWriter, v *view, e entry) (bool, error
 		v.Problem, v.Field = "NOT SAVED. Type who answered.", "a.who"
 	case strings.TrimSpace(e.Answer["said"]):
 		v.Problem, v.Field = "NOT SAVED. Type what they said.", "a.said"
+	case e.Answer["stay"]:
+		v.Problem, v.Field = "NOT SAVED. Say whether it may stay so.", "a.stay"
 	default:
 		return false, nil
 	}
@@ -694,6 +696,9 @@ func (f *floor) showSaved(w http.ResponseWriter, v *view, a ask, status int) err
 	}
 	if v.Asked = v.J.Asked(a); v.Verdict == signs[doubt] && v.Asked.Seq > 0 {
 		v.Verdict.Word = "ASKED"
+		if !v.J.mayStay(a) {
+			v.Verdict.Word = "DO IT AGAIN"
+		}
 	}
 	return v.show(w, status, "saved")
 }
@@ -752,7 +757,7 @@ func (f *floor) answerText(a ask, e entry) string {
 	case e.Answer["yes"] == "no":
 		return "no"
 	case strings.HasPrefix(e.Ask, askedKey):
-		return e.Answer["who"] + ": “" + e.Answer["said"] + "”"
+		return e.Answer["who"] + ": “" + e.Answer["said"] + "”" + map[string]string{"no": ", it may not stay so"}[e.Answer["stay"]]
 	case e.Answer["none"] == "yes":
 		return "no water"
 	case unseen(e):

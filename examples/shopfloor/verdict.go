@@ -141,24 +141,32 @@ func (j *floorJob) about(a ask) string {
 	return id(said)
 }
 
-// Asked is who was asked about a doubt, and what they said; the zero entry for nobody.
+// Asked is who was asked about a doubt, and what they said; the zero entry for nobody. After a no an answer put down anew is
+// asked about anew, even if it says the same.
 func (j *floorJob) Asked(a ask) entry {
-	if e := j.Current[askedKey+a.Key]; e.Answer["about"] == j.about(a) {
-		return e
+	e := j.Current[askedKey+a.Key]
+	if e.Answer["about"] != j.about(a) || e.Answer["stay"] == "no" && e.Seq < j.Current[a.Key].Seq {
+		return entry{}
 	}
-	return entry{}
+	return e
+}
+
+// mayStay says whether somebody was asked about an answer, and said that it may stay so.
+func (j *floorJob) mayStay(a ask) bool {
+	e := j.Asked(a)
+	return e.Seq > 0 && e.Answer["stay"] != "no"
 }
 
 // askedKey goes before a question's key where somebody was asked about its answer.
 const askedKey = "asked:"
 
-// troubled says whether an answer is wrong, or in doubt with nobody asked.
+// troubled says whether an answer is wrong, or in doubt and nobody said that it may stay so.
 func (j *floorJob) troubled(a ask) bool {
 	w := j.levelOf(a)
-	return w == fault || w == doubt && j.Asked(a).Seq == 0
+	return w == fault || w == doubt && !j.mayStay(a)
 }
 
-// doubts counts the answers that are in doubt and that somebody was asked about.
+// doubts counts the answers that are in doubt and may stay so.
 func (j *floorJob) doubts() (asked int) {
 	for _, a := range j.Asks {
 		if j.levelOf(a) == doubt && !j.troubled(a) {
@@ -168,7 +176,7 @@ func (j *floorJob) doubts() (asked int) {
 	return asked
 }
 
-// Trouble is the question whose answer is worst, where that is wrong, or in doubt with nobody asked.
+// Trouble is the question whose answer is worst, where that is wrong, or in doubt and nobody said that it may stay so.
 func (j *floorJob) Trouble() (first *ask) {
 	most := missing
 	for i, a := range j.Asks {
@@ -295,6 +303,9 @@ func (f *floor) Why(j *floorJob) string {
 	if a := j.Trouble(); a != nil {
 		if unseen(j.Current[a.Key]) {
 			return question(j.Title(*a)) + "no mark could be seen"
+		}
+		if e := j.Asked(*a); e.Seq > 0 && j.levelOf(*a) == doubt {
+			return question(j.Title(*a)) + "it may not stay so, said " + e.Answer["who"]
 		}
 		return question(j.Title(*a)) + f.because(j.linesOf(*a), j.levelOf(*a))
 	}
