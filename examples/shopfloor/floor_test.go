@@ -639,6 +639,18 @@ func TestMistyped(t *testing.T) {
 	assert.Empty(t, j.Entries)
 }
 
+// A job without a wrench of its own asks which it was: what one delivers that nobody names can't be known.
+func TestWhichWrench(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	ann.get("/job/" + id("PUMP-0012") + "/ask/" + id("stations[0].torque"))
+	ann.press("Save", "a.value", "25", "a.clicked", "yes", "a.gap", "no", "a.tool", " ")
+	assert.Equal(t, http.StatusUnprocessableEntity, ann.status)
+	assert.Contains(t, html.UnescapeString(ann.page), `<a href="#a.tool">NOT SAVED. Type the wrench's number, or what it is called in the shop.</a>`)
+	ann.press("Save", "a.value", "25", "a.clicked", "yes", "a.gap", "no", "a.tool", "T-1")
+	assert.Contains(t, ann.page, "The job lists no wrench T-1")
+}
+
 // Only units that the wrench shows are offered.
 func TestUnitsOfWrench(t *testing.T) {
 	f, server := newTestFloor(t)

@@ -575,6 +575,8 @@ func (v *view) mistake(a ask, answer map[string]string) (field, problem string) 
 		wrench, unit := v.J.wrench(a)
 		if wrench != nil {
 			answer["tool"] = wrench.Name
+		} else if strings.TrimSpace(answer["tool"]) == "" {
+			return "a.tool", "Type the wrench's number, or what it is called in the shop."
 		}
 		if answer["unit"] == "" { // it is the wrench's, unless that can't be
 			if v.Units = otherUnits(wrench, answer["value"], unit); len(v.Units) > 0 {
