@@ -100,7 +100,7 @@ func (l *Ledger) changesOf(j *job) (all []Notice) {
 	if len(counts) == len(j.lines) {
 		return nil
 	}
-	for n, i := range j.lines {
+	for _, i := range j.lines {
 		k := l.at(i)
 		at, ok := slices.BinarySearchFunc(counts, k.line, func(c int32, line int16) int { return cmp.Compare(l.at(c).line, line) })
 		if ok && counts[at] == i {
@@ -112,7 +112,7 @@ func (l *Ledger) changesOf(j *job) (all []Notice) {
 		case len(counts) == 0:
 			w := j.withdrawals[len(j.withdrawals)-1].own()
 			notice.Code, notice.Other = "change.withdrawn", &w
-		case n > 0 && l.ofLine(j.lines[n-1], k.revision, k.line) == 0 && ok && l.at(counts[at]).revision == k.revision:
+		case ok && l.at(counts[at]).revision == k.revision:
 			winner := l.posting(counts[at])
 			notice.Code, notice.Other = "change.conflict", &winner
 		case ok:
@@ -129,8 +129,8 @@ func (l *Ledger) changesOf(j *job) (all []Notice) {
 
 // early reports whether a posting was put down before the day it speaks of, wherever on earth that day was.
 func early(p Posting, day Date) bool {
-	put, err := DateIn(p.At, p.At.Location())
-	return err == nil && put.DaysUntil(day) > 1
+	put, _ := DateIn(p.At, p.At.Location()) // no posting is of a year that has no dates
+	return put.DaysUntil(day) > 1
 }
 
 // doubts are what can't be right in the entries.
@@ -285,7 +285,7 @@ func (l *Ledger) highest(rules RuleSet) map[Date]int {
 
 // lastDay is the last day on which a drum may be on site; the zero Date where the rules set none.
 func (o *office) lastDay(started Date) Date {
-	if started == (Date{}) || len(o.rules.Categories) == 0 {
+	if len(o.rules.Categories) == 0 {
 		return Date{}
 	}
 	category := 0
@@ -294,7 +294,7 @@ func (o *office) lastDay(started Date) Date {
 			category = max(category, n)
 		}
 	}
-	last, _ := o.rules.OffSiteBy(o.rules.Categories[category].Name, started, false) // else no days are set
+	last, _ := o.rules.OffSiteBy(o.rules.Categories[category].Name, started, false) // else no days are set, or no time runs
 	return last
 }
 

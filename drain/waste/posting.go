@@ -168,9 +168,9 @@ func (s stamp) MarshalText() ([]byte, error) {
 
 func (s *stamp) UnmarshalText(text []byte) error {
 	refused := refuse("time", "", string(text), "not as RFC 3339 has it", "a time such as 2026-03-04T16:30:00-06:00", units.ErrSyntax)
-	date, rest, found := strings.Cut(string(text[:min(len(text), 64)]), "T")
+	date, rest, _ := strings.Cut(string(text[:min(len(text), 64)]), "T")
 	day, err := ParseDate(date)
-	if err != nil || !found || len(rest) < len("16:30:00Z") || rest[2] != ':' || rest[5] != ':' {
+	if err != nil || len(rest) < len("16:30:00Z") || rest[2] != ':' || rest[5] != ':' {
 		return refused
 	}
 	hour, minute, second := digits(rest[:2], 23), digits(rest[3:5], 59), digits(rest[6:8], 59)

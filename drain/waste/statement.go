@@ -264,13 +264,10 @@ func (s *Statement) findMixed() {
 	}
 }
 
-// categoryOf finds the category of a period's kilograms. The last category is open, so there is
+// categoryOf finds the category of a period's kilograms in a set that has any: the last is open, so there is
 // always one.
 func (r RuleSet) categoryOf(kg *big.Rat) Category {
-	if i := r.category(kg); i >= 0 {
-		return r.Categories[i]
-	}
-	return Category{}
+	return r.Categories[r.category(kg)]
 }
 
 // category is the index of a period's category; -1 where the set has none.
