@@ -160,8 +160,45 @@ func strays(what string) error {
 			return new(Ledger).add(Posting{At: day(2026), By: "invented", Entry: &entry, Withdrawal: &Withdrawal{"W-1", 1}})
 		},
 		"65 for a line": func() error { return several(65, 0) }, "10001 of a job": func() error { return several(10_001, 1) },
+		"mass high alone":   func() error { batch.Mass = alone[units.MassUnit](2, kilogram.High); return batch.Check() },
+		"mass low alone":    func() error { batch.Mass = alone[units.MassUnit](0, kilogram.Low); return batch.Check() },
+		"mass best alone":   func() error { batch.Mass = alone[units.MassUnit](1, kilogram.Best); return batch.Check() },
+		"volume high alone": func() error { batch.Volume = alone(2, units.Litre.Of(1)); return batch.Check() },
+		"tare high alone": func() error {
+			batch.Containers[0].Tare = alone(2, kilogram.High)
+			return batch.Check()
+		},
+		"nobody after somebody": func() error { return second(Posting{At: day(2026), Entry: &entry}) },
+		"nobody with a new job": func() error { entry.Job = "W-2"; return second(Posting{At: day(2026), Entry: &entry}) },
+		"no job after one":      func() error { return second(Posting{At: day(2026), By: "invented", Withdrawal: &Withdrawal{"", 0}}) },
+		"label after one": func() error {
+			entry.Container = " D2"
+			return second(Posting{At: day(2026), By: "invented", Entry: &entry})
+		},
+		"drum's label after one": func() error { return second(Posting{At: day(2026), By: " invented", Entry: &entry}) },
+		"label with a new job": func() error {
+			entry.Job, entry.Container = "W-2", " D2"
+			return second(Posting{At: day(2026), By: "invented", Entry: &entry})
+		},
+		"hash of a limit in no unit": func() error {
+			set.Satellite = Satellite{Limit: units.VolumeUnit(99).Of(0)}
+			_, err := set.Hash()
+			return err
+		},
 		"nobody": func() error { return new(Ledger).add(Posting{At: day(2026), Entry: &entry}) },
 	}[what]()
+}
+
+// alone is an estimate of which only one of three values is given.
+func alone[U units.Unit](which int, q units.Quantity[U]) (e drain.Estimate[U]) {
+	*[]*units.Quantity[U]{&e.Low, &e.Best, &e.High}[which] = q
+	return e
+}
+
+// second adds a posting to a ledger that has one.
+func second(p Posting) error {
+	l, _ := ledgerOf("e|W-1|0|1|2026-03-04|1|1|1|||D1")
+	return l.add(p)
 }
 
 // several adds so many entries that differ to one job, each with a line or a revision that much higher.

@@ -396,6 +396,108 @@ func TestBounds(t *testing.T) {
 	}
 	_, err = l.Add(posting(entry("J2", 11, 1, waste.DrainedFuel, waste.Hazardous, weighed("1 kg"))))
 	refused(t, err, waste.ErrConflict, "10,001 of one job")
+	for n := range 10_000 {
+		add(t, &l, withdrawal("J3", n), revised(event("closed", "2026-03-20", nil), 10_000-n))
+	}
+	_, err = l.Add(withdrawal("J3", 10_000))
+	assert.EqualError(t, err, `posting: job "J3": has more than 10000 that differ; want one, and corrections of it`)
+	_, err = l.Add(event("closed", "2026-03-20", nil))
+	assert.EqualError(t, err, `posting: drum "D": has more than 10000 that differ; want one, and corrections of it`)
+}
+
+// Of what says the same the earlier is kept, then that of the first name, whichever comes first; of a volume, how
+// that one wrote it.
+func TestTheEarlierIsKept(t *testing.T) {
+	volume := func(text string) drain.Estimate[units.VolumeUnit] {
+		v, err := units.ParseVolume(text)
+		require.NoError(t, err)
+		return drain.MustExactly(v, drain.Measured)
+	}
+	put := func(p waste.Posting, by string, minutes int, zone *time.Location) waste.Posting {
+		p.By, p.At = by, p.At.Add(time.Duration(minutes)*time.Minute).In(zone)
+		return p
+	}
+	line := func(mass, litres string) waste.Posting {
+		e := entry("J1", 0, 1, waste.DrainedFuel, waste.Hazardous, weighed(mass))
+		e.Volume, e.VolumeAt = volume(litres), units.Celsius.Of(20)
+		return posting(e)
+	}
+	east := time.FixedZone("", 60)
+	for _, pair := range [][2]waste.Posting{
+		{put(line("8 kg", "10 L"), "Bo", 0, time.UTC), put(line("8 kg", "0.01 m³"), "Ann", 1, time.UTC)},
+		{put(line("8 kg", "10 L"), "Ann", 0, time.UTC), put(line("8 kg", "10 L"), "Bo", 0, time.UTC)},
+		{put(line("8 kg", "10 L"), "Ann", 0, time.UTC), put(line("8 kg", "10 L"), "Ann", 0, east)},
+		{put(line("8 kg", "10 L"), "Ann", 0, time.UTC), put(line("8.0 kg", "10 L"), "Ann", 0, time.UTC)},
+		{put(withdrawal("J1", 1), "Ann", 0, east), put(withdrawal("J1", 1), "Bo", 0, east)},
+		{put(openedOn("2026-03-02"), "Ann", 0, time.UTC), put(openedOn("2026-03-02"), "Bo", 0, time.UTC)},
+	} {
+		var one, other waste.Ledger
+		add(t, &one, pair[0], pair[1])
+		add(t, &other, pair[1], pair[0])
+		assert.Equal(t, []waste.Posting{pair[0]}, slices.Collect(one.Postings()))
+		assert.Equal(t, []waste.Posting{pair[0]}, slices.Collect(other.Postings()))
+	}
+}
+
+// What was added and what is given back is nobody's way into the ledger.
+func TestALedgerSharesNothing(t *testing.T) {
+	postings := []waste.Posting{into("J1", "2026-03-10", "1 kg"), withdrawal("J2", 1), openedOn("2026-03-02")}
+	var l waste.Ledger
+	add(t, &l, postings...)
+	want := record(t, &l)
+	change := func(p waste.Posting) {
+		switch {
+		case p.Entry != nil:
+			p.Entry.Revision = 7
+		case p.Withdrawal != nil:
+			p.Withdrawal.Revision = 7
+		default:
+			p.Drum.Revision = 7
+		}
+	}
+	for _, p := range postings {
+		change(p)
+	}
+	for p := range l.Postings() {
+		change(p)
+	}
+	assert.Equal(t, want, record(t, &l))
+}
+
+func TestALoopOverALedgerCanStop(t *testing.T) {
+	for _, p := range []waste.Posting{into("J", "2026-03-10", "1 kg"), withdrawal("J", 1), openedOn("2026-03-02")} {
+		var l waste.Ledger
+		other := p
+		if p.Entry != nil {
+			other = into("K", "2026-03-10", "1 kg")
+		} else if p.Withdrawal != nil {
+			other = withdrawal("K", 1)
+		} else {
+			other = event("closed", "2026-03-20", nil)
+		}
+		add(t, &l, p, other)
+		for first := range l.Postings() {
+			assert.NotNil(t, first.At)
+			break
+		}
+		for e := range l.Entries() {
+			assert.Equal(t, "J", e.Job)
+			break
+		}
+	}
+}
+
+func TestRowsAreCounted(t *testing.T) {
+	var l, read waste.Ledger
+	add(t, &l, into("J1", "2026-03-10", "1 kg"), into("J2", "2026-03-10", "1 kg"))
+	text, err := l.MarshalText()
+	require.NoError(t, err)
+	require.NoError(t, read.UnmarshalText(text))
+	var rows []int
+	for p := range read.Postings() {
+		rows = append(rows, p.Row)
+	}
+	assert.Equal(t, []int{1, 2}, rows)
 }
 
 func TestTotalsPastThirtyFourDigits(t *testing.T) {
