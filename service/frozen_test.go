@@ -2,6 +2,8 @@ package service
 
 import (
 	"encoding/json"
+	"maps"
+	"os"
 	"slices"
 	"strings"
 	"testing"
@@ -156,3 +158,88 @@ var plannedOnce = func() func(rulesText, jobText string) (*Plan, string) {
 		return plan, planned
 	}
 }()
+
+// What becomes of a job, of readings and of rules of a program that made one part of them wrong.
+func TestFrozenParts(t *testing.T) {
+	made := map[string]func() (any, func() (*Plan, error)){}
+	for _, name := range []string{"bench", "cartridge", "cover", "demo", "three", "two"} {
+		text := frozen.Job("testdata", name, nil)
+		job, err := ReadJob(text)
+		require.NoError(t, err)
+		made[name] = func() (any, func() (*Plan, error)) {
+			job, _ := ReadJob(text) // was read above
+			return &job, func() (*Plan, error) { return NewPlan(job, Rules{}) }
+		}
+		if name == "bench" || name == "demo" {
+			readings := frozen.Readings("testdata", job.ID, job.Revision, []string{name})
+			made[name+" done"] = func() (any, func() (*Plan, error)) {
+				done, err := ReadAsDone(readings)
+				require.NoError(t, err)
+				return &done, func() (*Plan, error) { return nil, done.Check() }
+			}
+		}
+	}
+	made["rules"] = func() (any, func() (*Plan, error)) {
+		rules := rulesWith(t)
+		job := benchPlan(t).Job
+		return &rules, func() (*Plan, error) { return NewPlan(job, rules) }
+	}
+	var edits []frozen.Edited
+	for _, name := range slices.Sorted(maps.Keys(made)) {
+		value, _ := made[name]()
+		for _, path := range frozen.Parts(value) {
+			edits = append(edits, frozen.Edited{Name: name, Edit: path + "="})
+		}
+	}
+	frozen.TestEdits(t, "testdata/parts.txt", edits, func(name, edit string) string {
+		value, check := made[name]()
+		frozen.Spoil(value, strings.TrimSuffix(edit, "="))
+		plan, err := check()
+		switch {
+		case err != nil:
+			return frozenError(err)
+		case plan == nil:
+			return "nothing"
+		}
+		return frozen.Dump([]any{plan.Findings, plan.Wants(), plan.Steps()})
+	})
+}
+
+// What becomes of records, of machine cards and of the jobs for them when one place is otherwise: of a record's places one in seven.
+func TestFrozenRecordsAndCards(t *testing.T) {
+	read := func(name string) []byte {
+		text, err := os.ReadFile("testdata/" + name + ".json")
+		require.NoError(t, err)
+		return text
+	}
+	card, short := read("machine"), read("job-on-machine")
+	edits := slices.Concat(frozen.Edits("", map[string][]byte{"machine": card}), frozen.Edits("", map[string][]byte{"short": short}))
+	kept := map[string][]byte{"record": read("record"), "record-month": read("record-month"), "other-release": read("other-release")}
+	for i, e := range frozen.Edits("", kept) {
+		if i%7 == 0 {
+			edits = append(edits, e)
+		}
+	}
+	frozen.TestEdits(t, "testdata/records.txt", edits, func(name, edit string) string {
+		if text, ok := kept[name]; ok {
+			text = frozen.Edit(text, []string{edit})
+			if root, ok := parse(records, text, "", recordVersion, new(JobErrors)); ok && len(edit)%4 > 0 { // with the hash of what it is now
+				if sealed, err := root.Sealed(sealKey); err == nil {
+					text = sealed.JSON()
+				}
+			}
+			record, err := ReadRecord(text)
+			if err != nil {
+				return frozenError(err)
+			}
+			return frozen.Dump([]any{record.Verified, record.Differences, record.Review})
+		}
+		texts := map[string][]byte{"machine": card, "short": short}
+		texts[name] = frozen.Edit(texts[name], []string{edit})
+		job, err := ReadJobOn(texts["machine"], texts["short"])
+		if err != nil {
+			return frozenError(err)
+		}
+		return frozen.Dump(job)
+	})
+}

@@ -223,3 +223,48 @@ func dump(b *strings.Builder, v reflect.Value) {
 		fmt.Fprint(b, v)
 	}
 }
+
+// Spoil sets a part of what p points to, by its path as [Parts] gives it, to what only a program can make of it: a word
+// that is none, a number below zero, nothing.
+func Spoil(p any, path string) {
+	parts(reflect.ValueOf(p).Elem(), "", func(at string, v reflect.Value) {
+		if at != path {
+			return
+		}
+		switch {
+		case v.CanUint():
+			v.SetUint(200)
+		case v.CanInt():
+			v.SetInt(-1)
+		default:
+			v.SetZero()
+		}
+	})
+}
+
+// Parts are the paths of all that is exported in what p points to, lists and what pointers point to included.
+func Parts(p any) (all []string) {
+	parts(reflect.ValueOf(p).Elem(), "", func(path string, _ reflect.Value) { all = append(all, path) })
+	return all
+}
+
+func parts(v reflect.Value, path string, visit func(string, reflect.Value)) {
+	before := v.Kind()
+	visit(path, v)
+	switch before {
+	case reflect.Pointer:
+		if !v.IsNil() {
+			parts(v.Elem(), path+"*", visit)
+		}
+	case reflect.Slice:
+		for i := range v.Len() {
+			parts(v.Index(i), fmt.Sprintf("%s[%d]", path, i), visit)
+		}
+	case reflect.Struct:
+		for i := range v.NumField() {
+			if f := v.Type().Field(i); f.IsExported() {
+				parts(v.Field(i), path+"."+f.Name, visit)
+			}
+		}
+	}
+}
