@@ -219,6 +219,8 @@ func dump(b *strings.Builder, v reflect.Value) {
 			dump(b, v.MapIndex(key))
 			b.WriteString(" ")
 		}
+	case reflect.Func, reflect.Chan, reflect.UnsafePointer:
+		panic("an address is another each time")
 	default:
 		fmt.Fprint(b, v)
 	}
