@@ -41,18 +41,9 @@ func (r RuleSet) OffSiteBy(category string, start Date, far bool) (Date, error) 
 	return lastOf(c.Days, start)
 }
 
-// onSite judges the mass on site against a category's limit, exactly: Yes, it is within, when even the
-// high end is; No when even the low end isn't. Without a limit it is.
-func (c Category) onSite(held drain.Estimate[units.MassUnit]) drain.Answer {
-	within := func(m units.Mass) bool {
-		order := m.Compare(c.OnSite)
-		return order < 0 || order == 0 && c.OnSiteIn
-	}
-	switch {
-	case c.OnSite.Sign() == 0 || within(held.High):
-		return drain.Yes
-	case !within(held.Low):
-		return drain.No
-	}
-	return drain.Undecided
+// onSite reports whether what is on site is within a category's limit, exactly and at its high end. Without a limit
+// it is.
+func (c Category) onSite(held drain.Estimate[units.MassUnit]) bool {
+	order := held.High.Compare(c.OnSite)
+	return c.OnSite.Sign() == 0 || order < 0 || order == 0 && c.OnSiteIn
 }

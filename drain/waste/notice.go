@@ -336,7 +336,7 @@ func (o *office) held(drums []Drum) error {
 		return err
 	}
 	first, _ := o.rules.Period.of(o.today)
-	if c := o.rules.Categories[o.highest[first]]; c.onSite(total) != drain.Yes {
+	if c := o.rules.Categories[o.highest[first]]; !c.onSite(total) {
 		o.all = append(o.all, Notice{Code: "do.reduce", Mass: total, Limit: c.OnSite})
 	}
 	return nil

@@ -18,7 +18,7 @@ func (p Period) check() error {
 	switch days := p.Days != 0 || p.From != (Date{}); {
 	case days && (p.Months != 0 || p.Days < 1 || p.Days > maxDays || !p.From.valid()):
 		return refuse(what, field, "", "neither months nor days from a day", "1 to 3,660 days and the day one began, and no months", units.ErrRange)
-	case !days && (p.Months < 0 || p.Months > 0 && 12%p.Months != 0):
+	case p.Months < 0 || p.Months > 0 && 12%p.Months != 0:
 		return refuse(what, field, "", "months that don't divide a year", "1, 2, 3, 4, 6 or 12", units.ErrRange)
 	}
 	return nil

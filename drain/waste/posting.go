@@ -209,9 +209,9 @@ func readZone(text string) (*time.Location, bool) {
 	return time.FixedZone("", east), min(hours, minutes) >= 0
 }
 
-// digits is a number of at most nine digits; -1 for anything else, and for more than a most.
+// digits is a number of one to nine digits; -1 for anything else, and for more than a most.
 func digits(text string, most int) (n int) {
-	if text == "" || len(text) > 9 {
+	if len(text) > 9 {
 		return -1
 	}
 	for _, c := range []byte(text) {
