@@ -3,6 +3,7 @@ package waste
 import (
 	"cmp"
 	"encoding/json"
+	"errors"
 	"fmt"
 	"slices"
 	"strconv"
@@ -165,7 +166,7 @@ func strays(what string) error {
 		"mass best alone":   func() error { batch.Mass = alone[units.MassUnit](1, kilogram.Best); return batch.Check() },
 		"volume high alone": func() error { batch.Volume = alone(2, units.Litre.Of(1)); return batch.Check() },
 		"tare high alone": func() error {
-			batch.Containers[0].Tare = alone(2, kilogram.High)
+			batch.Containers[0].Kind, batch.Containers[0].Tare = "DM", alone(2, kilogram.High)
 			return batch.Check()
 		},
 		"nobody after somebody": func() error { return second(Posting{At: day(2026), Entry: &entry}) },
@@ -185,7 +186,42 @@ func strays(what string) error {
 			_, err := set.Hash()
 			return err
 		},
-		"nobody": func() error { return new(Ledger).add(Posting{At: day(2026), Entry: &entry}) },
+		"more mass than capacity": func() error {
+			batch.Mass, batch.Containers[0].Capacity = estimateOf("900,950,990", units.Kilogram), units.Litre.Of(208)
+			return batch.Check()
+		},
+		"mass alone with a volume": func() error {
+			entry.Mass, entry.Volume, entry.VolumeAt = alone(2, kilogram.High), estimateOf("1", units.Litre), units.Celsius.Of(20)
+			return entry.Check()
+		},
+		"date of a time": func() error {
+			err := entry.Date.Scan(time.Date(2026, 3, 5, 23, 0, 0, 0, time.FixedZone("", -6*60*60)))
+			return fmt.Errorf("%v, %v", entry.Date, err)
+		},
+		"date of no year": func() error {
+			err := entry.Date.Scan(time.Date(10000, 1, 1, 0, 0, 0, 0, time.UTC))
+			return fmt.Errorf("%v, %v", entry.Date, err)
+		},
+		"date of nonsense": func() error { err := entry.Date.Scan("nonsense"); return fmt.Errorf("%v, %v", entry.Date, err) },
+		"greatest row":     func() error { return second(Posting{At: day(2026), By: "invented", Row: 1<<31 - 1, Entry: &entry}) },
+		"row too far": func() error {
+			row := 1<<31 - 1
+			row++ // below zero where an int has 32 bits
+			err := second(Posting{At: day(2026), By: "invented", Row: row, Entry: &entry})
+			return errors.Unwrap(err)
+		},
+		"16 KiB":      func() error { return new(Posting).UnmarshalJSON(fmt.Appendf(nil, "%-16384s", edited("entry", ""))) },
+		"over 16 KiB": func() error { return new(Posting).UnmarshalJSON(fmt.Appendf(nil, "%-16385s", edited("entry", ""))) },
+		"rules of 1 MiB": func() error {
+			_, err := ParseRuleSet(fmt.Appendf(nil, "%-1048576s", edited("rules", "")))
+			return err
+		},
+		"rules over 1 MiB": func() error {
+			_, err := ParseRuleSet(fmt.Appendf(nil, "%-1048577s", edited("rules", "")))
+			return err
+		},
+		"month 13": func() error { set.AsOf = Date{2026, 13, 1}; return set.Check() },
+		"nobody":   func() error { return new(Ledger).add(Posting{At: day(2026), Entry: &entry}) },
 	}[what]()
 }
 
