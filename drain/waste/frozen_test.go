@@ -220,6 +220,10 @@ func strays(what string) error {
 			_, err := ParseRuleSet(fmt.Appendf(nil, "%-1048577s", edited("rules", "")))
 			return err
 		},
+		"high beyond capacity": func() error {
+			batch.Mass, batch.Containers[0].Capacity = estimateOf("90,100,300", units.Kilogram), units.Litre.Of(208)
+			return batch.Check()
+		},
 		"month 13": func() error { set.AsOf = Date{2026, 13, 1}; return set.Check() },
 		"nobody":   func() error { return new(Ledger).add(Posting{At: day(2026), Entry: &entry}) },
 	}[what]()
