@@ -88,7 +88,7 @@ func TestFrozen(t *testing.T) { frozen.Test(t, "testdata/frozen.txt", frozenCall
 func TestFrozenEdits(t *testing.T) {
 	jobs, done := map[string][]byte{}, map[string][]byte{}
 	rules := frozen.Rules("testdata", nil)
-	for _, name := range []string{"bench", "cartridge", "cover", "demo", "three", "two"} {
+	for _, name := range frozen.Jobs {
 		jobs[name] = frozen.Job("testdata", name, nil)
 		job, err := ReadJob(jobs[name])
 		require.NoError(t, err)
@@ -151,7 +151,7 @@ var plannedOnce = func() func(rulesText, jobText string) (*Plan, string) {
 			return nil, planned
 		}
 		if plan, err = NewPlan(job, rules); err != nil {
-			plan, planned = nil, "plan: "+frozenError(err)
+			planned = "plan: " + frozenError(err)
 			return nil, planned
 		}
 		planned = frozen.Dump([]any{plan, plan.Steps(), plan.Wants()})
@@ -162,7 +162,7 @@ var plannedOnce = func() func(rulesText, jobText string) (*Plan, string) {
 // What becomes of a job, of readings and of rules of a program that made one part of them wrong.
 func TestFrozenParts(t *testing.T) {
 	made := map[string]func() (any, func() (*Plan, error)){}
-	for _, name := range []string{"bench", "cartridge", "cover", "demo", "three", "two"} {
+	for _, name := range frozen.Jobs {
 		text := frozen.Job("testdata", name, nil)
 		job, err := ReadJob(text)
 		require.NoError(t, err)

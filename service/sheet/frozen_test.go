@@ -123,7 +123,7 @@ func TestFrozen(t *testing.T) { frozen.Test(t, "testdata/frozen.txt", frozenCall
 // What the sheet, and the review of the files' readings, say of a job with one place of it otherwise: of one edit in three.
 func TestFrozenEdits(t *testing.T) {
 	jobs, done := map[string][]byte{}, map[string][]byte{}
-	for _, name := range []string{"bench", "cartridge", "cover", "demo", "three", "two"} {
+	for _, name := range frozen.Jobs {
 		jobs[name] = frozen.Job(frozenFolder, name, nil)
 	}
 	for _, name := range []string{"bench", "demo"} {

@@ -79,7 +79,7 @@ func (p pool) edits(path, place string, doc any) (all []string) {
 		}
 		for _, other := range slices.Sorted(maps.Keys(p)) {
 			if key, ok := strings.CutPrefix(other, place+"/"); ok && !strings.Contains(key, "/") && key != "#" && d[key] == nil {
-				for _, text := range p[other][:min(2, len(p[other]))] {
+				for _, text := range p[other][:min(most, len(p[other]))] {
 					all = append(all, path+"/"+key+"="+text)
 				}
 			}

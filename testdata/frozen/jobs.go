@@ -16,6 +16,9 @@ var files = map[string]string{
 	"done": "forms/0.1.0/asdone-demo.json", "rules": "rules.json", "benchdone": "forms/0.1.0/asdone-bench.json",
 }
 
+// Jobs are the names of those that are jobs.
+var Jobs = []string{"bench", "cartridge", "cover", "demo", "three", "two"}
+
 func file(folder, name string) []byte {
 	text, err := os.ReadFile(folder + "/" + files[name])
 	if err != nil {
