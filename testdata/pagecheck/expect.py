@@ -692,7 +692,7 @@ class Sheet:
         elif "atContact" in marks:
             self.say(f"{marks['atContact']} must be dead on the index: {marks['index']}")
         else:
-            self.say(f"which mark is at the index? {marks['index']}")
+            self.say(f"which mark is at the index ({marks['index']})?")
 
     def card_turn(self, s, t, plan):
         least, most, aim, marks = plan["least"], plan["most"], plan["aim"], t.get("marks")
