@@ -93,7 +93,8 @@ type TorqueReading struct {
 	Value units.Torque `json:"value" bound:">=0"`
 	Tool  string       `json:"tool"` // the shop's number for the wrench
 	// Clicked says that the wrench was set to Value and clicked there. It then stands for all that the
-	// wrench may deliver at that setting, by its deviation and its lever as the job lists them.
+	// wrench may deliver at that setting, by its deviation and its lever as the job lists them. Of a wrench in
+	// a job that lists none, a setting outside the band fails, as a reading does, and one inside is undecided.
 	Clicked bool `json:"clicked,omitempty"`
 	// Expanded is the expanded uncertainty U of Value, at the coverage factor K. Left out it isn't known,
 	// which is not zero.

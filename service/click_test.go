@@ -23,6 +23,43 @@ func withWrench(t *testing.T, tighten Tighten, done StationDone) (*Plan, AsDone)
 	return plan, all
 }
 
+// A setting outside the band is wrong by a wrench that nobody lists, too: it is a reading of which U isn't known. Inside it shows
+// nothing, and nothing of the high limit of a part that is at its stop either.
+func TestClickUnlisted(t *testing.T) {
+	for _, c := range []struct {
+		value, adapter string
+		rule           torque.Rule
+		want           Verdict
+		says           string
+	}{
+		{"52 N·m", "", torque.GuardedByU, Fail, "why.outside-whatever-U/above; why.next/over"},
+		{"38 N·m", "", torque.Guarded95, Fail, "why.outside-whatever-U/below"},
+		{"38 N·m", "", torque.SimpleAcceptance, Fail, "why.outside-whatever-U/below"},
+		{"38 N·m", "", torque.NonBinary, Undecided, "why.no-setting/unlisted wrench=W"},
+		{"50 N·m", "", torque.GuardedByU, Undecided, "why.no-setting/unlisted wrench=W"},
+		{"52 N·m", "60 mm", torque.GuardedByU, Undecided, "why.lever-unknown"},
+	} {
+		for _, atStop := range []bool{false, true} {
+			tighten := Tighten{Torque: torque.MustParseBand("40 to 50 N·m"), OrSeated: atStop}
+			if c.adapter != "" {
+				tighten.Adapter = &Adapter{Name: "A", Lever: &torque.Adapter{Offset: units.MustParseLength(c.adapter)}}
+			}
+			done := StationDone{Dragged: ptr(false), Seated: ptr(true), Torque: &TorqueReading{Value: units.MustParseTorque(c.value), Tool: "W", Clicked: true}}
+			plan, all := withWrench(t, tighten, done)
+			plan.Job.Shop.Wrenches = nil
+			rules := rulesWith(t)
+			rules.Torque = c.rule
+			plan, err := NewPlan(plan.Job, rules)
+			require.NoError(t, err)
+			review, err := plan.Review(all)
+			require.NoError(t, err)
+			l := lineOf(t, review, "stations[0].torque")
+			assert.Equal(t, c.want, l.Verdict, "%v", l)
+			assert.Contains(t, l.String(), c.says)
+		}
+	}
+}
+
 // "Set to 45 N·m, clicked" is all that the wrench may have delivered: the rule for measured torques and
 // their U has no part in it.
 func TestClick(t *testing.T) {

@@ -213,7 +213,7 @@ func (r *reviewer) torque(band torque.Band, atStop bool, plan *StationPlan, done
 	fit, usable := read || done.Torque == nil, false
 	if read {
 		l.Verdict, l.Reasons, usable = r.decide(band, at)
-		if done.Torque.Clicked {
+		if at.click != nil {
 			l.Sources = []string{practice}
 		}
 	}
@@ -272,7 +272,7 @@ func (r *reviewer) nextAfter(l *Line, band torque.Band, value units.Torque, done
 // would leave it in doubt.
 func (r *reviewer) highKept(high units.Torque, at reached, usable bool) bool {
 	if !usable {
-		return !slices.ContainsFunc(at.read, func(t TorqueReading) bool { return high.Less(t.Value) })
+		return !slices.ContainsFunc(at.read, func(t TorqueReading) bool { return t.Clicked || high.Less(t.Value) })
 	}
 	below, _ := torque.Between(high.Unit().Of(0), high) // of a band
 	verdict, _, _ := r.decide(below, at)
@@ -332,7 +332,7 @@ func (r *reviewer) atFastener(t TorqueReading, plan *StationPlan) (at reached, u
 		}
 	}
 	switch {
-	case t.Clicked:
+	case t.Clicked && wrench != nil:
 		return clicked(t, wrench, a)
 	case a == nil:
 		return reached{read: []TorqueReading{t}}, unfit
@@ -342,11 +342,8 @@ func (r *reviewer) atFastener(t TorqueReading, plan *StationPlan) (at reached, u
 	return throughLever(t, wrench.tool().Length, a)
 }
 
-// clicked is what a wrench may have delivered that was set and clicked.
+// clicked is what a wrench of the job may have delivered that was set and clicked.
 func clicked(t TorqueReading, w *Wrench, a *Adapter) (at reached, unfit Message) {
-	if w == nil {
-		return at, message("why.no-setting/unlisted", "wrench", t.Tool)
-	}
 	if unit := w.Lowest.Unit(); t.Value.Unit() != unit {
 		return at, message("why.no-setting/unit", "wrench", t.Tool, "unit", unit)
 	}
@@ -417,9 +414,11 @@ func (r *reviewer) decideOne(band torque.Band, t TorqueReading) (v Verdict, why 
 	case given(t.Expanded):
 		m.Expanded = t.Expanded
 		m.CoverageFactor, _ = t.coverage() // checked
-	case rule == torque.SimpleAcceptance:
+	case rule == torque.SimpleAcceptance && !t.Clicked:
 	case rule != torque.NonBinary && !band.Contains(t.Value):
 		return Fail, outside("why.outside-whatever-U", band, t.Value), true
+	case t.Clicked: // by a wrench that isn't listed
+		return Undecided, []Message{message("why.no-setting/unlisted", "wrench", t.Tool)}, false
 	default:
 		return Undecided, []Message{message("why.torque/no-uncertainty", "rule", rule)}, false
 	}
