@@ -254,6 +254,7 @@ func TestTwoPeople(t *testing.T) {
 	ann.get("/foreman")
 	assert.Less(t, strings.Index(ann.page, "Standby generator 2"), strings.Index(ann.page, "Dozer engine"), "the worst first")
 	assert.Contains(t, ann.page, "did it drag", "what is next is said of the others")
+	assert.Contains(t, ann.page, `<td data-is="Who">nobody yet<form`)
 	ann.press("I take over")
 	assert.Contains(t, ann.page, "taken over by Ann")
 }
@@ -327,7 +328,7 @@ func TestForms(t *testing.T) {
 	ann := newPhone(t, server, "Ann")
 	for _, c := range []struct{ ask, button, filled, want string }{
 		{"fuel that came out", "Save", "a.value=0.8,a.spread=0.05,a.at=26", "✓"},
-		{"water under it", "Save", "a.value=0.06,a.spread=0.01,a.at=26", "✓"},
+		{"water under the fuel", "Save", "a.value=0.06,a.spread=0.01,a.at=26", "✓"},
 		{"Key cycles", "Save", "a.value=4", "✓"},
 		{"Cranking", "Save", "a.crank1=8", "✓"},
 		{"leaks at priming pressure?", "No", "", "✓"},
@@ -355,7 +356,7 @@ func TestForms(t *testing.T) {
 	ann.toJob()
 	ann.follow("History of this machine")
 	assert.Contains(t, ann.page, "1250 h")
-	assert.Contains(t, ann.page, "water under it: 0.06 ± 0.01 L, 26 °C<br>")
+	assert.Contains(t, ann.page, "water under the fuel: 0.06 ± 0.01 L, 26 °C<br>")
 	ann.toJob()
 	ann.follow("Hours on the meter")
 	ann.press("Save", "a.hours", "-5")
@@ -414,7 +415,7 @@ func TestDone(t *testing.T) {
 	assert.NotContains(t, ann.page, "Next: ", "nothing has to be done")
 	assert.NotContains(t, ann.page, "wide first")
 	assert.Contains(t, ann.page, "May still be written down: Station 1: fuel that came out")
-	assert.Contains(t, ann.page, "not written down: Station 1: fuel that came out, Station 1: water under it, Station 2: fuel that came out, "+
+	assert.Contains(t, ann.page, "not written down: Station 1: fuel that came out, Station 1: water under the fuel, Station 2: fuel that came out, "+
 		"Key cycles of the lift pump, Cranking, Hours on the meter, 6 weights")
 	assert.Less(t, len(ann.page), 16<<10)
 	for n := range job().Pages {
@@ -424,7 +425,7 @@ func TestDone(t *testing.T) {
 	}
 }
 
-// When every question has an answer, next is what one of them says is still to be done, and then the steps.
+// When every page is done, next is what an answer says is still to be done; what nobody needs weighed comes when all else is done.
 func TestNextAtTheEnd(t *testing.T) {
 	f, server := newTestFloor(t)
 	ann := newPhone(t, server, "Ann")
@@ -434,7 +435,7 @@ func TestNextAtTheEnd(t *testing.T) {
 		_, err := f.store.add(entry{Token: ask, By: "Ann", Job: "COLD-0417", Revision: 1, Ask: ask, Answer: answer})
 		require.NoError(t, err)
 	}
-	for _, step := range j.LockOut() {
+	for _, step := range j.open()[:64] {
 		put(step.Key, map[string]string{"done": "yes"})
 	}
 	weights := map[string]string{"weights[0]": "1.36", "weights[1]": "0.06", "weights[2]": "0.275", "weights[3]": "1.06", "weights[4]": "0.40", "weights[5]": "0.02"} // as the sheet expects
@@ -457,14 +458,19 @@ func TestNextAtTheEnd(t *testing.T) {
 		case "meter":
 			put(a.Key, map[string]string{"hours": "1204"})
 		case "weight":
-			put(a.Key, map[string]string{"value": weights[a.Key]})
+			if a.Key != "weights[0]" {
+				put(a.Key, map[string]string{"value": weights[a.Key]})
+			}
 		}
 	}
 	ann.toJob()
+	ann.follow("Next: page 5, For the office")
+	ann.press("☐")
+	ann.toJob()
 	ann.follow("Next: battery charger: back in service?")
 	ann.press("Yes")
-	ann.follow("Next: tick the steps of page 1")
-	assert.Contains(t, ann.page, "☐")
+	assert.Contains(t, ann.page, "✓ DONE")
+	ann.follow("May still be written down: Weight of drained fuel")
 }
 
 // A known fault, a doubt and what isn't done yet differ in word and sign, in the answer, on the job's page and on the foreman's list.
@@ -489,37 +495,62 @@ func TestFaultOrDoubt(t *testing.T) {
 	}
 }
 
-// What comes next follows the work: no leak is looked for before the stations and the priming are answered.
+// What comes next follows the work, page by page: its steps, and then what is written down of them. No leak is looked for before the
+// stations and the priming are answered, and nobody is led to what needn't be weighed while steps are left.
 func TestNext(t *testing.T) {
-	_, server := newTestFloor(t)
+	f, server := newTestFloor(t)
 	ann := newPhone(t, server, "Ann")
 	ann.toJob()
-	ann.follow("Next: ")
+	assert.NotContains(t, ann.page, "Next: ", "lock-out comes first")
+	ann.follow("Lock-out")
 	var order []string
-	for range 14 {
-		order = append(order, regexp.MustCompile(`<h1>([^<]*)</h1>`).FindStringSubmatch(ann.page)[1])
+	for len(order) < 24 {
+		title := html.UnescapeString(regexp.MustCompile(`<h1>([^<]*)</h1>`).FindStringSubmatch(ann.page)[1])
+		order = append(order, title)
 		switch {
+		case strings.Contains(ann.page, "☐"):
+			assert.NotContains(t, ann.page, "Next: ", title)
+			j, err := f.jobOf(id("COLD-0417"))
+			require.NoError(t, err)
+			page := j.open()[0].Page
+			for _, s := range j.open()[1:] {
+				if s.Page == page {
+					_, err := f.store.add(entry{Token: s.Key, By: "Ann", Job: "COLD-0417", Revision: 1, Ask: s.Key, Answer: map[string]string{"done": "yes"}})
+					require.NoError(t, err)
+				}
+			}
+			ann.press("☐")
 		case strings.Contains(ann.page, `name="a.gap"`):
 			ann.press("Save", "a.value", "17.2", "a.clicked", "yes", "a.gap", "no")
 		case strings.Contains(ann.page, `name="a.at"`):
-			ann.press("Save", "a.value", map[bool]string{true: "0.06", false: "0.85"}[strings.Contains(ann.page, "water under it")], "a.spread", "0.01", "a.at", "26")
+			ann.press("Save", "a.value", map[bool]string{true: "0.06", false: "0.85"}[strings.Contains(ann.page, "water under the fuel")], "a.spread", "0.01", "a.at", "26")
 		case strings.Contains(ann.page, `name="a.crank1"`):
 			ann.press("Save", "a.crank1", "8")
+		case strings.Contains(ann.page, `name="a.hours"`):
+			ann.press("Save", "a.hours", "1204")
 		case strings.Contains(ann.page, `name="a.value"`):
 			ann.press("Save", "a.value", "4")
 		case strings.Contains(ann.page, "between 3 and 4") && !strings.Contains(ann.page, "It stopped as shown"):
 			ann.press("between 3 and 4")
 		case strings.Contains(ann.page, "It stopped as shown"):
 			ann.press("It stopped as shown")
+		case strings.Contains(title, "back in service"):
+			ann.press("Yes")
 		default:
 			ann.press("No")
 		}
-		ann.follow("Next: ")
+		if len(order) < 24 {
+			ann.follow("Next: ")
+		}
 	}
-	assert.Equal(t, []string{"Station 1: did it drag while it was run up by hand?", "Station 1: torque", "Station 1: fuel that came out", "Station 1: water under it",
-		"Station 2: did it drag while it was run up by hand?", "Station 2: which mark at contact?", "Station 2: where did it stop?", "Station 2: fuel that came out",
-		"Key cycles of the lift pump", "Station 1: leaks at priming pressure?", "Station 2: leaks at priming pressure?", "Cranking",
-		"Station 1: leaks when hot?", "Station 2: leaks when hot?"}, order)
+	assert.Contains(t, ann.page, "May still be written down: Weight of drained fuel", "all that is needed is done")
+	assert.Equal(t, []string{"Before you start",
+		"Station 1: water separator", "Station 1: did it drag while it was run up by hand?", "Station 1: torque", "Station 1: fuel that came out", "Station 1: water under the fuel",
+		"Station 2: fine filter, canister", "Station 2: did it drag while it was run up by hand?", "Station 2: which mark at contact?", "Station 2: where did it stop?", "Station 2: fuel that came out",
+		"Prime, start, leaks, back into service", "Key cycles of the lift pump", "Station 1: leaks at priming pressure?", "Station 2: leaks at priming pressure?", "Cranking",
+		"Station 1: leaks when hot?", "Station 2: leaks when hot?",
+		"fuel supply cock: back in service?", "starter batteries: back in service?", "battery charger: back in service?", "automatic and remote start: back in service?",
+		"Hours on the meter", "For the office"}, order)
 }
 
 // Turns to the stop are counted before it is tightened, and its torque is judged by them: asked for in that order, the torque is in
@@ -555,7 +586,7 @@ func TestAskFirst(t *testing.T) {
 	assert.Contains(t, ann.page, "Station 1: fuel that came out: Less than the plan expects")
 	assert.Contains(t, ann.page, `<td data-is="Next">Station 1: fuel that came out</td>`)
 	ann.toJob()
-	assert.Regexp(t, `(?s)first"[^>]*>What to do: ▲ Station 1: fuel that came out<.*wide"[^>]*>Next: `, ann.page)
+	assert.Regexp(t, `(?s)first"[^>]*>What to do: ▲ Station 1: fuel that came out<.*wide warn"[^>]*>▲ Lock-out`, ann.page)
 	ann.follow("What to do")
 	assert.Contains(t, ann.page, "Ask the foreman")
 
@@ -576,7 +607,7 @@ func TestNoWater(t *testing.T) {
 	f, server := newTestFloor(t)
 	ann := newPhone(t, server, "Ann")
 	ann.toJob()
-	ann.follow("Station 1: water under it")
+	ann.follow("Station 1: water under the fuel")
 	ann.press("Save", "a.value", "0.0", "a.at", "26")
 	assert.Equal(t, http.StatusUnprocessableEntity, ann.status)
 	ann.press("No water came out")
@@ -592,11 +623,11 @@ func TestNoWater(t *testing.T) {
 	require.True(t, ok)
 	assert.True(t, j.answered(mix), "there is no mix to weigh")
 	ann.get("/machine/" + id("Standby generator 2"))
-	assert.Contains(t, ann.page, "water under it: no water<br>")
+	assert.Contains(t, ann.page, "water under the fuel: no water<br>")
 	ann.toJob()
-	ann.follow("Station 1: water under it")
+	ann.follow("Station 1: water under the fuel")
 	ann.press("Take it back")
-	ann.follow("… Station 1: water under it")
+	ann.follow("… Station 1: water under the fuel")
 }
 
 // What was typed wrong is said in plain words, with a link to its field, and nothing of it is lost.
@@ -611,6 +642,7 @@ func TestMistyped(t *testing.T) {
 		{"fuel that came out", "a.value=0.8;a.at=2600", "a.at", "The temperature: “2600” can't be right here: read it again."},
 		{"fuel that came out", "a.value=-1;a.at=26", "a.value", "The jug: “-1” is below zero."},
 		{"fuel that came out", "a.value=0.8;a.at=26;a.spread=0", "a.spread", "How far it may be out: it is never 0: leave it empty if you don't know it."},
+		{"fuel that came out", "a.value=1.1;a.at=26;a.spread=2", "a.spread", "It can't be out by more than the jug showed."},
 		{"Weight of drained fuel", "a.value=1;a.spread=3", "a.spread", "It can't be out by more than the scale showed."},
 		{"Key cycles", "a.value=1.5", "a.value", "“1.5” isn't a whole number such as 4."},
 		{"Key cycles", "a.value=007", "a.value", "“007” isn't a whole number"},
@@ -649,6 +681,57 @@ func TestWhichWrench(t *testing.T) {
 	assert.Contains(t, html.UnescapeString(ann.page), `<a href="#a.tool">NOT SAVED. Type the wrench's number, or what it is called in the shop.</a>`)
 	ann.press("Save", "a.value", "25", "a.clicked", "yes", "a.gap", "no", "a.tool", "T-1")
 	assert.Contains(t, ann.page, "The job lists no wrench T-1")
+	ann.follow("answer again")
+	ann.press("Save", "a.value", "60", "a.clicked", "yes", "a.gap", "no", "a.tool", "T-1")
+	assert.Contains(t, ann.page, "✗</span> FAIL", "set outside the band, it is wrong by any wrench")
+	assert.Contains(t, ann.page, "It is above the band")
+	ann.follow("answer again")
+	ann.press("Save", "a.value", "25", "a.clicked", "no", "a.gap", "no", "a.tool", "T-1")
+	assert.Contains(t, ann.page, "ask by how much that wrench may be out")
+}
+
+// A wrench that never clicked shows nothing of the torque, whatever it was set to; at a stop the click is the limit, and needn't come.
+func TestNeverClicked(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	for _, set := range []string{"17.2", "24"} {
+		ann.get("/job/" + id("COLD-0417") + "/ask/" + id("stations[0].torque"))
+		ann.press("Save", "a.value", set, "a.clicked", "never", "a.gap", "no")
+		assert.Contains(t, ann.page, "▲</span> ASK FIRST", set)
+		assert.Contains(t, ann.page, "It never clicked, so what was set wasn&#39;t reached")
+		assert.NotContains(t, ann.page, "above the band")
+		assert.Contains(t, ann.page, "<b>"+set+" N·m, never clicked, no gap</b>")
+	}
+	cap := "/job/" + id("DOZ-0031") + "/ask/"
+	ann.get(cap + id("stations[1].dragged"))
+	ann.press("No")
+	ann.get(cap + id("stations[1].stopTurns"))
+	ann.press("Save", "a.value", "5 1/2")
+	ann.get(cap + id("stations[1].torque"))
+	ann.press("Save", "a.value", "16.5", "a.clicked", "", "a.gap", "no")
+	assert.Contains(t, ann.page, `<a href="#a.clicked">NOT SAVED. Say whether it clicked.</a>`)
+	ann.press("Save", "a.value", "16.5", "a.clicked", "never", "a.gap", "no")
+	assert.Contains(t, ann.page, "GOOD")
+}
+
+// The working names questions as the pages do, has what was found and what is wanted, and what isn't written down once.
+func TestWorking(t *testing.T) {
+	_, server := newTestFloor(t)
+	ann := newPhone(t, server, "Ann")
+	for _, c := range [][]string{{"Station 1: torque", "Save", "a.value", "17.2", "a.clicked", "yes", "a.gap", "no"}, {"Station 2: which mark", "between 3 and 4"}, {"Station 2: where did it stop", "It stopped as shown"}} {
+		ann.toJob()
+		ann.follow(c[0])
+		ann.press(c[1], c[2:]...)
+	}
+	ann.toJob()
+	ann.follow("Show the working")
+	page := html.UnescapeString(ann.page)
+	assert.Contains(t, page, "<b>✓ Station 1: torque 17.2 N·m, clicked, no gap</b>")
+	assert.Contains(t, page, "All that the wrench may deliver at that setting is in the band.")
+	assert.Contains(t, page, "; wanted: ")
+	assert.Contains(t, page, "Not written down: Station 1: did it drag")
+	assert.Equal(t, 1, strings.Count(page, "6 weights"))
+	assert.NotRegexp(t, `stations\[|weights:|not recorded`, page)
 }
 
 // Only units that the wrench shows are offered.
@@ -838,11 +921,11 @@ func TestExpected(t *testing.T) {
 	_, server := newTestFloor(t)
 	ann := newPhone(t, server, "Ann")
 	for ask, want := range map[string]string{
-		"Station 2: fuel that came out": "Expected: <b>0.85 L (0.70 L to 1.05 L)</b>", // as the job states it
-		"Station 1: water under it":     "Expected: <b>0.06 L (0.02 L to 0.15 L)</b>",
-		"Weight of absorbent":           "Expected: <b>0.40 (0.20 to 0.70) kg</b>",
-		"Key cycles":                    "key on for 25 s, off, wait for the pump to stop: 3 times",
-		"Cranking":                      "crank for at most 12 s, then rest 2 min; at most 3 attempts, then find the cause",
+		"Station 2: fuel that came out":   "Expected: <b>0.85 L (0.70 L to 1.05 L)</b>", // as the job states it
+		"Station 1: water under the fuel": "Expected: <b>0.06 L (0.02 L to 0.15 L)</b>",
+		"Weight of absorbent":             "Expected: <b>0.40 (0.20 to 0.70) kg</b>",
+		"Key cycles":                      "key on for 25 s, off, wait for the pump to stop: 3 times",
+		"Cranking":                        "crank for at most 12 s, then rest 2 min; at most 3 attempts, then find the cause",
 	} {
 		ann.toJob()
 		ann.follow(ask)
@@ -853,7 +936,7 @@ func TestExpected(t *testing.T) {
 	assert.Contains(t, ann.page, "Cranked, s, at most 12<")
 	assert.Contains(t, ann.page, "Rest before it, s, at least 120<")
 	ann.toJob()
-	ann.follow("Station 1: water under it")
+	ann.follow("Station 1: water under the fuel")
 	assert.Contains(t, ann.page, "L either way; empty for 0.02 L<", "the job says 20 mL, and the field is in L")
 	ann.toJob()
 	ann.follow("Key cycles")
@@ -937,7 +1020,13 @@ func TestRefused(t *testing.T) {
 	assert.Equal(t, 400, request(nothing, with("a.value", strings.Repeat("x", 300))))
 	assert.Equal(t, 400, request(nothing, with("from", "x")))
 	assert.Equal(t, 400, request(nothing, with("token", "")))
+	assert.Equal(t, 400, request(nothing, with("a.value", "\xff")), "it couldn't be read from the disk as it was written")
+	assert.Equal(t, 400, request(nothing, with("token", "a\x00")))
+	assert.Equal(t, 422, request(nothing, with("a.yes", "maybe")), "neither is no")
+	assert.Equal(t, 400, request(func(r *http.Request) { r.Body = io.NopCloser(strings.NewReader("token=%5")); r.ContentLength = 8 }, good))
+	assert.Equal(t, 403, request(func(r *http.Request) { r.Header.Set("Cookie", "by="+strings.Repeat("x", 61)) }, good), "no name")
 	assert.Equal(t, 404, request(nothing, with("ask", "nosuch")))
+	assert.Equal(t, 404, request(nothing, with("ask", "tick:1/0/99/nosuch")), "no such step")
 	assert.Equal(t, 409, request(nothing, with("revision", "9")))
 	for _, path := range []string{"/job/nosuch", job + "/steps/99", job + "/ask/nosuch", job + "/saved/99", job + "/both/0", job + "/ring/0", job + "/ring/1", "/machine/nosuch"} {
 		ann.get(path)
@@ -1076,7 +1165,7 @@ func TestDemoTemperatures(t *testing.T) {
 func TestList(t *testing.T) {
 	var out, problems bytes.Buffer
 	assert.Equal(t, 0, run(context.Background(), []string{"-list"}, &out, &problems))
-	assert.Contains(t, out.String(), "… NOT BEGUN  Standby generator 2, COLD-0417: 13 readings are missing; 65 steps aren't ticked, lock-out among them; next: Station 1: did it drag")
+	assert.Contains(t, out.String(), "… NOT BEGUN  Standby generator 2, COLD-0417: 13 readings are missing; 65 steps aren't ticked, lock-out among them; next: page 1, Before you start")
 	assert.Empty(t, problems.String())
 	assert.Equal(t, 2, run(context.Background(), []string{"a", "b"}, &out, &problems))
 	assert.Equal(t, 1, run(context.Background(), []string{"-list", t.TempDir()}, &out, &problems), "a folder without rules")

@@ -19,10 +19,13 @@ import (
 	"strconv"
 	"strings"
 	"time"
+	"unicode"
+	"unicode/utf8"
 
 	"example.com/snugturn/service"
 	"example.com/snugturn/service/sheet"
 	"example.com/snugturn/turn"
+	"example.com/snugturn/units"
 )
 
 //go:embed pages.tmpl style.css shop.js
@@ -31,6 +34,7 @@ var files embed.FS
 const (
 	maxBody   = 16 << 10 // of a form
 	maxField  = 200      // of what is typed into one field
+	maxName   = 60       // of a person
 	maxFields = 64
 	policy    = "default-src 'none'; style-src 'self'; img-src 'self'; script-src 'self'; connect-src 'self'; form-action 'self'; base-uri 'none'; frame-ancestors 'none'"
 )
@@ -41,6 +45,8 @@ plural: one-other
 
 shopfloor.expected: {mass}
 shopfloor.no-water: No water came out. The job's figure is what may come out, and not what has to.
+shopfloor.no-click: It never clicked, so what was set wasn't reached, and how tight it is isn't known. Don't pull on: look at the part, its thread and the wrench, and ask.
+why.torque/no-uncertainty: Its uncertainty isn't known, which is not zero, and the rule ({rule}) needs it: ask by how much that wrench may be out, or whether to start over with one that clicks.
 `
 
 var (
@@ -151,7 +157,9 @@ func (f *floor) sameOrigin(r *http.Request) bool {
 func (f *floor) handle(w http.ResponseWriter, r *http.Request, h func(http.ResponseWriter, *http.Request, *view) error) {
 	v := &view{floor: f, Invented: f.invented, Token: rand.Text(), Path: r.URL.Path}
 	if c, err := r.Cookie("by"); err == nil {
-		v.By, _ = url.QueryUnescape(c.Value)
+		if by, err := url.QueryUnescape(c.Value); err == nil && plain(by, maxName) {
+			v.By = by
+		}
 	}
 	r.Body = http.MaxBytesReader(w, r.Body, maxBody)
 	err := h(w, r, v)
@@ -194,7 +202,7 @@ type view struct {
 	Choices []choice
 	Lines   []service.Line
 	Verdict sign
-	Next    *ask
+	Next    *todo
 	Said    service.Message
 	Stop    turn.Place
 	Page    sheet.Page
@@ -251,11 +259,11 @@ func (f *floor) who(w http.ResponseWriter, r *http.Request, v *view) error {
 }
 
 func (f *floor) setWho(w http.ResponseWriter, r *http.Request, v *view) error {
-	if err := r.ParseForm(); err != nil {
+	if err := parse(r); err != nil {
 		return err
 	}
 	name := strings.TrimSpace(r.PostFormValue("by"))
-	if name == "" || len(name) > 60 || strings.ContainsFunc(name, func(c rune) bool { return c < ' ' }) {
+	if name == "" || !plain(name, maxName) {
 		v.Problem, v.Field = "Type your name, at most 60 letters.", "by"
 		return f.who(w, r, v)
 	}
@@ -292,7 +300,7 @@ func (f *floor) job(w http.ResponseWriter, r *http.Request, v *view) error {
 	if err := f.find(r, v); err != nil {
 		return err
 	}
-	v.Next = v.J.next(-1)
+	v.Next = v.J.next(0)
 	return v.show(w, http.StatusOK, "job")
 }
 
@@ -308,6 +316,9 @@ func (f *floor) steps(w http.ResponseWriter, r *http.Request, v *view) error {
 	}
 	v.Page, v.PageNo, v.Ticked = pages[n-1], n, v.J.Current
 	v.Title = v.Page.Title
+	if v.J.openOn(n) == nil { // else what comes next is on this page
+		v.Next = v.J.next(n)
+	}
 	return v.show(w, http.StatusOK, "steps")
 }
 
@@ -349,7 +360,7 @@ func (f *floor) showAsk(w http.ResponseWriter, v *view, a ask, status int) error
 		said, stop, err := v.J.stop(a)
 		if errors.Is(err, errNoContact) || errors.Is(err, errUnseen) {
 			if contact, ok := v.J.ask(contactOf(a)); ok {
-				v.Next = &contact
+				v.Next = v.J.toAsk(contact)
 			}
 			return problem{http.StatusConflict, err.Error()}
 		} else if err != nil {
@@ -440,13 +451,28 @@ func (v *view) Drawn() bool {
 	return err == nil
 }
 
+// plain says whether a text is no longer than that, and nothing but letters that a page and a file can show.
+func plain(text string, most int) bool {
+	return len(text) <= most && utf8.ValidString(text) && !strings.ContainsFunc(text, unicode.IsControl)
+}
+
+// parse reads the fields of a form. What is no form is nobody's fault but that of whoever made it.
+func parse(r *http.Request) error {
+	err := r.ParseForm()
+	var tooLong *http.MaxBytesError
+	if err == nil || errors.As(err, &tooLong) {
+		return err
+	}
+	return problem{http.StatusBadRequest, "Only the forms of these pages are read."}
+}
+
 // form reads what was sent: its token, its entry, and the fields of the answer.
 func (f *floor) form(r *http.Request, v *view) (entry, error) {
 	mediaType := strings.TrimSpace(strings.Split(r.Header.Get("Content-Type"), ";")[0])
 	if mediaType != "application/x-www-form-urlencoded" {
 		return entry{}, problem{http.StatusUnsupportedMediaType, "Only the forms of these pages are read."}
 	}
-	if err := r.ParseForm(); err != nil {
+	if err := parse(r); err != nil {
 		return entry{}, err
 	}
 	if v.By == "" {
@@ -454,14 +480,14 @@ func (f *floor) form(r *http.Request, v *view) (entry, error) {
 	}
 	from, err := strconv.Atoi(r.PostFormValue("from"))
 	token := r.PostFormValue("token")
-	if err != nil || token == "" || len(token) > 64 || len(r.PostForm) > maxFields {
+	if err != nil || token == "" || !plain(token, 64) || len(r.PostForm) > maxFields {
 		return entry{}, problem{http.StatusBadRequest, "Only the forms of these pages are read."}
 	}
 	e := entry{Token: token, By: v.By, Job: v.J.Job.ID, Revision: v.J.Job.Revision, From: from, Answer: map[string]string{}}
 	for name, values := range r.PostForm {
 		if field, ok := strings.CutPrefix(name, "a."); ok && values[0] != "" {
-			if len(values[0]) > maxField {
-				return entry{}, problem{http.StatusBadRequest, "That is too long."}
+			if !plain(field, maxField) || !plain(values[0], maxField) {
+				return entry{}, problem{http.StatusBadRequest, "NOT SAVED. That is too long, or has what isn't text in it."}
 			}
 			e.Answer[field] = values[0]
 		}
@@ -483,10 +509,7 @@ func (f *floor) answer(w http.ResponseWriter, r *http.Request, v *view) error {
 	at := "/job/" + id(v.J.Job.ID)
 	key := r.PostFormValue("ask")
 	switch {
-	case strings.HasPrefix(key, "tick:"), key == "taken":
-		if len(key) > 100 {
-			return problem{http.StatusBadRequest, "Only the forms of these pages are read."}
-		}
+	case key == "taken", slices.ContainsFunc(v.J.steps(), func(s step) bool { return s.Key == key }):
 		e.Ask = key
 	case strings.HasPrefix(key, askedKey):
 		e.Ask = key
@@ -571,6 +594,12 @@ func (v *view) mistake(a ask, answer map[string]string) (field, problem string) 
 	if a.water() && answer["none"] == "" && strings.Trim(strings.TrimSpace(answer["value"]), "0.") == "" {
 		return "a.value", "If there was none, press “No water came out”."
 	}
+	if a.Form == "volume" && v.wide(answer) {
+		return "a.spread", "It can't be out by more than the jug showed."
+	}
+	if a.Form == "yesno" && answer["yes"] != "yes" && answer["yes"] != "no" {
+		return "", "Press Yes or No."
+	}
 	if a.Form == "torque" {
 		wrench, unit := v.J.wrench(a)
 		if wrench != nil {
@@ -585,7 +614,10 @@ func (v *view) mistake(a ask, answer map[string]string) (field, problem string) 
 			answer["unit"] = unit.String()
 		}
 	}
-	if a.Gap && answer["gap"] == "" {
+	if a.Form == "torque" && clicks[answer["clicked"]] == "" {
+		return "a.clicked", "Say whether it clicked."
+	}
+	if a.Gap && answer["gap"] != "yes" && answer["gap"] != "no" {
 		return "a.gap", "Say whether a gap is left."
 	}
 	err := v.J.check(a, answer)
@@ -599,6 +631,16 @@ func (v *view) mistake(a ask, answer map[string]string) (field, problem string) 
 		return refused(a, answer, err)
 	}
 	return "", ""
+}
+
+// wide says whether a volume may be out by more than there was, and by more than the shop's jug: then it shows nothing.
+func (v *view) wide(answer map[string]string) bool {
+	litres := func(name string) units.Volume {
+		q, _ := units.ParseVolume(strings.TrimSpace(answer[name]) + " L") // 0 of what isn't a number
+		return q
+	}
+	spread := litres("spread")
+	return litres("value").Less(spread) && v.J.Job.Shop.JugDeviation.Less(spread)
 }
 
 // reason is an error's first, without the path of a file that nobody here wrote.
@@ -672,7 +714,7 @@ func (f *floor) saved(w http.ResponseWriter, r *http.Request, v *view) error {
 		return problem{http.StatusNotFound, "This job has no such question now: it may have a new revision."}
 	}
 	if v.Entry.Seq != v.J.Current[a.Key].Seq {
-		v.Next = &a
+		v.Next = v.J.toAsk(a)
 		return problem{http.StatusConflict, "This answer doesn't count any more: it was corrected or taken back."}
 	}
 	return f.showSaved(w, v, a, http.StatusOK)
@@ -684,16 +726,16 @@ func (f *floor) showSaved(w http.ResponseWriter, v *view, a ask, status int) err
 	if v.Verdict = signOf(v.Lines); len(v.Lines) == 0 {
 		v.Verdict.Word = "WRITTEN DOWN" // nothing judges it
 	}
-	v.Next = v.J.next(a.Station)
+	v.Next = v.J.next(v.J.pageOf(a))
 	switch {
 	case unseen(v.Entry):
 		v.Verdict, v.Lines = sign{"▲", "ASK FIRST"}, nil
 	case a.Form == "contact":
 		v.Verdict, v.Lines = sign{"✓", "WRITTEN DOWN"}, nil // judged with where it stopped
 		after, _ := v.J.ask(strings.TrimSuffix(a.Key, "before") + "after")
-		v.Next = &after
+		v.Next = v.J.toAsk(after)
 	}
-	if v.Next != nil && v.Next.Key == a.Key {
+	if v.Next != nil && *v.Next == *v.J.toAsk(a) {
 		v.Next = nil // going on isn't the same question again
 	}
 	if v.Asked = v.J.Asked(a); v.Verdict == signs[doubt] && v.Asked.Seq > 0 {
@@ -718,7 +760,7 @@ func (f *floor) working(w http.ResponseWriter, r *http.Request, v *view) error {
 	if err := f.find(r, v); err != nil {
 		return err
 	}
-	v.Lines = v.J.Review.Lines
+	v.Lines = v.J.others()
 	return v.show(w, http.StatusOK, "working")
 }
 
@@ -784,6 +826,9 @@ func placeText(answer map[string]string) string {
 	return said
 }
 
+// clicks are what a wrench can have done, and what is said of it.
+var clicks = map[string]string{"yes": "clicked", "no": "read off a scale", "never": "never clicked"}
+
 // figureText is an answer in numbers as somebody said it.
 func figureText(a ask, e entry) string {
 	value, spread := e.Answer["value"], e.Answer["spread"]
@@ -795,11 +840,7 @@ func figureText(a ask, e entry) string {
 	}
 	switch a.Form {
 	case "torque":
-		said := value + " " + e.Answer["unit"]
-		if e.Answer["clicked"] == "yes" {
-			said += ", clicked"
-		}
-		return said + map[string]string{"no": ", no gap", "yes": ", a gap is left"}[e.Answer["gap"]]
+		return value + " " + e.Answer["unit"] + ", " + clicks[e.Answer["clicked"]] + map[string]string{"no": ", no gap", "yes": ", a gap is left"}[e.Answer["gap"]]
 	case "volume":
 		return within("L") + ", " + e.Answer["at"] + " °C"
 	case "weight":

@@ -93,6 +93,15 @@ func (f *floor) jobOf(address string) (*floorJob, error) {
 }
 
 func loadJob(file string, rules service.Rules, words *sheet.Words, s *store) *floorJob {
+	j := planJob(file, rules, words)
+	if j.Err == nil {
+		j.answers(s)
+	}
+	return j
+}
+
+// planJob is a job before anything was put down for it.
+func planJob(file string, rules service.Rules, words *sheet.Words) *floorJob {
 	j := &floorJob{}
 	data, err := os.ReadFile(file)
 	if err == nil {
@@ -106,6 +115,11 @@ func loadJob(file string, rules service.Rules, words *sheet.Words, s *store) *fl
 	}
 	j.Pages = words.Sheet(j.Plan, false).Pages
 	j.Asks = asksOf(j.Plan)
+	return j
+}
+
+// answers reads what was put down for a job.
+func (j *floorJob) answers(s *store) {
 	j.Entries = s.of(j.Job.ID)
 	j.Current = current(j.Entries, j.Job.Revision)
 	j.Asides = asides(j.Entries, j.Job.Revision)
@@ -115,7 +129,6 @@ func loadJob(file string, rules service.Rules, words *sheet.Words, s *store) *fl
 		}
 	}
 	j.judge()
-	return j
 }
 
 // forms are what is asked for each reading that a plan wants, by the end of its path.
@@ -252,6 +265,9 @@ func (j *floorJob) judge() {
 		if j.Current[l.Where].Answer["none"] == "yes" { // no water isn't less water than expected
 			l.Verdict, l.Reasons = service.Pass, []service.Message{{Code: "shopfloor.no-water"}}
 			j.Review.Lines[i] = l
+		}
+		if j.Current[l.Where].Answer["clicked"] == "never" && l.Verdict != service.Seated { // what was set isn't what was reached
+			j.Review.Lines[i].Verdict, j.Review.Lines[i].Reasons = service.Undecided, []service.Message{{Code: "shopfloor.no-click"}}
 		}
 	}
 }

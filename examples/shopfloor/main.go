@@ -188,8 +188,8 @@ func (f *floor) print(out io.Writer) error {
 	}
 	for _, r := range f.rows(jobs) {
 		next := ""
-		if r.Next != nil {
-			next = "; next: " + r.J.Title(*r.Next)
+		if r.Next != "" {
+			next = "; next: " + r.Next
 		}
 		name := r.J.File
 		if r.J.Err == nil {

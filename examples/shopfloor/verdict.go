@@ -12,7 +12,26 @@ import (
 	"example.com/snugturn/units"
 )
 
-// linesOf are the lines of the review that a question is about.
+// LinesOf are the lines of the review that a question is about.
+func (j *floorJob) LinesOf(a ask) []service.Line {
+	if a.Form == "contact" {
+		return nil // judged with where it stopped
+	}
+	return j.linesOf(a)
+}
+
+// others are the lines of the review that are about no question.
+func (j *floorJob) others() []service.Line {
+	asked := map[string]bool{}
+	for _, a := range j.Asks {
+		for _, l := range j.linesOf(a) {
+			asked[l.String()] = true
+		}
+	}
+	return slices.DeleteFunc(slices.Clone(j.Review.Lines), func(l service.Line) bool { return asked[l.String()] || l.Verdict == service.NotRecorded })
+}
+
+// linesOf are the lines of the review that a question is about, or will be.
 func (j *floorJob) linesOf(a ask) []service.Line {
 	switch {
 	case strings.HasPrefix(a.Key, "restored"):
@@ -84,27 +103,51 @@ func level(l service.Line) int {
 	return good
 }
 
-// next is the first question without an answer: of the work at this station, else of the job. When all have one, it is the
-// first whose answer says that something is still to be done.
-func (j *floorJob) next(station int) *ask {
-	var first *ask
-	for i, a := range j.Asks {
-		if j.answered(a) {
-			continue
+// A todo is something to do: where it is below the job's address, what it is called, and the page whose steps it is, if it is
+// that.
+type todo struct {
+	To, Title string
+	Steps     int
+}
+
+func (j *floorJob) toAsk(a ask) *todo { return &todo{To: "/ask/" + id(a.Key), Title: j.Title(a)} }
+
+// next is what comes next: the questions of the page that somebody is at, 0 for none; then page by page the steps that aren't
+// ticked and the questions. When all that is done, it is the first whose answer says that something is still to be done,
+// and last what nobody needs weighed.
+func (j *floorJob) next(here int) *todo {
+	for n := range len(j.Pages) + 1 {
+		page := n
+		if n == 0 {
+			page = here
+		} else if s := j.openOn(n); s != nil {
+			return &todo{stepAt(s.Key), fmt.Sprintf("page %d, %s", n, j.Pages[n-1].Title), n}
 		}
-		if station >= 0 && a.turn() == station {
-			return &j.Asks[i]
-		}
-		if first == nil {
-			first = &j.Asks[i]
+		for _, a := range j.Asks {
+			if j.pageOf(a) == page && !j.answered(a) && (page == here || a.Waste == nil || a.Want.Needed) {
+				return j.toAsk(a)
+			}
 		}
 	}
-	if first == nil {
-		if i := slices.IndexFunc(j.Asks, func(a ask) bool { return j.Current[a.Key].Seq > 0 && j.levelOf(a) == missing }); i >= 0 {
-			return &j.Asks[i]
+	for _, wanted := range []func(ask) bool{
+		func(a ask) bool { return j.Current[a.Key].Seq > 0 && j.levelOf(a) == missing },
+		func(a ask) bool { return !j.answered(a) },
+	} {
+		if i := slices.IndexFunc(j.Asks, wanted); i >= 0 {
+			return j.toAsk(j.Asks[i])
 		}
 	}
-	return first
+	return nil
+}
+
+// openOn is the first step of a page that isn't ticked; nil for none.
+func (j *floorJob) openOn(page int) *step {
+	for _, s := range j.open() {
+		if s.Page == page {
+			return &s
+		}
+	}
+	return nil
 }
 
 // answered says whether there is nothing left to say to a question: it has an answer, or there is nothing to weigh.
@@ -241,14 +284,6 @@ func (j *floorJob) open() []step {
 	return slices.DeleteFunc(j.steps(), func(s step) bool { return j.Current[s.Key].Seq > 0 })
 }
 
-// FirstOpen is the first step that isn't ticked; nil for none.
-func (j *floorJob) FirstOpen() *step {
-	if open := j.open(); len(open) > 0 {
-		return &open[0]
-	}
-	return nil
-}
-
 // LockOut are the steps of taking the machine out of service that aren't ticked.
 func (j *floorJob) LockOut() []step {
 	return slices.DeleteFunc(j.open(), func(s step) bool { return !strings.HasPrefix(s.Code, "isolate.") })
@@ -270,7 +305,7 @@ type row struct {
 	J     *floorJob
 	Sign  sign
 	Why   string
-	Next  *ask
+	Next  string
 	Who   string
 	Taken entry
 }
@@ -279,8 +314,10 @@ func (f *floor) rows(jobs []*floorJob) (rows []row) {
 	for _, j := range jobs {
 		r := row{J: j, Sign: j.Sign()}
 		if r.Why = f.Why(j); j.Err == nil && j.ReviewErr == nil {
-			if r.Next = j.Trouble(); r.Next == nil && r.Sign != finished { // what is wrong or in doubt comes first
-				r.Next = j.next(-1)
+			if a := j.Trouble(); a != nil { // what is wrong or in doubt comes first
+				r.Next = j.Title(*a)
+			} else if next := j.next(0); next != nil && r.Sign != finished {
+				r.Next = next.Title
 			}
 			r.Who, r.Taken = lastOf(j.Entries).By, j.Current["taken"]
 		}
@@ -352,15 +389,15 @@ func (j *floorJob) missing() (why []string) {
 	}
 	if j.Sign() == finished {
 		why = append(why, "every step is ticked, and every reading that is needed is good")
-		if left := j.left(); left != "" {
+		if left := j.Left(); left != "" {
 			why = append(why, "not written down: "+left)
 		}
 	}
 	return why
 }
 
-// left names what a job is done without and nobody wrote down.
-func (j *floorJob) left() string {
+// Left names what nobody wrote down.
+func (j *floorJob) Left() string {
 	var left []string
 	weights := 0
 	for _, a := range j.Asks {

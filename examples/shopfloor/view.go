@@ -51,7 +51,7 @@ func (j *floorJob) Title(a ask) string {
 var titles = map[string]string{
 	"dragged": "did it drag while it was run up by hand?", "seated": "does it sit with no gap?", "torque": "torque", "before": "which mark at contact?",
 	"after": "where did it stop?", "turned": "how far was it turned?", "contactTurns": "turns to contact", "stopTurns": "turns to the stop",
-	"angle": "angle after the snug torque", "out": "fuel that came out", "water": "water under it", "priming": "leaks at priming pressure?",
+	"angle": "angle after the snug torque", "out": "fuel that came out", "water": "water under the fuel", "priming": "leaks at priming pressure?",
 	"running": "leaks with the engine running?", "hot": "leaks when hot?", "keyCycles": "Key cycles of the lift pump", "strokes": "Strokes of the hand primer",
 	"cranks": "Cranking", "fitted": "part fitted", "meter": "Hours on the meter",
 }
@@ -137,6 +137,11 @@ func (v *view) Jug() string {
 // AsksWater says whether the question is how much water there was, so that there may have been none.
 func (v *view) AsksWater() bool { return v.Ask.water() }
 
+// RingCaution is what is to be kept in mind where a turn is drawn: the drawing is shown without the words under it.
+func (v *view) RingCaution() string {
+	return v.words.Say(service.Message{Code: "picture.ring", Variant: "caution"})
+}
+
 // Limits is what the sheet says of a count or of cranking.
 func (v *view) Limits() (said []string) {
 	codes := map[string][]string{"keyCycles": {"prime.cycles", "prime.cycles-most"}, "strokes": {"prime.strokes", "prime.strokes-most"}, "cranks": {"prime.crank"}}
@@ -203,7 +208,7 @@ func (v *view) FigureOf(p sheet.Page) string { return figureOf(p) }
 // AsksHere are the questions that the page is about.
 func (v *view) AsksHere() (here []ask) {
 	for _, a := range v.J.Asks {
-		if v.about(v.Page, a) {
+		if v.J.pageOf(a) == v.PageNo {
 			here = append(here, a)
 		}
 	}
@@ -239,24 +244,19 @@ func (v *view) Says(code string) string {
 }
 
 // StepsPage is the number of the page of steps that the question is about, or 0.
-func (v *view) StepsPage() int {
-	for i, p := range v.J.Pages {
-		if v.about(p, v.Ask) {
-			return i + 1
-		}
-	}
-	return 0
-}
+func (v *view) StepsPage() int { return v.J.pageOf(v.Ask) }
 
-// about says whether a question belongs to a page: to the card of its station, to priming and what follows, or to the office.
-func (v *view) about(p sheet.Page, a ask) bool {
-	s := v.J.station(a)
+// pageOf is the number of the page that a question belongs to, or 0: the card of its station, priming and what follows, or the office.
+func (j *floorJob) pageOf(a ask) int {
+	s := j.station(a)
 	leak := strings.Contains(a.Key, ".leaks.")
-	switch {
-	case a.Waste != nil:
-		return p.Code == "office"
-	case leak || s == nil:
-		return p.Code == "prime"
-	}
-	return p.Station == s.Station.ID
+	return 1 + slices.IndexFunc(j.Pages, func(p sheet.Page) bool {
+		switch {
+		case a.Waste != nil:
+			return p.Code == "office"
+		case leak || s == nil:
+			return p.Code == "prime"
+		}
+		return p.Station == s.Station.ID
+	})
 }

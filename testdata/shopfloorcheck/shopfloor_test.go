@@ -248,7 +248,7 @@ func TestRoad(t *testing.T) {
 			ann.toJob()
 			ann.access()
 			ann.shot("job-ask-first")
-			ann.press("Station 1: water under it")
+			ann.press("Station 1: water under the fuel")
 			ann.access()
 			ann.shot("water")
 			ann.press("No water came out")
