@@ -1024,7 +1024,9 @@ func TestRefused(t *testing.T) {
 	assert.Equal(t, 400, request(nothing, with("token", "a\x00")))
 	assert.Equal(t, 422, request(nothing, with("a.yes", "maybe")), "neither is no")
 	assert.Equal(t, 400, request(func(r *http.Request) { r.Body = io.NopCloser(strings.NewReader("token=%5")); r.ContentLength = 8 }, good))
-	assert.Equal(t, 403, request(func(r *http.Request) { r.Header.Set("Cookie", "by="+strings.Repeat("x", 61)) }, good), "no name")
+	for _, by := range []string{strings.Repeat("x", 61), "+", "%E3%85%A4", "%ff"} {
+		assert.Equal(t, 403, request(func(r *http.Request) { r.Header.Set("Cookie", "by="+by) }, good), "%s is no name", by)
+	}
 	assert.Equal(t, 404, request(nothing, with("ask", "nosuch")))
 	assert.Equal(t, 404, request(nothing, with("ask", "tick:1/0/99/nosuch")), "no such step")
 	assert.Equal(t, 409, request(nothing, with("revision", "9")))
@@ -1043,6 +1045,10 @@ func TestRefused(t *testing.T) {
 	assert.Equal(t, 403, stranger.status, "who are you?")
 	stranger.post("/who", url.Values{"by": {strings.Repeat("x", 61)}})
 	assert.Contains(t, stranger.page, "Type your name")
+	for _, name := range []string{" ", "\u3164", "A\u200bnn", "A\xffnn"} {
+		stranger.post("/who", url.Values{"by": {name}})
+		assert.Contains(t, stranger.page, "Type your name", "%q would keep a job from being read", name)
+	}
 	ann.post("/who", url.Values{"by": {"Ann"}, "back": {"//elsewhere.example"}})
 	assert.Equal(t, "/", ann.at)
 }
