@@ -5,6 +5,7 @@ import (
 	"maps"
 	"os"
 	"slices"
+	"strconv"
 	"strings"
 	"testing"
 
@@ -132,14 +133,15 @@ func became(rulesText, jobText, doneText []byte) string {
 
 // plannedOnce is a plan and all that is in it, or nil and what is wrong. It keeps the last, which many edits of readings share.
 var plannedOnce = func() func(rulesText, jobText string) (*Plan, string) {
-	var last [2]string
+	var last [3]string
 	var plan *Plan
 	var planned string
 	return func(rulesText, jobText string) (*Plan, string) {
-		if last == [2]string{rulesText, jobText} {
+		now := [3]string{rulesText, jobText, strconv.Itoa(frozen.Trial)}
+		if last == now {
 			return plan, planned
 		}
-		last, plan = [2]string{rulesText, jobText}, nil
+		last, plan = now, nil
 		rules, err := ReadRules([]byte(rulesText))
 		if err != nil {
 			planned = "rules: " + frozenError(err)

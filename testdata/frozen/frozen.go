@@ -19,6 +19,13 @@ import (
 
 var update = flag.Bool("frozen", false, "write the tables of frozen calls anew; read the difference before it is kept")
 
+// Try is set by testdata/mutate, which asks each row of a table again and again, of one mutant after another, whether it
+// still gives what it gave. Trial is another number each time: what a test keeps, it keeps for one.
+var (
+	Try   func(rows []func() bool)
+	Trial int
+)
+
 // Calls are functions by name; method expressions are functions, too.
 type Calls map[string]any
 
@@ -112,10 +119,15 @@ func Test(t *testing.T, table string, calls Calls) {
 		t.Fatal(err)
 	}
 	var out strings.Builder
+	var questions []func() bool
 	for _, r := range rows {
 		name := strings.TrimSuffix(r.Name, "*")
 		if _, ok := calls[name]; !ok {
 			t.Fatalf("%s: no call is named %s", table, name)
+		}
+		if Try != nil {
+			questions = append(questions, func() bool { return calls.call(r) == r.Gave })
+			continue
 		}
 		got := Row{r.Name, r.Args, calls.call(r)}
 		out.WriteString(got.String() + "\n")
@@ -125,6 +137,10 @@ func Test(t *testing.T, table string, calls Calls) {
 	}
 	if len(rows) == 0 {
 		t.Errorf("%s: no rows", table)
+	}
+	if Try != nil {
+		Try(questions)
+		return
 	}
 	if *update {
 		if err := os.WriteFile(table, []byte(out.String()), 0o600); err != nil {

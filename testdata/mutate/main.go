@@ -11,7 +11,8 @@
 //
 // All mutants of a package are compiled into one test program, by "go test -overlay", and one at a time is
 // switched on by a variable of the environment; what can't be compiled so (a constant's value) is built by
-// itself. Only the tests that reach the place are run. The length of an array and what a panic says have no mutants.
+// itself. The rows of the package's tables (testdata/frozen) that reach the place are tried first, within one process; then
+// the tests that reach it are run, those of tables not again. The length of an array and what a panic says have no mutants.
 //
 // Lines printed are those of equivalent.tsv without its last column, the reason: a mutant that changes nothing
 // anybody can see is listed there and not counted. A line there that names no mutant is an error where all
@@ -176,11 +177,15 @@ func (o options) one(root, dir string, reasons map[string]string) (result, error
 	if o.verbose {
 		fmt.Fprintf(os.Stderr, "# %s: %d mutants, %d to try, built and traced in %.0f s\n", dir, len(s.mutants), len(toTry), time.Since(begin).Seconds())
 	}
-	outcomes := b.all(toTry, o.workers, func(m *mutant) {
+	b.verbose = o.verbose
+	outcomes, err := b.all(toTry, o.workers, func(m *mutant) {
 		if o.verbose {
 			fmt.Fprintf(os.Stderr, "# alive, %s:%d\n%s\n", m.File, m.Line, m.name())
 		}
 	})
+	if err != nil {
+		return r, err
+	}
 	var left []*mutant
 	for i, m := range toTry {
 		switch outcomes[i] {

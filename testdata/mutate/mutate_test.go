@@ -54,7 +54,11 @@ func TestAlive(t *testing.T) {
 		t.Fatalf("%d tests, broken: %v", len(b.tests), b.broken)
 	}
 	var got []string
-	for i, o := range b.all(s.mutants, 2, func(*mutant) {}) {
+	outcomes, err := b.all(s.mutants, 2, func(*mutant) {})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, o := range outcomes {
 		switch m := s.mutants[i]; {
 		case o == alive && m.Func != "unseen": // no test reaches it
 			got = append(got, m.Kind+" "+m.From+" -> "+m.To)

@@ -9,6 +9,7 @@ import (
 	"os/exec"
 	"path/filepath"
 	"regexp"
+	"slices"
 	"sort"
 	"strconv"
 	"strings"
@@ -23,6 +24,7 @@ type bench struct {
 	args               []string
 	tests              []*tested
 	broken             []string // fail without any mutant
+	verbose            bool
 }
 
 type tested struct {
@@ -164,7 +166,7 @@ func (b *bench) try(m *mutant) outcome {
 	var took time.Duration
 	first := m.site.mutants[0].ID
 	for _, t := range b.tests {
-		if t.reached[first] == 1 {
+		if t.reached[first] == 1 && !slices.Contains(m.survived, t.name) {
 			names = append(names, t.name)
 			took += t.took
 		}
@@ -219,25 +221,46 @@ func (b *bench) tryAlone(m *mutant) outcome {
 }
 
 // all tries the mutants, so many at once, and says at once which live.
-func (b *bench) all(mutants []*mutant, workers int, lives func(*mutant)) []outcome {
+func (b *bench) all(mutants []*mutant, workers int, lives func(*mutant)) ([]outcome, error) {
+	if err := b.buildTrials(); err != nil {
+		return nil, err
+	}
+	died, err := b.trials(mutants, workers, false)
+	if err != nil {
+		return nil, err
+	}
 	out := make([]outcome, len(mutants))
 	next := make(chan int)
 	var wg sync.WaitGroup
 	for range workers {
-		wg.Add(1)
-		go func() {
-			defer wg.Done()
+		wg.Go(func() {
 			for i := range next {
-				if out[i] = b.try(mutants[i]); out[i] == alive {
-					lives(mutants[i])
+				if out[i] = killed; !died[mutants[i]] {
+					out[i] = b.try(mutants[i])
 				}
 			}
-		}()
+		})
 	}
 	for i := range mutants {
 		next <- i
 	}
 	close(next)
 	wg.Wait()
-	return out
+	var left []*mutant
+	for i, m := range mutants {
+		if out[i] == alive {
+			left = append(left, m)
+		}
+	}
+	if died, err = b.trials(left, workers, true); err != nil {
+		return nil, err
+	}
+	for i, m := range mutants {
+		if died[m] {
+			out[i] = killed
+		} else if out[i] == alive {
+			lives(m)
+		}
+	}
+	return out, nil
 }

@@ -22,6 +22,8 @@ type mutant struct {
 	text string // what is compiled in its place
 	site *site
 	Line int
+
+	survived []string // tables whose rows reach it and give what they gave
 }
 
 // name is what mutants are listed by: it holds while other lines come and go.
