@@ -41,6 +41,8 @@ func quiet(page string) string {
 
 // In ASCII the text says the same, no line is wider than the page, and what has no such form is marked.
 func TestASCII(t *testing.T) {
+	spanish, err := In("es")
+	require.NoError(t, err)
 	for _, p := range []*service.Plan{benchPlan(t), benchPlan(t, withWrenches(wide)...), coverPlan(t)} {
 		s := English().Sheet(p, true)
 		text := s.ASCII()
@@ -48,6 +50,7 @@ func TestASCII(t *testing.T) {
 			assert.LessOrEqual(t, len(line), 81, line)
 		}
 		assert.Equal(t, -1, strings.IndexFunc(text, func(r rune) bool { return r > unicode.MaxASCII }))
+		assert.Equal(t, -1, strings.IndexFunc(spanish.Sheet(p, true).ASCII(), func(r rune) bool { return r > unicode.MaxASCII }), "nor does ATENCIÓN")
 		assert.Equal(t, strings.Count(s.Text(), "[ ]"), strings.Count(text, "[ ]"))
 		assert.NotContains(t, text, "?m", "every unit has a form")
 		for _, it := range itemsOf(s) {

@@ -85,14 +85,18 @@ type text struct {
 // may grow.
 func (t *text) Line(lead, words string) {
 	if t.ascii {
-		words = strings.Map(func(r rune) rune {
-			if r > unicode.MaxASCII && r != noBreak {
-				return '?'
-			}
-			return r
-		}, asciiForms.Replace(wrap.Together(words)))
+		lead, words = toASCII(lead), toASCII(wrap.Together(words))
 	}
 	t.Text.Line(lead, words)
+}
+
+func toASCII(words string) string {
+	return strings.Map(func(r rune) rune {
+		if r > unicode.MaxASCII && r != noBreak {
+			return '?'
+		}
+		return r
+	}, asciiForms.Replace(words))
 }
 
 // asciiForms are written as package units reads them too.

@@ -18,11 +18,17 @@ type question struct {
 	Rules   json.RawMessage `json:"rules"`
 }
 
+// answer has the pages in each language that there are words for.
 type answer struct {
-	Text    string `json:"text,omitempty"`
-	HTML    string `json:"html,omitempty"`
-	Spanish string `json:"spanish,omitempty"`
-	Error   string `json:"error,omitempty"`
+	Pages map[string]forms `json:"pages,omitempty"`
+	Error string           `json:"error,omitempty"`
+}
+
+type forms struct {
+	Text  string          `json:"text"`
+	ASCII string          `json:"ascii"`
+	HTML  string          `json:"html"`
+	JSON  json.RawMessage `json:"json"`
 }
 
 func main() {
@@ -61,11 +67,22 @@ func pages(q question) (answer, error) {
 	if err != nil {
 		return answer{}, err
 	}
-	spanish, err := sheet.In("es")
-	if err != nil {
-		return answer{}, err
+	a := answer{Pages: map[string]forms{}}
+	for _, tag := range sheet.Languages() {
+		words, err := sheet.In(tag)
+		if err != nil {
+			return a, err
+		}
+		s := words.Sheet(plan, true)
+		page, err := s.HTML()
+		if err != nil {
+			return a, err
+		}
+		data, err := s.JSON()
+		if err != nil {
+			return a, err
+		}
+		a.Pages[tag] = forms{Text: s.Text(), ASCII: s.ASCII(), HTML: string(page), JSON: data}
 	}
-	s := sheet.English().Sheet(plan, true)
-	page, err := s.HTML()
-	return answer{Text: s.Text(), HTML: string(page), Spanish: spanish.Sheet(plan, true).Text()}, err
+	return a, nil
 }

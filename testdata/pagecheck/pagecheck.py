@@ -8,8 +8,17 @@ import sys
 
 import jobs
 from expect import Sheet
-from pages import Wrong, check_html, check_spanish, check_text
+from forms import check_ascii, check_json, check_spanish
+from pages import Wrong, check_html, check_text, tree
 from pictures import check_picture
+
+
+def check_pages(sheet, en, es):
+    en["tree"], es["tree"] = (tree(form["html"]) for form in (en, es))
+    numbers = check_text(sheet, en["text"]) + check_html(sheet, en["tree"], check_picture) + check_spanish(sheet, en, es)
+    for lang, form in (("en", en), ("es", es)):
+        numbers += check_ascii(form["text"], form["ascii"]) + check_json(sheet, form, form["json"], lang)
+    return numbers
 
 
 def main():
@@ -28,7 +37,7 @@ def main():
             if "error" in answer:
                 raise Wrong(f"refused: {answer['error']}")
             sheet = Sheet(job, rules)
-            numbers += check_text(sheet, answer["text"]) + check_html(sheet, answer["html"], check_picture) + check_spanish(answer["text"], answer["spanish"])
+            numbers += check_pages(sheet, **answer["pages"])
         except Wrong as e:
             wrong += 1
             print(f"FAIL: {name}{' by rules' if rules else ''}: {e}")
