@@ -244,7 +244,7 @@ func (d *drawing) arc(class string, g ring, from, to float64) {
 	if math.Abs(to-from) > 2*math.Pi {
 		to = from + math.Copysign(2*math.Pi, to-from)
 	}
-	steps := math.Max(1, math.Ceil(math.Abs(to-from)/(math.Pi/60)))
+	steps := math.Max(1, math.Ceil(math.Abs(to-from)*60/math.Pi-1e-6)) // of 3° at most, and not one more where rounding is all that is over
 	line := "M"
 	for i := 0.0; i <= steps; i++ {
 		x, y := g.at(from+(to-from)*i/steps, 0)

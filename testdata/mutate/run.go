@@ -101,7 +101,8 @@ func build(root, tmp string, s *subject, short bool) (*bench, error) {
 		c := b.command(context.Background(), b.program, "-test.run=^"+regexp.QuoteMeta(name)+"$")
 		c.Env = append(c.Env, "MUTANT_TRACE="+trace)
 		begin := time.Now()
-		if c.Run() != nil {
+		if out, err := c.CombinedOutput(); err != nil {
+			fmt.Fprintf(os.Stderr, "# %s fails without a mutant: %s\n", name, out[:min(2000, len(out))])
 			b.broken = append(b.broken, name)
 			continue
 		}
