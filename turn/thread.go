@@ -31,15 +31,16 @@ var series = map[string]string{
 
 	"1/4-20": "UNC", "5/16-18": "UNC", "3/8-16": "UNC", "7/16-14": "UNC", "1/2-13": "UNC",
 	"9/16-12": "UNC", "5/8-11": "UNC", "3/4-10": "UNC", "7/8-9": "UNC", "1-8": "UNC",
-	"1 1/8-7": "UNC", "1 1/4-7": "UNC", "1 3/8-6": "UNC", "1 1/2-6": "UNC",
+	"1 1/8-7": "UNC", "1 1/4-7": "UNC", "1 3/8-6": "UNC", "1 1/2-6": "UNC", "1 3/4-5": "UNC", "2-4.5": "UNC", "2 1/4-4.5": "UNC",
+	"2 1/2-4": "UNC", "2 3/4-4": "UNC", "3-4": "UNC", "3 1/4-4": "UNC", "3 1/2-4": "UNC", "3 3/4-4": "UNC", "4-4": "UNC",
 	"1/4-28": "UNF", "5/16-24": "UNF", "3/8-24": "UNF", "7/16-20": "UNF", "1/2-20": "UNF",
 	"9/16-18": "UNF", "5/8-18": "UNF", "1 1/8-12": "UNF", "1 1/4-12": "UNF", "1 3/8-12": "UNF",
 	"1 1/2-12": "UNF",
 
 	"1/4-32": "UNEF", "5/16-32": "UNEF", "3/8-32": "UNEF", "7/16-28": "UNEF", "1/2-28": "UNEF",
 	"9/16-24": "UNEF", "5/8-24": "UNEF", "11/16-24": "UNEF", "3/4-20": "UNEF", "7/8-20": "UNEF",
-	"15/16-20": "UNEF", "1-20": "UNEF", "1 1/8-18": "UNEF", "1 1/4-18": "UNEF", "1 3/8-18": "UNEF",
-	"1 1/2-18": "UNEF",
+	"15/16-20": "UNEF", "1-20": "UNEF", "1 1/16-18": "UNEF", "1 1/8-18": "UNEF", "1 1/4-18": "UNEF", "1 5/16-18": "UNEF",
+	"1 3/8-18": "UNEF", "1 7/16-18": "UNEF", "1 1/2-18": "UNEF", "1 9/16-18": "UNEF", "1 5/8-18": "UNEF", "1 11/16-18": "UNEF",
 
 	"#1-64": "UNC", "#2-56": "UNC", "#3-48": "UNC", "#4-40": "UNC", "#5-40": "UNC", "#6-32": "UNC",
 	"#8-32": "UNC", "#10-24": "UNC", "#12-24": "UNC",
@@ -51,27 +52,28 @@ var series = map[string]string{
 // misnamed are sizes that are commonly written with a series whose pitch is another.
 var misnamed = map[string]string{"1-14": "UNF"}
 
-// pipes are the sizes and pitches of pipe threads that no inch series has: ASME B1.20.1, ISO 7 and
-// ISO 228, from memory.
+// pipes are the sizes and pitches of pipe threads that no inch series has, to 2 in: ASME B1.20.1 and ISO 228, seen
+// in a copy.
 var pipes = map[string]string{
 	"1/16-27": "NPT", "1/8-27": "NPT", "1/4-18": "NPT", "3/8-18": "NPT", "1/2-14": "NPT or BSP", "3/4-14": "NPT or BSP",
 	"1-11.5": "NPT", "1 1/4-11.5": "NPT", "1 1/2-11.5": "NPT", "2-11.5": "NPT",
 	"1/16-28": "BSP", "1/8-28": "BSP", "1/4-19": "BSP", "3/8-19": "BSP", "5/8-14": "BSP",
-	"1-11": "BSP", "1 1/4-11": "BSP", "1 1/2-11": "BSP", "2-11": "BSP",
+	"1-11": "BSP", "1 1/8-11": "BSP", "1 1/4-11": "BSP", "1 1/2-11": "BSP", "1 3/4-11": "BSP", "2-11": "BSP",
 }
 
-// coarse is the pitch of an ISO metric thread that states none, in hundredths of a millimetre.
-// ISO 261, seen in a copy.
+// coarse is the pitch of an ISO metric thread that states none, in hundredths of a millimetre, by tenths of its
+// diameter. ISO 261, seen in a copy.
 var coarse = map[int64]int64{
-	3: 50, 4: 70, 5: 80, 6: 100, 8: 125, 10: 150, 12: 175, 14: 200, 16: 200, 18: 250, 20: 250,
-	22: 250, 24: 300, 27: 300, 30: 350, 33: 350, 36: 400, 39: 400,
+	10: 25, 11: 25, 12: 25, 14: 30, 16: 35, 18: 35, 20: 40, 22: 45, 25: 45, 30: 50, 35: 60, 40: 70, 45: 75, 50: 80, 60: 100, 70: 100,
+	80: 125, 90: 125, 100: 150, 110: 150, 120: 175, 140: 200, 160: 200, 180: 250, 200: 250, 220: 250, 240: 300, 270: 300, 300: 350,
+	330: 350, 360: 400, 390: 400, 420: 450, 450: 450, 480: 500, 520: 500, 560: 550, 600: 550, 640: 600, 680: 600,
 }
 
 const wantThread = `a thread such as "1-14 UNS", "13/16-16 UN", "M20x1.5" or "1-12 UNF-LH"`
 
 // ParseThread reads a designation: "1-14 UNS", "13/16-16", "1 1/8-12 UNF-2B", "1-12 UNF-LH",
 // "6-32", "#10-28 UNS" (numbered sizes), "M20x1.5", "M20-1.5", "M20 × 1.5-6H", "M16" (coarse by
-// table). LH makes it left hand; nothing makes it right hand. A series that is commonly misnamed,
+// table, M1 to M68). LH makes it left hand; nothing makes it right hand. A series that is commonly misnamed,
 // such as 13/16-16 UNF, is read and put right; [Thread.Note] says so. One whose own pitch is another
 // is a question, as in 1-12 UNC: one of the two is wrong. So is the pitch of a pipe thread without
 // a series, as in 1/8-27.
@@ -127,8 +129,9 @@ func (p *parser) metric() (Thread, error) {
 	}
 	th.diameter = lowestTerms(d.num, d.den)
 	if !p.accept("x", "×", "*") && !p.dashedPitch() {
-		hundredths, ok := coarse[th.diameter[0]]
-		if !ok || th.diameter[1] != 1 {
+		tenths := lowestTerms(10*d.num, d.den)
+		hundredths, ok := coarse[tenths[0]]
+		if !ok || tenths[1] != 1 {
 			return th, p.bad(p.peek().at, "no coarse pitch known here for this size", "the pitch, as in M20x1.5", units.ErrUnknownUnit)
 		}
 		th.pitch = lowestTerms(hundredths, 100)
@@ -242,7 +245,7 @@ func (p *parser) tail(th *Thread) error {
 		}
 		t := p.peek()
 		switch {
-		case p.accept("un", "unc", "unf", "unef", "uns") && !th.metric && th.series == "":
+		case !th.metric && th.series == "" && p.accept("un", "unc", "unf", "unef", "uns"):
 			th.series = strings.ToUpper(t.text)
 		case p.accept("lh", "left"):
 			th.hand = LeftHand

@@ -116,7 +116,7 @@ func TestThreadsRefused(t *testing.T) {
 		"1/0-12": units.ErrRange, "1-100": units.ErrRange, "0-12": units.ErrRange, "7-12": units.ErrRange, "NPT 1/2": units.ErrUnknownUnit,
 		"1/2-14 NPT": units.ErrUnknownUnit, "1/2-14 NPTF": units.ErrUnknownUnit, "1-14 XYZ": units.ErrSyntax, "M20x1.5 UNF": units.ErrSyntax, "#10": units.ErrSyntax,
 		"-1-12": units.ErrRange, strings.Repeat("1", 10<<20): units.ErrRange, "M20x1,5": units.ErrSyntax, "M1x2": units.ErrRange,
-		"1-14 UNS UNF": units.ErrSyntax, "\xff": units.ErrSyntax, "M20-": units.ErrSyntax, "1-12-": units.ErrSyntax, "M13-6H": units.ErrUnknownUnit,
+		"1-14 UNS UNF": units.ErrSyntax, "1-14 UNS UNF-LH": units.ErrSyntax, "M20x1.5 UNF-LH": units.ErrSyntax, "M20x1.5 UNF RH-6H": units.ErrSyntax, "\xff": units.ErrSyntax, "M20-": units.ErrSyntax, "1-12-": units.ErrSyntax, "M13-6H": units.ErrUnknownUnit,
 		"#7-32": units.ErrRange, "#13-20": units.ErrRange, "#1/4-20": units.ErrRange, "8-20": units.ErrRange, "#": units.ErrSyntax,
 		"3/4-14 BSP": units.ErrUnknownUnit, "3/4-14 BSPT": units.ErrUnknownUnit, "G3/4": units.ErrUnknownUnit, "1/2 NPT": units.ErrUnknownUnit,
 		`3/4" BSPP`: units.ErrUnknownUnit, "1-11 1/2 NPT": units.ErrUnknownUnit, "1/8-27 NPTF": units.ErrUnknownUnit,
@@ -130,6 +130,26 @@ func TestThreadsRefused(t *testing.T) {
 			assert.ErrorIs(t, err, want, "%v", err)
 		}
 		assert.Equal(t, turn.Thread{}, th)
+	}
+}
+
+// Pitches and series to the ends of the published tables. Source: thread-tables.
+func TestThreadTables(t *testing.T) {
+	for text, want := range map[string]string{
+		"M1": "M1x0.25", "M1.2": "M1.2x0.25", "M1.4": "M1.4x0.3", "M1.6": "M1.6x0.35", "M2": "M2x0.4", "M2.5": "M2.5x0.45", "M3.5": "M3.5x0.6",
+		"M4.5": "M4.5x0.75", "M7": "M7x1", "M9": "M9x1.25", "M11": "M11x1.5", "M42": "M42x4.5", "M52": "M52x5", "M56": "M56x5.5", "M60": "M60x5.5",
+		"M64": "M64x6", "M68": "M68x6", "1 3/4-5": "1 3/4-5 UNC", "2-4.5": "2-4.5 UNC", "2 1/4-4 1/2": "2 1/4-4.5 UNC", "4-4": "4-4 UNC",
+		"1 1/16-18": "1 1/16-18 UNEF", "1 5/16-18": "1 5/16-18 UNEF", "1 11/16-18": "1 11/16-18 UNEF",
+	} {
+		th, err := turn.ParseThread(text)
+		if assert.NoError(t, err, text) {
+			assert.Equal(t, want, th.String(), text)
+		}
+	}
+	for text, want := range map[string]error{"M1.3": units.ErrUnknownUnit, "M2.05": units.ErrUnknownUnit, "M69": units.ErrUnknownUnit,
+		"1 1/8-11": units.ErrAmbiguous, "1 3/4-11": units.ErrAmbiguous, "1 3/4-6 UNC": units.ErrAmbiguous} {
+		_, err := turn.ParseThread(text)
+		assert.ErrorIs(t, err, want, text)
 	}
 }
 
