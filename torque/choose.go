@@ -33,7 +33,7 @@ func ChooseNearest(wrenches []Wrench, wanted units.Torque, a Adapter, job time.T
 }
 
 // ChooseToStop is [Choose] for a part that is tightened until it meets its stop, within a band. Where that has no least
-// torque the wrench is set for the upper fifth, or as near to that as a wrench can be: one that clicks halfway to the
+// torque the wrench is set for the upper fifth, or as near to that as a wrench can be, tenth by tenth: one that clicks halfway to the
 // most would have parts taken off that were on their way to the stop, and one set to the very most leaves no room for
 // the uncertainty of what it shows. Common practice, no source. AboveLow is then the margin above nothing.
 func ChooseToStop(wrenches []Wrench, b Band, a Adapter, job time.Time) (best int, choices []Choice) {

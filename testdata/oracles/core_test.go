@@ -1,6 +1,6 @@
 // Package oracles asks the library and a program that shares nothing with it, in another language and other
 // arithmetic, the same questions: 10,000 of each kind, or as many as ORACLE_CASES says. The seed is printed, and
-// ORACLE_SEED chooses another.
+// ORACLE_SEED chooses another; ORACLE_RUN chooses kinds for the script run, as -run does.
 package oracles
 
 import (
@@ -40,7 +40,7 @@ func ask(t *testing.T, program string, question func(*rand.Rand) map[string]any,
 		name := spoilt[i]
 		i++
 		q := question(rng)
-		for q[name] == nil || q["refused"] == true && name != "refused" {
+		for q[name] == nil || (q["refused"] == true || q["refused"] != nil && q["refused"] != false && q["refused"] != "") && name != "refused" {
 			q = question(rng)
 		}
 		q[name] = spoil(q[name])

@@ -10,13 +10,28 @@ from units import UNITS
 
 BLANK = "[ \t\u00a0\u202f]"
 with open(os.path.join(os.path.dirname(os.path.abspath(__file__)), "spellings.json"), encoding="utf-8") as f:
-    SPELLINGS = {kind: {s: symbol for symbol, all in units.items() if symbol for s in all} for kind, units in json.load(f).items()}
+    ALL = json.load(f)
+SPELLINGS = {kind: {s: symbol for symbol, all in units.items() if symbol for s in all} for kind, units in ALL.items()}
+# What has several readings, and what is nothing known; the rest of what is no unit of a kind is one of another. Common practice, no
+# source.
+SEVERAL = {"torque": ["nm", "NM", "lb", "lbs", "lbf"], "volume": ["gal", "gallons", "qt", "quart", "pints", "fl oz", "oz", "G"], "mass": ["T", "ton", "tons", "gr"],
+           "density": ["lb/gal"], "flow": ["gpm", "gph", "gal/min"], "pressure": ["mpa", "torr", "atmospheres"]}
+NOTHING = ["furlong", "yard of ale", "x"]
 CHARACTER = "[¼½¾⅐⅑⅒⅓⅔⅕⅖⅗⅘⅙⅚⅛⅜⅝⅞]"
 JOINT = f"(?P<joint>{BLANK}+|-)"
 FRACTION = re.compile(f"(?:(?:(?P<whole>[0-9]+){JOINT})?(?P<num>[0-9]+)[/⁄](?P<den>[0-9]+)"
                       f"|(?:(?P<before>[0-9]+)(?P<dash>{BLANK}+|-)?)?(?P<character>{CHARACTER}))(?![0-9/⁄])")
 DECIMAL = re.compile(r"[0-9]+(?:\.[0-9]+)?|\.[0-9]+")
 QUANTITY = re.compile(f"(?P<sign>[+−-]?)(?P<rest>.*)", re.S)
+
+
+def not_one(kind, unit):
+    """Why a text is no unit of a kind."""
+    if not unit:
+        return "no unit"
+    if unit in SEVERAL.get(kind, []):
+        return "ambiguous"
+    return "other kind" if unit in ALL[kind][""] and unit not in NOTHING else "unknown unit"
 
 
 def places_of(x):
@@ -82,7 +97,7 @@ def quantity(text, kind):
     return (x if m["sign"] in ("", "+") else -x), places, symbol
 
 
-SPELT = "|".join(sorted((re.escape(s) for s in SPELLINGS["torque"]), key=len, reverse=True))
+SPELT = "|".join(sorted((re.escape(s) for all in ALL["torque"].values() for s in all if s), key=len, reverse=True))
 TO = r"to|through|thru|-|–|—|~|\.\.\.|…"
 PLUSMINUS = r"±|\+/-|\+-"
 PERCENT = "%|percent|pct"
@@ -110,30 +125,44 @@ BANDS = [(name, re.compile(pattern)) for name, pattern in (
 )]
 
 
+class Refused(Exception):
+    """With the name of what is wrong."""
+
+
 def band(text):
     """The limits, as value and unit, with the places of those that are printed and not worked out; None for what is refused."""
+    try:
+        return limits(text)
+    except Refused:
+        return None
+
+
+def limits(text):
     text = re.sub(r"\((±[^()]*|\+[^()]*-[^()]*|-[^()]*\+[^()]*)\)", r"\1", text).strip()
     for name, pattern in BANDS:
         m = pattern.fullmatch(text)
         if m:
             break
     else:
-        return None
+        raise Refused("syntax")
     part = m.groupdict()
+    for i in range(3):
+        if part.get(f"u{i}") and part[f"u{i}"] not in SPELLINGS["torque"]:
+            raise Refused(not_one("torque", part[f"u{i}"]))
     x = [F(part[f"n{i}"]) for i in range(3) if part.get(f"n{i}")]
     places = [len(part[f"n{i}"].partition(".")[2]) for i in range(len(x))]
     unit = [part.get(f"u{i}") and SPELLINGS["torque"][part[f"u{i}"]] for i in range(3)]
     factor = UNITS["torque"]
     if name == "maximum":
         if not unit[0] or x[0] == 0:
-            return None
+            raise Refused("range" if unit[0] else "no unit")
         return (F(0), unit[0], 0), (x[0], unit[0], places[0])
     if not any(unit):
-        return None
+        raise Refused("no unit")
     if name == "range":
         low, high = unit[0] or unit[1], unit[1] or unit[0]
         if x[0] * factor[low] > x[1] * factor[high] or x[1] == 0:
-            return None
+            raise Refused("order" if x[0] else "range")
         return (x[0], low, places[0]), (x[1], high, places[1])
     if name == "tolerance":
         x.append(x[1])
@@ -145,21 +174,21 @@ def band(text):
             if not signs[i] and x[i + 1] == 0 and signs[1 - i]:
                 signs[i] = "-" if signs[1 - i] == "+" else "+"
         if sorted(signs) != ["+", "-"]:
-            return None
+            raise Refused("syntax")
         above, below = (1, 2) if signs[0] == "+" else (2, 1)
         unit = [unit[0] or unit[2] or unit[1], unit[1] or unit[2] or unit[0], unit[2] or unit[0] or unit[1]]
         percents = [part["p1"], part["p2"]]
         if percents[0] and not percents[1]:
-            return None
+            raise Refused("syntax")
     if percents[-1]:
         if max(x[1], x[2]) > 100:
-            return None
+            raise Refused("range")
         sizes = [None, x[0] * x[1] / 100, x[0] * x[2] / 100]
     else:
         sizes = [None] + [x[i] * factor[unit[i]] / factor[unit[0]] for i in (1, 2)]
         if None in map(places_of, sizes[1:]):
-            return None  # it has no exact value in the nominal unit
+            raise Refused("range")  # it has no exact value in the nominal unit
     low, high = x[0] - sizes[below], x[0] + sizes[above]
     if low < 0 or high == 0:
-        return None
+        raise Refused("range")
     return (low, unit[0], None), (high, unit[0], None)
