@@ -196,6 +196,9 @@ func TestRoad(t *testing.T) {
 			ann.toJob()
 			ann.access()
 			ann.shot("job")
+			ann.press("Lock-out: 5 steps")
+			ann.sees("WARNING Isolate, lock out and tag") // as it is printed
+			ann.press("Back to job")
 			ann.press("3. Station 2")
 			ann.access()
 			ann.shot("steps")
@@ -209,6 +212,7 @@ func TestRoad(t *testing.T) {
 			ann.press("between 3 and 4")
 			ann.press("where did it stop?")
 			ann.sees("at 6")
+			ann.until(`document.querySelector("button.first").getBoundingClientRect().top + scrollY < 820`) // the drawing's small print isn't before it
 			ann.access()
 			ann.shot("stop")
 			ann.press0(`summary`)
