@@ -254,7 +254,7 @@ func write(t *testing.T, rows []row) {
 	}
 	worsts, order, less := map[string]*worst{}, []string(nil), 0
 	for _, r := range rows {
-		group, _, _ := strings.Cut(strings.Split(r.reader, ", /v1")[0], ".")
+		group, _, _ := strings.Cut(strings.Split(r.reader, ", /")[0], ".")
 		if group == "service" || group == "waste" || group == "sheet" {
 			group = strings.Split(r.reader, ".Unmarshal")[0]
 		}

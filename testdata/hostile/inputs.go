@@ -2,6 +2,8 @@
 package hostile
 
 import (
+	"bytes"
+	"encoding/json"
 	"fmt"
 	"strings"
 )
@@ -135,4 +137,77 @@ func postings(size int) string {
 		b.WriteString(posting(i))
 	}
 	return b.String()
+}
+
+// forms are for what reads what a browser sends.
+var forms = []input{
+	{"a long field", fill("token=x&revision=1&from=0&ask=keyCycles&a.value=", "9", "")},
+	{"a long name of a field", fill("token=x&revision=1&from=0&ask=keyCycles&a.", "v", "=1")},
+	{"a long question", fill("token=x&revision=1&from=0&ask=tick:", "9", "&a.done=yes")},
+	{"a long name of somebody", fill("by=", "x", "")},
+	{"one field, again and again", fill("a.value=1", "&a.value=1", "")},
+	{"fields", func(size int) string {
+		var b strings.Builder
+		for i := 0; b.Len() < size; i++ {
+			fmt.Fprintf(&b, "a.f%d=1&", i)
+		}
+		return b.String()
+	}},
+	{"ampersands", fill("", "&", "")},
+	{"percent signs", fill("by=", "%", "")},
+	{"NUL in a form", fill("by=", "%00", "")},
+	{"invalid UTF-8 in a form", fill("by=", "%ff", "")},
+	{"text turned round in a form", fill("by=", "%E2%80%AE", "")},
+}
+
+// addresses are for what a browser asks for.
+var addresses = []input{
+	{"a deep path", fill("/job/", "a/", "")},
+	{"slashes", fill("/job/", "/", "")},
+	{"the folder above", fill("/job/", "../", "")},
+	{"the folder above, escaped", fill("/job/", "%2e%2e%2f", "")},
+	{"a long query", fill("/who?back=", "x", "")},
+	{"fields of a query", fill("/who?", "a&", "")},
+}
+
+// floorJob is a line with a job of shopfloor's.
+func floorJob(i int) string {
+	var b bytes.Buffer
+	if err := json.Compact(&b, file("examples/shopfloor/demo/jobs/cartridge.json")); err != nil {
+		panic(err)
+	}
+	return strings.Replace(b.String(), "PUMP-0012", fmt.Sprint("J", i), 1) + "\n"
+}
+
+func floorJobs() []input {
+	return []input{
+		{"jobs", func(size int) string {
+			var b strings.Builder
+			for i := 0; b.Len() < size; i++ {
+				b.WriteString(floorJob(i))
+			}
+			return b.String()
+		}},
+		{"one job, again and again", func(size int) string { return strings.Repeat(floorJob(0), 1+size/len(floorJob(0))) }},
+		{"files that are no jobs", fill("", "{"+strings.Repeat(" ", 1000)+"}\n", "")},
+	}
+}
+
+// entries are what was put down for one job.
+var entries = []input{
+	entered("one answer of many people", `"by":"P%d","ask":"stations[0].dragged","answer":{"yes":"no"}`),
+	entered("corrections", `"by":"Ann","ask":"stations[0].dragged","answer":{"yes":"no","n":"%d"}`),
+	entered("answers that wait", `"by":"Ann","ask":"stations[0].dragged","aside":true,"answer":{"n":"%d"}`),
+	entered("answers taken back", `"by":"Ann","ask":"stations[0].dragged","withdraws":%d`),
+	entered("answers to questions that nobody asks", `"by":"Ann","ask":"q%d","answer":{"yes":"no"}`),
+}
+
+func entered(name, part string) input {
+	return input{name, func(size int) string {
+		var b strings.Builder
+		for i := 1; b.Len() < size; i++ {
+			fmt.Fprintf(&b, `{"seq":%d,"token":"t%d","at":"2026-12-03T10:42:00Z","job":"J0","revision":1,"from":%d,"pad":"%0200d",`+part+"}\n", i, i, i-1, 0, i-1)
+		}
+		return b.String()
+	}}
 }

@@ -3,12 +3,15 @@ package hostile
 import (
 	"bufio"
 	"bytes"
+	"crypto/sha256"
+	"errors"
 	"fmt"
 	"io"
 	"net/http"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"regexp"
 	"runtime/debug"
 	"strconv"
 	"strings"
@@ -71,24 +74,39 @@ func fed(t *testing.T, text []byte, program string, args ...string) taken {
 	return v
 }
 
-// posted gives the HTTP example a body; the memory is the most that its process ever had, so that sizes go up.
+// posted gives the HTTP example a body.
 func posted(t *testing.T, text []byte, url string, pid int) taken {
 	t.Helper()
-	start := time.Now()
-	answer, err := http.Post(url, "application/json", bytes.NewReader(text))
+	r, err := http.NewRequest(http.MethodPost, url, bytes.NewReader(text))
 	if err != nil {
 		t.Fatal(err)
 	}
-	defer answer.Body.Close()
-	if _, err := io.Copy(io.Discard, answer.Body); err != nil {
-		t.Fatal(err)
+	r.Header.Set("Content-Type", "application/json")
+	return asked(t, r, len(text), pid)
+}
+
+// once follows no answer elsewhere.
+var once = &http.Client{CheckRedirect: func(*http.Request, []*http.Request) error { return http.ErrUseLastResponse }}
+
+// asked sends a request of so many bytes to a program; the memory is the most that its process ever had, so that sizes go up.
+// Where it has heard enough of one that is larger than it reads, it may hang up.
+func asked(t *testing.T, r *http.Request, size, pid int) taken {
+	t.Helper()
+	start := time.Now()
+	v := taken{bytes: size, outcome: "refused"}
+	answer, err := once.Do(r)
+	if err == nil {
+		_, err = io.Copy(io.Discard, answer.Body)
+		answer.Body.Close()
+		if answer.StatusCode == http.StatusOK || answer.StatusCode == http.StatusSeeOther {
+			v.outcome = "read"
+		}
+		if answer.StatusCode >= 500 {
+			t.Errorf("%.80s: status %d", r.URL, answer.StatusCode)
+		}
 	}
-	v := taken{len(text), time.Since(start), 0, "read"}
-	if answer.StatusCode >= 500 {
-		t.Errorf("%s: status %d", url, answer.StatusCode)
-	}
-	if answer.StatusCode != http.StatusOK {
-		v.outcome = "refused"
+	if v.time = time.Since(start); err != nil && size < 16<<10 {
+		t.Errorf("%.80s: %v", r.URL, err)
 	}
 	status, err := os.ReadFile(fmt.Sprintf("/proc/%d/status", pid))
 	if err != nil {
@@ -103,10 +121,11 @@ func posted(t *testing.T, text []byte, url string, pid int) taken {
 	return v
 }
 
-// served starts the HTTP example.
-func served(t *testing.T) (url string, pid int) {
+// served starts an example that listens, and says where in its first line.
+func served(t *testing.T, program string, args ...string) (url string, pid int) {
 	t.Helper()
-	c := exec.Command(built(t, "httpservice"), "-listen", "127.0.0.1:0", "-drain", "0s", "-rules", filepath.Join("..", "..", "service", "testdata", "rules.json"))
+	c := exec.Command(program, append([]string{"-listen", "127.0.0.1:0"}, args...)...)
+	c.Env = append(os.Environ(), "TMPDIR="+t.TempDir())
 	out, err := c.StdoutPipe()
 	if err != nil {
 		t.Fatal(err)
@@ -126,7 +145,69 @@ func served(t *testing.T) (url string, pid int) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	return "http://" + strings.Fields(line)[2], c.Process.Pid
+	return "http://" + regexp.MustCompile(`127\.0\.0\.1:[0-9]+`).FindString(line), c.Process.Pid
+}
+
+// listed gives shopfloor the folder of a shop with the jobs, a line each, and what was put down for the first of them, each entry
+// a line.
+func listed(t *testing.T, program string, jobs, entries []byte) taken {
+	t.Helper()
+	folder, err := os.MkdirTemp("", "hostile")
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer os.RemoveAll(folder) // thousands of files
+	put := func(name string, text []byte) {
+		name = filepath.Join(folder, filepath.FromSlash(name))
+		if err := errors.Join(os.MkdirAll(filepath.Dir(name), 0o750), os.WriteFile(name, text, 0o640)); err != nil {
+			t.Fatal(err)
+		}
+	}
+	put("rules.json", file("examples/shopfloor/demo/rules.json"))
+	i := 0
+	for line := range bytes.Lines(jobs) {
+		put(fmt.Sprintf("jobs/%06d.json", i), line)
+		i++
+	}
+	i = 0
+	first := sha256.Sum256([]byte("J0"))
+	for line := range bytes.Lines(entries) {
+		i++
+		put(fmt.Sprintf("entries/%x/%06d.json", first[:16], i), line)
+	}
+	return fed(t, nil, program, "-list", folder)
+}
+
+// floor is the example that keeps a shop's jobs: forms and addresses for the running program, folders for its list.
+func floor(t *testing.T) (all []measured) {
+	program := built(t, "shopfloor")
+	url, pid := served(t, program)
+	send := func(method, path string, body []byte, size int) taken {
+		r, err := http.NewRequest(method, url+path, bytes.NewReader(body))
+		if err != nil {
+			t.Fatal(err)
+		}
+		r.Header = http.Header{"Content-Type": {"application/x-www-form-urlencoded"}, "Origin": {url}, "Cookie": {"by=Ann"}}
+		return asked(t, r, size, pid)
+	}
+	job := fmt.Sprintf("/job/%x", sha256.Sum256([]byte("COLD-0417")))[:21]
+	for _, path := range []string{job + "/answer", job + "/undo", "/who"} {
+		name := "shopfloor, " + strings.TrimPrefix(path, job)
+		all = append(all, measured{name, forms, func(text []byte) taken { return send(http.MethodPost, path, text, len(text)) }})
+	}
+	return append(all,
+		measured{"shopfloor, /address", addresses, func(text []byte) taken { return send(http.MethodGet, string(text), nil, len(text)) }},
+		measured{"shopfloor -list", floorJobs(), func(text []byte) taken {
+			v := listed(t, program, text, nil)
+			v.bytes = len(text)
+			return v
+		}},
+		measured{"shopfloor -list of one job", entries, func(text []byte) taken {
+			v := listed(t, program, []byte(floorJob(0)), text)
+			v.bytes = len(text)
+			return v
+		}},
+	)
 }
 
 // programs are the examples that read what others send, as processes.
@@ -147,11 +228,11 @@ func programs(t *testing.T) (all []measured) {
 	}
 	some := pick(documents, "nested lists", "commas", "empty stations", "one key, again and again", "a long text", "invalid UTF-8 in JSON")
 	rules, job := "examples/servicesheet/demo-rules.json", "examples/reviewbatch/demo.json"
-	url, pid := served(t)
+	url, pid := served(t, built(t, "httpservice"), "-drain", "0s", "-rules", filepath.Join("..", "..", "service", "testdata", "rules.json"))
 	for _, path := range []string{"plan", "sheet", "review", "record/verify"} {
 		all = append(all, measured{"httpservice, /v1/" + path, some, func(text []byte) taken { return posted(t, text, url+"/v1/"+path, pid) }})
 	}
-	return append(all,
+	return append(append(all, floor(t)...),
 		measured{"servicesheet", some, func(text []byte) taken { return fed(t, text, sheet, "-") }},
 		measured{"reviewbatch", append(some, pick(lines, "objects, a line each")...),
 			func(text []byte) taken { return fed(t, text, batch, "-rules", rules, "-job", job, "-") }},
