@@ -89,8 +89,8 @@ func sameCard(machine, job strictjson.Node, errs *JobErrors) {
 
 // byID turns stations under their IDs into the list of a job.
 func byID(job strictjson.Node, errs *JobErrors) strictjson.Node {
-	stations, has := job.Member("stations")
-	if !has || !stations.IsObject() {
+	stations, _ := job.Member("stations")
+	if !stations.IsObject() {
 		return job
 	}
 	return job.With("stations", stations.Listed(func(key string, station strictjson.Node) strictjson.Node {
