@@ -6,6 +6,7 @@ import (
 	"encoding/hex"
 	"encoding/json"
 	"errors"
+	"math"
 	"slices"
 	"strconv"
 	"strings"
@@ -127,15 +128,20 @@ func number(out []byte, text string) ([]byte, error) {
 		return append(out, text...), nil
 	}
 	f, err := strconv.ParseFloat(text, 64)
-	if whole := !strings.ContainsAny(text, ".eE"); err != nil || whole && (f >= 1<<53 || f <= -1<<53) {
-		return out, errors.New("a number that a double doesn't hold")
+	if err != nil {
+		return out, errNoDouble
 	}
 	if f == 0 {
 		return append(out, '0'), nil // no minus
 	}
 	digits, err := json.Marshal(f) // as ECMAScript writes it
+	if math.Abs(f) >= 1<<53 && !strings.ContainsAny(text, ".eE") && string(digits) != text {
+		return out, errNoDouble
+	}
 	return append(out, digits...), err
 }
+
+var errNoDouble = errors.New("a number that a double doesn't hold")
 
 // Tree is a value of Go as JSON, an empty list where Go has none: no null is ever written. It may hold no
 // more values than a reader takes (ErrSize).
