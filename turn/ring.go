@@ -47,10 +47,11 @@ type Position struct {
 
 // String is "A", "1/8 turn past D", or "A, after the start came round once".
 func (p Position) String() string {
+	mark := plain.Clean(p.Mark)
 	if p.Past == (Turn{}) {
-		return p.Mark + p.rounds()
+		return mark + p.rounds()
 	}
-	return p.Past.String() + " past " + p.Mark + p.rounds()
+	return p.Past.String() + " past " + mark + p.rounds()
 }
 
 // NewRing makes a ring of evenly spaced labels in their order as read facing the closed end:

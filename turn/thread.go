@@ -326,7 +326,10 @@ func (th Thread) size() string {
 	if th.metric {
 		return "M" + decimalText(th.diameter) + "x" + decimalText(th.pitch)
 	}
-	perInch := decimalText([2]int64{th.pitch[1], th.pitch[0]})
+	perInch := string(Turn{num: th.pitch[1], fin: th.pitch[0] - 1}.appendNumber(nil))
+	if places(th.pitch[0]) <= 6 {
+		perInch = decimalText([2]int64{th.pitch[1], th.pitch[0]})
+	}
 	if th.number > 0 {
 		return "#" + strconv.Itoa(int(th.number)-1) + "-" + perInch
 	}

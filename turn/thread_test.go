@@ -317,7 +317,7 @@ func TestArcLength(t *testing.T) {
 }
 
 func FuzzParseThread(f *testing.F) {
-	for _, seed := range []string{"1-14 UNS", "13/16-16 UNF-2B-LH", "M20x1.5-6H", "M16", "1 1/8-12", "0.5-20", "1-11.5"} {
+	for _, seed := range []string{"1-14 UNS", "13/16-16 UNF-2B-LH", "M20x1.5-6H", "M16", "1 1/8-12", "0.5-20", "1-11.5", "1/2-56 1/54"} {
 		f.Add(seed)
 	}
 	f.Fuzz(func(t *testing.T, text string) {
