@@ -33,7 +33,7 @@ func ReadJobOn(machine, job []byte, sets ...waste.RuleSet) (Job, error) {
 	}
 	states(under, &errs, "version", "card")
 	if v, has := under.Member("version"); has && string(v.JSON()) != strconv.Itoa(machineVersion) {
-		errs.add(v.Path(), plain.Cut(string(v.JSON())), strconv.Itoa(machineVersion), units.ErrRange)
+		errs.add(v.Path(), plain.Cut(plain.Clean(string(v.JSON()))), strconv.Itoa(machineVersion), units.ErrRange)
 	}
 	states(over, &errs, "version", "id", "revision", "date")
 	sameCard(under, over, &errs)
