@@ -225,14 +225,24 @@ func current(all []entry, revision int) map[string]entry {
 			gone[e.Withdraws] = true
 		}
 	}
-	last := map[string]entry{}
+	last, people := map[string]entry{}, map[string][]string{}
 	for _, e := range all {
 		if e.Revision == revision && !e.Aside && e.Withdraws == 0 && !gone[e.Seq] {
-			if before, ok := last[e.Ask]; ok && maps.Equal(before.Answer, e.Answer) {
-				e.Also = slices.DeleteFunc(append(slices.Clone(before.Also), before.By), func(name string) bool { return name == e.By })
+			if !maps.Equal(last[e.Ask].Answer, e.Answer) {
+				people[e.Ask] = nil
 			}
+			people[e.Ask] = append(people[e.Ask], e.By)
 			last[e.Ask] = e
 		}
+	}
+	for ask, e := range last {
+		named := map[string]bool{e.By: true}
+		for _, name := range people[ask] {
+			if !named[name] {
+				named[name], e.Also = true, append(e.Also, name)
+			}
+		}
+		last[ask] = e
 	}
 	return last
 }

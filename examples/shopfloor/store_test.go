@@ -2,9 +2,11 @@ package main
 
 import (
 	"errors"
+	"fmt"
 	"os"
 	"os/exec"
 	"path/filepath"
+	"runtime"
 	"strconv"
 	"strings"
 	"syscall"
@@ -203,6 +205,25 @@ func TestSameAnswerKeepsBothNames(t *testing.T) {
 	_, err = again.add(entry{Token: "t4", By: "Ann", Job: "J", Ask: "a", From: ann.Seq, Answer: ann.Answer})
 	require.NoError(t, err)
 	assert.Equal(t, "Ann", current(again.of("J"), 0)["a"].Names(), "one who says it twice is one")
+}
+
+// Ten times as many who say the same take ten times as much, and not the square.
+func TestManySayTheSame(t *testing.T) {
+	took := func(n int) uint64 {
+		var all []entry
+		for i := range n {
+			e := answered(fmt.Sprint(i), "q", i, "no")
+			e.Seq, e.By = i+1, fmt.Sprint("P", i)
+			all = append(all, e)
+		}
+		var before, after runtime.MemStats
+		runtime.ReadMemStats(&before)
+		now := current(all, all[0].Revision)["q"]
+		runtime.ReadMemStats(&after)
+		require.Len(t, now.Also, n-1)
+		return after.TotalAlloc - before.TotalAlloc
+	}
+	assert.Less(t, took(4000), 25*took(400))
 }
 
 // An answer made from an entry that isn't the last is kept aside, and the other counts until somebody chooses.
