@@ -307,7 +307,7 @@ func TestKeyboard(t *testing.T) {
 	ann := newPerson(t, start(t), "Ann", 390)
 	ann.open("/")
 	ann.tabTo("Standby generator 2")
-	ann.tabTo("Next: Station 1: did it drag")
+	ann.tabTo("… Station 1: did it drag")
 	ann.tabTo("No")
 	ann.sees("GOOD")
 }
