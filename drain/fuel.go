@@ -138,8 +138,8 @@ const source = "API MPMS 11.1-2004"
 
 // FuelAt is the fuel that has this density at this temperature: 840 kg/m³ at 15 °C, or what a
 // hydrometer shows at the temperature of the sample. A hydrometer's glass shrinks and grows too;
-// that correction (ASTM D1298) is to be made before. [DensityOfAPIGravity] and
-// [DensityOfRelative] have the density at 60 °F for a figure on those scales.
+// that correction (ASTM D1298) is to be made before. [ParseStatedDensity] reads a figure on a scale of
+// gravity, which has the density at 60 °F.
 //
 // The group of products, and with it the constants, is chosen by the density at 60 °F. Near an
 // edge two groups can both answer, or (a gap of some 1e-5 kg/m³ at 770.352) neither; then the

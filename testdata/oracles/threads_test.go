@@ -35,7 +35,7 @@ func designation(rng *rand.Rand) string {
 	size += one(rng, []string{"", "", "", `"`, " in", "″"})
 	per := one(rng, perInch)
 	if rng.IntN(8) == 0 {
-		per = one(rng, []string{"11 1/2", "3", "2.999", "80.001", "100", "0", decimalText(rng, 2), "2", "4 1/2"})
+		per = one(rng, []string{"11 1/2", "11 1/3", "3", "2.999", "80.001", "100", "0", decimalText(rng, 2), "2", "4 1/2"})
 	}
 	tail := one(rng, []string{"", "", " UNF", " UNC", " UNEF", " UN", " UNS", " unf", "UNF", " UNF UNC", " NPT", " BSP", " NPTF", " XYZ"})
 	class := one(rng, []string{"", "", "", "-2A", "-2b", " 3A", "-1B"})
