@@ -25,6 +25,7 @@ type bench struct {
 	tests              []*tested
 	broken             []string // fail without any mutant
 	verbose            bool
+	asked              map[string]int // how many rows of a table were asked first, where that isn't all
 }
 
 type tested struct {
@@ -69,7 +70,7 @@ func mutant_(id int) int {
 
 // build compiles the package's tests with every mutant and asks what each test reaches.
 func build(root, tmp string, s *subject, short bool) (*bench, error) {
-	b := &bench{subject: s, root: root, tmp: tmp, program: filepath.Join(tmp, "test")}
+	b := &bench{subject: s, root: root, tmp: tmp, program: filepath.Join(tmp, "test"), asked: map[string]int{}}
 	files := map[string][]byte{}
 	for i, text := range s.rendered() {
 		files[s.files[i].path] = text

@@ -6,6 +6,7 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"sync"
 	"time"
@@ -37,14 +38,20 @@ func (b *bench) trials(mutants []*mutant, workers int, rest bool) (dead map[*mut
 				left = append(left, m)
 			}
 		}
+		if rest && b.asked[table] == 0 {
+			continue // all of them were
+		}
 		var wg sync.WaitGroup
 		var mu sync.Mutex
 		for w := range workers {
 			share := left[len(left)*w/workers : len(left)*(w+1)/workers]
 			wg.Go(func() {
-				died, survived, e := b.table(table, fmt.Sprintf("trials%d", w), share, rest)
+				died, survived, n, e := b.table(table, fmt.Sprintf("trials%d", w), share, rest)
 				mu.Lock()
 				defer mu.Unlock()
+				if !rest && n > 0 && (b.asked[table] == 0 || n < b.asked[table]) {
+					b.asked[table] = n
+				}
 				for _, m := range died {
 					dead[m] = true
 				}
@@ -76,14 +83,16 @@ func (b *bench) buildTrials() error {
 
 import (
 	"os"
+	"strconv"
 
 	"example.com/snugturn/testdata/frozen"
 )
 
 func init() {
 	mutantTrace_ = make([]byte, %d)
+	from, _ := strconv.Atoi(os.Getenv("MUTANT_FROM"))
 	frozen.Try = func(rows []func() bool) {
-		frozen.Trials(os.Getenv("MUTANT_TRIALS"), os.Getenv("MUTANT_REST") != "", rows, func(id int) { mutantNow_ = id }, mutantTrace_)
+		frozen.Trials(os.Getenv("MUTANT_TRIALS"), from, rows, func(id int) { mutantNow_ = id }, mutantTrace_)
 	}
 }
 `, b.name, len(b.mutants)+1),
@@ -100,7 +109,7 @@ func init() {
 
 // table tries mutants against one table. A process ends where a mutant loops, breaks it down or leaves something behind;
 // another goes on from there.
-func (b *bench) table(table, name string, mutants []*mutant, rest bool) (dead, survived []*mutant, err error) {
+func (b *bench) table(table, name string, mutants []*mutant, rest bool) (dead, survived []*mutant, rows int, err error) {
 	file := filepath.Join(b.tmp, name)
 	for len(mutants) > 0 {
 		var text strings.Builder
@@ -110,24 +119,28 @@ func (b *bench) table(table, name string, mutants []*mutant, rest bool) (dead, s
 			fmt.Fprintf(&text, "try %d %d\n", m.ID, m.site.mutants[0].ID)
 		}
 		if err := os.WriteFile(file, []byte(text.String()), 0o600); err != nil {
-			return nil, nil, err
+			return nil, nil, 0, err
 		}
 		c := b.command(context.Background(), b.program+"-trials", "-test.run=^"+table+"$", "-test.timeout=0")
 		c.Env = append(c.Env, "MUTANT_TRIALS="+file)
 		if rest {
-			c.Env = append(c.Env, "MUTANT_REST=1")
+			c.Env = append(c.Env, "MUTANT_FROM="+strconv.Itoa(b.asked[table]))
 		}
 		out, _ := c.CombinedOutput()
 		said, err := os.ReadFile(file)
 		if err != nil {
-			return nil, nil, err
+			return nil, nil, 0, err
 		}
 		last, trying, again := -1, false, false
 		for _, line := range strings.Split(strings.TrimSpace(string(said)), "\n")[len(mutants):] {
 			var word string
 			var n int
 			if fmt.Sscan(line, &word, &n); word == "end" {
-				return dead, survived, nil
+				return dead, survived, rows, nil
+			}
+			if word == "rows" {
+				rows = n
+				continue
 			}
 			last, trying, again = at[n], word == "trying", word == "again"
 			switch word {
@@ -138,7 +151,7 @@ func (b *bench) table(table, name string, mutants []*mutant, rest bool) (dead, s
 			}
 		}
 		if last < 0 {
-			return nil, nil, fmt.Errorf("%s: no trial of %s: %s", b.dir, table, out[max(0, len(out)-3000):])
+			return nil, nil, 0, fmt.Errorf("%s: no trial of %s: %s", b.dir, table, out[max(0, len(out)-3000):])
 		}
 		if trying { // it looped, or broke the process down
 			dead = append(dead, mutants[last])
@@ -148,5 +161,5 @@ func (b *bench) table(table, name string, mutants []*mutant, rest bool) (dead, s
 		}
 		mutants = mutants[last:]
 	}
-	return dead, survived, nil
+	return dead, survived, rows, nil
 }
