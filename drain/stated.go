@@ -191,7 +191,12 @@ func (d *StatedDensity) UnmarshalBinary(text []byte) error { return d.UnmarshalT
 // Value is the text, for a database column.
 func (d StatedDensity) Value() (driver.Value, error) { return encode.Value(d.MarshalText()) }
 
-// Scan reads a column's text as UnmarshalText does; NULL and numbers are refused.
+// Scan reads a column's text as UnmarshalText does, or the object that a JSONB column gives; NULL and numbers are refused.
 func (d *StatedDensity) Scan(column any) error {
-	return encode.Scan(column, d.UnmarshalText, misread.NotText("density", wantStated))
+	return encode.Scan(column, func(text []byte) error {
+		if bytes.HasPrefix(text, []byte("{")) {
+			return d.UnmarshalJSON(text)
+		}
+		return d.UnmarshalText(text)
+	}, misread.NotText("density", wantStated))
 }
