@@ -53,7 +53,7 @@ class Sheet:
         self.rho = self.fuel.at(celsius(self.at))
         self.scale = self.pref.get("temperature", self.at.unit)
         self.eye = turn(rules["eye"]) if rules else F(15, 360)
-        self.pages, self.numbers, self.findings = [], {}, []
+        self.pages, self.numbers, self.findings, self.primed = [], {}, [], {}
         self.work()
 
     # How numbers are written.
@@ -904,6 +904,7 @@ class Sheet:
         if pump:
             lacks = ([] if void else ["prime.void"]) + ([] if "flow" in pump else ["prime.pump.flow"])
             time = duration(pump["onTime"])
+            self.primed["keyCycles"] = lacks
             if lacks:
                 self.say(f"key on for {self.mark(spoken(time))}, off, wait for the pump to stop; repeat", f"the job doesn't state {', '.join(lacks)}.")
             else:
@@ -913,6 +914,7 @@ class Sheet:
                 each = [q.to(FLOW, "L/min") * time / 60 * share for q in flow.all]
                 least, best, most = (ceil(v.to(VOLUME, "L") / e) for v, e in zip(void.all, reversed(each)))
                 best = ceil(void.best.to(VOLUME, "L") / each[1])
+                self.primed["keyCycles"] = least, best, most
                 self.say(f"key on for {self.mark(spoken(time))}, off, wait for the pump to stop: {best} {'time' if best == 1 else 'times'}")
                 self.say("times")
                 self.say(f"Still air after {most}? Stop and look for the cause.")
@@ -920,6 +922,7 @@ class Sheet:
                          f"{self.mark(flow.low.text())} to {self.mark(flow.high.text())}, at {self.mark(parse(pump['efficiency']).text())} efficiency.")
         if hand:
             lacks = ([] if void else ["prime.void"]) + ([] if "stroke" in hand else ["prime.handPrimer.stroke"])
+            self.primed["strokes"] = lacks
             if lacks:
                 self.say(f"hand primer: until it feels firm and no air comes. Record how many strokes: the job doesn't state {', '.join(lacks)}.")
             else:
@@ -927,6 +930,7 @@ class Sheet:
                 each = [q.to(VOLUME, "L") * share for q in stroke.all]
                 least, best, most = (ceil(v.to(VOLUME, "L") / e) for v, e in zip(void.all, reversed(each)))
                 best = ceil(void.best.to(VOLUME, "L") / each[1])
+                self.primed["strokes"] = least, best, most
                 self.say(f"hand primer: {best} {'stroke' if best == 1 else 'strokes'}, until it feels firm")
                 self.say(f"Not firm after {most}? Stop and look for the cause.")
                 self.why(f"Strokes {self.counts(least, best, most)}: rounded up from what is to fill / (stroke × share): {self.quantity(stroke.low, VOLUME, 'volume', DOWN)} to "

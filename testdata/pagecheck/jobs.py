@@ -5,6 +5,11 @@ import json
 import os
 import random
 import re
+from fractions import Fraction as F
+
+from expect import estimate as sheet_estimate
+from figures import MASS, Q, Ring, TORQUE, VOLUME, celsius, written
+from figures import turn as turn_of
 
 ROOT = os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "..")
 AMERICAN = {"volume": "US gal", "mass": "lb", "temperature": "°F", "length": "in"}
@@ -208,3 +213,107 @@ def by_chance(found, seed, n):
         name, job, rules, _, _ = chance.choice([f for f in found if not f[3]])
         job = varied(job, chance)
         yield f"{i} by chance, {name}", job, rules, None, job
+
+
+def done(sheet, seed):
+    """Readings of a job by chance, most of them as they should be; the library may refuse some."""
+    chance, job = random.Random(seed), sheet.job
+    odds = lambda p: chance.random() < p
+    spread = chance.choice([0.02, 0.1, 0.3])
+    about = lambda v: v * chance.uniform(1 - spread, 1 + spread)
+    turned = lambda t: f"{max(t, 0).limit_denominator(360)} turns"
+
+    def torque(s, plan):
+        t, band = s["tighten"], plan.get("band")
+        low, high = (q.to(TORQUE, "N·m") for q in band or (plan["torque"],) * 2) if band or "torque" in plan else (20, 25)
+        unit, tool, value = chance.choice(["N·m", "ft-lb", "in-lb"]), "TW-X", about(float(low + high) / 2)
+        r = {}
+        if sheet.wrenches and odds(0.9):
+            w = plan["set"][0] if "set" in plan else chance.choice(sheet.wrenches)
+            unit, tool = (unit if odds(0.05) else w.unit), w.id
+            if odds(0.5):
+                dial = plan["set"][1] if "set" in plan and odds(0.6) else w.lowest.v + chance.randint(0, int((w.highest.v - w.lowest.v) / w.step.v)) * w.step.v
+                return {"value": f"{written(dial, w.places)} {w.unit}", "tool": tool, "clicked": True}
+        value /= float(TORQUE[unit])
+        if odds(0.7):
+            r["expanded"] = f"{value * chance.choice([0.02, 0.05, 0.4]) + 0.01:.2f} {unit}"
+            if odds(0.3):
+                r["k"] = chance.choice(["1", "2.5", "3"])
+        if "adapter" in t and odds(0.3):
+            r["corrected"] = True
+        return r | {"value": f"{value:.{chance.randint(0, 2)}f} {unit}", "tool": tool}
+
+    def volume(e):
+        best = e.best if e else Q(F(1, 2), "L", 1)
+        unit = "L" if best.slack or odds(0.2) else best.unit
+        read = float(best.to(VOLUME, unit)) * chance.uniform(0.8, 1.2)
+        at = f"{float(celsius(sheet.at)) + chance.choice([0, 0, 3, -4.5, 20]):.1f} °C"
+        if odds(0.5):
+            return {"read": f"{read:.2f} {unit}", "at": at} | ({"deviation": f"0.05 {unit}"} if odds(0.5) else {})
+        return {"volume": estimate(*(f"{read * f:.3f} {unit}" for f in (0.95, 1, 1.04))), "at": at}
+
+    def seen(place):
+        mark, following, share, past = place
+        if past:
+            return {"mark": mark, "past": turned(past)}
+        if not following:
+            return {"mark": mark}
+        return {"between": [mark, following]} | ({} if share == F(1, 2) else {"share": str(share)}) if odds(0.5) else {"between": [following, mark], "share": str(1 - share)}
+
+    def station(s, plan, out):
+        t, r = s["tighten"], {"id": s["id"]}
+        if odds(0.93):
+            r["dragged"] = odds(0.06)
+        if (plan["way"] in ("torque", "printed", "sequence") or plan["band" if plan["way"] == "seat" else "way"] and plan["way"] == "seat") and odds(0.9):
+            r["torque"] = torque(s, plan)
+        if plan["way"] in ("torque", "printed", "seat"):
+            if odds(0.8):
+                r["seated"] = odds(0.85)
+            if odds(0.05):
+                r["pastStop"] = True
+        if "stopTurns" in t.get("seat", {}) and odds(0.8):
+            r["stopTurns"] = turned(turn_of(t["seat"]["stopTurns"]) + chance.choice([0, 0, F(1, 8), F(1, 2), F(-3, 4)]))
+        if "contactTurns" in t and odds(0.8):
+            r["contactTurns"] = turned(turn_of(t["contactTurns"]) + chance.choice([0, 0, F(1, 8), 2, -2, F(-3, 4)]))
+        if plan["way"] == "turn" and odds(0.95):
+            by = plan["aim"] + chance.choice([0, 0, 0, F(1, 36), F(-1, 12), F(1, 4), F(-1, 4), 1])
+            if "marks" in t:
+                ring, n = Ring(t["marks"]["labels"], t["marks"]["order"], t["thread"]), len(t["marks"]["labels"])
+                known = t["marks"].get("drawnAt") or t["marks"].get("atContact")
+                at = F(ring.labels.index(known)) if known and odds(0.8) else F(chance.randint(0, 2 * n - 1), 2) if n > 2 else F(chance.randint(0, 1))
+                r["marks"] = {"before": seen(ring.place(at, F(0))), "after": seen(ring.place(at, max(by, F(0))))} | ({"passes": int(max(by, 0))} if odds(0.7) else {})
+            else:
+                r["turned"] = turned(by)
+        if plan["way"] == "sequence" and odds(0.9):
+            near = lambda x: turned(x + chance.choice([0, 0, F(1, 72), F(-1, 24)]))
+            r["angle"] = {"total": near(sum(plan["stages"]))} if odds(0.4) else {"stages": [near(x) for x in plan["stages"]][:chance.choice([9, 9, 1])]}
+            if odds(0.6):
+                tools = [g["id"] for g in job["shop"].get("gauges", [])] + ["AG-X"]
+                r["angle"] |= {"tool": chance.choice(tools)} | ({"deviation": "2°"} if odds(0.7) else {})
+        if odds(0.9):
+            r["out"] = volume(None if isinstance(out, list) else out)
+        if odds(0.8 if "water" in s["drain"] else 0.2):
+            r["water"] = volume(sheet_estimate(s["drain"].get("water"))) if odds(0.8) else {"read": "0 L", "at": "20 °C"}
+        if leaks := {stage: odds(0.05) for stage in ("priming", "running", "hot") if odds(0.85)}:
+            r["leaks"] = leaks
+        if odds(0.4):
+            r["fitted"] = {"part": chance.choice([s["element"]["part"], "another"])} | ({"batch": "B 7"} if odds(0.5) else {})
+        return r
+    d = {"version": 1, "job": job["id"], "revision": job["revision"], "date": job["date"], "by": "A. B.", "source": "by chance", "invented": True,
+         "stations": [station(*x) for x in zip(sheet.stations, sheet.plans, sheet.outs) if odds(0.95)],
+         "restored": [{"what": s["what"], "restored": odds(0.95)} for s in job["isolate"] if odds(0.95)], "weights": []}
+    for key, plan in sheet.primed.items():
+        if odds(0.8):
+            d[key] = chance.randint(0, 12) if isinstance(plan, list) or odds(0.2) else chance.randint(plan[0], plan[2])
+    d["cranks"] = [{"crank": f"{chance.choice([5, 8, 12, 40])} s"} | ({"rest": f"{chance.choice([20, 90, 300])} s"} if i and odds(0.8) else {}) for i in range(chance.choice([0, 1, 1, 2, 4]))]
+    if odds(0.5):
+        d["meter"] = chance.choice([{"hours": 1234}, {"distance": "5678 km"}, {"hours": 12, "distance": "10 mi"}])
+    if odds(0.5):
+        d["checkedBy"] = chance.choice(["C. D.", "A. B."])
+    names = [("drained fuel", {})] + [("wet element", {"station": s["id"]}) for s in sheet.stations] + [(o["stream"], {"what": o["what"]}) for o in job["waste"].get("other", []) if "stream" in o]
+    for (stream, more), (_, mass, _, _) in zip(names, [w for w in sheet.wastes if not w[0].startswith("water and")]):
+        if odds(0.6):
+            best = (float(mass.best.to(MASS, "kg")) if not isinstance(mass, list) else 1) * chance.uniform(0.9, 1.1)
+            w = {chance.choice(["mass", "scale"]): estimate(*(f"{best * f:.3f} kg" for f in (0.98, 1, 1.02)), "weighed")}
+            d["weights"].append({"stream": stream} | more | w | ({"density": "850 kg/m³"} if "scale" in w and odds(0.3) else {}))
+    return d

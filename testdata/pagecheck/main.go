@@ -1,5 +1,5 @@
 // Pagecheck prints the pages of jobs for pagecheck.py, which recomputes what is on them: a question a line on standard input,
-// {"job", "machine", "rules"}, and an answer a line on standard output. It computes nothing itself.
+// {"job", "machine", "rules"}, and of a review {"done"} too, and an answer a line on standard output. It computes nothing itself.
 package main
 
 import (
@@ -16,12 +16,15 @@ type question struct {
 	Job     json.RawMessage `json:"job"`
 	Machine json.RawMessage `json:"machine"`
 	Rules   json.RawMessage `json:"rules"`
+	Done    json.RawMessage `json:"done"`
 }
 
 // answer has the pages in each language that there are words for.
 type answer struct {
-	Pages map[string]forms `json:"pages,omitempty"`
-	Error string           `json:"error,omitempty"`
+	Pages  map[string]forms  `json:"pages,omitempty"`
+	Record string            `json:"record,omitempty"` // its bytes
+	Words  map[string]string `json:"words,omitempty"`  // it in words
+	Error  string            `json:"error,omitempty"`
 }
 
 type forms struct {
@@ -67,6 +70,9 @@ func pages(q question) (answer, error) {
 	if err != nil {
 		return answer{}, err
 	}
+	if q.Done != nil {
+		return record(plan, q.Done)
+	}
 	a := answer{Pages: map[string]forms{}}
 	for _, tag := range sheet.Languages() {
 		words, err := sheet.In(tag)
@@ -83,6 +89,37 @@ func pages(q question) (answer, error) {
 			return a, err
 		}
 		a.Pages[tag] = forms{Text: s.Text(), ASCII: s.ASCII(), HTML: string(page), JSON: data}
+	}
+	return a, nil
+}
+
+// record is what is kept of a job that was done, and says.
+func record(plan *service.Plan, readings []byte) (answer, error) {
+	done, err := service.ReadAsDone(readings)
+	if err != nil {
+		return answer{}, err
+	}
+	review, err := plan.Review(done)
+	if err != nil {
+		return answer{}, err
+	}
+	data, err := review.Record()
+	if err != nil {
+		return answer{}, err
+	}
+	read, err := service.ReadRecord(data)
+	if err != nil {
+		return answer{}, err
+	}
+	a := answer{Record: string(data), Words: map[string]string{}}
+	for _, tag := range sheet.Languages() {
+		words, err := sheet.In(tag)
+		if err != nil {
+			return a, err
+		}
+		if a.Words[tag], err = words.Record(read); err != nil {
+			return a, err
+		}
 	}
 	return a, nil
 }
