@@ -134,7 +134,7 @@ func TestEveryLeaf(t *testing.T) {
 			text = string(monthRecord(t, "US federal"))
 		}
 		if testing.Short() {
-			every = 20
+			every = 50
 		}
 		e := editor{text: text}
 		require.Equal(t, len(text), e.value(0))
