@@ -10,7 +10,7 @@ from pages import NUMBER, Wrong, follow, plain
 
 
 def canonical(x):
-    """RFC 8785, for what has no numbers but whole ones."""
+    """RFC 8785, for what has no numbers but whole ones. Source: rfc-8785."""
     return json.dumps(x, sort_keys=True, separators=(",", ":"), ensure_ascii=False)
 
 
