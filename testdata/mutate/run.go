@@ -25,6 +25,7 @@ type bench struct {
 	tests              []*tested
 	broken             []string // fail without any mutant
 	verbose            bool
+	tables             []string       // the tests that compare a table of testdata/frozen
 	asked              map[string]int // how many rows of a table were asked first, where that isn't all
 }
 
@@ -112,6 +113,11 @@ func build(root, tmp string, s *subject, short bool) (*bench, error) {
 			return nil, err
 		}
 		b.tests = append(b.tests, t)
+	}
+	for _, t := range b.tests {
+		if strings.HasPrefix(t.name, "TestFrozen") {
+			b.tables = append(b.tables, t.name)
+		}
 	}
 	sort.SliceStable(b.tests, func(i, j int) bool { return b.tests[i].took < b.tests[j].took })
 	return b, nil
@@ -222,8 +228,14 @@ func (b *bench) tryAlone(m *mutant) outcome {
 	return b.against(program, "MUTANT=0", names, took)
 }
 
+// few mutants aren't worth the time that it takes to build the trials.
+const few = 50
+
 // all tries the mutants, so many at once, and says at once which live.
 func (b *bench) all(mutants []*mutant, workers int, lives func(*mutant)) ([]outcome, error) {
+	if len(mutants) < few {
+		b.tables = nil
+	}
 	if err := b.buildTrials(); err != nil {
 		return nil, err
 	}

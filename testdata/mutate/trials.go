@@ -15,23 +15,13 @@ import (
 //go:embed trials.go.txt
 var trier []byte
 
-// tables are the tests of the package that compare a table of testdata/frozen.
-func (b *bench) tables() (names []string) {
-	for _, t := range b.tests {
-		if strings.HasPrefix(t.name, "TestFrozen") {
-			names = append(names, t.name)
-		}
-	}
-	return names
-}
-
 // trials asks rows of the package's tables of one mutant after another within one process, which takes a hundredth of the
 // time that a process for each takes, and returns those that died. Rows that reach a mutant and didn't show it are noted:
 // the tests of the table needn't be run for it. The first rows are asked before all other tests, the rest after them.
 func (b *bench) trials(mutants []*mutant, workers int, rest bool) (dead map[*mutant]bool, err error) {
 	dead = map[*mutant]bool{}
 	begin := time.Now()
-	for _, table := range b.tables() {
+	for _, table := range b.tables {
 		var left []*mutant
 		for _, m := range mutants {
 			if !m.site.alone && !dead[m] {
@@ -73,7 +63,7 @@ func (b *bench) trials(mutants []*mutant, workers int, rest bool) (dead map[*mut
 
 // buildTrials compiles the package's tests once more, to try mutants within one process.
 func (b *bench) buildTrials() error {
-	if len(b.tables()) == 0 {
+	if len(b.tables) == 0 {
 		return nil
 	}
 	dir := filepath.Dir(b.files[0].path)
