@@ -223,8 +223,8 @@ func TestRecordInAnyLayout(t *testing.T) {
 	}
 	as := func(n string) string { return n }
 	for name, l := range map[string]layout{
-		// Keys by length and then by their bytes, a blank behind comma and colon: as a jsonb column is given back,
-		// from memory; testdata/dbcheck has it from the database itself. Source: jsonb-layout.
+		// Keys by length and then by their bytes, a blank behind comma and colon: as a jsonb column is given back;
+		// testdata/dbcheck has it from the database itself. Source: jsonb-layout.
 		"JSONB":     {func(a, b string) bool { return len(a) < len(b) || len(a) == len(b) && a < b }, ", ", ": ", strconv.Quote, as},
 		"backwards": {func(a, b string) bool { return a > b }, "\r\n\t,\r\n\t", " : ", strconv.Quote, as},
 		"escapes":   {func(a, b string) bool { return a < b }, ",", ":", escaped, func(n string) string { return n + ".0E+0" }},
