@@ -89,7 +89,7 @@ func definitions() map[*kind]map[string]*big.Rat {
 			"inH2O": product("1000", gn, inchM),    // conventional water
 			"MPa":   product("1e6"), "hPa": product("100"), "mbar": product("1e5", "1/1000"),
 			"kgf/cm²": per(product(gn), "0.01", "0.01"), "mmHg": product("13595.1", gn, "0.001"), "mmH2O": product("1000", gn, "0.001"),
-			"atm": product("101325"), // Source: nist-sp811-m.
+			"atm": product("101325"), // Source: nist-sp811-quoted.
 		},
 		temperatureDifferenceKind: {"K": product("1"), "°C": product("1"), "°F": product("5/9")},
 		shareKind:                 {"%": product("0.01")},
@@ -148,7 +148,7 @@ func TestPrintedByNIST(t *testing.T) {
 		{flowKind, "US gal/min", "L/min", "0.00006309020", "60000"}, // printed in m³/s
 		{lengthKind, "in", "m", "0.0254", "1"},                      // exact
 		{lengthKind, "ft", "m", "0.3048", "1"},                      // exact
-		// From memory; GNU units and Recommendation 20 agree, see testdata/unitschecks. Source: nist-sp811-m.
+		// GNU units and Recommendation 20 agree, see testdata/unitschecks. Source: nist-sp811-quoted.
 		{lengthKind, "mi", "km", "1.609344", "1"},
 		{lengthKind, "µm", "m", "0.000001", "1"}, // the micron there
 		{densityKind, "lb/ft³", "kg/m³", "16.01846", "1"},

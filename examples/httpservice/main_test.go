@@ -125,7 +125,7 @@ func TestLanguageByAccept(t *testing.T) {
 	}
 }
 
-// The answers are the library's own sheets, byte for byte, of every job. Weights: section 12.5.1, Source: rfc-9110.
+// The answers are the library's own sheets, byte for byte, of every job. Weights: section 12.4.2, Source: rfc-9110.
 func TestSheetByAccept(t *testing.T) {
 	for name, text := range jobs(t) {
 		read, err := service.ReadJob(text)
