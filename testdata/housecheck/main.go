@@ -18,11 +18,12 @@ import (
 func main() {
 	checks := map[string]func() ([]string, error){
 		"imports": imports,
-		"tests":   func() ([]string, error) { return ran(os.Stdin, "Test", "Example", "Fuzz") },
-		"bench":   func() ([]string, error) { return ran(os.Stdin, "Benchmark") },
+		"tests":   func() ([]string, error) { return ran(os.Stdin, "", "Test", "Example", "Fuzz") },
+		"library": func() ([]string, error) { return ran(os.Stdin, "/examples/", "Test", "Example", "Fuzz") },
+		"bench":   func() ([]string, error) { return ran(os.Stdin, "", "Benchmark") },
 	}
 	if len(os.Args) != 2 || checks[os.Args[1]] == nil {
-		fmt.Fprintln(os.Stderr, "usage: housecheck imports|tests|bench")
+		fmt.Fprintln(os.Stderr, "usage: housecheck imports|tests|library|bench")
 		os.Exit(2)
 	}
 	found, err := checks[os.Args[1]]()
