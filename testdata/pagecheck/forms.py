@@ -1,5 +1,6 @@
 """Holds the other forms of a sheet against those that are read already: ASCII and JSON against the text, and another language against
 the English, whose numbers, units, directions, marks, names and pictures it has to have in the same order."""
+import functools
 import re
 from fractions import Fraction as F
 
@@ -19,8 +20,12 @@ FIGURE = rf"{NUMBER.pattern}(?:…? ?{UNIT})?|(?i:{DIRECTION.pattern})|\"[^\"]+\
 def figures(text, labels=()):
     """The numbers with their units, the directions, the quotations and the marks of a ring, in their order."""
     text = SAID.sub(lambda m: SPANISH[m[0].lower()], plain(text))
-    names = "".join(rf"|(?<!\w){re.escape(label)}(?!\w)" for label in labels)
-    return [m[0] if m[0] in labels else m[0].lower() for m in re.finditer(FIGURE + names, text)]
+    return [m[0] if m[0] in labels else m[0].lower() for m in finder(tuple(labels)).finditer(text)]
+
+
+@functools.cache
+def finder(labels):
+    return re.compile(FIGURE + "".join(rf"|(?<!\w){re.escape(label)}(?!\w)" for label in labels))
 
 
 def same(where, got, want):

@@ -221,7 +221,7 @@ def done(sheet, seed):
     odds = lambda p: chance.random() < p
     spread = chance.choice([0.02, 0.1, 0.3])
     about = lambda v: v * chance.uniform(1 - spread, 1 + spread)
-    turned = lambda t: f"{max(t, 0).limit_denominator(360)} turns"
+    turned = lambda t: f"{F(max(t, 0)).limit_denominator(360)} turns"
 
     def torque(s, plan):
         t, band = s["tighten"], plan.get("band")

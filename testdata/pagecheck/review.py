@@ -112,7 +112,7 @@ class Review:
         if "water" in d or d.get("waterUnknown"):
             self.volume("water", path + ".water", done.get("water"), estimate(d.get("water")), water)
         elif taken := done.get("water"):
-            found = self.bracket(taken)[0].high.v > 0
+            found = self.some(taken)
             self.say(path + ".water", "water", msg("want.no-water"), "fail" if found else "pass", [f"why.water/{'found' if found else 'none'}"], self.taken(taken, False))
 
     def bracket(self, taken):
@@ -122,6 +122,11 @@ class Review:
         read, off = parse(taken["read"]), taken.get("deviation") or self.job["shop"].get("jugDeviation")
         d = parse(off).to(VOLUME, read.unit) if off else F(0)
         return Estimate(Q(max(read.v - d, 0), read.unit), read, Q(read.v + d, read.unit), "measured"), bool(off)
+
+    @staticmethod
+    def some(taken):
+        """Whether there was any of it: a figure of nothing is none, however good the jug."""
+        return (parse(taken["read"]) if "read" in taken else estimate(taken["volume"]).high).v > 0
 
     def taken(self, taken, jug=True):
         at = parse(taken["at"])
@@ -570,7 +575,7 @@ class Review:
                            "liquid": stream in ("drained fuel", "fuel-water mix") and not what})
         for s in stations:
             taken = self.reading(s["id"])[0].get("water")
-            if taken and "water" not in s["drain"] and not s["drain"].get("waterUnknown") and self.bracket(taken)[0].high.v > 0:
+            if taken and "water" not in s["drain"] and not s["drain"].get("waterUnknown") and self.some(taken):
                 mass, scale = self.sheet.weigh(self.bracket(taken)[0], water(celsius(parse(taken["at"]))))
                 wastes.append({"stream": "fuel-water mix", "station": s["id"], "what": "", "mass": mass, "scale": scale, "unknown": None, "liquid": True})
         for w in wastes:
