@@ -130,7 +130,7 @@ SAYS = {
     "found.text": "{text}", "found.meter": "{hours} h, {distance}", "found.meter/hours": "{hours} h", "found.meter/distance": "{distance}", "found.count": "{count}",
     "found.time": "{time}", "found.mass": "mass {mass}", "found.scale": "the scale shows {mass}",
     "found.scale/corrected": "the scale shows {mass}, corrected for the air with {density}",
-    "found.scale/any": "the scale shows {mass}: for any density from {low} to {high} a mass of {is}", "found.month": "this job: {mass}",
+    "found.scale/any": "the scale shows {mass}: for any density from {low} to {high} a mass of {is}", "found.month": "this job: {mass}", "found.month/unknown": "",
     "why.torque": "rule ({rule})", "why.unit-slip": "{units}", "why.lever-unknown": "with {adapter}", "why.no-lever": "with {adapter}, a {kind}",
     "why.no-setting": "{set} is no setting of {wrench}, which has {lowest} to {highest} in steps of {step}", "why.no-setting/unlisted": "no wrench {wrench}",
     "why.off-scale/unit": "{wrench} shows {shows} and no {unit}", "why.off-scale/above": "{torque} is above the scale of {wrench}, which ends at {end}",
@@ -161,6 +161,8 @@ def say(sheet, m):
         if values:
             raise Wrong(f"nobody knows what {m} says")
         return ""
+    if lacks := [k for k in re.findall(r"\{([^}]+)\}", form) if k not in values]:
+        raise Wrong(f"{m} has no {lacks}")
     return re.sub(r"\{([^}]+)\}", lambda x: printed_(sheet, x[1], values[x[1]]), form)
 
 
