@@ -193,10 +193,5 @@ func (d StatedDensity) Value() (driver.Value, error) { return encode.Value(d.Mar
 
 // Scan reads a column's text as UnmarshalText does, or the object that a JSONB column gives; NULL and numbers are refused.
 func (d *StatedDensity) Scan(column any) error {
-	return encode.Scan(column, func(text []byte) error {
-		if bytes.HasPrefix(text, []byte("{")) {
-			return d.UnmarshalJSON(text)
-		}
-		return d.UnmarshalText(text)
-	}, misread.NotText("density", wantStated))
+	return encode.Scan(column, encode.TextOrObject(d.UnmarshalText, d.UnmarshalJSON), misread.NotText("density", wantStated))
 }

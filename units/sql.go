@@ -22,20 +22,12 @@ func (t Temperature) Value() (driver.Value, error) { return encode.Value(t.Marsh
 // Errors: *ParseError.
 func (q *Quantity[U]) Scan(source any) error {
 	var none U
-	return scan(none.kind(), source, func(text []byte) error { return textOrObject(text, q.UnmarshalText, q.UnmarshalJSON) })
+	return scan(none.kind(), source, encode.TextOrObject(q.UnmarshalText, q.UnmarshalJSON))
 }
 
 // Scan is [Quantity.Scan] for a temperature.
 func (t *Temperature) Scan(source any) error {
-	return scan(temperatureKind, source, func(text []byte) error { return textOrObject(text, t.UnmarshalText, t.UnmarshalJSON) })
-}
-
-// textOrObject reads the text of a value, or the object that its JSON may be.
-func textOrObject(text []byte, ofText, ofJSON func([]byte) error) error {
-	if len(text) > 0 && text[0] == '{' {
-		return ofJSON(text)
-	}
-	return ofText(text)
+	return scan(temperatureKind, source, encode.TextOrObject(t.UnmarshalText, t.UnmarshalJSON))
 }
 
 func scan(k *kind, source any, read func([]byte) error) error {

@@ -39,6 +39,16 @@ func Scan(src any, read func([]byte) error, refuse func(given, problem string) e
 	return refuse("", fmt.Sprintf("not text but %T", src))
 }
 
+// TextOrObject reads the text of a value, or the object that its JSON may be, for [Scan].
+func TextOrObject(ofText, ofJSON func([]byte) error) func([]byte) error {
+	return func(text []byte) error {
+		if len(text) > 0 && text[0] == '{' {
+			return ofJSON(text)
+		}
+		return ofText(text)
+	}
+}
+
 // unquoted is the text that a JSON string holds; what is none stays as it is, for no value's text begins
 // with a quotation mark.
 func unquoted(src []byte) []byte {
