@@ -170,8 +170,9 @@ func TestEdits(t *testing.T, table string, edits []Edited, call func(name, edit 
 		out.WriteString(place + ":")
 		for k, e := range at[place] {
 			answer := call(e.Name, e.Edit)
-			out.WriteString(" " + sum(answer))
-			if was != nil && (k >= len(was[place]) || was[place][k] != sum(answer)) {
+			is := sum(answer)
+			out.WriteString(" " + is)
+			if was != nil && (k >= len(was[place]) || was[place][k] != is) {
 				t.Fatalf("%s with %s gives another answer than the table's: %.2000s", e.Name, e.Edit, answer)
 			}
 		}
