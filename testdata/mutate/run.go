@@ -69,16 +69,19 @@ func mutant_(id int) int {
 }
 `
 
-// build compiles the package's tests with every mutant and asks what each test reaches.
-func build(root, tmp string, s *subject, short bool) (*bench, error) {
-	b := &bench{subject: s, root: root, tmp: tmp, program: filepath.Join(tmp, "test"), asked: map[string]int{}}
-	files := map[string][]byte{}
+// overlaid are the package's files with every mutant in them and the hook, by path.
+func (s *subject) overlaid() map[string][]byte {
+	files := map[string][]byte{filepath.Join(filepath.Dir(s.files[0].path), "mutant_hook.go"): fmt.Appendf(nil, hook, s.name, len(s.mutants)+1)}
 	for i, text := range s.rendered() {
 		files[s.files[i].path] = text
 	}
-	extra := filepath.Join(filepath.Dir(s.files[0].path), "mutant_hook.go")
-	files[extra] = fmt.Appendf(nil, hook, s.name, len(s.mutants)+1)
-	if out, err := b.compile(b.program, files); err != nil {
+	return files
+}
+
+// build compiles the package's tests with every mutant and asks what each test reaches.
+func build(root, tmp string, s *subject, short bool) (*bench, error) {
+	b := &bench{subject: s, root: root, tmp: tmp, program: filepath.Join(tmp, "test"), asked: map[string]int{}}
+	if out, err := b.compile(b.program, s.overlaid()); err != nil {
 		return nil, fmt.Errorf("%s with its mutants: %w\n%s", s.dir, err, out)
 	}
 	if out, _ := exec.Command(b.program, "-h").CombinedOutput(); bytes.Contains(out, []byte("-rapid.seed")) {

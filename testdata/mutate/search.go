@@ -24,9 +24,8 @@ var searcher []byte
 func search(root, tmp string, s *subject, alive []*mutant, o options) error {
 	b := &bench{subject: s, root: root, tmp: tmp, program: filepath.Join(tmp, "search")}
 	dir := filepath.Dir(s.files[0].path)
-	files := map[string][]byte{
-		filepath.Join(dir, "mutant_hook.go"): fmt.Appendf(nil, hook, s.name, len(s.mutants)+1),
-		filepath.Join(dir, "mutant_search_test.go"): fmt.Appendf(nil, `package %s
+	files := s.overlaid()
+	files[filepath.Join(dir, "mutant_search_test.go")] = fmt.Appendf(nil, `package %s
 
 import (
 	"testing"
@@ -38,12 +37,8 @@ func TestMutantSearch_(t *testing.T) {
 	mutantTrace_ = make([]byte, %d)
 	frozen.Search(t, "testdata/frozen.txt", frozenCalls, func(id int) { mutantNow_ = id }, mutantTrace_)
 }
-`, s.name, len(s.mutants)+1),
-		filepath.Join(root, "testdata/frozen/search.go"): searcher,
-	}
-	for i, text := range s.rendered() {
-		files[s.files[i].path] = text
-	}
+`, s.name, len(s.mutants)+1)
+	files[filepath.Join(root, "testdata/frozen/search.go")] = searcher
 	if out, err := b.compile(b.program, files); err != nil {
 		return fmt.Errorf("%s: the searcher: %w\n%s", s.dir, err, out)
 	}

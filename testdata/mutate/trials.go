@@ -22,14 +22,14 @@ func (b *bench) trials(mutants []*mutant, workers int, rest bool) (dead map[*mut
 	dead = map[*mutant]bool{}
 	begin := time.Now()
 	for _, table := range b.tables {
+		if rest && b.asked[table] == 0 {
+			continue // all of them were
+		}
 		var left []*mutant
 		for _, m := range mutants {
 			if !m.site.alone && !dead[m] {
 				left = append(left, m)
 			}
-		}
-		if rest && b.asked[table] == 0 {
-			continue // all of them were
 		}
 		var wg sync.WaitGroup
 		var mu sync.Mutex
@@ -67,9 +67,8 @@ func (b *bench) buildTrials() error {
 		return nil
 	}
 	dir := filepath.Dir(b.files[0].path)
-	files := map[string][]byte{
-		filepath.Join(dir, "mutant_hook.go"): fmt.Appendf(nil, hook, b.name, len(b.mutants)+1),
-		filepath.Join(dir, "mutant_trials_test.go"): fmt.Appendf(nil, `package %s
+	files := b.overlaid()
+	files[filepath.Join(dir, "mutant_trials_test.go")] = fmt.Appendf(nil, `package %s
 
 import (
 	"os"
@@ -85,12 +84,8 @@ func init() {
 		frozen.Trials(os.Getenv("MUTANT_TRIALS"), from, rows, func(id int) { mutantNow_ = id }, mutantTrace_)
 	}
 }
-`, b.name, len(b.mutants)+1),
-		filepath.Join(b.root, "testdata/frozen/trials.go"): trier,
-	}
-	for i, text := range b.rendered() {
-		files[b.files[i].path] = text
-	}
+`, b.name, len(b.mutants)+1)
+	files[filepath.Join(b.root, "testdata/frozen/trials.go")] = trier
 	if out, err := b.compile(b.program+"-trials", files); err != nil {
 		return fmt.Errorf("%s: the trials: %w\n%s", b.dir, err, out)
 	}
